@@ -1,0 +1,226 @@
+"""The strict grammar of amounts and doses, as text and nothing more; units.py gives them meaning.
+
+::
+
+    NUMBER  digits, optionally "." digits
+    AMOUNT  NUMBER UNIT            the space is optional
+    DOSE    AMOUNT per [NUMBER] egg|eggs|kg mix|lb mix, or NUMBER % of mix, or none
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from eggfold.nearest import did_you_mean, one_of
+
+Dimension = Literal["mass", "volume", "length", "time", "temperature", "density", "power", "share"]
+
+UNITS: dict[Dimension, tuple[str, ...]] = {
+    "mass": ("g", "kg", "mg", "oz", "lb"),
+    "volume": ("ml", "l", "tsp", "tbsp", "cup", "floz", "pint", "drop"),
+    "length": ("mm", "cm", "m", "in", "ft"),
+    "time": ("s", "min", "h"),
+    "temperature": ("degC", "°C", "degF", "°F"),
+    "density": ("g/ml", "g/cm3", "kg/m3"),
+    "power": ("kW",),
+    "share": ("%",),
+}
+EXAMPLES: dict[Dimension, str] = {
+    "mass": "130 g",
+    "volume": "5 ml",
+    "length": "16 mm",
+    "time": "90 s",
+    "temperature": "20 degC",
+    "density": "1.35 g/ml",
+    "power": "3 kW",
+    "share": "11 %",
+}
+MEASURES = ("metric", "imperial", "us")
+Measures = Literal["metric", "imperial", "us"]
+
+_DIMENSION_OF = {unit: dimension for dimension, units in UNITS.items() for unit in units}
+_NUMBER = re.compile(r"[0-9]{1,15}(?:\.[0-9]{1,15})?")
+_AMOUNT = re.compile(r"([0-9]{1,15}(?:\.[0-9]{1,15})?) ?(.*)", re.DOTALL)
+_PER = re.compile(
+    r"(.+?) per (?:([0-9]{1,15}(?:\.[0-9]{1,15})?) )?(egg|eggs|kg mix|lb mix)", re.DOTALL
+)
+_SHARE = re.compile(r"([0-9]{1,15}(?:\.[0-9]{1,15})?) ?% of mix")
+_BARE_PER = re.compile(r".* per (?:[0-9.]+ )?(kg|lb)", re.DOTALL)
+_LONGEST = 80
+_SPELLED_OUT = {
+    **dict.fromkeys(("gram", "gramme", "gr"), "g"),
+    **dict.fromkeys(("kilo", "kilogram"), "kg"),
+    **dict.fromkeys(("milliliter", "millilitre", "cc", "cm3"), "ml"),
+    **dict.fromkeys(("liter", "litre"), "l"),
+    **dict.fromkeys(("teaspoon", "t"), "tsp"),
+    **dict.fromkeys(("tablespoon",), "tbsp"),
+    **dict.fromkeys(("fl oz", "fluid ounce"), "floz"),
+    **dict.fromkeys(("ounce",), "oz"),
+    **dict.fromkeys(("pound", "lb"), "lb"),
+    **dict.fromkeys(("sec", "second"), "s"),
+    **dict.fromkeys(("minute",), "min"),
+    **dict.fromkeys(("hour", "hr"), "h"),
+    **dict.fromkeys(("c", "celsius", "deg c"), "degC"),
+    **dict.fromkeys(("f", "fahrenheit", "deg f"), "degF"),
+    **dict.fromkeys(("metre", "meter"), "m"),
+    **dict.fromkeys(("inch", "inche"), "in"),
+    **dict.fromkeys(("foot", "feet"), "ft"),
+    **dict.fromkeys(("millimetre", "millimeter"), "mm"),
+}
+
+
+class AmountError(ValueError):
+    """A text that is not an amount or a dose, with what to try instead."""
+
+    def __init__(self, code: str, message: str, hint: str | None = None) -> None:
+        super().__init__(message)
+        self.code = code
+        self.message = message
+        self.hint = hint
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A number and its unit, as written."""
+
+    value: float
+    unit: str
+
+    @property
+    def dimension(self) -> Dimension:
+        """What the unit measures."""
+        return _DIMENSION_OF[self.unit]
+
+    def __str__(self) -> str:
+        return f"{self.value:.15g} {self.unit}"
+
+
+Basis = Literal["egg", "kg mix", "lb mix", "share"]
+
+
+@dataclass(frozen=True, slots=True)
+class DoseText:
+    """A dose as written: an amount for so many eggs or so much dry mix.
+
+    ``none`` is a dose without an amount; a share is an amount in % of all dry mix.
+    """
+
+    amount: Amount | None
+    per: float = 1.0
+    basis: Basis = "egg"
+
+    def __str__(self) -> str:
+        if self.amount is None:
+            return "none"
+        if self.basis == "share":
+            return f"{self.amount} of mix"
+        many = "" if self.per == 1 else f"{self.per:.15g} "
+        word = "eggs" if self.basis == "egg" and self.per != 1 else self.basis
+        return f"{self.amount} per {many}{word}"
+
+
+NO_DOSE = DoseText(None)
+
+
+def parse_number(text: str) -> float:
+    """Read a plain number: digits, optionally a decimal point and digits."""
+    text = _folded(text)
+    if _NUMBER.fullmatch(text):
+        return float(text)
+    raise AmountError("not-a-number", f"{_quoted(text)} is not a plain number", _number_hint(text))
+
+
+def parse_amount(text: str, *dimensions: Dimension) -> Amount:
+    """Read ``NUMBER UNIT`` where the unit must belong to one of the dimensions."""
+    text = _folded(text)
+    match = _AMOUNT.fullmatch(text)
+    if match is None or len(text) > _LONGEST:
+        raise _not_an_amount(text, dimensions)
+    number, unit = match.groups()
+    if unit in _DIMENSION_OF and _DIMENSION_OF[unit] in dimensions:
+        return Amount(float(number), unit)
+    raise _wrong_unit(text, unit, dimensions)
+
+
+def parse_dose(text: str) -> DoseText:
+    """Read a dose."""
+    text = _folded(text)
+    if text == "none":
+        return NO_DOSE
+    if len(text) > _LONGEST:
+        raise _not_a_dose(text)
+    if match := _SHARE.fullmatch(text):
+        return DoseText(_positive(Amount(float(match[1]), "%"), text), basis="share")
+    match = _PER.fullmatch(text)
+    if match is None:
+        raise _not_a_dose(text)
+    amount = parse_amount(match[1], "mass", "volume")
+    per = float(match[2] or 1)
+    if not per:
+        raise AmountError("not-a-dose", f"{_quoted(text)} divides by nothing", "1 ml per 2 eggs")
+    basis: Basis = "egg" if match[3].startswith("egg") else match[3]  # type: ignore[assignment]
+    return DoseText(_positive(amount, text), per, basis)
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.split())
+
+
+def _positive(amount: Amount, text: str) -> Amount:
+    if amount.value > 0:
+        return amount
+    raise AmountError(
+        "out-of-range", f"{_quoted(text)} doses nothing", "write none to leave an additive out"
+    )
+
+
+def _not_an_amount(text: str, dimensions: tuple[Dimension, ...]) -> AmountError:
+    example = " or ".join(EXAMPLES[d] for d in dimensions)
+    hint = _number_hint(text) or f"a number and a unit, as in {example}"
+    return AmountError("not-an-amount", f"{_quoted(text)} is not an amount", hint)
+
+
+def _wrong_unit(text: str, unit: str, dimensions: tuple[Dimension, ...]) -> AmountError:
+    wanted = [u for d in dimensions for u in UNITS[d]]
+    if not unit:
+        example = " or ".join(f"{text.strip()} {UNITS[d][0]}" for d in dimensions)
+        return AmountError("no-unit", f"{_quoted(text)} has no unit", example)
+    if not unit[0].isascii() or unit[0] in ",'./eE+-" or unit[0].isdigit() or len(unit) > 20:
+        return _not_an_amount(text, dimensions)
+    if unit in _DIMENSION_OF:
+        message = f"{unit} measures {_DIMENSION_OF[unit]}, not {one_of(dimensions)}"
+        return AmountError("wrong-dimension", message, f"one of {' '.join(wanted)}")
+    spelled = _SPELLED_OUT.get(unit.casefold().removesuffix("s"))
+    near = did_you_mean(unit, wanted)
+    hint = f"did you mean {spelled}?" if spelled in wanted else near or f"one of {' '.join(wanted)}"
+    return AmountError("unknown-unit", f"{_quoted(unit)} is not a unit known here", hint)
+
+
+def _not_a_dose(text: str) -> AmountError:
+    if bare := _BARE_PER.fullmatch(text):
+        whole = f"per {bare[1]} mix, where mix is all dry powder"
+        return AmountError("bare-per-kg", f"per {bare[1]} of what?", whole)
+    hint = _number_hint(text) or "4 g per egg, 5 ml per kg mix, 2 % of mix or none"
+    return AmountError("not-a-dose", f"{_quoted(text)} is not a dose", hint)
+
+
+def _number_hint(text: str) -> str | None:
+    """Say what to write instead of a decimal comma, a sign, a fraction or an exponent."""
+    if comma := re.match(r"\s*([0-9]{1,15}),([0-9]{1,15})(?![0-9,])", text):
+        return f"a decimal point: {comma[1]}.{comma[2]}"
+    if re.match(r"\s*[0-9 ]*[0-9]/[0-9]", text):
+        return "a decimal number, as in 0.5"
+    if re.match(r"\s*[+-]", text):
+        return "a number without a sign"
+    if re.match(r"\s*\.[0-9]", text):
+        return "a digit before the point, as in 0.5"
+    if re.match(r"\s*[0-9.]+[eE][+-]?[0-9]", text):
+        return "the number written out, as in 1500"
+    return None
+
+
+def _quoted(text: str) -> str:
+    shown = text if len(text) <= 40 else f"{text[:37]}..."
+    return f"'{shown}'"

@@ -1,0 +1,1 @@
+"""The terminal: one thin file per command."""

@@ -1,0 +1,1 @@
+"""What is computed: pure functions of numbers."""

@@ -1,0 +1,477 @@
+"""How long a ball of paste boils, and how much of it a pan takes at once."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from eggfold.engine import properties
+
+BIOT_LOW = 1e-3
+BIOT_HIGH = 1e6
+
+FOURIER_FEW = 0.05
+ROOTS_FEW = 8
+FOURIER_START = 0.005
+ROOTS_MANY = 26
+"""The first term left out is below exp(−31) down to FOURIER_FEW and below exp(−33) down to
+FOURIER_START; earlier than that the centre has not yet moved by 1e-20 of the way."""
+
+MOST_STEPS = 80
+
+
+@dataclass(frozen=True, slots=True)
+class Sphere:
+    """A ball of paste in moving water.
+
+    Parameters
+    ----------
+    diameter_m : float
+        Diameter, above 0, [m]
+    conductivity_w_mk : float
+        Thermal conductivity of the paste, above 0, [W/(m K)]
+    diffusivity_m2_s : float
+        Thermal diffusivity of the paste, above 0, [m²/s]
+    film_w_m2k : float
+        Film coefficient between water and ball, above 0, [W/(m² K)]
+    """
+
+    diameter_m: float
+    conductivity_w_mk: float
+    diffusivity_m2_s: float
+    film_w_m2k: float
+
+    def __post_init__(self) -> None:
+        values = (self.diameter_m, self.conductivity_w_mk, self.diffusivity_m2_s, self.film_w_m2k)
+        if not all(0 < value < math.inf for value in values):
+            raise ValueError("A sphere's diameter and its properties must be above 0.")
+
+    @property
+    def radius_m(self) -> float:
+        """Half the diameter."""
+        return self.diameter_m / 2
+
+    @property
+    def biot(self) -> float:
+        """The Biot number on the radius, not on a third of it."""
+        return self.film_w_m2k * self.radius_m / self.conductivity_w_mk
+
+
+def _root(biot: float, number: int) -> float:
+    # In the form z + atan2(z, excess) = number π the equation has no poles. The left side is
+    # concave for a positive excess and convex for a negative one, so that Newton's method cannot
+    # overshoot when it starts from these ends.
+    excess = biot - 1
+    z = (number - 1 if excess > 0 else number) * math.pi
+    for _ in range(MOST_STEPS):
+        distance = z + math.atan2(z, excess) - number * math.pi
+        step = distance / (1 + excess / (excess * excess + z * z))
+        z -= step
+        if abs(step) <= 1e-14 * z:
+            break
+    return z
+
+
+@lru_cache(maxsize=4096)
+def sphere_roots(biot: float, count: int) -> tuple[float, ...]:
+    """Find the first roots of the equation of a sphere with a film.
+
+    1 − z cot z = biot, the n-th root lying between (n − 1) π and n π [1]_.
+
+    Parameters
+    ----------
+    biot : float
+        Biot number on the radius, 0.001 to 1 000 000, [-]
+    count : int
+        How many roots, 1 or more, [-]
+
+    Returns
+    -------
+    tuple of float
+        The roots in rising order, [rad]
+
+    Raises
+    ------
+    ValueError
+        If the Biot number lies outside the range or the count is below 1.
+
+    Notes
+    -----
+    Below the range the whole ball is at one temperature and the first root is √(3 biot).
+
+    Examples
+    --------
+    Biot number 5 in the published table has the root 2.5704:
+
+    >>> [round(root, 4) for root in sphere_roots(5.0, 2)]
+    [2.5704, 5.354]
+
+    References
+    ----------
+    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
+       Table 5.1 and Appendix B.3.
+    """
+    if not BIOT_LOW <= biot <= BIOT_HIGH:
+        raise ValueError(
+            f"The Biot number must lie between {BIOT_LOW:g} and {BIOT_HIGH:g}, not be {biot:g}."
+        )
+    if count < 1:
+        raise ValueError("At least one root must be asked for.")
+    return tuple(_root(biot, number) for number in range(1, count + 1))
+
+
+def _coefficient(root: float) -> float:
+    sine, cosine = math.sin(root), math.cos(root)
+    return 2 * (sine - root * cosine) / (root - sine * cosine)
+
+
+@lru_cache(maxsize=4096)
+def _terms(biot: float, count: int) -> tuple[tuple[float, float], ...]:
+    return tuple((_coefficient(root), root * root) for root in sphere_roots(biot, count))
+
+
+def _series(biot: float, fourier: float) -> tuple[float, float]:
+    """Return the centre fraction and its slope over the Fourier number."""
+    if fourier < FOURIER_START:
+        return 1.0, 0.0
+    fraction = slope = 0.0
+    for coefficient, decay in _terms(biot, ROOTS_FEW if fourier >= FOURIER_FEW else ROOTS_MANY):
+        term = coefficient * math.exp(-decay * fourier)
+        fraction += term
+        slope -= decay * term
+    return fraction, slope
+
+
+def centre_fraction(biot: float, fourier: float) -> float:
+    """Give the share of the first temperature difference that is left at the centre.
+
+    θ = Σ C exp(−z² fourier), z the roots for biot, C = 4 (sin z − z cos z) / (2 z − sin 2 z) [1]_.
+
+    Parameters
+    ----------
+    biot : float
+        Biot number on the radius, 0.001 to 1 000 000, [-]
+    fourier : float
+        Fourier number on the radius, 0 or more, [-]
+
+    Returns
+    -------
+    float
+        (water − centre) / (water − start), from 1 down to 0, [-]
+
+    Raises
+    ------
+    ValueError
+        If the Biot number lies outside the range or the Fourier number is below 0.
+
+    Notes
+    -----
+    A uniform ball that starts at one temperature, in water that keeps its own, with properties
+    that do not change. Eight roots are summed, 26 below a Fourier number of 0.05: one more would
+    change no boil by 0.1 s.
+
+    Examples
+    --------
+    The boiled egg of [2]_, Biot number 47.8, has 25/90 left at the Fourier number 0.209:
+
+    >>> round(centre_fraction(47.8, 0.209), 2)
+    0.28
+
+    References
+    ----------
+    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
+       section 5.6 and Table 5.1.
+    .. [2] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 2011, Example 4-3.
+    """
+    if not fourier >= 0:
+        raise ValueError(f"The Fourier number must be 0 or more, not {fourier:g}.")
+    return _series(biot, fourier)[0]
+
+
+def fourier_number(sphere: Sphere, time_s: float) -> float:
+    """Give the time in the water as a Fourier number.
+
+    Fo = diffusivity_m2_s time_s / (diameter_m / 2)², the first and the last of sphere [1]_.
+
+    Parameters
+    ----------
+    sphere : Sphere
+        The ball
+    time_s : float
+        Time in the water, 0 or more, [s]
+
+    Returns
+    -------
+    float
+        Fourier number on the radius, [-]
+
+    Raises
+    ------
+    ValueError
+        If the time is below 0.
+
+    Notes
+    -----
+    The length is the radius, as in the Biot number.
+
+    Examples
+    --------
+    The boiled egg of [1]_ has 0.209 at its printed 865 s:
+
+    >>> egg = Sphere(diameter_m=0.05, conductivity_w_mk=0.627, diffusivity_m2_s=0.151e-6,
+    ...              film_w_m2k=1200.0)
+    >>> round(fourier_number(egg, 865.0), 3)
+    0.209
+
+    References
+    ----------
+    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 2011, Example 4-3.
+    """
+    if not time_s >= 0:
+        raise ValueError(f"The time in the water must be 0 or more, not {time_s:g} s.")
+    return sphere.diffusivity_m2_s * time_s / sphere.radius_m**2
+
+
+def centre_temperature_c(sphere: Sphere, start_c: float, water_c: float, time_s: float) -> float:
+    """Give the temperature at the centre of a ball after some time in the water.
+
+    T = water_c − (water_c − start_c) θ, θ the centre fraction of sphere at time_s [1]_.
+
+    Parameters
+    ----------
+    sphere : Sphere
+        The ball
+    start_c : float
+        Temperature of the ball when it goes in, −40 to 150, [degC]
+    water_c : float
+        Temperature of the water, −40 to 150, [degC]
+    time_s : float
+        Time in the water, 0 or more, [s]
+
+    Returns
+    -------
+    float
+        Temperature at the centre, [degC]
+
+    Raises
+    ------
+    ValueError
+        If the time is below 0 or the Biot number lies outside 0.001 to 1 000 000.
+
+    Notes
+    -----
+    The water keeps its temperature and the properties do not change on the way. Balls that touch
+    one another, or a pan that goes off the boil, heat more slowly.
+
+    Examples
+    --------
+    The boiled egg of [1]_ reaches 70 degC at its printed 865 s:
+
+    >>> egg = Sphere(diameter_m=0.05, conductivity_w_mk=0.627, diffusivity_m2_s=0.151e-6,
+    ...              film_w_m2k=1200.0)
+    >>> round(centre_temperature_c(egg, 5.0, 95.0, 865.0))
+    70
+
+    References
+    ----------
+    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 2011, Example 4-3.
+    """
+    left = centre_fraction(sphere.biot, fourier_number(sphere, time_s))
+    return water_c - (water_c - start_c) * left
+
+
+def _fourier_at(biot: float, fraction: float) -> float:
+    # Starts from the one-term answer, which is never too early; the logarithm of the series is
+    # concave, so Newton's method comes back from there without overshooting, rounding aside.
+    (coefficient, decay), *_ = _terms(biot, ROOTS_FEW)
+    wanted = math.log(fraction)
+    low, high = 0.0, math.log(coefficient / fraction) / decay
+    fourier = high
+    for _ in range(MOST_STEPS):
+        reached, slope = _series(biot, fourier)
+        miss = math.log(reached) - wanted
+        low, high = (fourier, high) if miss > 0 else (low, fourier)
+        nearer = fourier - miss * reached / slope if slope < 0 else math.nan
+        if not low <= nearer <= high:
+            nearer = (low + high) / 2
+        if abs(nearer - fourier) <= 1e-9 * fourier:
+            return nearer
+        fourier = nearer
+    return fourier
+
+
+def boil_time_s(sphere: Sphere, start_c: float, water_c: float, centre_c: float) -> float | None:
+    """Find how long a ball must boil until its centre reaches a temperature.
+
+    The time at which θ = (water_c − centre_c) / (water_c − start_c), θ the centre fraction of
+    sphere [1]_.
+
+    Parameters
+    ----------
+    sphere : Sphere
+        The ball
+    start_c : float
+        Temperature of the ball when it goes in, −40 to 150, [degC]
+    water_c : float
+        Temperature of the water, −40 to 150, [degC]
+    centre_c : float
+        Temperature the centre is to reach, −40 to 150, [degC]
+
+    Returns
+    -------
+    float or None
+        Time in the water, 0 when the centre is already there, None when the water is not hotter
+        than the asked centre, [s]
+
+    Raises
+    ------
+    ValueError
+        If the Biot number lies outside 0.001 to 1 000 000.
+
+    Notes
+    -----
+    The water keeps its temperature and the properties do not change on the way. The full series
+    is solved, not its first term, which is about 1 % late below a Fourier number of 0.2.
+
+    Examples
+    --------
+    The boiled egg of [1]_, printed as 865 s from a table reading of the first root:
+
+    >>> egg = Sphere(diameter_m=0.05, conductivity_w_mk=0.627, diffusivity_m2_s=0.151e-6,
+    ...              film_w_m2k=1200.0)
+    >>> round(boil_time_s(egg, 5.0, 95.0, 70.0))
+    861
+    >>> boil_time_s(egg, 5.0, 95.0, 95.0) is None
+    True
+
+    References
+    ----------
+    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 2011, Example 4-3.
+    """
+    if centre_c >= water_c:
+        return None
+    if centre_c <= start_c:
+        return 0.0
+    fraction = (water_c - centre_c) / (water_c - start_c)
+    return _fourier_at(sphere.biot, fraction) * sphere.radius_m**2 / sphere.diffusivity_m2_s
+
+
+def pan_load_kg(
+    pan_l: float, water_c: float, start_c: float, fall_k: float, specific_heat_j_kgk: float
+) -> float:
+    """Give the mass of paste that cools a pan of boiling water by a set fall.
+
+    m = V ρ c fall_k / (specific_heat_j_kgk (water_c − fall_k − start_c)), V = pan_l / 1000, ρ and
+    c those of water at water_c [1]_.
+
+    Parameters
+    ----------
+    pan_l : float
+        Water in the pan, 0 or more, [l]
+    water_c : float
+        Temperature of the boiling water, 0 to 150, [degC]
+    start_c : float
+        Temperature of the paste when it goes in, below water_c − fall_k, [degC]
+    fall_k : float
+        How far the water may cool, 0 or more, [K]
+    specific_heat_j_kgk : float
+        Specific heat of the paste, above 0, [J/(kg K)]
+
+    Returns
+    -------
+    float
+        Mass of one load, [kg]
+
+    Raises
+    ------
+    ValueError
+        If the paste is not colder than the cooled water.
+
+    Notes
+    -----
+    All of the load warms up to the cooled water at once and the burner adds nothing meanwhile.
+    In truth only the skin of the ball warms so soon, so the pan falls less than this.
+
+    Examples
+    --------
+    >>> round(pan_load_kg(5.0, 99.974, 20.0, 5.0, 2700.0), 2)
+    0.5
+
+    References
+    ----------
+    .. [1] Choi, Y. and Okos, M. R., "Effects of temperature and composition on the thermal
+       properties of foods", 1986, density and specific heat tables.
+    """
+    rise_k = water_c - fall_k - start_c
+    if not rise_k > 0:
+        raise ValueError("The paste must be colder than the water after its fall.")
+    water = properties.PURE_WATER
+    water_kg = pan_l / 1000 * properties.density_kg_m3(water, water_c)
+    heat_j = water_kg * properties.specific_heat_j_kgk(water, water_c) * fall_k
+    return heat_j / (specific_heat_j_kgk * rise_k)
+
+
+def reboil_wait_s(
+    load_kg: float,
+    specific_heat_j_kgk: float,
+    water_c: float,
+    start_c: float,
+    power_w: float,
+    efficiency: float,
+    boil_time_s: float,
+    shortest_s: float,
+) -> float:
+    """Give the wait between two loads until the burner has made up for the first.
+
+    t = max(shortest_s, load_kg specific_heat_j_kgk (water_c − start_c) / (efficiency power_w)
+    − boil_time_s) [1]_.
+
+    Parameters
+    ----------
+    load_kg : float
+        Mass of one load, 0 or more, [kg]
+    specific_heat_j_kgk : float
+        Specific heat of the paste, above 0, [J/(kg K)]
+    water_c : float
+        Temperature of the boiling water, [degC]
+    start_c : float
+        Temperature of the paste when it goes in, [degC]
+    power_w : float
+        Power of the burner, above 0, [W]
+    efficiency : float
+        Share of the power that reaches the water, above 0 and up to 1, [-]
+    boil_time_s : float
+        Time each load is in the water, 0 or more, [s]
+    shortest_s : float
+        Wait that is kept in any case, 0 or more, [s]
+
+    Returns
+    -------
+    float
+        Wait between taking one load out and putting the next one in, [s]
+
+    Raises
+    ------
+    ValueError
+        If the power or the efficiency is not above 0.
+
+    Notes
+    -----
+    The load leaves at the temperature of the water, the worst case. Steam and the pan's own
+    losses are in the efficiency.
+
+    Examples
+    --------
+    >>> reboil_wait_s(0.5, 2700.0, 100.0, 20.0, 2000.0, 0.4, 70.0, 30.0)
+    65.0
+
+    References
+    ----------
+    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
+       section 1.3.
+    """
+    if not (power_w > 0 and 0 < efficiency <= 1):
+        raise ValueError("The burner's power and its efficiency must be above 0.")
+    heat_j = load_kg * specific_heat_j_kgk * (water_c - start_c)
+    return max(shortest_s, heat_j / (efficiency * power_w) - boil_time_s)

@@ -1,0 +1,107 @@
+"""Which tool measures a dose best, what to read on it, and how far out that is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from eggfold.reference.bench import GOOD_ENOUGH_PERCENT, MOST_FILLINGS, Tool
+
+PREMIX_FACTORS = (10, 20, 50, 100, 200, 500, 1000)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A tool, what to read on it in all, in how many fillings, and the error.
+
+    ``premix`` is 1 without a premix; at 10, one part of the additive in ten parts in all is measured.
+    """
+
+    tool: Tool
+    amount: float
+    fillings: int
+    error_pct: float
+    premix: int = 1
+
+    @property
+    def in_words(self) -> str:
+        """The tool, with the premix and the fillings."""
+        name = self.tool.name
+        if self.fillings > 1:
+            name += f", {self.fillings} fillings"
+        return name if self.premix == 1 else f"premix 1 in {self.premix}, {name}"
+
+
+def reading_on(tool: Tool, dose: float) -> Reading:
+    """Return what a tool reads for a dose.
+
+    ``error_pct = (abs(amount - dose) + fillings * division / 2) / dose * 100``
+
+    Parameters
+    ----------
+    tool : Tool
+        With its capacity and division [tool's unit].
+    dose : float
+        Amount wanted [tool's unit], positive.
+
+    Returns
+    -------
+    Reading
+        The dose rounded to the tool's divisions (a spoon: to whole spoons).
+
+    Notes
+    -----
+    Each filling adds half a division.
+    """
+    step = tool.capacity if tool.kind in {"spoon", "dropper"} else tool.division
+    steps = math.floor(dose / step + 0.5)
+    amount = steps / round(1 / step) if step < 1 and (1 / step).is_integer() else steps * step
+    fillings = max(1, math.ceil(round(amount / tool.capacity, 9)))
+    error = abs(amount - dose) + fillings * tool.division / 2
+    return Reading(tool, amount, fillings, error / dose * 100)
+
+
+def best_reading(tools: Iterable[Tool], dose_g: float, dose_ml: float | None) -> Reading:
+    """Return the reading with the least error within five fillings.
+
+    Parameters
+    ----------
+    tools : iterable of Tool
+        The bench; scales take grams, the others millilitres.
+    dose_g : float
+        The dose by mass [g].
+    dose_ml : float, optional
+        The dose by volume [ml]; without it only scales are asked.
+
+    Returns
+    -------
+    Reading
+        A premix where no tool shows the dose; the largest tool, filled more often, where five
+        fillings do not hold it.
+
+    Notes
+    -----
+    Errors under half a per cent are all as good as exact: then the fewer fillings win.
+    """
+    pairs = [(t, dose_g if t.unit == "g" else dose_ml) for t in tools]
+    known = [(t, dose) for t, dose in pairs if dose is not None]
+    for premix in (1, *PREMIX_FACTORS):
+        readings = [reading_on(tool, dose * premix) for tool, dose in known]
+        seen = [r for r in readings if r.amount >= r.tool.division]
+        if premix > 1:
+            seen = [r for r in seen if r.error_pct <= 10]
+        if seen:
+            return _choose(seen, premix)
+    return _choose(readings, PREMIX_FACTORS[-1])
+
+
+def _choose(readings: list[Reading], premix: int) -> Reading:
+    within = [r for r in readings if r.fillings <= MOST_FILLINGS]
+    best = min(within, key=_rank) if within else min(readings, key=lambda r: r.fillings)
+    return Reading(best.tool, best.amount, best.fillings, best.error_pct, premix)
+
+
+def _rank(reading: Reading) -> tuple[float, int, float]:
+    error = max(reading.error_pct, GOOD_ENOUGH_PERCENT)
+    return error, reading.fillings, reading.tool.capacity

@@ -1,0 +1,75 @@
+"""Everything a user can get wrong, as data: problems with a place, and the ends a run can come to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+Severity = Literal["error", "warning"]
+
+
+class Place(NamedTuple):
+    """A place in a file: line and column from 1, in characters."""
+
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, order=True, slots=True)
+class Problem:
+    """One thing that is wrong in a file, at its place, with what to try instead."""
+
+    file: str
+    line: int
+    column: int
+    code: str
+    severity: Severity
+    message: str
+    hint: str | None = None
+    source: str = ""
+    """The text of the line, for the caret."""
+
+
+class EggfoldError(Exception):
+    """An end of the run that the user can do something about."""
+
+    exit_code = 1
+
+
+class UsageProblemError(EggfoldError):
+    """The command line asks for something that cannot be asked."""
+
+    exit_code = 2
+
+
+class NoAnswerError(EggfoldError):
+    """The files are right and no answer exists; the sentence says what to change."""
+
+    exit_code = 3
+
+
+class FileAccessError(EggfoldError):
+    """A file cannot be read or written."""
+
+    exit_code = 4
+
+    def __init__(self, path: str, reason: str) -> None:
+        super().__init__(path, reason)
+        self.path = path
+        self.reason = reason
+
+    def __str__(self) -> str:
+        return f"{self.path}: {self.reason}"
+
+
+class ProblemsError(EggfoldError):
+    """A file has errors; the problems say which."""
+
+    exit_code = 1
+
+    def __init__(self, problems: list[Problem]) -> None:
+        super().__init__(problems)
+        self.problems = problems
+
+    def __str__(self) -> str:
+        return "; ".join(f"{p.file}:{p.line}:{p.column}: {p.message}" for p in self.problems)

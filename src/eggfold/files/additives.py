@@ -1,0 +1,121 @@
+"""additives.yaml: every additive's doses once, for all recipes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from eggfold.amounts import DoseText, Measures
+from eggfold.errors import Problem
+from eggfold.files.analysis import Analysis, Contains
+from eggfold.files.model import (
+    Density,
+    Dose,
+    Name,
+    StrictModel,
+    a_word,
+    a_number,
+)
+from eggfold.files.reading import Path, Placed, Reading, read_model
+from eggfold.nearest import fold
+from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
+
+FORMS = ("liquid", "oil", "powder")
+CARRIERS = ("water", "alcohol", "glycol", "oil")
+DOSE_KEYS: tuple[Literal["hookbait", "freebie", "ceiling"], ...] = ("hookbait", "freebie", "ceiling")
+
+Form = Annotated[str, a_word(FORMS, "unknown-form")]
+MeasuresChoice = Annotated[Measures, a_word(("metric", "imperial", "us"), "unknown-measures")]
+
+
+class AdditiveKeys(StrictModel):
+    """What is known of an additive, in the register or in a recipe."""
+
+    form: Form | None = None
+    carrier: Annotated[str, a_word(CARRIERS, "unknown-carrier")] | None = None
+    density: Density | None = None
+    wetting: Annotated[float, a_number(0, 3, "(1: it wets like water)")] | None = None
+    hookbait: Dose | None = None
+    freebie: Dose | None = None
+    ceiling: Dose | None = None
+    contains: Contains | None = None
+    analysis: Analysis | None = None
+
+
+class AdditiveEntry(AdditiveKeys):
+    """An additive in a recipe: a name, and the keys that differ from the register."""
+
+    name: Name
+
+
+class Register(StrictModel):
+    """The register of additives."""
+
+    additives: dict[str, AdditiveKeys] = Field(strict=False)
+    measures: MeasuresChoice | None = None
+
+
+def read_register(placed: Placed) -> Reading[Register]:
+    """Read additives.yaml, with every problem in it."""
+    reading = read_model(Register, placed, {"additives": {}}, None)
+    problems = reading.problems + same_names(placed, reading.model.additives)
+    for name, entry in reading.model.additives.items():
+        path: Path = ("additives", name)
+        problems += measure_problems(placed, path, entry, reading.model.measures)
+        if entry.form is None:
+            hint = "form: liquid, oil or powder"
+            problems.append(placed.problem(path, "missing-key", "form is missing", hint, key=True))
+        elif needs_density(entry.form, entry):
+            problems.append(density_problem(placed, path, entry))
+    return Reading(reading.model, problems, reading.broken)
+
+
+def same_names(placed: Placed, names: Iterable[str]) -> list[Problem]:
+    """Return a problem for each register name that another one folds to."""
+    seen: dict[str, str] = {}
+    problems = []
+    for name in names:
+        first = seen.setdefault(fold(name), name)
+        if first != name:
+            message = f"'{name}' is '{first}' with other case or spaces"
+            path: Path = ("additives", name)
+            problems.append(placed.problem(path, "same-name", message, "keep one", key=True))
+    return problems
+
+
+def needs_density(form: str | None, entry: AdditiveKeys) -> bool:
+    """Tell whether a powder is dosed by volume without the density that makes it grams."""
+    return form == "powder" and entry.density is None and _volume_key(entry) is not None
+
+
+def density_problem(placed: Placed, path: Path, entry: AdditiveKeys) -> Problem:
+    """Return the problem of a powder dosed by volume, at that dose."""
+    key = _volume_key(entry) or "form"
+    message = "a powder dosed by volume needs its density"
+    return placed.problem((*path, key), "powder-by-volume", message, "density: 0.6 g/ml")
+
+
+def _volume_key(entry: AdditiveKeys) -> str | None:
+    for key in DOSE_KEYS:
+        dose: DoseText | None = getattr(entry, key)
+        if dose and dose.amount and dose.amount.dimension == "volume":
+            return key
+    return None
+
+
+def measure_problems(
+    placed: Placed, path: Path, entry: AdditiveKeys, measures: Measures | None
+) -> list[Problem]:
+    """Return a problem for each dose in a kitchen measure whose size nobody stated."""
+    problems = []
+    for key in DOSE_KEYS:
+        dose: DoseText | None = getattr(entry, key)
+        unit = dose.amount.unit if dose and dose.amount else ""
+        if unit in KITCHEN_UNITS and kitchen_measure(unit, measures) is None:
+            whose = "differs by country" if measures is None else f"has no {measures} size"
+            hint = f"measures: imperial or us{'' if unit != 'cup' else ', or metric'} at the top"
+            message = f"{unit} {whose}"
+            problems.append(placed.problem((*path, key), "unknown-measure", message, hint))
+    return problems

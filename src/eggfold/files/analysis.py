@@ -1,0 +1,58 @@
+"""What a powder is made of: a label's analysis, or a blend of ingredients."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from eggfold.files.model import StrictModel, a_word, problem, a_share
+from eggfold.reference.allergens import CONTAINS, SHORT_NAMES
+
+MOST_PERCENT = 100.5
+"""A label's parts may round to a little over 100."""
+LEAST_PERCENT = 99.5
+
+Share = Annotated[float, a_share(0, 100)]
+LabelShare = Annotated[float, a_share(0, 100, bare=True)]
+
+Allergen = Annotated[str, a_word(CONTAINS, "unknown-allergen", SHORT_NAMES)]
+Contains = Annotated[tuple[Allergen, ...], Field(strict=False)]
+
+
+class Analysis(StrictModel):
+    """A label's analysis in % by mass; what it leaves out is filled in by rule."""
+
+    protein: LabelShare | None = None
+    fat: LabelShare | None = None
+    carbohydrate: LabelShare | None = None
+    fibre: LabelShare | None = None
+    ash: LabelShare | None = None
+    water: LabelShare | None = None
+
+    def stated(self) -> dict[str, float]:
+        """Return the parts the label states."""
+        return {k: v for k, v in self if v is not None}
+
+    @model_validator(mode="after")
+    def _adds_up(self) -> Analysis:
+        parts = self.stated()
+        total = sum(parts.values()) + (0 if "water" in parts else 9)
+        if total > MOST_PERCENT:
+            water = "" if "water" in parts else ", with 9 % water that it does not state"
+            message = f"the analysis adds up to {total:g} %{water}"
+            raise problem("analysis-over-100", message, "at most 100 %", key=next(iter(parts)))
+        return self
+
+
+Blend = Annotated[dict[str, Share], Field(strict=False)]
+
+
+def blend_total_problem(blend: dict[str, float]) -> tuple[str, str] | None:
+    """Return the sentence and hint for a blend that does not add up to 100 %, or None."""
+    total = sum(blend.values())
+    if LEAST_PERCENT <= total <= MOST_PERCENT:
+        return None
+    gap = 100 - total
+    hint = f"{abs(gap):g} % {'is missing' if gap > 0 else 'is too much'}"
+    return f"the blend adds up to {total:g} %", hint

@@ -1,0 +1,80 @@
+"""Which files are meant: kinds by name or keys, folders, and the companions beside a recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from eggfold.errors import FileAccessError, UsageProblemError
+
+KINDS_BY_NAME = ("additives", "ingredients", "bench", "shelf", "notebook")
+SUFFIXES = (".yaml", ".yml")
+
+
+def kind_by_name(file: str) -> str | None:
+    """Return the kind that a file's name states, or None."""
+    path = Path(file)
+    return path.stem if path.stem in KINDS_BY_NAME and path.suffix in SUFFIXES else None
+
+
+def kind_by_keys(keys: Iterable[str]) -> str:
+    """Return the kind that a file's keys state."""
+    keys = set(keys)
+    if "bowls" in keys:
+        return "rolling plan"
+    return "campaign" if "trips" in keys else "recipe"
+
+
+def expand(arguments: Iterable[str]) -> Iterator[str]:
+    """Yield the files that are meant: a folder stands for every YAML file in it, by name."""
+    seen: set[str] = set()
+    for argument in arguments:
+        for file in _files_of(argument):
+            if file not in seen:
+                seen.add(file)
+                yield file
+
+
+def _files_of(argument: str) -> Iterable[str]:
+    path = Path(argument)
+    if argument == "-" or not path.is_dir():
+        return (argument,)
+    try:
+        inside = sorted(p for p in path.iterdir() if p.suffix in SUFFIXES and not p.is_dir())
+    except OSError as error:
+        raise FileAccessError(argument, error.strerror or str(error)) from error
+    return [str(p) for p in inside]
+
+
+def companion(kind: str, beside: str | None, named: str | None) -> str | None:
+    """Return the companion file of a kind: the named one, else beside a recipe, else above.
+
+    Without a recipe, or for standard input, the working folder stands for the recipe's.
+    """
+    if named is not None:
+        return named
+    folder = Path() if beside in (None, "-") else Path(str(beside)).parent
+    above = folder / ".." if folder.name in ("", "..") else folder.parent
+    for place in (folder, above):
+        for suffix in SUFFIXES:
+            if (file := place / f"{kind}{suffix}").is_file():
+                return str(file)
+    return None
+
+
+def one_companion(kind: str, recipes: Iterable[str], named: str | None) -> str | None:
+    """Return the one companion of a kind for all recipes of a run.
+
+    Raises UsageProblemError where two recipes have different ones.
+    """
+    if named is not None:
+        return named
+    by_folder = {str(Path(r).parent) if r != "-" else "-": r for r in recipes}
+    found = {c for r in by_folder.values() if (c := companion(kind, r, None))}
+    distinct = {Path(c).resolve(): c for c in sorted(found)}
+    if len(distinct) > 1:
+        raise UsageProblemError(
+            f"these recipes have different {kind} files ({', '.join(distinct.values())}); "
+            f"name the one to use with --{kind}"
+        )
+    return next(iter(distinct.values()), None)

@@ -1,0 +1,29 @@
+"""ingredients.yaml: the user's own powders, which beat the built-in ones."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from eggfold.files.analysis import Analysis, Contains
+from eggfold.files.model import StrictModel
+from eggfold.files.reading import Placed, Reading, read_model
+
+
+class OwnPowder(StrictModel):
+    """A powder's label."""
+
+    analysis: Analysis
+    contains: Contains | None = None
+
+
+class Ingredients(StrictModel):
+    """The user's own powders by name."""
+
+    ingredients: Annotated[dict[str, OwnPowder], Field(strict=False)]
+
+
+def read_ingredients(placed: Placed) -> Reading[Ingredients]:
+    """Read ingredients.yaml, with every problem in it."""
+    return read_model(Ingredients, placed, {"ingredients": {}}, None)

@@ -1,0 +1,172 @@
+"""The base of every model of a file, and the field types that read a text strictly."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Annotated, Any, TypeVar
+
+from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from eggfold.amounts import (
+    EXAMPLES,
+    UNITS,
+    Amount,
+    AmountError,
+    Dimension,
+    DoseText,
+    parse_amount,
+    parse_dose,
+    parse_number,
+)
+from eggfold.nearest import did_you_mean, fold, one_of
+from eggfold.units import NoSuchMeasureError, amount_in
+
+T = TypeVar("T")
+
+
+class StrictModel(BaseModel):
+    """Frozen, and nothing but the known keys."""
+
+    model_config = ConfigDict(strict=True, frozen=True, extra="forbid", allow_inf_nan=False)
+
+
+def problem(code: str, message: str, hint: str | None = None, **context: Any) -> PydanticCustomError:  # noqa: ANN401
+    """Return the error a validator raises; ``key=…`` in the context names the key it belongs to."""
+    return PydanticCustomError(code, "{text}", {"text": message, "hint": hint, **context})
+
+
+def read_text(read: Callable[[str], T]) -> Callable[[Any], T]:
+    """Wrap a reader of text for pydantic: what is not text is a problem, and so are its errors."""
+
+    def validate(value: Any) -> T:  # noqa: ANN401 - whatever stands in the file
+        if value is None:
+            raise problem("no-value", "the value is missing", "write it behind the colon")
+        if not isinstance(value, str):
+            kind = "a list" if isinstance(value, tuple) else "a mapping"
+            raise problem("wrong-shape", f"one value is wanted here, not {kind}")
+        try:
+            return read(value)
+        except AmountError as error:
+            raise problem(error.code, error.message, error.hint) from error
+
+    return validate
+
+
+class Reads:
+    """The mark on a field's type that says how its text is read, and its JSON Schema."""
+
+    def __init__(self, read: Callable[[str], Any], **schema: Any) -> None:  # noqa: ANN401
+        self._read = read_text(read)
+        self._schema = schema
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:  # noqa: ANN401
+        """Validate by reading the text, and by nothing else."""
+        return core_schema.no_info_plain_validator_function(self._read)
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:  # noqa: ANN401
+        """Describe the text."""
+        return self._schema
+
+
+def _name(text: str) -> str:
+    name = text.strip()
+    if not name:
+        raise AmountError("no-value", "the name is empty", "write a name")
+    return name
+
+
+def in_range(amount: Amount, unit: str, low: float, high: float) -> Amount:
+    """Return the amount if it lies in the range; AmountError names the range otherwise."""
+    try:
+        value = amount_in(amount, unit)
+    except NoSuchMeasureError:
+        return amount
+    if low <= value <= high:
+        return amount
+    side = "below" if value < low else "above"
+    raise AmountError(
+        "out-of-range",
+        f"{amount} is {side} what is possible here",
+        f"{low:g} to {high:g} {unit}",
+    )
+
+
+def an_amount(*dimensions: Dimension, unit: str, low: float, high: float) -> Reads:
+    """Read an amount within a range."""
+
+    def read(text: str) -> Amount:
+        return in_range(parse_amount(text, *dimensions), unit, low, high)
+
+    units = "|".join(u for d in dimensions for u in UNITS[d])
+    return Reads(
+        read,
+        type="string",
+        pattern=rf"^[0-9]+(\.[0-9]+)? ?({units})$",
+        examples=[EXAMPLES[d] for d in dimensions],
+    )
+
+
+def a_word(choices: tuple[str, ...], code: str, aliases: Mapping[str, str] | None = None) -> Reads:
+    """Read one word out of several; case, space, ``-`` and ``_`` are alike."""
+    known = {_word(c): c for c in choices} | {_word(k): v for k, v in (aliases or {}).items()}
+
+    def read(text: str) -> str:
+        if chosen := known.get(_word(text)):
+            return chosen
+        hint = did_you_mean(text, choices) or f"one of {one_of(choices)}"
+        raise AmountError(code, f"'{text[:40]}' is not one of the words known here", hint)
+
+    return Reads(read, enum=list(choices))
+
+
+def _word(text: str) -> str:
+    return fold(text.replace("-", " ").replace("_", " "))
+
+
+def a_whole(low: int, high: int) -> Reads:
+    """Read a whole number within a range."""
+
+    def read(text: str) -> int:
+        number = parse_number(text)
+        if number != int(number):
+            raise AmountError("not-whole", f"'{text}' is not a whole number", "count in whole ones")
+        if not low <= number <= high:
+            hint = f"{low} to {high}"
+            raise AmountError("out-of-range", f"{text} is outside what is possible here", hint)
+        return int(number)
+
+    return Reads(read, type="integer", minimum=low, maximum=high)
+
+
+def a_number(low: float, high: float, unit: str) -> Reads:
+    """Read a plain number within a range."""
+
+    def read(text: str) -> float:
+        number = parse_number(text)
+        if not low <= number <= high:
+            hint = f"{low:g} to {high:g} {unit}"
+            raise AmountError("out-of-range", f"{text} is outside what is possible here", hint)
+        return number
+
+    return Reads(read, type="number", minimum=low, maximum=high)
+
+
+def a_share(low: float, high: float, *, bare: bool = False) -> Reads:
+    """Read a share in per cent; ``bare`` lets the sign be left out."""
+
+    def read(text: str) -> float:
+        if bare and text.replace(".", "", 1).isdecimal():
+            text = f"{text} %"
+        return in_range(parse_amount(text, "share"), "%", low, high).value
+
+    return Reads(read, type="string", pattern=r"^[0-9]+(\.[0-9]+)? ?%$", examples=["11 %"])
+
+
+Name = Annotated[str, Reads(_name, type="string")]
+Text = Annotated[str, Reads(str, type="string")]
+_DOSES = ["4 g per egg", "45 g per kg mix", "2 % of mix", "none"]
+Dose = Annotated[DoseText, Reads(parse_dose, type="string", examples=_DOSES)]
+Density = Annotated[Amount, an_amount("density", unit="g/ml", low=0.2, high=3)]
+BoilTime = Annotated[Amount, an_amount("time", unit="s", low=1, high=3600)]
+Diameter = Annotated[Amount, an_amount("length", unit="mm", low=3, high=80)]

@@ -1,0 +1,170 @@
+"""A tree of nodes to a model: every problem at its place, and as much of the model as can be read."""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+
+from eggfold.errors import Problem, Severity
+from eggfold.files.model import StrictModel
+from eggfold.files.nodes import Mapping, Node, Scalar, Sequence, plain_data
+from eggfold.files.source import Source
+from eggfold.nearest import did_you_mean, one_of
+
+Path = tuple[str | int, ...]
+M = TypeVar("M", bound=StrictModel)
+
+ENTRY_LISTS = ("additives", "ingredients")
+"""The keys whose entries are read one by one: a bad one leaves the others standing."""
+
+
+class Placed:
+    """A tree with its source: finds the place of a path and makes problems there."""
+
+    def __init__(self, source: Source, root: Mapping) -> None:
+        self.source = source
+        self.root = root
+
+    def index(self, path: Path, *, key: bool = False) -> int:
+        """Return where the value at a path starts; its key with ``key``, or where it is empty.
+
+        Steps that the tree does not have (a union's tag, a shorthand's inner key) are passed over.
+        """
+        node: Node = self.root
+        at = node.start
+        for step in path:
+            found = _step(node, step)
+            if found is None:
+                continue
+            key_start, node = found
+            is_last = step == path[-1]
+            empty = isinstance(node, Scalar) and node.plain and not node.text
+            at = key_start if (key and is_last) or empty else node.start
+        return at
+
+    def problem(
+        self,
+        path: Path,
+        code: str,
+        message: str,
+        hint: str | None = None,
+        *,
+        key: bool = False,
+        severity: Severity = "error",
+    ) -> Problem:
+        """Return a problem at a path's value, or at its key."""
+        index = self.index(path, key=key)
+        return self.source.problem(index, code, message, hint, severity=severity)
+
+
+def _step(node: Node, step: str | int) -> tuple[int, Node] | None:
+    if isinstance(node, Mapping) and isinstance(step, str) and step in node.entries:
+        entry = node.entries[step]
+        return entry.key.start, entry.value
+    if isinstance(node, Sequence) and isinstance(step, int) and step < len(node.items):
+        return node.items[step].start, node.items[step]
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading(Generic[M]):
+    """What could be read of a file: the model, its problems, and the paths left out of it."""
+
+    model: M
+    problems: list[Problem]
+    broken: tuple[Path, ...] = ()
+
+
+def read_model(model: type[M], placed: Placed, spare: dict[str, Any], spare_item: Any) -> Reading[M]:  # noqa: ANN401
+    """Validate a tree against a model.
+
+    Where parts have problems, the rest is read without them, so that later checks see everything
+    that can be seen: ``spare`` stands in for required keys, ``spare_item`` for an entry of
+    ``additives`` in a list.
+    """
+    data = plain_data(placed.root)
+    try:
+        return Reading(model.model_validate(data), [])
+    except ValidationError as error:
+        problems = list(_problems(model, placed, error))
+        paths = (_data_path(placed.root, e["loc"]) for e in error.errors(include_url=False))
+        broken = tuple({p[:2] if len(p) > 1 and p[0] in ENTRY_LISTS else p[:1] for p in paths})
+    for path in broken:
+        data = _without(data, path, spare_item)
+    known = {k: v for k, v in data.items() if k in model.model_fields}
+    try:
+        return Reading(model.model_validate(spare | known), problems, broken)
+    except ValidationError:
+        return Reading(model.model_validate(spare), problems, broken)
+
+
+def _data_path(root: Node, loc: Path) -> Path:
+    path: Path = ()
+    node = root
+    for step in loc:
+        if found := _step(node, step):
+            path += (step,)
+            node = found[1]
+    return path
+
+
+def _without(data: dict[str, Any], path: Path, spare_item: Any) -> dict[str, Any]:  # noqa: ANN401
+    """Return data without the part at a path; a list keeps its length, so places stay right."""
+    if not path or path[0] not in data:
+        return data
+    head, inner = str(path[0]), data[str(path[0])]
+    if len(path) == 1:
+        return {k: v for k, v in data.items() if k != head}
+    if isinstance(inner, tuple):
+        return data | {head: tuple(spare_item if i == path[1] else v for i, v in enumerate(inner))}
+    return data | {head: {k: v for k, v in inner.items() if k != path[1]}}
+
+
+def _problems(model: type[BaseModel], placed: Placed, error: ValidationError) -> Iterator[Problem]:
+    for e in error.errors(include_url=False):
+        loc = _data_path(placed.root, e["loc"])
+        kind, context = e["type"], e.get("ctx", {})
+        if kind == "extra_forbidden":
+            known = sorted(_known_keys(model, e["loc"][:-1]))
+            key = str(e["loc"][-1])
+            hint = did_you_mean(key, known) or f"one of {one_of(known)}"
+            yield placed.problem(loc, "unknown-key", f"'{key[:40]}' is no key here", hint, key=True)
+        elif kind == "missing":
+            key = str(e["loc"][-1])
+            yield placed.problem(loc, "missing-key", f"{key} is missing", f"{key}: …")
+        elif "text" in context:
+            path = (*loc, context["key"]) if "key" in context else loc
+            yield placed.problem(path, kind, context["text"], context["hint"])
+        else:
+            yield placed.problem(loc, "wrong-shape", _shape_sentence(kind))
+
+
+def _shape_sentence(kind: str) -> str:
+    if kind.startswith("tuple"):
+        return "a list is wanted here"
+    return "keys and values are wanted here"
+
+
+def _known_keys(annotation: Any, loc: Path) -> set[str]:  # noqa: ANN401 - a type
+    """Return the keys that models have at a location, looking through unions and containers."""
+    origin = get_origin(annotation)
+    if origin is Annotated:
+        return _known_keys(get_args(annotation)[0], loc)
+    if origin in (Union, types.UnionType):
+        return set().union(*(_known_keys(a, loc) for a in get_args(annotation)))
+    if origin is tuple:
+        return _known_keys(get_args(annotation)[0], loc[1:] if loc else loc)
+    if origin is dict:
+        return _known_keys(get_args(annotation)[1], loc[1:] if loc else loc)
+    if not (isinstance(annotation, type) and issubclass(annotation, BaseModel)):
+        return set()
+    if not loc:
+        return set(annotation.model_fields)
+    field = annotation.model_fields.get(str(loc[0]))
+    if field is None:  # a union's tag
+        return _known_keys(annotation, loc[1:])
+    return _known_keys(field.annotation, loc[1:])

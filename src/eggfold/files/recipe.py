@@ -1,0 +1,255 @@
+"""A recipe: the trial as it was made."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
+
+from eggfold.amounts import Amount
+from eggfold.files.additives import AdditiveEntry, MeasuresChoice
+from eggfold.files.analysis import Analysis, Blend, Contains, blend_total_problem
+from eggfold.files.model import (
+    BoilTime,
+    Diameter,
+    Name,
+    Reads,
+    StrictModel,
+    Text,
+    an_amount,
+    a_word,
+    a_number,
+    problem,
+    a_share,
+    a_whole,
+)
+from eggfold.reference.defaults import DEFAULTS
+from eggfold.reference.eggs import GRADES, GRADES_OF, STANDARDS
+
+Strength = Literal["hookbait", "freebie"]
+STRENGTHS: tuple[Strength, ...] = ("hookbait", "freebie")
+
+MOST_EGGS = 100_000
+
+EggMass = Annotated[Amount, an_amount("mass", unit="g", low=5, high=250)]
+BagMass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000)]
+
+
+class Eggs(StrictModel):
+    """The trial's eggs: how many, and how big."""
+
+    count: Annotated[int, a_whole(1, MOST_EGGS)] = 1
+    grade: Annotated[str, a_word(GRADES, "unknown-grade")] | None = None
+    standard: Annotated[str, a_word(STANDARDS, "unknown-standard")] | None = None
+    liquid: EggMass | None = None
+    in_shell: EggMass | None = None
+
+    @model_validator(mode="after")
+    def _one_size(self) -> Eggs:
+        if self.liquid and self.in_shell:
+            text = "liquid and in_shell both give the egg's weight"
+            raise problem("two-sizes", text, "keep one of them", key="in_shell")
+        own = "liquid" if self.liquid else "in_shell"
+        if (self.liquid or self.in_shell) and (self.grade or self.standard):
+            key = "grade" if self.grade else "standard"
+            text = f"{key} and {own} both give the egg's size"
+            raise problem("two-sizes", text, "keep one of them", key=key)
+        if self.grade and not self.standard:
+            text = f"{self.grade} in which country? EU and US grades differ"
+            raise problem("missing-key", text, "standard: eu or us", key="grade")
+        if self.standard and not self.grade:
+            hint = f"grade: {', '.join(GRADES_OF[self.standard])}"
+            raise problem("missing-key", "grade is missing", hint, key="standard")
+        if self.grade and self.grade not in GRADES_OF[self.standard]:
+            hint = f"one of {', '.join(GRADES_OF[self.standard])}"
+            text = f"{self.grade} is no {str(self.standard).upper()} grade"
+            raise problem("unknown-grade", text, hint, key="grade")
+        return self
+
+
+class Mix(StrictModel):
+    """A base mix: its name, what the trial's eggs took of it, and what it is made of."""
+
+    name: Name
+    amount: BagMass | None = None
+    analysis: Analysis | None = None
+    blend: Blend | None = None
+    contains: Contains | None = None
+
+    @model_validator(mode="after")
+    def _made_of(self) -> Mix:
+        if self.analysis and self.blend:
+            text = "analysis and blend both say what the mix is made of"
+            raise problem("two-analyses", text, "keep one of them", key="blend")
+        if self.blend is not None and (wrong := blend_total_problem(self.blend)):
+            raise problem("blend-not-100", *wrong, key="blend")
+        return self
+
+
+class MixPair(StrictModel):
+    """A base mix by strength."""
+
+    hookbait: Annotated[Mix, BeforeValidator(lambda v: _named(v))] | None = None
+    freebie: Annotated[Mix, BeforeValidator(lambda v: _named(v))] | None = None
+
+
+def _named(value: Any) -> Any:  # noqa: ANN401 - whatever stands in the file
+    """Read a name alone as a mapping with that name."""
+    return {"name": value} if isinstance(value, str) else value
+
+
+def _sized(value: Any) -> Any:  # noqa: ANN401 - whatever stands in the file
+    """Read a size alone as a list of one bottom bait."""
+    return ({"size": value},) if isinstance(value, str) else value
+
+
+def _mix_shape(value: Any) -> str:  # noqa: ANN401 - whatever stands in the file
+    keys = value if isinstance(value, dict) else {}
+    return "<pair>" if "hookbait" in keys or "freebie" in keys else "<one>"
+
+
+BaseMix = Annotated[
+    Annotated[MixPair, Tag("<pair>")] | Annotated[Mix, BeforeValidator(_named), Tag("<one>")],
+    Discriminator(_mix_shape),
+]
+
+CoreSize = Annotated[Amount, an_amount("length", unit="mm", low=3, high=60)]
+SkinSize = Annotated[Amount, an_amount("length", unit="mm", low=0.1, high=30)]
+HookMass = Annotated[Amount, an_amount("mass", unit="g", low=0, high=50)]
+
+
+class Bait(StrictModel):
+    """One kind and size of bait rolled from the paste."""
+
+    kind: Annotated[str, a_word(("bottom", "popup", "wafter"), "unknown-kind")] = "bottom"
+    size: Diameter | None = None
+    core: CoreSize | None = None
+    skin: SkinSize | None = None
+    hook: HookMass | None = None
+    count: Annotated[int, a_whole(1, 1_000_000)] | None = None
+    share: Annotated[float, a_share(0, 100)] | None = None
+
+    @model_validator(mode="after")
+    def _fits_its_kind(self) -> Bait:
+        if self.kind != "bottom":
+            text = f"a {self.kind} cannot be worked out yet; bottom baits can"
+            raise problem("bait-kind", text, "kind: bottom, with a size", key="kind")
+        if self.size is None:
+            raise problem("missing-key", "size is missing", "size: 16 mm")
+        if self.core or self.skin:
+            key = "core" if self.core else "skin"
+            raise problem("bait-kind", f"a bottom bait has no {key}", "leave it out", key=key)
+        if self.count and self.share:
+            text = "count and share both say how much of the paste this takes"
+            raise problem("count-and-share", text, "keep one of them", key="share")
+        return self
+
+
+BaitList = Annotated[
+    tuple[Bait, ...], Field(strict=False), BeforeValidator(_sized)
+]
+
+
+class Baits(StrictModel):
+    """The baits of each strength."""
+
+    hookbait: BaitList | None = None
+    freebie: BaitList | None = None
+
+    @model_validator(mode="after")
+    def _shares_add_up(self) -> Baits:
+        for strength in STRENGTHS:
+            baits = getattr(self, strength)
+            if baits is not None and (wrong := _share_problem(baits)):
+                raise problem("shares", *wrong, key=strength)
+        return self
+
+
+def _share_problem(baits: tuple[Bait, ...]) -> tuple[str, str] | None:
+    if not baits:
+        return "the list of baits is empty", "a size, as in 16 mm"
+    resting = [b for b in baits if b.count is None and b.share is None]
+    shares = [b.share for b in baits if b.share is not None]
+    if len(resting) > 1:
+        return "more than one bait takes the rest of the paste", "give all but one a share"
+    total = sum(shares)
+    if shares and (total > 100.5 or (not resting and total < 99.5)):
+        return f"the shares add up to {total:g} %", "100 %, or one bait that takes the rest"
+    if resting and shares and total >= 100:
+        return "the shares leave nothing for the bait that takes the rest", "less than 100 %"
+    return None
+
+
+class Boil(StrictModel):
+    """The user's own time in the pan."""
+
+    hookbait: BoilTime | None = None
+    freebie: BoilTime | None = None
+
+
+class Measured(StrictModel):
+    """What a hundred freshly rolled baits weighed."""
+
+    hundred_baits: Annotated[Amount, an_amount("mass", unit="g", low=1, high=20_000)]
+    diameter: Diameter
+
+
+def _assumed(name: str) -> Reads:
+    default = DEFAULTS[name]
+    low, high = default.low, default.high
+    if default.unit == "%":
+        return a_share(low, high)
+    if default.unit == "W/(m² K)":
+        return a_number(low, high, default.unit)
+    if default.unit == "mm":
+        return an_amount("length", unit="mm", low=low, high=high)
+    if default.unit == "degC":
+        return an_amount("temperature", unit="degC", low=low, high=high)
+    return an_amount("density", unit="g/ml", low=low, high=high)
+
+
+class Assume(StrictModel):
+    """Overrides of named house defaults."""
+
+    shell: Annotated[float, _assumed("shell")] | None = None
+    air: Annotated[float, _assumed("air")] | None = None
+    bowl_loss: Annotated[float, _assumed("bowl_loss")] | None = None
+    drying_loss: Annotated[float, _assumed("drying_loss")] | None = None
+    diameter_spread: Annotated[Amount, _assumed("diameter_spread")] | None = None
+    start: Annotated[Amount, _assumed("start")] | None = None
+    film: Annotated[float, _assumed("film")] | None = None
+    absorbency_sd: Annotated[float, _assumed("absorbency_sd")] | None = None
+    bowl_sd: Annotated[float, _assumed("bowl_sd")] | None = None
+    cork_density: Annotated[Amount, _assumed("cork_density")] | None = None
+    water_temperature: Annotated[Amount, _assumed("water_temperature")] | None = None
+    burner_efficiency: Annotated[float, _assumed("burner_efficiency")] | None = None
+
+
+class Recipe(StrictModel):
+    """The trial as it was made, and how it is to become a batch."""
+
+    name: Name
+    base_mix: BaseMix
+    eggs: Eggs | None = None
+    additives: Annotated[
+        tuple[Annotated[AdditiveEntry, BeforeValidator(_named)], ...], Field(strict=False)
+    ] = ()
+    freebie_strength: Annotated[float, a_share(1, 500)] | None = None
+    baits: Baits | None = None
+    boil: Boil | None = None
+    measured: Measured | None = None
+    measures: MeasuresChoice | None = None
+    assume: Assume | None = None
+    notes: Text | None = None
+
+    def mix(self, strength: Strength) -> Mix | None:
+        """Return the base mix of a strength, or None where the recipe gives it none."""
+        if isinstance(self.base_mix, Mix):
+            return self.base_mix
+        mix: Mix | None = getattr(self.base_mix, strength)
+        return mix
+
+    @property
+    def one_mix(self) -> bool:
+        """Whether one mix serves both strengths."""
+        return isinstance(self.base_mix, Mix)

@@ -1,0 +1,221 @@
+"""One run's files: every recipe read and joined with its companions, and every problem found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+
+from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError
+from eggfold.files.additives import read_register
+from eggfold.files.folder import expand, kind_by_keys, kind_by_name, one_companion
+from eggfold.files.full import (
+    SPARE_ADDITIVE,
+    SPARE_NAME,
+    FullAdditive,
+    RegisterIndex,
+    all_mixes,
+    index_register,
+    join_additives,
+    missing_doses,
+    missing_mix,
+)
+from eggfold.files.ingredients import OwnPowder, read_ingredients
+from eggfold.files.nodes import read_nodes
+from eggfold.files.reading import Placed, read_model
+from eggfold.files.recipe import STRENGTHS, Recipe, Strength
+from eggfold.files.source import read_source
+from eggfold.nearest import did_you_mean, fold
+from eggfold.reference.ingredients import find_ingredient, known_names
+
+OTHER_KINDS = ("additives", "ingredients", "bench", "shelf", "notebook", "rolling plan", "campaign")
+
+
+@dataclass(frozen=True, slots=True)
+class Companions:
+    """What lies beside the recipes: the register and the user's own powders."""
+
+    register: RegisterIndex = field(default_factory=RegisterIndex)
+    powders: dict[str, tuple[str, OwnPowder]] = field(default_factory=dict)
+    ingredients_file: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenRecipe:
+    """A recipe that was read: its model, its additives in full, and its problems."""
+
+    file: str
+    recipe: Recipe
+    additives: list[FullAdditive]
+    placed: Placed
+    problems: list[Problem]
+    companions: Companions
+
+    def answerable(self, strength: Strength) -> list[Problem]:
+        """Return what keeps the recipe from answering for a strength."""
+        return (
+            [p for p in self.problems if p.severity == "error"]
+            + missing_mix(self.recipe, self.placed, strength)
+            + missing_doses(self.recipe, self.placed, self.additives, strength)
+        )
+
+
+def open_placed(file: str) -> tuple[Placed, list[Problem]]:
+    """Read a file into a tree with places; raises ProblemsError or FileAccessError."""
+    source = read_source(file)
+    root, problems = read_nodes(source)
+    return Placed(source, root), problems
+
+
+def open_companions(
+    recipes: Iterable[str], additives: str | None
+) -> tuple[Companions, list[Problem]]:
+    """Read the companions of all recipes of a run, and their problems."""
+    recipes = list(recipes)
+    problems: list[Problem] = []
+    register = RegisterIndex()
+    if file := one_companion("additives", recipes, additives):
+        register, found = open_register(file)
+        problems += found
+    powders: dict[str, tuple[str, OwnPowder]] = {}
+    own = one_companion("ingredients", recipes, None)
+    if own:
+        powders, found = open_powders(own)
+        problems += found
+    return Companions(register, powders, own), problems
+
+
+def open_register(file: str) -> tuple[RegisterIndex, list[Problem]]:
+    """Read a register: its good entries, and the problems of the others."""
+    try:
+        placed, problems = open_placed(file)
+    except ProblemsError as error:
+        return RegisterIndex(file), error.problems
+    reading = read_register(placed)
+    problems = tidy(problems + reading.problems)
+    return index_register(file, reading.model, reading.broken), problems
+
+
+def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Problem]]:
+    """Read the user's own powders by folded name."""
+    try:
+        placed, problems = open_placed(file)
+    except ProblemsError as error:
+        return {}, error.problems
+    reading = read_ingredients(placed)
+    powders = {fold(n): (n, p) for n, p in reading.model.ingredients.items()}
+    return powders, tidy(problems + reading.problems)
+
+
+def open_recipe(file: str, companions: Companions, placed: Placed, found: list[Problem]) -> OpenRecipe:
+    """Read a recipe's tree and join it with the companions."""
+    spare = {"name": SPARE_NAME, "base_mix": SPARE_NAME}
+    reading = read_model(Recipe, placed, spare, SPARE_ADDITIVE)
+    additives, problems = join_additives(reading.model, placed, companions.register)
+    problems += unknown_ingredients(reading.model, placed, companions)
+    problems = tidy([*found, *reading.problems, *problems])
+    return OpenRecipe(file, reading.model, additives, placed, problems, companions)
+
+
+def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) -> list[Problem]:
+    """Return a problem for each name in a blend that neither the user nor the tables know."""
+    problems = []
+    for path, mix in all_mixes(recipe):
+        for name in mix.blend or {}:
+            if fold(name) in companions.powders or find_ingredient(name):
+                continue
+            own = [n for n, _ in companions.powders.values()]
+            hint = did_you_mean(name, [*own, *known_names()])
+            hint = hint or "add it with its analysis to ingredients.yaml"
+            message = f"'{name}' is not an ingredient known here"
+            where = (*path, "blend", name)
+            problems.append(placed.problem(where, "unknown-ingredient", message, hint, key=True))
+    return problems
+
+
+def tidy(problems: list[Problem]) -> list[Problem]:
+    """Sort problems, each once; where a comma split a number, that alone is told."""
+    commas = {(p.file, p.line, p.column) for p in problems if p.code == "decimal-comma"}
+    kept = {
+        p
+        for p in problems
+        if p.code == "decimal-comma" or (p.file, p.line, p.column) not in commas
+    }
+    return sorted(kept, key=lambda p: (p.file, p.line, p.column, p.code, p.message))
+
+
+@dataclass(slots=True)
+class Workspace:
+    """The recipes that a command was given, opened one by one.
+
+    ``problems`` fills with what is wrong, ``notes`` with what was passed over, ``failures`` with
+    what could not be read; good recipes are yielded all the same.
+    """
+
+    arguments: tuple[str, ...]
+    additives: str | None = None
+    problems: list[Problem] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    failures: list[EggfoldError] = field(default_factory=list)
+    companions: Companions = field(default_factory=Companions)
+    seen: int = 0
+
+    def recipes(self) -> Iterator[OpenRecipe]:
+        """Yield the recipes that could be read as YAML; other kinds are passed over with a note."""
+        files: list[str] = []
+        for argument in self.arguments:
+            try:
+                files += expand([argument])
+            except FileAccessError as error:
+                self.failures.append(error)
+        candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
+        self.companions, found = open_companions(candidates, self.additives)
+        self.problems += found
+        for file in candidates:
+            if opened := self._open(file):
+                self.seen += 1
+                yield opened
+
+    def _open(self, file: str) -> OpenRecipe | None:
+        try:
+            placed, problems = open_placed(file)
+        except ProblemsError as error:
+            self.seen += 1
+            self.problems += error.problems
+            return None
+        except FileAccessError as error:
+            self.seen += 1
+            self.failures.append(error)
+            return None
+        if self._other(file, kind_by_keys(placed.root.entries)):
+            return None
+        return open_recipe(file, self.companions, placed, problems)
+
+    def _other(self, file: str, kind: str | None) -> bool:
+        if kind not in OTHER_KINDS:
+            return False
+        self.notes.append(f"{file}: passed over, it is {_article(kind)}")
+        return True
+
+
+_ARTICLES = {
+    "additives": "the register of additives",
+    "ingredients": "the list of own powders",
+    "bench": "the bench",
+    "shelf": "the shelf",
+    "notebook": "the notebook",
+    "rolling plan": "a rolling plan",
+    "campaign": "a campaign",
+}
+
+
+def _article(kind: str) -> str:
+    return _ARTICLES[kind]
+
+
+def check_warnings(opened: OpenRecipe) -> list[Problem]:
+    """Return what ``check`` warns of: doses and mixes that only matter when asked for."""
+    found: list[Problem] = []
+    for strength in STRENGTHS:
+        found += missing_mix(opened.recipe, opened.placed, strength)
+        found += missing_doses(opened.recipe, opened.placed, opened.additives, strength)
+    return [replace(p, severity="warning") for p in found]

@@ -1,0 +1,1 @@
+"""How a page or a result is written."""

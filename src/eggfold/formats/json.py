@@ -1,0 +1,199 @@
+"""Results as JSON: plain numbers, units in the keys, never NaN."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from eggfold.engine.scaling import Measure
+    from eggfold.errors import Problem
+    from eggfold.jobs.assumptions import Assumption
+    from eggfold.jobs.baits import BaitLine
+    from eggfold.jobs.batch import Batch
+    from eggfold.jobs.boil import BoilTable
+    from eggfold.jobs.dose_line import DoseLine
+    from eggfold.jobs.doses import DoseSheet
+    from eggfold.jobs.kitchen import Boil
+    from eggfold.jobs.shopping import ShoppingItem
+
+Data = dict[str, Any]
+
+
+def dumps(data: Data) -> str:
+    """Return one JSON object as text; characters outside ASCII are escaped, so it prints anywhere."""
+    return json.dumps(data, allow_nan=False, indent=2)
+
+
+def batch_document(batches: Iterable[Data], items: Iterable[ShoppingItem]) -> Data:
+    """Return the object of ``batch``."""
+    return {
+        "kind": "batch",
+        "version": 1,
+        "batches": list(batches),
+        "shopping": [_item(item) for item in items],
+    }
+
+
+def batch_data(batch: Batch) -> Data:
+    """Return one batch."""
+    powder, paste, egg = batch.powder, batch.paste, batch.egg
+    return {
+        "recipe": batch.recipe,
+        "file": batch.file,
+        "strength": batch.strength,
+        "eggs": {
+            "count": batch.eggs,
+            "grade": egg.grade,
+            "standard": egg.standard,
+            "each_g": egg.each_g,
+            "shelled_g": batch.shelled_g,
+        },
+        "doses": [_dose(line) for line in batch.doses],
+        "wet_g": batch.wet_g,
+        "powder": {
+            "expected_g": powder.expected_g,
+            "low_g": powder.low_g,
+            "high_g": powder.high_g,
+            "base_mix": powder.base_mix,
+            "base_mix_g": powder.base_mix_g,
+            "base_mix_low_g": powder.base_mix_low_g,
+            "base_mix_high_g": powder.base_mix_high_g,
+            "absorbency": powder.absorbency,
+            "weighings": powder.weighings,
+        },
+        "paste": {
+            "mass_g": paste.mass_g,
+            "density_g_ml": paste.density_g_ml,
+            "finished_g": paste.finished_g,
+        },
+        "baits": [_bait(line) for line in batch.baits],
+        "cautions": [{"code": c.code, "text": c.text} for c in batch.cautions],
+        "assumptions": assumptions_data(batch.assumptions),
+    }
+
+
+def _dose(line: DoseLine) -> Data:
+    reading = line.reading
+    return {
+        "name": line.additive.name,
+        "form": line.additive.form,
+        "ml": line.amount.ml,
+        "g": line.amount.g,
+        "trial": _measure(line.trial),
+        "tool": reading.in_words,
+        "reading": {"amount": reading.amount, "unit": reading.tool.unit},
+        "error_pct": reading.error_pct,
+        "over_ceiling": line.over_ceiling,
+    }
+
+
+def _measure(measure: Measure | None) -> Data | None:
+    return None if measure is None else {"ml": measure.ml, "g": measure.g}
+
+
+def _bait(line: BaitLine) -> Data:
+    return {
+        "kind": line.kind,
+        "diameter_mm": line.diameter_mm,
+        "core_mm": line.core_mm,
+        "skin_mm": line.skin_mm,
+        "count": line.count,
+        "low": line.low,
+        "high": line.high,
+        "each_g": line.each_g,
+        "lift_g": line.lift_g,
+        "boil": {
+            "until": line.boil.until,
+            "centre_c": line.boil.centre_c,
+            "water_c": line.boil.water_c,
+            "seconds": line.boil.seconds,
+            "customary_s": line.boil.customary_s,
+            "loads": line.loads,
+            "load_g": line.boil.load_g,
+        },
+    }
+
+
+def assumptions_data(assumptions: Iterable[Assumption]) -> list[Data]:
+    """Return assumptions."""
+    return [
+        {"what": a.what, "value": a.value, "origin": a.origin, "source": a.source}
+        for a in assumptions
+    ]
+
+
+def _item(item: ShoppingItem) -> Data:
+    return {
+        "name": item.name,
+        "need": item.need,
+        "unit": item.unit,
+        "in_hand": None,
+        "buy": [],
+        "cost": None,
+        "left": None,
+    }
+
+
+def shopping_document(items: Iterable[ShoppingItem]) -> Data:
+    """Return the object of ``shopping``."""
+    listed = [{**_item(item), "lasts_eggs": None} for item in items]
+    return {"kind": "shopping", "version": 1, "currency": None, "items": listed, "cost": None}
+
+
+def doses_document(sheet: DoseSheet) -> Data:
+    """Return the object of ``doses``."""
+    rows = [
+        {
+            "recipe": row.recipe,
+            "name": row.name,
+            "ceiling": row.ceiling,
+            "amounts": [
+                {
+                    "strength": column.strength,
+                    "eggs": column.eggs,
+                    "kg_dry": column.kg_dry,
+                    "amount": cell.amount if cell else None,
+                    "unit": row.unit,
+                    "tool": cell.tool if cell else None,
+                }
+                for column, cell in zip(sheet.columns, row.cells, strict=True)
+            ],
+        }
+        for row in sheet.rows
+    ]
+    assumptions = assumptions_data(sheet.assumptions)
+    return {"kind": "doses", "version": 1, "rows": rows, "assumptions": assumptions}
+
+
+def boil_document(table: BoilTable) -> Data:
+    """Return the object of ``boil``."""
+    return {
+        "kind": "boil",
+        "version": 1,
+        "water_c": table.kitchen.water_c,
+        "load_g": table.load_g,
+        "rows": [_boil_row(row) for row in table.rows],
+        "assumptions": assumptions_data(table.assumptions),
+    }
+
+
+def _boil_row(row: Boil) -> Data:
+    return {
+        "diameter_mm": row.diameter_mm,
+        "core_mm": None,
+        "until": row.until,
+        "centre_c": row.centre_c,
+        "seconds": row.seconds,
+        "customary_s": row.customary_s,
+        "biot": row.biot,
+        "fourier": row.fourier,
+    }
+
+
+def check_document(problems: Iterable[Problem]) -> Data:
+    """Return the object of ``check``."""
+    keys = ("file", "line", "column", "code", "severity", "message", "hint")
+    listed = [{key: getattr(problem, key) for key in keys} for problem in problems]
+    return {"kind": "check", "version": 1, "problems": listed}

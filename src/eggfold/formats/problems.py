@@ -1,0 +1,30 @@
+"""Problems as text: place, sentence, the line with a caret, and what to try."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from eggfold.formats.text import clean
+
+if TYPE_CHECKING:
+    from eggfold.errors import Problem
+
+LONGEST = 160
+
+
+def problems_text(problems: Iterable[Problem]) -> str:
+    """Return problems, one after the other."""
+    return "".join(f"{line}\n" for problem in problems for line in _problem_lines(problem))
+
+
+def _problem_lines(problem: Problem) -> Iterator[str]:
+    place = f"{clean(problem.file)}:{problem.line}:{problem.column}"
+    warning = "warning: " if problem.severity == "warning" else ""
+    yield f"{place}: {warning}{clean(problem.message)} [{problem.code}]"
+    if problem.source.strip():
+        start = max(0, problem.column - LONGEST // 2) if len(problem.source) > LONGEST else 0
+        yield f"    {clean(problem.source[start : start + LONGEST])}"
+        yield f"    {' ' * (problem.column - 1 - start)}^"
+    if problem.hint:
+        yield f"    try: {clean(problem.hint)}"

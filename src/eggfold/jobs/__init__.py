@@ -1,0 +1,1 @@
+"""What a user wants done: files and engine to one frozen result, one file per command."""

@@ -1,0 +1,68 @@
+"""What a command asks of a recipe: strength, size, eggs and kitchen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from eggfold.amounts import Amount, AmountError, parse_amount
+from eggfold.nearest import did_you_mean, fold
+from eggfold.reference.eggs import GRADES_OF
+from eggfold.units import amount_in
+
+Strength = Literal["hookbait", "freebie"]
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """How big the batch is to be: eggs, base mix in the bag [g], finished bait [g] or baits."""
+
+    by: Literal["eggs", "powder", "bait", "count"] = "eggs"
+    value: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class AskedEgg:
+    """This batch's egg: a grade of a standard, or one shelled egg by weight [g]."""
+
+    standard: str | None = None
+    grade: str | None = None
+    each_g: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Everything a card depends on beside the recipe."""
+
+    strength: Strength
+    size: Size = Size()
+    egg: AskedEgg | None = None
+    diameter_mm: float | None = None
+    until: str | None = None
+    altitude_m: float | None = None
+    pan_l: float | None = None
+
+
+def parse_egg(text: str) -> AskedEgg:
+    """Read ``eu-medium``, ``us-large`` or ``52g``; AmountError otherwise."""
+    words = fold(text.replace("-", " ").replace("_", " "))
+    standard, _, grade = words.partition(" ")
+    if standard in GRADES_OF:
+        if grade in GRADES_OF[standard]:
+            return AskedEgg(standard, grade)
+        grades = ", ".join(GRADES_OF[standard])
+        raise AmountError("unknown-grade", f"{standard.upper()} eggs have no such grade", grades)
+    try:
+        mass = parse_amount(text, "mass")
+    except AmountError as error:
+        known = [f"{s}-{g.replace(' ', '-')}" for s, grades in GRADES_OF.items() for g in grades]
+        near = did_you_mean(text, known) or "eu-medium, us-large or 52g"
+        raise AmountError("unknown-egg", f"'{text[:40]}' is no egg known here", near) from error
+    return AskedEgg(each_g=_egg_mass(mass))
+
+
+def _egg_mass(mass: Amount) -> float:
+    each_g = amount_in(mass, "g")
+    if 5 <= each_g <= 250:
+        return each_g
+    raise AmountError("out-of-range", f"one shelled egg of {mass} is not possible", "5 to 250 g")

@@ -1,0 +1,328 @@
+"""The main job: a one-egg trial becomes a batch."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from eggfold.engine.paste import (
+    finished_g,
+    measured_density_g_ml,
+    mixed_parts,
+    paste_density_g_ml,
+)
+from eggfold.engine.powder import (
+    Rates,
+    base_mix_g,
+    dry_mix_g,
+    dry_mix_range_g,
+    wet_g,
+)
+from eggfold.errors import NoAnswerError
+from eggfold.files.recipe import MOST_EGGS
+from eggfold.jobs.asked import Asked, AskedEgg
+from eggfold.jobs.assumptions import Assumed, Assumption
+from eggfold.jobs.baits import BaitLine, Roll, build_baits, count_of_all, roll_of
+from eggfold.jobs.bowl import (
+    Additive,
+    Egg,
+    Strength,
+    Trial,
+    build_additives,
+    build_egg,
+    build_trial,
+    graded_egg,
+    mix_of,
+    note_densities,
+    rates_of,
+)
+from eggfold.jobs.cautions import Caution, build_cautions
+from eggfold.jobs.composition import FAT, WATER, mix_parts
+from eggfold.jobs.dose_line import DoseLine, dose_line
+from eggfold.reference.bench import IN_WORDS
+from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
+from eggfold.reference.eggs import WHOLE_EGG, WHOLE_EGG_SOURCE
+from eggfold.reference.parts import Parts
+from eggfold.units import amount_in
+
+if TYPE_CHECKING:
+    from eggfold.files.workspace import OpenRecipe
+
+
+@dataclass(frozen=True, slots=True)
+class Powder:
+    """The dry mix of a bowl, as a range, and the base mix in it [g]."""
+
+    expected_g: float
+    low_g: float
+    high_g: float
+    base_mix: str
+    base_mix_g: float
+    base_mix_low_g: float
+    base_mix_high_g: float
+    absorbency: float
+    weighings: int
+
+
+@dataclass(frozen=True, slots=True)
+class Paste:
+    """The paste of a bowl: mass [g], density [g/ml], composition, and what it weighs as dry baits."""
+
+    mass_g: float
+    density_g_ml: float
+    finished_g: float
+    parts: Parts
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """The answer for one recipe."""
+
+    recipe: str
+    file: str
+    asked: Asked
+    egg: Egg
+    eggs: int
+    trial: Trial
+    rates: Rates
+    doses: tuple[DoseLine, ...]
+    wet_g: float
+    powder: Powder
+    paste: Paste
+    baits: tuple[BaitLine, ...]
+    unrolled_g: float
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[Assumption, ...]
+
+    @property
+    def strength(self) -> Strength:
+        """Hookbait or freebie."""
+        return self.asked.strength
+
+    @property
+    def shelled_g(self) -> float:
+        """All eggs, shelled [g]."""
+        return self.eggs * self.egg.each_g
+
+
+@dataclass(frozen=True, slots=True)
+class _Bowl:
+    """Everything that does not depend on the number of eggs."""
+
+    opened: OpenRecipe
+    asked: Asked
+    egg: Egg
+    additives: list[Additive]
+    rates: Rates
+    trial: Trial
+    parts: Parts
+    bowl_loss: float
+    drying_loss: float
+    air: float
+    assumed: Assumed
+
+    def dry_g(self, eggs: float) -> float:
+        return dry_mix_g(self.trial.absorbency, eggs, self.egg.each_g, self.rates)
+
+    def base_g(self, eggs: float) -> float:
+        return base_mix_g(self.dry_g(eggs), eggs, self.rates)
+
+    def liquids_g(self, eggs: float, dry_g: float) -> float:
+        """Return liquids and oils by mass, whatever they wet."""
+        strength = self.asked.strength
+        amounts = [a.amount(strength, eggs, dry_g) for a in self.additives if a.form != "powder"]
+        return sum(amount.g for amount in amounts if amount)
+
+    def paste_g(self, eggs: float) -> float:
+        dry = self.dry_g(eggs)
+        return eggs * self.egg.each_g + self.liquids_g(eggs, dry) + dry
+
+    def finished_g(self, eggs: float) -> float:
+        return finished_g(self.paste_g(eggs), self.bowl_loss, self.drying_loss)
+
+
+def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
+    """Return the batch that was asked of a recipe.
+
+    The recipe must be answerable for the strength; raises NoAnswerError where no batch exists.
+    """
+    bowl = _bowl(opened, asked)
+    paste_of_one = _paste(bowl, 1)
+    roll = roll_of(opened.recipe, asked, bowl.bowl_loss, bowl.assumed)
+    eggs = _whole_eggs(bowl, roll, paste_of_one)
+    dry = bowl.dry_g(eggs)
+    paste = _paste(bowl, eggs)
+    powder = _powder(bowl, eggs)
+    margin = (powder.high_g - dry, dry - powder.low_g)
+    baits, unrolled = build_baits(roll, paste, margin, bowl.assumed)
+    doses = _dose_lines(bowl, eggs, dry)
+    cautions = build_cautions(
+        mix_of(opened.recipe, asked.strength),
+        bowl.additives,
+        asked.strength,
+        opened.companions.powders,
+    )
+    return Batch(
+        opened.recipe.name,
+        opened.file,
+        asked,
+        bowl.egg,
+        eggs,
+        bowl.trial,
+        bowl.rates,
+        doses,
+        wet_g(eggs, bowl.egg.each_g, dry, bowl.rates),
+        powder,
+        paste,
+        baits,
+        unrolled,
+        (*_dose_cautions(opened.file, asked, eggs, doses), *cautions),
+        bowl.assumed.listed(),
+    )
+
+
+def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:
+    recipe = opened.recipe
+    assumed = Assumed(recipe.assume)
+    trial_egg = build_egg(recipe.eggs, assumed)
+    egg = _asked_egg(asked.egg, trial_egg, assumed)
+    additives = build_additives(recipe, opened.additives, assumed)
+    trial = build_trial(recipe, additives, asked.strength, trial_egg, assumed)
+    note_densities(additives, asked.strength, assumed)
+    assumed.note("tools", IN_WORDS, "house default")
+    parts = mix_parts(mix_of(recipe, asked.strength), opened.companions.powders, assumed)
+    assumed.note("composition of egg", "water 76.15, protein 12.56, fat 9.51 %", "published", WHOLE_EGG_SOURCE)
+    return _Bowl(
+        opened,
+        asked,
+        egg,
+        additives,
+        rates_of(additives, asked.strength),
+        trial,
+        parts,
+        assumed.share("bowl_loss"),
+        assumed.share("drying_loss"),
+        0.0 if recipe.measured else assumed.share("air"),
+        assumed,
+    )
+
+
+def _asked_egg(asked: AskedEgg | None, trial_egg: Egg, assumed: Assumed) -> Egg:
+    if asked is None:
+        return trial_egg
+    if asked.each_g is not None:
+        return Egg(None, None, asked.each_g)
+    return graded_egg(str(asked.standard), str(asked.grade), assumed)
+
+
+def _paste(bowl: _Bowl, eggs: float) -> Paste:
+    dry = bowl.dry_g(eggs)
+    base = bowl.base_g(eggs)
+    portions = [(eggs * bowl.egg.each_g, WHOLE_EGG), (base, bowl.parts)]
+    for a in bowl.additives:
+        amount = a.amount(bowl.asked.strength, eggs, dry)
+        if amount and amount.g:
+            stands_in = {"liquid": WATER, "oil": FAT}.get(a.form, bowl.parts)
+            portions.append((amount.g, a.parts or stands_in))
+    mass = sum(g for g, _ in portions)
+    parts = mixed_parts(portions)
+    measured = bowl.opened.recipe.measured
+    if measured:
+        hundred_g = amount_in(measured.hundred_baits, "g")
+        diameter = amount_in(measured.diameter, "mm")
+        density = measured_density_g_ml(hundred_g, diameter)
+        text = f"{density:.3f} g/ml: 100 baits of {diameter:g} mm weigh {hundred_g:g} g"
+        bowl.assumed.note("density of the paste", text, "yours")
+    else:
+        density = paste_density_g_ml(parts, bowl.air)
+    return Paste(mass, density, finished_g(mass, bowl.bowl_loss, bowl.drying_loss), parts)
+
+
+def _powder(bowl: _Bowl, eggs: int) -> Powder:
+    dry, base = bowl.dry_g(eggs), bowl.base_g(eggs)
+    wet = wet_g(eggs, bowl.egg.each_g, dry, bowl.rates)
+    low, high = dry_mix_range_g(
+        bowl.trial.absorbency, wet, bowl.trial.sd_share, bowl.assumed.share("bowl_sd")
+    )
+    fixed = dry - base
+    return Powder(
+        dry,
+        low,
+        high,
+        mix_of(bowl.opened.recipe, bowl.asked.strength).name,
+        base,
+        max(0.0, low - fixed),
+        high - fixed,
+        bowl.trial.absorbency,
+        0,
+    )
+
+
+def _dose_lines(bowl: _Bowl, eggs: int, dry_g: float) -> tuple[DoseLine, ...]:
+    trial, strength = bowl.trial, bowl.asked.strength
+    lines = (
+        dose_line(
+            a, strength, eggs, dry_g, a.amount(trial.strength, trial.eggs, trial.dry_g)
+        )
+        for a in bowl.additives
+    )
+    return tuple(line for line in lines if line)
+
+
+def _whole_eggs(bowl: _Bowl, roll: Roll, paste_of_one: Paste) -> int:
+    size = bowl.asked.size
+    if size.by == "eggs":
+        return int(size.value)
+    if size.by == "powder":
+        one = bowl.base_g(1)
+        eggs = math.floor(size.value / one + 1e-9)
+        if eggs < 1:
+            raise NoAnswerError(
+                f"{size.value:g} g of base mix is not enough for one egg, which takes {one:.0f} g; "
+                f"a bag of {math.ceil(one)} g is"
+            )
+    elif size.by == "bait":
+        eggs = max(1, math.ceil(size.value / bowl.finished_g(1) - 1e-9))
+    else:
+        wanted = int(size.value)
+        eggs = _smallest(lambda n: count_of_all(roll, paste_of_one, n) >= wanted)
+    if eggs > MOST_EGGS:
+        raise NoAnswerError(f"that takes more than {MOST_EGGS:,} eggs; ask for a smaller batch")
+    return eggs
+
+
+def _smallest(enough: Callable[[int], bool]) -> int:
+    """Return the least whole number of eggs that is enough, or MOST_EGGS + 1."""
+    low, high = 1, 1
+    while high <= MOST_EGGS and not enough(high):
+        low, high = high + 1, high * 2
+    while low < high:
+        middle = (low + high) // 2
+        low, high = (low, middle) if enough(middle) else (middle + 1, high)
+    return low
+
+
+def _dose_cautions(
+    file: str, asked: Asked, eggs: int, doses: tuple[DoseLine, ...]
+) -> list[Caution]:
+    cautions = []
+    if asked.strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
+        command = f"eggfold batch {file} --as freebie --{asked.size.by} {_size_text(asked)}"
+        text = f"These are HOOKBAIT doses for {eggs} eggs. For freebies: {command}"
+        cautions.append(Caution("hookbait-in-bulk", text))
+    cautions += [
+        Caution(
+            "over-ceiling",
+            f"{d.additive.name} is over its ceiling of {d.additive.ceiling_text}: check the dose.",
+        )
+        for d in doses
+        if d.over_ceiling
+    ]
+    return cautions
+
+
+def _size_text(asked: Asked) -> str:
+    unit = "" if asked.size.by in ("eggs", "count") else "g"
+    return f"{asked.size.value:.15g}{unit}"

@@ -1,0 +1,85 @@
+"""Seconds in the pan by diameter and target, or what a given time reaches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from eggfold.engine.paste import mixed_parts
+from eggfold.errors import NoAnswerError
+from eggfold.jobs.assumptions import Assumed, Assumption
+from eggfold.jobs.bowl import graded_egg
+from eggfold.jobs.kitchen import (
+    Boil,
+    Kitchen,
+    boil_for,
+    boil_until,
+    build_kitchen,
+    paste_heat,
+    pan_load_g,
+)
+from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
+from eggfold.reference.defaults import DEFAULT_DRY_G
+from eggfold.reference.eggs import WHOLE_EGG
+from eggfold.reference.parts import Parts
+
+DEFAULT_DIAMETERS_MM = tuple(float(d) for d in range(8, 25, 2))
+
+
+@dataclass(frozen=True, slots=True)
+class AskedBoil:
+    """What is asked of the pan; None stands for the default."""
+
+    diameters_mm: tuple[float, ...] = DEFAULT_DIAMETERS_MM
+    targets: tuple[str, ...] = tuple(TARGETS)
+    seconds: float | None = None
+    start_c: float | None = None
+    altitude_m: float | None = None
+    pan_l: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BoilTable:
+    """The answer: a row for each diameter and target."""
+
+    paste: str
+    kitchen: Kitchen
+    load_g: float
+    rows: tuple[Boil, ...]
+    assumptions: tuple[Assumption, ...]
+
+
+def typical_paste(assumed: Assumed) -> Parts:
+    """Return the paste of one EU large egg and 130 g of the typical mix."""
+    egg = graded_egg("eu", "large", assumed)
+    assumed.note("dry mix in the paste", f"{DEFAULT_DRY_G:g} g for one egg", "common practice")
+    assumed.note("analysis of the mix", "typical: protein 36, fat 10, carbohydrate 35 %", "house default")
+    return mixed_parts([(egg.each_g, WHOLE_EGG), (DEFAULT_DRY_G, TYPICAL_MIX)])
+
+
+def build_boil(
+    asked: AskedBoil, parts: Parts | None, paste: str, assumed: Assumed
+) -> BoilTable:
+    """Return the table; raises NoAnswerError where no row has an answer."""
+    if parts is None:
+        parts = typical_paste(assumed)
+    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c)
+    if kitchen.start_c >= kitchen.water_c:
+        raise NoAnswerError(
+            f"paste at {kitchen.start_c:g} °C is no cooler than the water, which boils at "
+            f"{kitchen.water_c:.1f} °C; choose a cooler --start"
+        )
+    heat = paste_heat(parts, kitchen)
+    if asked.seconds is not None:
+        rows = tuple(boil_for(d, asked.seconds, heat, kitchen) for d in asked.diameters_mm)
+    else:
+        rows = tuple(
+            boil_until(d, TARGETS[target], heat, kitchen)
+            for d in asked.diameters_mm
+            for target in asked.targets
+        )
+    if all(row.seconds is None for row in rows):
+        raise NoAnswerError(
+            f"no target is below the water's {kitchen.water_c:.1f} °C, the highest centre "
+            "temperature there is; choose another --until"
+        )
+    return BoilTable(paste, kitchen, pan_load_g(heat, kitchen), rows, assumed.listed())

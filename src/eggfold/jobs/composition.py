@@ -1,0 +1,77 @@
+"""What the paste is made of, from labels, blends and what stands in for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from eggfold.engine.paste import mixed_parts
+from eggfold.files.analysis import Analysis
+from eggfold.nearest import fold
+from eggfold.reference.boiling import TYPICAL_MIX
+from eggfold.reference.defaults import DEFAULT_WATER_PERCENT
+from eggfold.reference.ingredients import SOURCE, find_ingredient
+from eggfold.reference.parts import PART_NAMES, Parts
+
+if TYPE_CHECKING:
+    from eggfold.files.full import FullAdditive
+    from eggfold.files.ingredients import OwnPowder
+    from eggfold.files.recipe import Mix
+    from eggfold.jobs.assumptions import Assumed
+
+WATER = Parts(0, 0, 0, 0, 0, 100)
+FAT = Parts(0, 100, 0, 0, 0, 0)
+
+
+def label_parts(analysis: Analysis) -> Parts:
+    """Return a label's analysis with sum 1.
+
+    Missing water is 9 %; without carbohydrate the rest is carbohydrate; other missing parts are 0.
+    """
+    stated = {"water": DEFAULT_WATER_PERCENT} | analysis.stated()
+    if "carbohydrate" not in stated:
+        stated["carbohydrate"] = max(0.0, 100 - sum(stated.values()))
+    return Parts(*(stated.get(name, 0.0) for name in PART_NAMES)).normalised()
+
+
+def additive_parts(additive: FullAdditive) -> Parts | None:
+    """Return what an additive is made of; None for a powder that counts as base mix."""
+    if additive.analysis is not None:
+        return label_parts(additive.analysis)
+    return {"liquid": WATER, "oil": FAT}.get(additive.form)
+
+
+def mix_parts(
+    mix: Mix, powders: dict[str, tuple[str, OwnPowder]], assumed: Assumed
+) -> Parts:
+    """Return what a base mix is made of: its label, its blend, or the typical mix."""
+    if mix.analysis is not None:
+        assumed.note(f"analysis of {mix.name}", "from its label", "yours")
+        _note_missing(mix, assumed)
+        return label_parts(mix.analysis)
+    if mix.blend:
+        assumed.note(f"analysis of {mix.name}", "from its blend", "published", SOURCE)
+        return mixed_parts(_blend_portions(mix.blend, powders))
+    text = ", ".join(f"{name} {part:g}" for name, part in zip(PART_NAMES, TYPICAL_MIX, strict=True))
+    assumed.note("analysis of a typical mix, %", text, "house default")
+    return TYPICAL_MIX
+
+
+def _note_missing(mix: Mix, assumed: Assumed) -> None:
+    missing = [name for name in PART_NAMES if name not in (mix.analysis or Analysis()).stated()]
+    if missing:
+        rule = {"water": "water 9 %", "carbohydrate": "carbohydrate the rest"}
+        text = ", ".join(rule.get(name, f"{name} 0 %") for name in missing)
+        assumed.note(f"not on the label of {mix.name}", text, "house default")
+
+
+def _blend_portions(
+    blend: dict[str, float], powders: dict[str, tuple[str, OwnPowder]]
+) -> Iterable[tuple[float, Parts]]:
+    for name, share in blend.items():
+        own = powders.get(fold(name))
+        built_in = find_ingredient(name)
+        if own:
+            yield share, label_parts(own[1].analysis)
+        elif built_in:
+            yield share, built_in.parts

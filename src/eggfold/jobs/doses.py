@@ -1,0 +1,170 @@
+"""The dose sheet: every additive beside the trial, the bowl and a kilo of dry mix."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from eggfold.engine.powder import dry_mix_g
+from eggfold.engine.scaling import measure_of, scale_dose
+from eggfold.files.full import RegisterIndex, full_additive
+from eggfold.jobs.assumptions import Assumed, Assumption
+from eggfold.jobs.bowl import (
+    DEFAULT_ABSORBENCY,
+    Additive,
+    Strength,
+    build_additive,
+    build_additives,
+    build_egg,
+    build_trial,
+    graded_egg,
+    note_densities,
+    rates_of,
+)
+from eggfold.jobs.dose_line import reading_of
+from eggfold.reference.bench import IN_WORDS
+from eggfold.units import is_volume
+
+if TYPE_CHECKING:
+    from eggfold.files.workspace import OpenRecipe
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of the sheet: a strength, for so many eggs or so much dry mix."""
+
+    strength: Strength
+    eggs: int | None
+    kg_dry: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One amount in the row's unit, and the tool for it."""
+
+    amount: float
+    tool: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One additive: its ceiling as written, and a cell a column (None where it is left out)."""
+
+    recipe: str | None
+    name: str
+    ceiling: str | None
+    unit: str
+    cells: tuple[Cell | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DoseSheet:
+    """The whole sheet."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    assumptions: tuple[Assumption, ...]
+
+
+def default_columns(eggs: int) -> tuple[Column, ...]:
+    """Return the trial, the bowl and a kilo of dry mix."""
+    return (
+        Column("hookbait", 1, None),
+        Column("freebie", eggs, None),
+        Column("freebie", None, 1.0),
+    )
+
+
+def register_sheet(register: RegisterIndex, columns: tuple[Column, ...]) -> DoseSheet:
+    """Return the sheet of a register alone: one EU large egg at the default absorbency.
+
+    Each additive is worked out as the only one in its bowl.
+    """
+    assumed = Assumed()
+    egg = graded_egg("eu", "large", assumed)
+    text = f"{DEFAULT_ABSORBENCY:.3f} g/g: 130 g for one EU large egg and 4 g of liquids"
+    assumed.note("dry mix per gram of wet", text, "common practice")
+    assumed.note("a dose per kg in a bowl of eggs", "as if it were the only additive", "house default")
+    rows = []
+    for name, keys in (register.entries or {}).values():
+        full = full_additive(name, keys, register.measures, None, None)
+        additive = build_additive(full, None, assumed)
+        rows.append(_row(None, additive, [additive], egg.each_g, None, columns, assumed))
+    assumed.note("tools", IN_WORDS, "house default")
+    return DoseSheet(columns, tuple(rows), assumed.listed())
+
+
+def recipe_rows(opened: OpenRecipe, columns: tuple[Column, ...], assumed: Assumed) -> list[Row]:
+    """Return the rows of a recipe, with its own eggs and absorbency."""
+    assumed.overrides = opened.recipe.assume
+    egg = build_egg(opened.recipe.eggs, assumed)
+    additives = build_additives(opened.recipe, opened.additives, assumed)
+    return [
+        _row(opened, additive, additives, egg.each_g, opened.recipe.name, columns, assumed)
+        for additive in additives
+    ]
+
+
+def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[Column, ...]) -> DoseSheet:
+    """Return the sheet of chosen recipes."""
+    assumed = Assumed()
+    rows = [row for opened in recipes for row in recipe_rows(opened, columns, assumed)]
+    assumed.note("tools", IN_WORDS, "house default")
+    return DoseSheet(columns, tuple(rows), assumed.listed())
+
+
+def _row(  # noqa: PLR0913 - one additive in its company
+    opened: OpenRecipe | None,
+    additive: Additive,
+    company: list[Additive],
+    egg_g: float,
+    recipe: str | None,
+    columns: tuple[Column, ...],
+    assumed: Assumed,
+) -> Row:
+    doses = [d for d in (additive.hookbait, additive.freebie) if d is not None]
+    by_volume = bool(doses) and all(is_volume(d) for d in doses)
+    cells = []
+    for column in columns:
+        if additive.dose(column.strength) is None:
+            cells.append(None)
+            continue
+        note_densities([additive], column.strength, assumed)
+        eggs, dry = _extent(opened, company, column, egg_g, assumed)
+        cells.append(_cell(additive, column.strength, eggs, dry, by_volume=by_volume))
+    unit = "ml" if by_volume else "g"
+    return Row(recipe, additive.name, additive.ceiling_text, unit, tuple(cells))
+
+
+def _extent(
+    opened: OpenRecipe | None,
+    company: list[Additive],
+    column: Column,
+    egg_g: float,
+    assumed: Assumed,
+) -> tuple[float, float]:
+    """Return eggs and dry mix [g] of a column."""
+    rates = rates_of(company, column.strength)
+    a = DEFAULT_ABSORBENCY
+    if opened is not None:
+        egg = build_egg(opened.recipe.eggs, assumed)
+        a = build_trial(opened.recipe, company, column.strength, egg, assumed).absorbency
+    dry_of_one = dry_mix_g(a, 1, egg_g, rates)
+    if column.eggs is not None:
+        return column.eggs, dry_of_one * column.eggs
+    dry = (column.kg_dry or 1.0) * 1000
+    return dry / dry_of_one, dry
+
+
+def _cell(
+    additive: Additive, strength: Strength, eggs: float, dry_g: float, *, by_volume: bool
+) -> Cell | None:
+    dose = additive.dose(strength)
+    if dose is None:
+        return None
+    amount = measure_of(scale_dose(dose, eggs, dry_g), additive.density_g_ml)
+    reading = reading_of(additive, amount, by_volume=is_volume(dose))
+    shown = amount.ml if by_volume and amount.ml is not None else amount.g
+    return Cell(shown, reading.in_words)
+

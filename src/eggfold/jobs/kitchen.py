@@ -1,0 +1,165 @@
+"""The kitchen a boil happens in, and one bait's time in its pan."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from eggfold.engine.heat import (
+    Sphere,
+    boil_time_s,
+    centre_temperature_c,
+    fourier_number,
+    pan_load_kg,
+)
+from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
+from eggfold.engine.water import boiling_point_c
+from eggfold.jobs.assumptions import Assumed
+from eggfold.reference.boiling import JUST_SET_CUSTOM, SET_CUSTOM, TARGET_OF, TARGETS, Target
+from eggfold.reference.defaults import (
+    DEFAULT_ALTITUDE_M,
+    DEFAULT_PAN_L,
+    PAN_FALL_K,
+    WAIT_WITHOUT_BURNER_S,
+)
+from eggfold.reference.parts import Parts
+
+
+@dataclass(frozen=True, slots=True)
+class Kitchen:
+    """Where the boil happens: start and water temperature, film coefficient, pan."""
+
+    start_c: float
+    water_c: float
+    film_w_m2k: float
+    altitude_m: float
+    pan_l: float
+    wait_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class PasteHeat:
+    """A paste's thermal properties at the mean of start and water temperature."""
+
+    conductivity_w_mk: float
+    diffusivity_m2_s: float
+    specific_heat_j_kgk: float
+
+
+@dataclass(frozen=True, slots=True)
+class Boil:
+    """One size in the pan: what its centre reaches when, and how much goes in at once."""
+
+    diameter_mm: float
+    until: str | None
+    centre_c: float
+    water_c: float
+    seconds: float | None
+    customary_s: float | None
+    biot: float
+    fourier: float | None
+    load_g: float
+
+    @property
+    def follow_s(self) -> float | None:
+        """The time to follow: the user's own, else the longer of computed and customary."""
+        if self.seconds is None:
+            return None
+        return self.seconds if self.until is None else max(self.seconds, self.customary_s or 0.0)
+
+
+def build_kitchen(
+    assumed: Assumed,
+    altitude_m: float | None = None,
+    pan_l: float | None = None,
+    start_c: float | None = None,
+) -> Kitchen:
+    """Return the kitchen, from what was asked and what stands in for the rest."""
+    if start_c is None:
+        start_c = assumed.value("start")
+    else:
+        assumed.note("paste before the boil", f"{start_c:g} degC", "yours")
+    assumed.note(
+        "height above the sea",
+        f"{DEFAULT_ALTITUDE_M if altitude_m is None else altitude_m:g} m",
+        "house default" if altitude_m is None else "yours",
+    )
+    assumed.note(
+        "pan", f"{pan_l or DEFAULT_PAN_L:g} l", "house default" if pan_l is None else "yours"
+    )
+    assumed.note("a load may cool the pan by", f"{PAN_FALL_K:g} K", "house default")
+    altitude = DEFAULT_ALTITUDE_M if altitude_m is None else altitude_m
+    water_c = boiling_point_c(altitude)
+    source = "ISO 2533 pressure, IAPWS-IF97 saturation"
+    assumed.note("water boils at", f"{water_c:.1f} degC", "published", source)
+    film = assumed.value("film")
+    pan = pan_l or DEFAULT_PAN_L
+    return Kitchen(start_c, water_c, film, altitude, pan, WAIT_WITHOUT_BURNER_S)
+
+
+def paste_heat(parts: Parts, kitchen: Kitchen) -> PasteHeat:
+    """Return a paste's properties, without its air, at the mean temperature of the boil."""
+    mean_c = (kitchen.start_c + kitchen.water_c) / 2
+    return PasteHeat(
+        conductivity_w_mk(parts, mean_c),
+        diffusivity_m2_s(parts, mean_c),
+        specific_heat_j_kgk(parts, mean_c),
+    )
+
+
+def pan_load_g(heat: PasteHeat, kitchen: Kitchen) -> float:
+    """Return the paste that one load may weigh."""
+    load = pan_load_kg(
+        kitchen.pan_l, kitchen.water_c, kitchen.start_c, PAN_FALL_K, heat.specific_heat_j_kgk
+    )
+    return load * 1000
+
+
+def sphere_of(diameter_mm: float, heat: PasteHeat, kitchen: Kitchen) -> Sphere:
+    """Return a ball of paste for the solver."""
+    return Sphere(
+        diameter_mm / 1000, heat.conductivity_w_mk, heat.diffusivity_m2_s, kitchen.film_w_m2k
+    )
+
+
+def boil_until(diameter_mm: float, target: Target, heat: PasteHeat, kitchen: Kitchen) -> Boil:
+    """Return the time until a ball's centre reaches a target; None where the water is too cool."""
+    sphere = sphere_of(diameter_mm, heat, kitchen)
+    seconds = boil_time_s(sphere, kitchen.start_c, kitchen.water_c, target.centre_c)
+    return Boil(
+        diameter_mm,
+        target.name,
+        target.centre_c,
+        kitchen.water_c,
+        seconds,
+        customary_s(target.name, diameter_mm),
+        sphere.biot,
+        None if seconds is None else fourier_number(sphere, seconds),
+        pan_load_g(heat, kitchen),
+    )
+
+
+def boil_for(diameter_mm: float, seconds: float, heat: PasteHeat, kitchen: Kitchen) -> Boil:
+    """Return the centre temperature that a given time reaches."""
+    sphere = sphere_of(diameter_mm, heat, kitchen)
+    centre = centre_temperature_c(sphere, kitchen.start_c, kitchen.water_c, seconds)
+    fourier = fourier_number(sphere, seconds)
+    load = pan_load_g(heat, kitchen)
+    return Boil(
+        diameter_mm, None, centre, kitchen.water_c, seconds, None, sphere.biot, fourier, load
+    )
+
+
+def target_of(strength: str, until: str | None) -> Target:
+    """Return the target that was asked for, or the strength's own."""
+    return TARGETS[until or TARGET_OF[strength]]
+
+
+def customary_s(target: str, diameter_mm: float) -> float | None:
+    """Return the customary time in the pan, where there is one."""
+    if target == "just-set" and math.isclose(diameter_mm, JUST_SET_CUSTOM[0], abs_tol=1e-6):
+        return JUST_SET_CUSTOM[1]
+    (low_mm, low_s), (high_mm, high_s) = SET_CUSTOM
+    if target == "set" and low_mm - 1e-6 <= diameter_mm <= high_mm + 1e-6:
+        return low_s + (diameter_mm - low_mm) / (high_mm - low_mm) * (high_s - low_s)
+    return None

@@ -1,0 +1,1 @@
+"""What a user reads: a result as a page, without a format."""

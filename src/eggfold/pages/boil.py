@@ -1,0 +1,83 @@
+"""The boil table."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from eggfold.pages.card import assumption_table
+from eggfold.pages.figures import mass_text, seconds_text, size_text
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.reference.boiling import TARGETS
+
+if TYPE_CHECKING:
+    from eggfold.jobs.boil import BoilTable
+    from eggfold.jobs.kitchen import Boil
+
+CAUTIONS = (
+    "Boiling water and hot baskets scald: long sleeves, no children.",
+    "Gas ring: certified, outdoors or wide open, a carbon monoxide alarm beside it.",
+    "Cut two or three baits open before you trust a time.",
+)
+
+
+def boil_page(table: BoilTable, *, why: bool = False) -> Page:
+    """Return the table: seconds by size and target, or what a given time reaches."""
+    own = table.rows[0].until is None
+    kitchen = table.kitchen
+    blocks: list[Block] = [
+        _reached(table) if own else _times(table),
+        Facts(
+            "PAN",
+            (
+                ("Water boils at", f"{kitchen.water_c:.1f} °C"),
+                ("One load", f"{mass_text(table.load_g)} in {kitchen.pan_l:g} l"),
+                ("Between loads", f"wait for the boil, {kitchen.wait_s:.0f} s or more"),
+            ),
+        ),
+        Lines("TAKE CARE", CAUTIONS),
+    ]
+    if why:
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(map(_why, table.rows))))
+    blocks.append(assumption_table(table.assumptions))
+    return Page("Time in the pan", table.paste, tuple(blocks))
+
+
+def _times(table: BoilTable) -> Table:
+    names = list(dict.fromkeys(str(row.until) for row in table.rows))
+    heads = (Column(f"{name} ({TARGETS[name].centre_c:g} °C)", "right") for name in names)
+    customary = any(row.customary_s for row in table.rows)
+    columns = [Column("Size"), *heads]
+    if customary:
+        columns.append(Column("customary"))
+    rows = []
+    for diameter, group in groupby(table.rows, key=lambda row: row.diameter_mm):
+        boils = list(group)
+        cells = [size_text(diameter), *(_seconds(b) for b in boils)]
+        if customary:
+            known = [f"{b.until} {seconds_text(b.customary_s)}" for b in boils if b.customary_s]
+            cells.append(", ".join(known) or "–")
+        rows.append(tuple(cells))
+    return Table("SECONDS  from the load going in", tuple(columns), tuple(rows))
+
+
+def _seconds(boil: Boil) -> str:
+    return "not here" if boil.seconds is None else seconds_text(boil.seconds)
+
+
+def _reached(table: BoilTable) -> Table:
+    columns = (Column("Size"), Column("boil", "right"), Column("centre reaches", "right"))
+    rows = tuple(
+        (size_text(r.diameter_mm), _seconds(r), f"{r.centre_c:.1f} °C") for r in table.rows
+    )
+    return Table("CENTRE  after your time", columns, rows)
+
+
+def _why(boil: Boil) -> str:
+    head = f"{size_text(boil.diameter_mm)}: Biot number h r / k = {boil.biot:.4g}"
+    if boil.seconds is None or boil.fourier is None:
+        return f"{head}; {boil.centre_c:g} °C is not below the boil at {boil.water_c:.2f} °C"
+    return (
+        f"{head}, Fourier number α t / r² = {boil.fourier:.4g}: centre {boil.centre_c:.1f} °C after "
+        f"{boil.seconds:.1f} s in water at {boil.water_c:.2f} °C"
+    )

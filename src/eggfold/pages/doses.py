@@ -1,0 +1,41 @@
+"""The dose sheet."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from eggfold.pages.card import assumption_table
+from eggfold.pages.figures import amount_text, eggs_text
+from eggfold.pages.page import Column, Page, Table
+
+if TYPE_CHECKING:
+    from eggfold.jobs.doses import Column as DoseColumn
+    from eggfold.jobs.doses import DoseSheet, Row
+
+
+def doses_page(sheet: DoseSheet) -> Page:
+    """Return the sheet: which dose belongs in which batch."""
+    with_recipe = any(row.recipe for row in sheet.rows)
+    columns = (
+        *((Column("Recipe"),) if with_recipe else ()),
+        Column("Additive"),
+        *(Column(_column_title(c), "right") for c in sheet.columns),
+        Column("at most"),
+    )
+    rows = tuple(_cells(row, with_recipe=with_recipe) for row in sheet.rows)
+    blocks = (Table("DOSES", columns, rows), assumption_table(sheet.assumptions))
+    many = len(sheet.rows)
+    aside = "1 additive" if many == 1 else f"{many} lines"
+    return Page("Dose sheet", aside, blocks)
+
+
+def _column_title(column: DoseColumn) -> str:
+    if column.eggs is not None:
+        return f"{column.strength}, {eggs_text(column.eggs)}"
+    return f"{column.strength}, {column.kg_dry:g} kg dry mix"
+
+
+def _cells(row: Row, *, with_recipe: bool) -> tuple[str, ...]:
+    amounts = (amount_text(c.amount, row.unit) if c else "–" for c in row.cells)
+    head = (row.recipe or "",) if with_recipe else ()
+    return (*head, row.name, *amounts, row.ceiling or "")

@@ -1,0 +1,55 @@
+"""Figures as a page shows them; the only place where anything is rounded."""
+
+from __future__ import annotations
+
+import math
+
+
+def number_text(value: float, digits: int = 3) -> str:
+    """Return a number to so many significant digits, never in powers of ten."""
+    if value == 0:
+        return "0"
+    decimals = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    text = f"{value:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def mass_text(g: float) -> str:
+    """Return a mass in g, from a kilo in kg."""
+    if g >= 999.5:
+        return f"{g / 1000:.2f} kg"
+    return f"{number_text(g)} g"
+
+
+def volume_text(ml: float) -> str:
+    """Return a volume in ml, from a litre in l."""
+    if ml >= 999.5:
+        return f"{ml / 1000:.2f} l"
+    return f"{number_text(ml)} ml"
+
+
+def amount_text(value: float, unit: str) -> str:
+    """Return grams, millilitres or pieces."""
+    if unit == "piece":
+        return f"{value:g}"
+    return mass_text(value) if unit == "g" else volume_text(value)
+
+
+def seconds_text(seconds: float) -> str:
+    """Return a time in the pan."""
+    return f"{seconds:.0f} s"
+
+
+def percent_text(percent: float) -> str:
+    """Return an error in per cent, two digits where it is small."""
+    return f"±{number_text(percent, 2)} %"
+
+
+def size_text(diameter_mm: float) -> str:
+    """Return a bait's size."""
+    return f"{diameter_mm:g} mm"
+
+
+def eggs_text(count: float) -> str:
+    """Return a number of eggs."""
+    return "1 egg" if count == 1 else f"{count:g} eggs"

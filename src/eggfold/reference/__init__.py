@@ -1,0 +1,1 @@
+"""Published tables and named defaults as data, each with its source."""

@@ -1,0 +1,41 @@
+"""Targets in the pan and the times that are customary."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from eggfold.reference.defaults import Origin
+from eggfold.reference.parts import Parts
+
+
+class Target(NamedTuple):
+    """A centre temperature that a boil is to reach."""
+
+    name: str
+    centre_c: float
+    why: str
+    origin: Origin
+    source: str
+
+
+TARGETS = {
+    "just-set": Target(
+        "just-set", 62.0, "egg white begins to set", "published", "H. This; Belitz, Table 11.4: 61 °C"
+    ),
+    "set": Target(
+        "set", 73.0, "beaten whole egg sets", "published", "H. McGee, On Food and Cooking"
+    ),
+    "cooked": Target(
+        "cooked", 90.0, "all the starch has swollen", "published", "starch onset 56 to 80 °C by DSC"
+    ),
+}
+TARGET_OF = {"hookbait": "just-set", "freebie": "set"}
+"""House default by strength."""
+
+JUST_SET_CUSTOM = (16.0, 70.0)
+"""Diameter [mm] and time [s] of hookbaits in the pan; common practice, 45 s to 2 min."""
+SET_CUSTOM = ((16.0, 90.0), (20.0, 120.0))
+"""Diameter [mm] and time [s] of freebies in the pan, linear between; from memory."""
+
+TYPICAL_MIX = Parts(protein=36.0, fat=10.0, carbohydrate=35.0, fibre=4.0, ash=6.0, water=9.0)
+"""Analysis [%] of a mix that states none; house default."""

@@ -1,0 +1,27 @@
+"""Egg grades and the composition of an egg."""
+
+from __future__ import annotations
+
+from eggfold.reference.parts import Parts
+
+EU_GRADE_MID_WEIGHT_G = {"small": 48.0, "medium": 58.0, "large": 68.0, "extra large": 78.0}
+"""Middle of each class [g in the shell]: bands at 53, 63 and 73 g, 10 g wide."""
+EU_SOURCE = "Regulation (EC) 589/2008 Art. 4, carried over into Delegated Regulation (EU) 2023/2465"
+
+US_EDIBLE_G = {
+    "small": 38.0,
+    "medium": 44.0,
+    "large": 50.0,
+    "extra large": 56.0,
+    "jumbo": 63.0,
+}
+"""Edible mass of one egg [g], shell off, by US weight class."""
+US_SOURCE = "USDA SR28 record 01123"
+
+STANDARDS = ("eu", "us")
+GRADES = ("small", "medium", "large", "extra large", "jumbo")
+GRADES_OF = {"eu": tuple(EU_GRADE_MID_WEIGHT_G), "us": tuple(US_EDIBLE_G)}
+
+WHOLE_EGG = Parts(protein=12.56, fat=9.51, carbohydrate=0.72, fibre=0.0, ash=1.06, water=76.15)
+"""Raw whole egg [% by mass]."""
+WHOLE_EGG_SOURCE = "USDA SR28 record 01123"

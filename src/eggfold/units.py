@@ -1,0 +1,195 @@
+"""Quantities: the only importer of pint.
+
+A user's text never reaches pint's parser; amounts.py reads it, this module gives it a unit.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeAlias, cast
+
+import pint
+
+from eggfold.amounts import Amount, DoseText, Measures
+from eggfold.reference.measures import kitchen_measure
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+Quantity: TypeAlias = "pint.Quantity"  # pint's own types do not pass a strict check
+
+REGISTRY: Any = pint.UnitRegistry(Path(__file__).with_name("kitchen_units.txt"), cache_folder=None)
+make_quantity: Callable[[float, Any], Quantity] = REGISTRY.Quantity
+
+EGG = REGISTRY.Unit("egg")
+GRAM = REGISTRY.Unit("gram")
+KILOGRAM = REGISTRY.Unit("kilogram")
+POUND = REGISTRY.Unit("pound")
+MILLILITER = REGISTRY.Unit("milliliter")
+GRAM_PER_ML = GRAM / MILLILITER
+
+_UNIT = {
+    "g/ml": "gram/milliliter",
+    "g/cm3": "gram/cubic_centimeter",
+    "kg/m3": "kilogram/cubic_meter",
+    "kW": "kilowatt",
+    "%": "percent",
+}
+
+
+class NoSuchMeasureError(ValueError):
+    """A kitchen measure whose size nobody stated."""
+
+
+@lru_cache(maxsize=1024)
+def unit_of(spelling: str, measures: Measures | None = None) -> Any:  # noqa: ANN401 - pint's Unit
+    """Return the unit a spelling of amounts.py stands for.
+
+    Parameters
+    ----------
+    spelling : str
+        One of amounts.UNITS.
+    measures : str, optional
+        Whose spoons, cups and pints.
+
+    Returns
+    -------
+    pint.Unit
+        The unit; a temperature stays absolute (degree_Celsius, never delta).
+
+    Raises
+    ------
+    NoSuchMeasureError
+        If the country is needed and not given, or has no such measure.
+    """
+    if spelling in {"tsp", "tbsp", "cup", "floz", "pint"}:
+        measure = kitchen_measure(spelling, measures)
+        if measure is None:
+            raise NoSuchMeasureError(spelling)
+        return REGISTRY.Unit(measure.unit)
+    return REGISTRY.Unit(_UNIT.get(spelling, spelling))
+
+
+def quantity_of(amount: Amount, measures: Measures | None = None) -> Quantity:
+    """Return an amount as a Quantity.
+
+    Parameters
+    ----------
+    amount : Amount
+        As read from a file or the command line.
+    measures : str, optional
+        Whose spoons, cups and pints.
+
+    Returns
+    -------
+    Quantity
+        In the unit as written.
+
+    Raises
+    ------
+    NoSuchMeasureError
+        If the unit is a kitchen measure without a size.
+    """
+    return make_quantity(amount.value, unit_of(amount.unit, measures))
+
+
+@lru_cache(maxsize=4096)
+def amount_in(amount: Amount, unit: str, measures: Measures | None = None) -> float:
+    """Convert an amount to a plain number of a unit: the visible step from text to a solver.
+
+    Parameters
+    ----------
+    amount : Amount
+        As read from a file or the command line.
+    unit : str
+        One of amounts.UNITS, of the same dimension.
+    measures : str, optional
+        Whose spoons, cups and pints.
+
+    Returns
+    -------
+    float
+        The magnitude in that unit; for a temperature the absolute one.
+
+    Raises
+    ------
+    NoSuchMeasureError
+        If the unit is a kitchen measure without a size.
+
+    Examples
+    --------
+    >>> amount_in(Amount(1.0, "lb"), "g")
+    453.59237
+    >>> round(amount_in(Amount(68.0, "degF"), "degC"), 9)
+    20.0
+    """
+    return cast("float", quantity_of(amount, measures).m_as(unit_of(unit, measures)))
+
+
+@lru_cache(maxsize=4096)
+def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity | None:
+    """Return a dose as a Quantity per egg or per mass of dry mix.
+
+    Parameters
+    ----------
+    dose : DoseText
+        As read from a file.
+    measures : str, optional
+        Whose spoons, cups and pints.
+
+    Returns
+    -------
+    Quantity or None
+        [g/egg], [ml/egg], [g/kg] or [ml/kg] of dry mix in the unit as written (a share of the mix is
+        dimensionless); None for ``none``.
+
+    Raises
+    ------
+    NoSuchMeasureError
+        If the unit is a kitchen measure without a size.
+    """
+    if dose.amount is None:
+        return None
+    amount = quantity_of(dose.amount, measures)
+    if dose.basis == "share":
+        return amount
+    per = {"egg": EGG, "kg mix": KILOGRAM, "lb mix": POUND}[dose.basis]
+    return cast("Quantity", amount / make_quantity(dose.per, per))
+
+
+@lru_cache(maxsize=1024)
+def _dimensions(unit: Any) -> frozenset[str]:  # noqa: ANN401 - pint's Unit
+    return frozenset(f"{name}{power:+g}" for name, power in unit.dimensionality.items())
+
+
+def is_per_egg(quantity: Quantity) -> bool:
+    """Tell whether a quantity is so much per egg.
+
+    Parameters
+    ----------
+    quantity : Quantity
+        A dose.
+
+    Returns
+    -------
+    bool
+        True for [g/egg] and [ml/egg].
+    """
+    return "[egg]-1" in _dimensions(quantity.units)
+
+
+def is_volume(quantity: Quantity) -> bool:
+    """Tell whether a quantity measures volume, alone or per something.
+
+    Parameters
+    ----------
+    quantity : Quantity
+        An amount or a dose.
+
+    Returns
+    -------
+    bool
+        True for [ml], [ml/egg] and [ml/kg].
+    """
+    return "[length]+3" in _dimensions(quantity.units)

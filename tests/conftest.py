@@ -1,0 +1,23 @@
+"""Options and profiles of the whole test run."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING
+
+from hypothesis import settings
+
+if TYPE_CHECKING:
+    import pytest
+
+settings.register_profile("dev", deadline=None)
+settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
+settings.load_profile("ci" if os.environ.get("CI") else "dev")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--update-golden",
+        action="store_true",
+        help="write what the program prints now into tests/golden",
+    )

@@ -1,0 +1,52 @@
+"""Whole runs compared with what they printed before: a case is a folder.
+
+A case holds ``args`` (one line, as typed behind ``eggfold``), what the run must leave (``stdout``,
+``stderr``, ``exit``), and files of its own, one of them ``stdin`` if it reads that. It runs in a
+copy of itself, with a copy of the demo ``recipes`` beside. ``--update-golden`` writes the three.
+"""
+
+from __future__ import annotations
+
+import shlex
+import shutil
+from typing import TYPE_CHECKING
+
+import pytest
+
+from running import TESTS, Outcome, copy_recipes, run_eggfold
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+CASES = sorted(path.parent for path in TESTS.glob("golden/*/args"))
+RESULTS = ("stdout", "stderr", "exit")
+
+
+def run_case(case: Path, folder: Path) -> Outcome:
+    shutil.copytree(case, folder, ignore=shutil.ignore_patterns("args", *RESULTS))
+    copy_recipes(folder)
+    stdin = case / "stdin"
+    args = shlex.split((case / "args").read_text(encoding="utf-8"))
+    return run_eggfold(args, folder, stdin=stdin.read_bytes() if stdin.exists() else b"")
+
+
+def expected(case: Path) -> Outcome:
+    stdout, stderr, exit_code = ((case / name).read_bytes().decode() for name in RESULTS)
+    return Outcome(stdout, stderr, int(exit_code))
+
+
+def update(case: Path, outcome: Outcome) -> None:
+    for name, value in zip(RESULTS, (*outcome[:2], f"{outcome.exit}\n"), strict=True):
+        (case / name).write_bytes(value.encode())
+
+
+def test_there_are_cases() -> None:
+    assert CASES
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_golden(case: Path, tmp_path: Path, request: pytest.FixtureRequest) -> None:
+    outcome = run_case(case, tmp_path / "run")
+    if request.config.getoption("--update-golden"):
+        update(case, outcome)
+    assert outcome == expected(case)

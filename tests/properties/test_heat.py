@@ -1,0 +1,82 @@
+"""What must hold for every ball and every composition."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from eggfold.engine.heat import Sphere, boil_time_s, centre_fraction, centre_temperature_c
+from eggfold.engine.properties import (
+    conductivity_w_mk,
+    density_kg_m3,
+    diffusivity_m2_s,
+    specific_heat_j_kgk,
+)
+from eggfold.reference.parts import PART_NAMES, Parts
+
+WATER_C = 99.974
+START_C = 20.0
+
+diameters_m = st.floats(0.004, 0.06)
+conductivities_w_mk = st.floats(0.2, 0.65)
+diffusivities_m2_s = st.floats(0.8e-7, 1.7e-7)
+films_w_m2k = st.floats(100.0, 20000.0)
+spheres = st.builds(Sphere, diameters_m, conductivities_w_mk, diffusivities_m2_s, films_w_m2k)
+centres_c = st.floats(START_C + 0.5, WATER_C - 0.5)
+shares = st.floats(0.001, 100.0)
+compositions = st.builds(Parts, *[shares] * len(PART_NAMES))
+temperatures_c = st.floats(0.0, 150.0)
+
+PURE = [Parts(*(float(name == other) for other in PART_NAMES)) for name in PART_NAMES]
+ROUNDING = 1 + 1e-8
+
+
+def boil(ball: Sphere, centre_c: float) -> float:
+    time_s = boil_time_s(ball, START_C, WATER_C, centre_c)
+    assert time_s is not None
+    return time_s
+
+
+@given(spheres, st.floats(1.0, 4.0), centres_c)
+def test_a_bigger_ball_never_boils_shorter(ball: Sphere, growth: float, centre_c: float) -> None:
+    bigger = Sphere(
+        ball.diameter_m * growth, ball.conductivity_w_mk, ball.diffusivity_m2_s, ball.film_w_m2k
+    )
+    assert boil(bigger, centre_c) * ROUNDING >= boil(ball, centre_c)
+
+
+@given(spheres, centres_c, centres_c)
+def test_a_hotter_target_never_boils_shorter(ball: Sphere, one_c: float, other_c: float) -> None:
+    assert boil(ball, max(one_c, other_c)) * ROUNDING >= boil(ball, min(one_c, other_c))
+
+
+@given(spheres, centres_c)
+def test_the_centre_has_the_target_when_the_boil_ends(ball: Sphere, centre_c: float) -> None:
+    reached_c = centre_temperature_c(ball, START_C, WATER_C, boil(ball, centre_c))
+    assert reached_c == pytest.approx(centre_c, abs=1e-6)
+
+
+@given(st.floats(1e-3, 1e6), st.floats(0.0, 3.0), st.floats(0.0, 3.0))
+def test_the_centre_only_warms(biot: float, one: float, other: float) -> None:
+    early = centre_fraction(biot, min(one, other))
+    late = centre_fraction(biot, max(one, other))
+    assert 0 <= late <= early + 1e-9
+    assert early <= 1 + 1e-9
+
+
+@given(compositions, temperatures_c)
+def test_a_mixture_lies_between_its_parts(parts: Parts, temperature_c: float) -> None:
+    for function in (density_kg_m3, conductivity_w_mk, specific_heat_j_kgk):
+        pure = [function(part, temperature_c) for part in PURE]
+        assert min(pure) / ROUNDING <= function(parts, temperature_c) <= max(pure) * ROUNDING
+
+
+@given(compositions, temperatures_c, st.floats(0.01, 100.0))
+def test_the_scale_of_the_shares_does_not_matter(
+    parts: Parts, temperature_c: float, scale: float
+) -> None:
+    scaled = Parts(*(share * scale for share in parts))
+    for function in (density_kg_m3, conductivity_w_mk, specific_heat_j_kgk, diffusivity_m2_s):
+        expected = function(parts, temperature_c)
+        assert function(scaled, temperature_c) == pytest.approx(expected, rel=1e-12)

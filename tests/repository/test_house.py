@@ -1,0 +1,87 @@
+"""The house rules that a program can check: docstrings, their examples, the error catalogue."""
+
+from __future__ import annotations
+
+import doctest
+import importlib
+import inspect
+import pkgutil
+import re
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+
+import eggfold
+from repository.numpydoc import entries, sections, unit_in_brackets, unit_of_name
+from running import ROOT, TESTS
+
+MODULES = [found.name for found in pkgutil.walk_packages(eggfold.__path__, "eggfold.")]
+ENGINE = [name for name in MODULES if name.startswith("eggfold.engine.") or name == "eggfold.units"]
+
+Function = Callable[..., Any]
+
+
+def public_functions(module: str) -> Iterator[tuple[str, Function]]:
+    """Return the functions that a module defines, without those for itself alone."""
+    for name, value in vars(importlib.import_module(module)).items():
+        function = inspect.unwrap(value) if callable(value) else value
+        if inspect.isfunction(function) and function.__module__ == module and name[0] != "_":
+            yield f"{module}.{name}", function
+
+
+FUNCTIONS = dict(pair for module in ENGINE for pair in public_functions(module))
+
+
+@pytest.fixture(params=list(FUNCTIONS))
+def function(request: pytest.FixtureRequest) -> Function:
+    return FUNCTIONS[request.param]
+
+
+def parameters_of(function: Function) -> dict[str, str]:
+    return entries(sections(inspect.getdoc(function) or "").get("Parameters", ""))
+
+
+def test_there_are_functions() -> None:
+    assert len(FUNCTIONS) > 10
+
+
+def test_docstring_names_the_parameters(function: Function) -> None:
+    assert list(parameters_of(function)) == list(inspect.signature(function).parameters)
+
+
+def test_docstring_says_what_is_returned(function: Function) -> None:
+    assert {"Returns", "Yields"} & sections(inspect.getdoc(function) or "").keys()
+
+
+def test_unit_in_brackets_agrees_with_the_name(function: Function) -> None:
+    returned = sections(inspect.getdoc(function) or "").get("Returns", "")
+    for name, text in [*parameters_of(function).items(), (function.__name__, returned)]:
+        unit, bracket = unit_of_name(name), unit_in_brackets(text)
+        assert not (unit and bracket) or unit == bracket, name
+
+
+def test_units_are_read_from_names_and_brackets() -> None:
+    assert unit_of_name("density_g_ml") == ["g", "ml"] == unit_in_brackets("[g/ml], above 0")
+    assert unit_of_name("film_w_m2_k") == ["w", "m2", "k"] == unit_in_brackets("[W/(m² K)]")
+    assert unit_of_name("start_c") == ["c"] == unit_in_brackets("[°C, 0 to 60]")
+    assert unit_of_name("shell_percent") == ["percent"] == unit_in_brackets("[%]")
+    assert unit_of_name("m") == []
+    assert unit_in_brackets("a plain number") is None
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_examples_are_true(module: str) -> None:
+    assert doctest.testmod(importlib.import_module(module)).failed == 0
+
+
+def test_there_are_examples() -> None:
+    assert doctest.testmod(importlib.import_module("eggfold.units")).attempted > 0
+
+
+def test_each_problem_has_a_page_section_and_a_bad_file() -> None:
+    catalogue = (ROOT / "docs" / "errors.md").read_text("utf-8")
+    headings = re.findall(r"^## `?([a-z0-9-]+)`?$", catalogue, re.MULTILINE)
+    cases = {path.parent.name for path in TESTS.glob("problems/*/expected")}
+    assert len(set(headings)) == len(headings)
+    assert set(headings) == cases

@@ -1,0 +1,40 @@
+"""Help and version answer at once: they load none of the heavy libraries."""
+
+from __future__ import annotations
+
+import tomllib
+
+import pytest
+
+from running import ROOT, run_python
+
+HEAVY = {"pint", "pydantic", "pydantic_core", "ruamel", "numpy"}
+
+
+def loaded(*args: str) -> set[str]:
+    """Return the top-level modules that an interpreter loads."""
+    outcome = run_python("-X", "importtime", *args)
+    assert outcome.exit == 0, outcome.stderr
+    timed = [line for line in outcome.stderr.splitlines() if line.startswith("import time:")]
+    return {line.rpartition("|")[2].strip().partition(".")[0] for line in timed}
+
+
+@pytest.mark.parametrize("args", [("--help",), ("--version",), ("batch", "--help")])
+def test_help_loads_nothing_heavy(args: tuple[str, ...]) -> None:
+    modules = loaded("-m", "eggfold", *args)
+    assert "click" in modules
+    assert not modules & HEAVY
+
+
+def test_the_budget_sees_a_heavy_import() -> None:
+    assert loaded("-c", "import eggfold.units") >= {"pint"}
+
+
+def test_the_engine_needs_no_files() -> None:
+    modules = loaded("-c", "import eggfold.engine.heat, eggfold.engine.water")
+    assert not modules & {"click", "pydantic", "ruamel"}
+
+
+def test_the_command_is_the_module() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    assert project["scripts"] == {"eggfold": "eggfold.__main__:main"}
