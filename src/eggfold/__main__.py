@@ -1,0 +1,58 @@
+"""The outermost door: every way a run can end becomes an exit code and at most one sentence."""
+
+from __future__ import annotations
+
+import gc
+import os
+import sys
+
+gc.disable()  # imports make no cycles worth a collection; a long run turns it on again
+
+
+def main() -> None:
+    """Run the program and exit."""
+    sys.exit(run(sys.argv[1:]))
+
+
+def run(arguments: list[str]) -> int:
+    """Run one command line and return its exit code."""
+    import click  # noqa: PLC0415 - the import is part of what is guarded
+
+    from eggfold.commands.root import root  # noqa: PLC0415
+    from eggfold.errors import EggfoldError  # noqa: PLC0415
+
+    try:
+        code = root.main(arguments, prog_name="eggfold", standalone_mode=False)
+        sys.stdout.flush()
+    except click.ClickException as error:
+        error.show()
+        return error.exit_code
+    except (click.Abort, KeyboardInterrupt):
+        return 130
+    except EggfoldError as error:
+        print(f"eggfold: {error}", file=sys.stderr)  # noqa: T201
+        return error.exit_code
+    except BrokenPipeError:
+        _silence_stdout()
+        return 0
+    except OSError as error:
+        _silence_stdout()
+        print(f"eggfold: cannot write: {error.strerror}", file=sys.stderr)  # noqa: T201
+        return 4
+    except Exception as error:  # noqa: BLE001 - the outermost door
+        if "--traceback" in arguments or os.environ.get("EGGFOLD_TRACEBACK"):
+            raise
+        words = f"{type(error).__name__}: {error}"
+        print(f"eggfold: a fault in the program ({words[:200]}); run with EGGFOLD_TRACEBACK=1", file=sys.stderr)  # noqa: T201, E501
+        return 1
+    return code if isinstance(code, int) else 0
+
+
+def _silence_stdout() -> None:
+    """Keep the interpreter's own flush at exit from failing once more."""
+    devnull = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(devnull, sys.stdout.fileno())
+
+
+if __name__ == "__main__":
+    main()

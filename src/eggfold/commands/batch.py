@@ -1,0 +1,65 @@
+"""``eggfold batch``: the card."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from eggfold.commands.options import (
+    additives_option,
+    asked_of,
+    page_options,
+    size_options,
+    strength_option,
+)
+
+
+@click.command()
+@click.argument("recipes", nargs=-1, required=True, metavar="RECIPE...")
+@strength_option
+@size_options
+@additives_option
+@page_options
+def batch(recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any) -> int:  # noqa: ANN401, FBT001
+    """Turn a trial into a batch: doses, powder, baits, boil, shopping.
+
+    \b
+    eggfold batch recipes/osierfen-caraway.yaml
+    eggfold batch recipes/osierfen-caraway.yaml --as freebie --eggs 6
+    eggfold batch recipes --as freebie --bait 10kg --format json
+    """
+    from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
+    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
+    from eggfold.jobs.shopping import Shopping  # noqa: PLC0415
+
+    asked = asked_of(given)
+    workspace = open_workspace(recipes, additives)
+    asked = need_strength(workspace, asked)
+    batches = answers(workspace, asked.strength, lambda opened: build_batch(opened, asked))
+    shopping = Shopping()
+    if form == "json":
+        from eggfold.formats.json import batch_data, batch_document, dumps  # noqa: PLC0415
+
+        listed = []
+        for one in batches:
+            shopping.add(one)
+            listed.append(batch_data(one))
+        click.echo(dumps(batch_document(listed, shopping.items())))
+    else:
+        _cards(list(batches), shopping, why=why)
+    return finish(workspace)
+
+
+def _cards(batches: list[Any], shopping: Any, *, why: bool) -> None:  # noqa: ANN401
+    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.pages.card import card_page  # noqa: PLC0415
+    from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
+
+    for one in batches:
+        shopping.add(one)
+    alone = shopping.items() if len(batches) == 1 else None
+    for i, one in enumerate(batches):
+        click.echo(("\n" if i else "") + page_text(card_page(one, alone, why=why)), nl=False)
+    if len(batches) > 1:
+        click.echo("\n" + page_text(shopping_page(shopping.items(), len(batches))), nl=False)

@@ -1,0 +1,113 @@
+"""Options that several commands share, and what their texts mean."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from eggfold.amounts import Dimension
+    from eggfold.jobs.asked import Asked, Size
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def several(*options: Callable[[F], F]) -> Callable[[F], F]:
+    """Join options into one decorator, shown in the order given."""
+
+    def decorate(function: F) -> F:
+        for option in reversed(options):
+            function = option(function)
+        return function
+
+    return decorate
+
+
+page_options = several(
+    click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How the answer is written."),
+    click.option("--why", is_flag=True, help="Show how each figure came about."),
+)
+additives_option = click.option("--additives", metavar="FILE", help="The register of additives to use.")
+strength_option = click.option(
+    "--as", "strength", type=click.Choice(["hookbait", "freebie"]), help="Which doses."
+)
+size_options = several(
+    click.option("--eggs", metavar="N", help="Size by eggs (1 if no size is given)."),
+    click.option("--powder", metavar="AMOUNT", help="Size by base mix in the bag: the most whole eggs."),
+    click.option("--bait", metavar="AMOUNT", help="Size by finished bait, whole eggs rounded up."),
+    click.option("--count", metavar="N", help="Size by all baits, whole eggs rounded up."),
+    click.option("--egg", metavar="EGG", help="This batch's eggs: eu-medium, us-large or 52g."),
+    click.option("--diameter", metavar="SIZE", help="One bottom bait of this size instead."),
+    click.option("--until", type=click.Choice(["just-set", "set", "cooked"]), help="How far the boil goes."),
+    click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."),
+    click.option("--pan", metavar="VOLUME", help="The pan, as in 5l."),
+)
+
+
+def amount_option(name: str, text: str, dimension: Dimension, unit: str, low: float, high: float) -> float:
+    """Read an amount given on the command line; UsageError names the option and what to try."""
+    from eggfold.amounts import AmountError, parse_amount  # noqa: PLC0415
+    from eggfold.files.model import in_range  # noqa: PLC0415
+    from eggfold.units import NoSuchMeasureError, amount_in  # noqa: PLC0415
+
+    try:
+        return amount_in(in_range(parse_amount(text, dimension), unit, low, high), unit)
+    except AmountError as error:
+        raise click.UsageError(f"--{name}: {error.message}{_try(error.hint)}") from error
+    except NoSuchMeasureError as error:
+        raise click.UsageError(f"--{name}: {error} differs by country; use ml or l") from error
+
+
+def whole_option(name: str, text: str, most: int) -> int:
+    """Read a whole number given on the command line."""
+    if text.isascii() and text.isdecimal() and len(text) < 12 and 1 <= int(text) <= most:
+        return int(text)
+    raise click.UsageError(f"--{name}: '{text[:40]}' is not a whole number from 1 to {most}")
+
+
+def _try(hint: str | None) -> str:
+    return f"; try: {hint}" if hint else ""
+
+
+def asked_of(given: dict[str, Any]) -> Asked | None:
+    """Return what the size options ask; None for the strength where it must be given and is not."""
+    from eggfold.amounts import AmountError  # noqa: PLC0415
+    from eggfold.jobs.asked import Asked, parse_egg  # noqa: PLC0415
+
+    size = size_of(given)
+    strength = given["strength"] or ("hookbait" if size.by == "eggs" and size.value == 1 else None)
+    try:
+        egg = parse_egg(given["egg"]) if given["egg"] else None
+    except AmountError as error:
+        raise click.UsageError(f"--egg: {error.message}{_try(error.hint)}") from error
+    diameter, altitude, pan = given["diameter"], given["altitude"], given["pan"]
+    if strength is None:
+        return None
+    return Asked(
+        strength,
+        size,
+        egg,
+        amount_option("diameter", diameter, "length", "mm", 3, 80) if diameter else None,
+        given["until"],
+        amount_option("altitude", altitude, "length", "m", 0, 5000) if altitude else None,
+        amount_option("pan", pan, "volume", "l", 0.5, 500) if pan else None,
+    )
+
+
+def size_of(given: dict[str, Any]) -> Size:
+    """Return the one size that is given; two are wrong usage."""
+    from eggfold.jobs.asked import Size  # noqa: PLC0415
+
+    named = [n for n in ("eggs", "powder", "bait", "count") if given[n] is not None]
+    if len(named) > 1:
+        raise click.UsageError(f"size by one of --{' and --'.join(named)}, not by both")
+    by = named[0] if named else "eggs"
+    text = given[by] if named else "1"
+    if by == "eggs":
+        return Size("eggs", whole_option(by, text, 100_000))
+    if by == "count":
+        return Size("count", whole_option(by, text, 100_000_000))
+    grams = amount_option(by, text, "mass", "g", 0.001, 1e9)
+    return Size("powder" if by == "powder" else "bait", grams)

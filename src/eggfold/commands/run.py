@@ -1,0 +1,84 @@
+"""What every command that takes recipes does around its job: problems, notes, exit code."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+
+from eggfold.errors import EggfoldError, NoAnswerError
+
+if TYPE_CHECKING:
+    from eggfold.files.workspace import OpenRecipe, Workspace
+    from eggfold.jobs.asked import Asked, Strength
+
+T = TypeVar("T")
+
+
+def say(text: str) -> None:
+    """Write to standard error."""
+    click.echo(text, err=True)
+
+
+def open_workspace(arguments: tuple[str, ...], additives: str | None) -> Workspace:
+    """Return the workspace of a run over these files and folders."""
+    from eggfold.files.workspace import Workspace  # noqa: PLC0415
+
+    gc.enable()
+    return Workspace(arguments, additives)
+
+
+def answers(
+    workspace: Workspace, strength: Strength, answer: Callable[[OpenRecipe], T]
+) -> Iterator[T]:
+    """Yield the answers of the recipes that have one; what fails is remembered."""
+    for opened in workspace.recipes():
+        wrong = opened.answerable(strength)
+        workspace.problems += wrong
+        if wrong:
+            continue
+        try:
+            yield answer(opened)
+        except NoAnswerError as error:
+            workspace.failures.append(NoAnswerError(f"{opened.file}: {error}"))
+
+
+def finish(workspace: Workspace) -> int:
+    """Report what was passed over and what failed; return the exit code, 4 before 1 before 3."""
+    from eggfold.files.workspace import tidy  # noqa: PLC0415
+    from eggfold.formats.problems import problems_text  # noqa: PLC0415
+    from eggfold.formats.text import clean  # noqa: PLC0415
+
+    sys.stdout.flush()
+    for note in workspace.notes:
+        say(clean(note))
+    problems = tidy(workspace.problems)
+    if problems:
+        say(problems_text(problems).rstrip("\n"))
+    for failure in workspace.failures:
+        say(f"eggfold: {clean(str(failure))}")
+    codes = {failure.exit_code for failure in workspace.failures}
+    codes |= {1} if any(p.severity == "error" for p in problems) else set()
+    if not workspace.seen and not codes:
+        raise click.UsageError("there is no recipe among these files")
+    return next((code for code in (4, 1, 3) if code in codes), 0)
+
+
+def need_strength(workspace: Workspace, asked: Asked | None) -> Asked:
+    """Return what is asked; without a strength, show both doses of the first additive."""
+    if asked is not None:
+        return asked
+    example = ""
+    for opened in workspace.recipes():
+        for a in opened.additives:
+            example = f" ({a.name}: hookbait {a.hookbait or 'none stated'}, freebie {a.freebie or 'none stated'})"
+            break
+        if example:
+            break
+    raise click.UsageError(f"say which doses: --as hookbait or --as freebie{example}")
+
+
+__all__ = ["EggfoldError", "answers", "finish", "need_strength", "open_workspace", "say"]

@@ -1,0 +1,47 @@
+"""``eggfold shopping``: one merged list."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from eggfold.commands.options import (
+    additives_option,
+    asked_of,
+    page_options,
+    size_options,
+    strength_option,
+)
+
+
+@click.command()
+@click.argument("recipes", nargs=-1, required=True, metavar="RECIPE...")
+@strength_option
+@size_options
+@additives_option
+@page_options
+def shopping(recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any) -> int:  # noqa: ANN401, FBT001, ARG001
+    """List what all batches need, merged by name.
+
+    \b
+    eggfold shopping recipes --as freebie --eggs 24
+    eggfold shopping recipes/osierfen-caraway.yaml --as freebie --bait 10kg
+    """
+    from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
+    from eggfold.formats.json import dumps, shopping_document  # noqa: PLC0415
+    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
+    from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
+    from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
+
+    asked = asked_of(given)
+    workspace = open_workspace(recipes, additives)
+    asked = need_strength(workspace, asked)
+    batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
+    items = build_shopping(batches)
+    if form == "json":
+        click.echo(dumps(shopping_document(items)))
+    elif batches:
+        click.echo(page_text(shopping_page(items, len(batches))), nl=False)
+    return finish(workspace)

@@ -1,0 +1,27 @@
+"""Every problem of every file of any kind."""
+
+from __future__ import annotations
+
+from eggfold.errors import Problem
+from eggfold.files.folder import expand, kind_by_name
+from eggfold.files.workspace import Workspace, check_warnings, open_powders, open_register, tidy
+
+
+def check_files(workspace: Workspace) -> tuple[list[Problem], int]:
+    """Return all problems, sorted, and how many files were looked at."""
+    for opened in workspace.recipes():
+        workspace.problems += [*opened.problems, *check_warnings(opened)]
+    seen = workspace.seen
+    notes = []
+    for file in expand(workspace.arguments):
+        kind = kind_by_name(file)
+        if kind == "additives":
+            workspace.problems += open_register(file)[1]
+        elif kind == "ingredients":
+            workspace.problems += open_powders(file)[1]
+        else:
+            notes += [n for n in workspace.notes if n.startswith(f"{file}: ")]
+            continue
+        seen += 1
+    workspace.notes = notes
+    return tidy(workspace.problems), seen
