@@ -39,11 +39,14 @@ def run(arguments: list[str]) -> int:
         _silence_stdout()
         print(f"eggfold: cannot write: {error.strerror}", file=sys.stderr)  # noqa: T201
         return 4
-    except Exception as error:  # noqa: BLE001 - the outermost door
+    except Exception as error:
         if "--traceback" in arguments or os.environ.get("EGGFOLD_TRACEBACK"):
             raise
         words = f"{type(error).__name__}: {error}"
-        print(f"eggfold: a fault in the program ({words[:200]}); run with EGGFOLD_TRACEBACK=1", file=sys.stderr)  # noqa: T201, E501
+        print(
+            f"eggfold: a fault in the program ({words[:200]}); run with EGGFOLD_TRACEBACK=1",
+            file=sys.stderr,
+        )
         return 1
     return code if isinstance(code, int) else 0
 

@@ -21,7 +21,9 @@ from eggfold.commands.options import (
 @size_options
 @additives_option
 @page_options
-def batch(recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any) -> int:  # noqa: ANN401, FBT001
+def batch(
+    recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any
+) -> int:
     """Turn a trial into a batch: doses, powder, baits, boil, shopping.
 
     \b

@@ -8,7 +8,9 @@ from eggfold.commands.options import additives_option, amount_option, page_optio
 
 
 @click.command()
-@click.option("--diameter", "diameters", metavar="SIZE", multiple=True, help="A size; give it again for more.")
+@click.option(
+    "--diameter", "diameters", metavar="SIZE", multiple=True, help="A size; give it again for more."
+)
 @click.option("--recipe", metavar="FILE", help="Use this recipe's paste.")
 @strength_option
 @click.option("--until", type=click.Choice(["just-set", "set", "cooked"]), help="One target only.")
@@ -60,5 +62,9 @@ def boil(  # noqa: PLR0913 - one argument an option
     if code:
         return code
     table = build_boil(asked, parts, paste, assumed)
-    click.echo(dumps(boil_document(table)) if form == "json" else page_text(boil_page(table, why=why)).rstrip())
+    click.echo(
+        dumps(boil_document(table))
+        if form == "json"
+        else page_text(boil_page(table, why=why)).rstrip()
+    )
     return 0

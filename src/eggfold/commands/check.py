@@ -8,7 +8,14 @@ import click
 @click.command()
 @click.argument("files", nargs=-1, required=True, metavar="FILE...")
 @click.option("--additives", metavar="FILE", help="The register of additives to use.")
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How the answer is written.")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="How the answer is written.",
+)
 def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
     """Show every problem in every file, each with its place.
 

@@ -42,5 +42,7 @@ def doses(recipes: tuple[str, ...], eggs: str, additives: str | None, form: str,
             raise click.UsageError("there is no additives.yaml here; name one with --additives")
         workspace.seen = 1
         sheet = register_sheet(companions.register, columns)
-    click.echo(dumps(doses_document(sheet)) if form == "json" else page_text(doses_page(sheet)).rstrip())
+    click.echo(
+        dumps(doses_document(sheet)) if form == "json" else page_text(doses_page(sheet)).rstrip()
+    )
     return finish(workspace)

@@ -26,27 +26,42 @@ def several(*options: Callable[[F], F]) -> Callable[[F], F]:
 
 
 page_options = several(
-    click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How the answer is written."),
+    click.option(
+        "--format",
+        "form",
+        type=click.Choice(["text", "json"]),
+        default="text",
+        show_default=True,
+        help="How the answer is written.",
+    ),
     click.option("--why", is_flag=True, help="Show how each figure came about."),
 )
-additives_option = click.option("--additives", metavar="FILE", help="The register of additives to use.")
+additives_option = click.option(
+    "--additives", metavar="FILE", help="The register of additives to use."
+)
 strength_option = click.option(
     "--as", "strength", type=click.Choice(["hookbait", "freebie"]), help="Which doses."
 )
 size_options = several(
     click.option("--eggs", metavar="N", help="Size by eggs (1 if no size is given)."),
-    click.option("--powder", metavar="AMOUNT", help="Size by base mix in the bag: the most whole eggs."),
+    click.option(
+        "--powder", metavar="AMOUNT", help="Size by base mix in the bag: the most whole eggs."
+    ),
     click.option("--bait", metavar="AMOUNT", help="Size by finished bait, whole eggs rounded up."),
     click.option("--count", metavar="N", help="Size by all baits, whole eggs rounded up."),
     click.option("--egg", metavar="EGG", help="This batch's eggs: eu-medium, us-large or 52g."),
     click.option("--diameter", metavar="SIZE", help="One bottom bait of this size instead."),
-    click.option("--until", type=click.Choice(["just-set", "set", "cooked"]), help="How far the boil goes."),
+    click.option(
+        "--until", type=click.Choice(["just-set", "set", "cooked"]), help="How far the boil goes."
+    ),
     click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."),
     click.option("--pan", metavar="VOLUME", help="The pan, as in 5l."),
 )
 
 
-def amount_option(name: str, text: str, dimension: Dimension, unit: str, low: float, high: float) -> float:
+def amount_option(
+    name: str, text: str, dimension: Dimension, unit: str, low: float, high: float
+) -> float:
     """Read an amount given on the command line; UsageError names the option and what to try."""
     from eggfold.amounts import AmountError, parse_amount  # noqa: PLC0415
     from eggfold.files.model import in_range  # noqa: PLC0415

@@ -21,7 +21,9 @@ from eggfold.commands.options import (
 @size_options
 @additives_option
 @page_options
-def shopping(recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any) -> int:  # noqa: ANN401, FBT001, ARG001
+def shopping(
+    recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any
+) -> int:
     """List what all batches need, merged by name.
 
     \b

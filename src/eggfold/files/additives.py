@@ -15,8 +15,8 @@ from eggfold.files.model import (
     Dose,
     Name,
     StrictModel,
-    a_word,
     a_number,
+    a_word,
 )
 from eggfold.files.reading import Path, Placed, Reading, read_model
 from eggfold.nearest import fold
@@ -24,7 +24,11 @@ from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 
 FORMS = ("liquid", "oil", "powder")
 CARRIERS = ("water", "alcohol", "glycol", "oil")
-DOSE_KEYS: tuple[Literal["hookbait", "freebie", "ceiling"], ...] = ("hookbait", "freebie", "ceiling")
+DOSE_KEYS: tuple[Literal["hookbait", "freebie", "ceiling"], ...] = (
+    "hookbait",
+    "freebie",
+    "ceiling",
+)
 
 Form = Annotated[str, a_word(FORMS, "unknown-form")]
 MeasuresChoice = Annotated[Measures, a_word(("metric", "imperial", "us"), "unknown-measures")]

@@ -137,9 +137,7 @@ def _is_volume(dose: DoseText | None) -> bool:
     return bool(dose and dose.amount and dose.amount.dimension == "volume")
 
 
-def _formless(
-    placed: Placed, path: Path, entry: AdditiveEntry, register: RegisterIndex
-) -> Problem:
+def _formless(placed: Placed, path: Path, entry: AdditiveEntry, register: RegisterIndex) -> Problem:
     """Return the problem of an additive nobody describes: a register name gone wrong, mostly."""
     name_only = all(getattr(entry, k) is None for k in AdditiveKeys.model_fields)
     if fold(entry.name) in register.broken:

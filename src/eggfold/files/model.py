@@ -31,7 +31,9 @@ class StrictModel(BaseModel):
     model_config = ConfigDict(strict=True, frozen=True, extra="forbid", allow_inf_nan=False)
 
 
-def problem(code: str, message: str, hint: str | None = None, **context: Any) -> PydanticCustomError:  # noqa: ANN401
+def problem(
+    code: str, message: str, hint: str | None = None, **context: Any
+) -> PydanticCustomError:
     """Return the error a validator raises; ``key=…`` in the context names the key it belongs to."""
     return PydanticCustomError(code, "{text}", {"text": message, "hint": hint, **context})
 
@@ -60,7 +62,9 @@ class Reads:
         self._read = read_text(read)
         self._schema = schema
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:  # noqa: ANN401
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
         """Validate by reading the text, and by nothing else."""
         return core_schema.no_info_plain_validator_function(self._read)
 

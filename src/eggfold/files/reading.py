@@ -79,7 +79,9 @@ class Reading(Generic[M]):
     broken: tuple[Path, ...] = ()
 
 
-def read_model(model: type[M], placed: Placed, spare: dict[str, Any], spare_item: Any) -> Reading[M]:  # noqa: ANN401
+def read_model(
+    model: type[M], placed: Placed, spare: dict[str, Any], spare_item: Any
+) -> Reading[M]:
     """Validate a tree against a model.
 
     Where parts have problems, the rest is read without them, so that later checks see everything

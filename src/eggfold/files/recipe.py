@@ -16,12 +16,12 @@ from eggfold.files.model import (
     Reads,
     StrictModel,
     Text,
-    an_amount,
-    a_word,
     a_number,
-    problem,
     a_share,
     a_whole,
+    a_word,
+    an_amount,
+    problem,
 )
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.eggs import GRADES, GRADES_OF, STANDARDS
@@ -145,9 +145,7 @@ class Bait(StrictModel):
         return self
 
 
-BaitList = Annotated[
-    tuple[Bait, ...], Field(strict=False), BeforeValidator(_sized)
-]
+BaitList = Annotated[tuple[Bait, ...], Field(strict=False), BeforeValidator(_sized)]
 
 
 class Baits(StrictModel):

@@ -30,7 +30,7 @@ class Source:
         lines = LINE_BREAK.split(self.text)
         return lines[number - 1] if number <= len(lines) else ""
 
-    def problem(  # noqa: PLR0913 - a problem has this many parts
+    def problem(
         self,
         index: int,
         code: str,

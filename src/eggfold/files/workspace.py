@@ -106,7 +106,9 @@ def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Prob
     return powders, tidy(problems + reading.problems)
 
 
-def open_recipe(file: str, companions: Companions, placed: Placed, found: list[Problem]) -> OpenRecipe:
+def open_recipe(
+    file: str, companions: Companions, placed: Placed, found: list[Problem]
+) -> OpenRecipe:
     """Read a recipe's tree and join it with the companions."""
     spare = {"name": SPARE_NAME, "base_mix": SPARE_NAME}
     reading = read_model(Recipe, placed, spare, SPARE_ADDITIVE)
@@ -136,9 +138,7 @@ def tidy(problems: list[Problem]) -> list[Problem]:
     """Sort problems, each once; where a comma split a number, that alone is told."""
     commas = {(p.file, p.line, p.column) for p in problems if p.code == "decimal-comma"}
     kept = {
-        p
-        for p in problems
-        if p.code == "decimal-comma" or (p.file, p.line, p.column) not in commas
+        p for p in problems if p.code == "decimal-comma" or (p.file, p.line, p.column) not in commas
     }
     return sorted(kept, key=lambda p: (p.file, p.line, p.column, p.code, p.message))
 

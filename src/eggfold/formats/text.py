@@ -10,7 +10,9 @@ from eggfold.pages.page import Column, Facts, Lines, Page, Table
 
 GAP = 2
 NARROWEST = 10
-UNSAFE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+UNSAFE = re.compile(
+    "[\x00-\x1f\x7f-\x9f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
+)
 
 
 def clean(text: str) -> str:

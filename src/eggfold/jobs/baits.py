@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from eggfold.engine.paste import ball_volume_ml, bait_count
+from eggfold.engine.paste import bait_count, ball_volume_ml
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.asked import Asked
 from eggfold.jobs.assumptions import Assumed
@@ -107,7 +107,7 @@ def count_of_all(roll: Roll, paste_of_one: Paste, eggs: int) -> int:
     if left < 0:
         return 0
     return sum(
-        w.count if w.count else _whole(bait_count(left * w.share, density, w.diameter_mm))
+        w.count or _whole(bait_count(left * w.share, density, w.diameter_mm))
         for w in roll.wanted
     )
 
@@ -148,7 +148,7 @@ def build_baits(
     return tuple(lines), unrolled
 
 
-def _counts(  # noqa: PLR0913 - six plain numbers
+def _counts(
     w: Wanted, left: float, more: float, less: float, density: float, spread_mm: float
 ) -> tuple[int, int, int]:
     if w.count:

@@ -193,7 +193,12 @@ def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:
     note_densities(additives, asked.strength, assumed)
     assumed.note("tools", IN_WORDS, "house default")
     parts = mix_parts(mix_of(recipe, asked.strength), opened.companions.powders, assumed)
-    assumed.note("composition of egg", "water 76.15, protein 12.56, fat 9.51 %", "published", WHOLE_EGG_SOURCE)
+    assumed.note(
+        "composition of egg",
+        "water 76.15, protein 12.56, fat 9.51 %",
+        "published",
+        WHOLE_EGG_SOURCE,
+    )
     return _Bowl(
         opened,
         asked,
@@ -263,9 +268,7 @@ def _powder(bowl: _Bowl, eggs: int) -> Powder:
 def _dose_lines(bowl: _Bowl, eggs: int, dry_g: float) -> tuple[DoseLine, ...]:
     trial, strength = bowl.trial, bowl.asked.strength
     lines = (
-        dose_line(
-            a, strength, eggs, dry_g, a.amount(trial.strength, trial.eggs, trial.dry_g)
-        )
+        dose_line(a, strength, eggs, dry_g, a.amount(trial.strength, trial.eggs, trial.dry_g))
         for a in bowl.additives
     )
     return tuple(line for line in lines if line)

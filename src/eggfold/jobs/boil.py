@@ -14,8 +14,8 @@ from eggfold.jobs.kitchen import (
     boil_for,
     boil_until,
     build_kitchen,
-    paste_heat,
     pan_load_g,
+    paste_heat,
 )
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_DRY_G
@@ -52,13 +52,13 @@ def typical_paste(assumed: Assumed) -> Parts:
     """Return the paste of one EU large egg and 130 g of the typical mix."""
     egg = graded_egg("eu", "large", assumed)
     assumed.note("dry mix in the paste", f"{DEFAULT_DRY_G:g} g for one egg", "common practice")
-    assumed.note("analysis of the mix", "typical: protein 36, fat 10, carbohydrate 35 %", "house default")
+    assumed.note(
+        "analysis of the mix", "typical: protein 36, fat 10, carbohydrate 35 %", "house default"
+    )
     return mixed_parts([(egg.each_g, WHOLE_EGG), (DEFAULT_DRY_G, TYPICAL_MIX)])
 
 
-def build_boil(
-    asked: AskedBoil, parts: Parts | None, paste: str, assumed: Assumed
-) -> BoilTable:
+def build_boil(asked: AskedBoil, parts: Parts | None, paste: str, assumed: Assumed) -> BoilTable:
     """Return the table; raises NoAnswerError where no row has an answer."""
     if parts is None:
         parts = typical_paste(assumed)

@@ -131,9 +131,7 @@ def graded_egg(standard: str, grade: str, assumed: Assumed) -> Egg:
     return Egg(grade, standard, each)
 
 
-def build_additives(
-    recipe: Recipe, full: list[FullAdditive], assumed: Assumed
-) -> list[Additive]:
+def build_additives(recipe: Recipe, full: list[FullAdditive], assumed: Assumed) -> list[Additive]:
     """Return a recipe's additives with Quantities; freebie_strength fills missing freebie doses."""
     return [build_additive(a, recipe.freebie_strength, assumed) for a in full]
 
@@ -181,7 +179,9 @@ def note_densities(additives: list[Additive], strength: Strength, assumed: Assum
     """Remember the densities that nobody stated, of the additives that are dosed."""
     for a in additives:
         if a.dose(strength) is not None and not a.density_is_own and a.density_g_ml is not None:
-            assumed.note(f"density of {a.name} ({a.form})", f"{a.density_g_ml:.2f} g/ml", "house default")
+            assumed.note(
+                f"density of {a.name} ({a.form})", f"{a.density_g_ml:.2f} g/ml", "house default"
+            )
 
 
 def rates_of(additives: list[Additive], strength: Strength) -> Rates:

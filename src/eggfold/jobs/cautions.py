@@ -87,7 +87,9 @@ def _allergens(
 ) -> Caution:
     declared = [a for a in ALLERGENS if a in contains]
     silent = [a.name for a in used if a.contains is None]
-    blend_speaks = mix.blend and all(_ingredient_contains(n, powders) is not None for n in mix.blend)
+    blend_speaks = mix.blend and all(
+        _ingredient_contains(n, powders) is not None for n in mix.blend
+    )
     if mix.contains is None and not blend_speaks:
         silent.insert(0, mix.name)
     text = f"Allergens: {', '.join(declared)}."
@@ -118,7 +120,9 @@ def _flammable(used: list[Additive]) -> Iterable[Caution]:
 
 def _gloves(used: list[Additive]) -> Iterable[Caution]:
     if any(a.form != "powder" for a in used):
-        text = "Flavours, acids and essential oils burn and sensitise: gloves, eyes away, open window."
+        text = (
+            "Flavours, acids and essential oils burn and sensitise: gloves, eyes away, open window."
+        )
         yield Caution("gloves", text)
 
 

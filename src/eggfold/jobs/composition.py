@@ -41,9 +41,7 @@ def additive_parts(additive: FullAdditive) -> Parts | None:
     return {"liquid": WATER, "oil": FAT}.get(additive.form)
 
 
-def mix_parts(
-    mix: Mix, powders: dict[str, tuple[str, OwnPowder]], assumed: Assumed
-) -> Parts:
+def mix_parts(mix: Mix, powders: dict[str, tuple[str, OwnPowder]], assumed: Assumed) -> Parts:
     """Return what a base mix is made of: its label, its blend, or the typical mix."""
     if mix.analysis is not None:
         assumed.note(f"analysis of {mix.name}", "from its label", "yours")

@@ -85,7 +85,9 @@ def register_sheet(register: RegisterIndex, columns: tuple[Column, ...]) -> Dose
     egg = graded_egg("eu", "large", assumed)
     text = f"{DEFAULT_ABSORBENCY:.3f} g/g: 130 g for one EU large egg and 4 g of liquids"
     assumed.note("dry mix per gram of wet", text, "common practice")
-    assumed.note("a dose per kg in a bowl of eggs", "as if it were the only additive", "house default")
+    assumed.note(
+        "a dose per kg in a bowl of eggs", "as if it were the only additive", "house default"
+    )
     rows = []
     for name, keys in (register.entries or {}).values():
         full = full_additive(name, keys, register.measures, None, None)
@@ -114,7 +116,7 @@ def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[Column, ...]) -> 
     return DoseSheet(columns, tuple(rows), assumed.listed())
 
 
-def _row(  # noqa: PLR0913 - one additive in its company
+def _row(
     opened: OpenRecipe | None,
     additive: Additive,
     company: list[Additive],
@@ -167,4 +169,3 @@ def _cell(
     reading = reading_of(additive, amount, by_volume=is_volume(dose))
     shown = amount.ml if by_volume and amount.ml is not None else amount.g
     return Cell(shown, reading.in_words)
-

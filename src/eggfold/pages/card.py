@@ -131,7 +131,10 @@ def _powder(batch: Batch) -> Facts:
             f"about {mass_text(p.base_mix_g)}: add {mass_text(p.base_mix_low_g)} at once, the rest "
             f"by feel, have {mass_text(p.base_mix_high_g)} ready",
         ),
-        ("All dry mix", f"{mass_text(p.expected_g)} ({mass_text(p.low_g)} to {mass_text(p.high_g)})"),
+        (
+            "All dry mix",
+            f"{mass_text(p.expected_g)} ({mass_text(p.low_g)} to {mass_text(p.high_g)})",
+        ),
         ("How sure", _how_sure(batch)),
         ("Powder used", "__________ g"),
     ]

@@ -76,9 +76,7 @@ def _dose_line(line: DoseLine, batch: Batch) -> str:
         text = f"{a.name} = {_n(per_egg)} g per egg × {batch.eggs} = {_n(line.amount.g)} g"
     else:
         dry = batch.powder.expected_g
-        text = (
-            f"{a.name} = {_n(per_dry)} g per g of mix × {_n(dry)} g = {_n(line.amount.g)} g"
-        )
+        text = f"{a.name} = {_n(per_dry)} g per g of mix × {_n(dry)} g = {_n(line.amount.g)} g"
     if line.amount.ml is not None and a.density_g_ml is not None:
         text += f"; / {_n(a.density_g_ml)} g/ml = {_n(line.amount.ml)} ml"
     return text
@@ -100,9 +98,7 @@ def _paste_lines(batch: Batch) -> Iterator[str]:
 
 def _bait_lines(bait: BaitLine) -> Iterator[str]:
     d = bait.diameter_mm
-    yield (
-        f"One {d:g} mm bait = density × 3.14159 × {_n(d / 10)}³ cm³ / 6 = {_n(bait.each_g)} g"
-    )
+    yield (f"One {d:g} mm bait = density × 3.14159 × {_n(d / 10)}³ cm³ / 6 = {_n(bait.each_g)} g")
     boil = bait.boil
     if boil.seconds is not None and boil.fourier is not None:
         yield (

@@ -20,7 +20,11 @@ class Target(NamedTuple):
 
 TARGETS = {
     "just-set": Target(
-        "just-set", 62.0, "egg white begins to set", "published", "H. This; Belitz, Table 11.4: 61 °C"
+        "just-set",
+        62.0,
+        "egg white begins to set",
+        "published",
+        "H. This; Belitz, Table 11.4: 61 °C",
     ),
     "set": Target(
         "set", 73.0, "beaten whole egg sets", "published", "H. McGee, On Food and Cooking"

@@ -21,7 +21,13 @@ class Default(NamedTuple):
 
 DEFAULTS: dict[str, Default] = {
     "shell": Default(
-        "shell of an egg", 11, "%", 5, 20, "published", "general texts on egg composition: 9 to 12 %"
+        "shell of an egg",
+        11,
+        "%",
+        5,
+        20,
+        "published",
+        "general texts on egg composition: 9 to 12 %",
     ),
     "air": Default("air in the paste", 5, "%", 0, 40, "house default"),
     "bowl_loss": Default("paste left in bowl and gun", 3, "%", 0, 50, "house default"),
@@ -43,7 +49,9 @@ DEFAULTS: dict[str, Default] = {
         "cork", 0.15, "g/ml", 0.05, 0.5, "published", "cork suppliers' figures: 0.10 to 0.24 g/ml"
     ),
     "water_temperature": Default("lake water", 12, "degC", 0, 40, "house default"),
-    "burner_efficiency": Default("burner's heat that reaches the pan", 40, "%", 5, 100, "house default"),
+    "burner_efficiency": Default(
+        "burner's heat that reaches the pan", 40, "%", 5, 100, "house default"
+    ),
 }
 """The names that ``assume`` knows."""
 
