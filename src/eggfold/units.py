@@ -17,7 +17,7 @@ from eggfold.reference.measures import kitchen_measure
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-Quantity: TypeAlias = "pint.Quantity"  # pint's own types do not pass a strict check
+Quantity: TypeAlias = "pint.Quantity[Any]"
 
 REGISTRY: Any = pint.UnitRegistry(Path(__file__).with_name("kitchen_units.txt"), cache_folder=None)
 make_quantity: Callable[[float, Any], Quantity] = REGISTRY.Quantity
@@ -43,7 +43,7 @@ class NoSuchMeasureError(ValueError):
 
 
 @lru_cache(maxsize=1024)
-def unit_of(spelling: str, measures: Measures | None = None) -> Any:  # noqa: ANN401 - pint's Unit
+def unit_of(spelling: str, measures: Measures | None = None) -> Any:
     """Return the unit a spelling of amounts.py stands for.
 
     Parameters
@@ -159,7 +159,7 @@ def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity 
 
 
 @lru_cache(maxsize=1024)
-def _dimensions(unit: Any) -> frozenset[str]:  # noqa: ANN401 - pint's Unit
+def _dimensions(unit: Any) -> frozenset[str]:
     return frozenset(f"{name}{power:+g}" for name, power in unit.dimensionality.items())
 
 

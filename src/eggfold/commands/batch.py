@@ -53,7 +53,7 @@ def batch(
     return finish(workspace)
 
 
-def _cards(batches: list[Any], shopping: Any, *, why: bool) -> None:  # noqa: ANN401
+def _cards(batches: list[Any], shopping: Any, *, why: bool) -> None:
     from eggfold.formats.text import page_text  # noqa: PLC0415
     from eggfold.pages.card import card_page  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415

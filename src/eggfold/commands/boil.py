@@ -31,7 +31,7 @@ def boil(  # noqa: PLR0913 - one argument an option
     pan: str | None,
     additives: str | None,
     form: str,
-    why: bool,  # noqa: FBT001
+    why: bool,
 ) -> int:
     """Show how long each size boils, or what a given time reaches.
 

@@ -12,7 +12,7 @@ from eggfold.commands.options import additives_option, page_options, whole_optio
 @click.option("--eggs", metavar="N", default="6", show_default=True, help="Eggs of a freebie bowl.")
 @additives_option
 @page_options
-def doses(recipes: tuple[str, ...], eggs: str, additives: str | None, form: str, why: bool) -> int:  # noqa: FBT001, ARG001
+def doses(recipes: tuple[str, ...], eggs: str, additives: str | None, form: str, why: bool) -> int:  # noqa: ARG001
     """Show every additive's dose for a trial, a bowl and a kilo of dry mix.
 
     \b

@@ -97,11 +97,11 @@ def asked_of(given: dict[str, Any]) -> Asked | None:
         egg = parse_egg(given["egg"]) if given["egg"] else None
     except AmountError as error:
         raise click.UsageError(f"--egg: {error.message}{_try(error.hint)}") from error
-    diameter, altitude, pan = given["diameter"], given["altitude"], given["pan"]
     if strength is None:
         return None
+    diameter, altitude, pan = given["diameter"], given["altitude"], given["pan"]
     return Asked(
-        strength,
+        "freebie" if strength == "freebie" else "hookbait",
         size,
         egg,
         amount_option("diameter", diameter, "length", "mm", 3, 80) if diameter else None,

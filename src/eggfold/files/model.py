@@ -41,7 +41,7 @@ def problem(
 def read_text(read: Callable[[str], T]) -> Callable[[Any], T]:
     """Wrap a reader of text for pydantic: what is not text is a problem, and so are its errors."""
 
-    def validate(value: Any) -> T:  # noqa: ANN401 - whatever stands in the file
+    def validate(value: Any) -> T:
         if value is None:
             raise problem("no-value", "the value is missing", "write it behind the colon")
         if not isinstance(value, str):
@@ -58,7 +58,7 @@ def read_text(read: Callable[[str], T]) -> Callable[[Any], T]:
 class Reads:
     """The mark on a field's type that says how its text is read, and its JSON Schema."""
 
-    def __init__(self, read: Callable[[str], Any], **schema: Any) -> None:  # noqa: ANN401
+    def __init__(self, read: Callable[[str], Any], **schema: Any) -> None:
         self._read = read_text(read)
         self._schema = schema
 
@@ -68,7 +68,7 @@ class Reads:
         """Validate by reading the text, and by nothing else."""
         return core_schema.no_info_plain_validator_function(self._read)
 
-    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:  # noqa: ANN401
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
         """Describe the text."""
         return self._schema
 

@@ -119,7 +119,7 @@ class _Builder:
         empty = isinstance(root, Scalar) and root.plain and not root.text
         return None if empty else root
 
-    def _check_document(self, event: Any, number: int) -> None:  # noqa: ANN401 - ruamel's event
+    def _check_document(self, event: Any, number: int) -> None:
         if event.version or event.tags:
             directive = re.search(r"^%", self.source.text, re.MULTILINE)
             where = directive.start() if directive else self.at
@@ -127,7 +127,7 @@ class _Builder:
         if number > 1:
             raise self._refused(self.at, "one file holds one document", "put it in its own file")
 
-    def _node(self, event: Any, level: int) -> Node:  # noqa: ANN401 - ruamel's event
+    def _node(self, event: Any, level: int) -> Node:
         start, end = event.start_mark.index, event.end_mark.index
         self.at = start
         self._left -= 1
@@ -172,7 +172,7 @@ class _Builder:
             self._add(node, entry)
         return node
 
-    def _key(self, event: Any, level: int) -> Scalar:  # noqa: ANN401 - ruamel's event
+    def _key(self, event: Any, level: int) -> Scalar:
         key = self._node(event, level + 1)
         if not isinstance(key, Scalar):
             raise self._refused(key.start, "a list or mapping cannot be a key", None)
@@ -216,7 +216,7 @@ def _is_empty(node: Node) -> bool:
     return isinstance(node, Scalar) and node.plain and not node.text
 
 
-def plain_data(node: Node) -> Any:  # noqa: ANN401 - what YAML can hold
+def plain_data(node: Node) -> Any:
     """Return a tree as text, tuples and dicts; an empty value is None."""
     if isinstance(node, Scalar):
         return node.text if node.text or not node.plain else None

@@ -114,7 +114,7 @@ def _data_path(root: Node, loc: Path) -> Path:
     return path
 
 
-def _without(data: dict[str, Any], path: Path, spare_item: Any) -> dict[str, Any]:  # noqa: ANN401
+def _without(data: dict[str, Any], path: Path, spare_item: Any) -> dict[str, Any]:
     """Return data without the part at a path; a list keeps its length, so places stay right."""
     if not path or path[0] not in data:
         return data
@@ -151,7 +151,7 @@ def _shape_sentence(kind: str) -> str:
     return "keys and values are wanted here"
 
 
-def _known_keys(annotation: Any, loc: Path) -> set[str]:  # noqa: ANN401 - a type
+def _known_keys(annotation: Any, loc: Path) -> set[str]:
     """Return the keys that models have at a location, looking through unions and containers."""
     origin = get_origin(annotation)
     if origin is Annotated:

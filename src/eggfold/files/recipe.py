@@ -58,10 +58,10 @@ class Eggs(StrictModel):
             text = f"{self.grade} in which country? EU and US grades differ"
             raise problem("missing-key", text, "standard: eu or us", key="grade")
         if self.standard and not self.grade:
-            hint = f"grade: {', '.join(GRADES_OF[self.standard])}"
+            hint = f"grade: {', '.join(GRADES_OF[str(self.standard)])}"
             raise problem("missing-key", "grade is missing", hint, key="standard")
-        if self.grade and self.grade not in GRADES_OF[self.standard]:
-            hint = f"one of {', '.join(GRADES_OF[self.standard])}"
+        if self.grade and self.grade not in GRADES_OF[str(self.standard)]:
+            hint = f"one of {', '.join(GRADES_OF[str(self.standard)])}"
             text = f"{self.grade} is no {str(self.standard).upper()} grade"
             raise problem("unknown-grade", text, hint, key="grade")
         return self
@@ -93,17 +93,17 @@ class MixPair(StrictModel):
     freebie: Annotated[Mix, BeforeValidator(lambda v: _named(v))] | None = None
 
 
-def _named(value: Any) -> Any:  # noqa: ANN401 - whatever stands in the file
+def _named(value: Any) -> Any:
     """Read a name alone as a mapping with that name."""
     return {"name": value} if isinstance(value, str) else value
 
 
-def _sized(value: Any) -> Any:  # noqa: ANN401 - whatever stands in the file
+def _sized(value: Any) -> Any:
     """Read a size alone as a list of one bottom bait."""
     return ({"size": value},) if isinstance(value, str) else value
 
 
-def _mix_shape(value: Any) -> str:  # noqa: ANN401 - whatever stands in the file
+def _mix_shape(value: Any) -> str:
     keys = value if isinstance(value, dict) else {}
     return "<pair>" if "hookbait" in keys or "freebie" in keys else "<one>"
 

@@ -127,7 +127,7 @@ def _row(
 ) -> Row:
     doses = [d for d in (additive.hookbait, additive.freebie) if d is not None]
     by_volume = bool(doses) and all(is_volume(d) for d in doses)
-    cells = []
+    cells: list[Cell | None] = []
     for column in columns:
         if additive.dose(column.strength) is None:
             cells.append(None)
