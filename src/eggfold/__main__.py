@@ -42,11 +42,9 @@ def run(arguments: list[str]) -> int:
     except Exception as error:
         if "--traceback" in arguments or os.environ.get("EGGFOLD_TRACEBACK"):
             raise
-        words = f"{type(error).__name__}: {error}"
-        print(
-            f"eggfold: a fault in the program ({words[:200]}); run with EGGFOLD_TRACEBACK=1",
-            file=sys.stderr,
-        )
+        words = f"{type(error).__name__}: {error}"[:200]
+        hint = "run again with EGGFOLD_TRACEBACK=1 for the whole of it"
+        print(f"eggfold: a fault in the program ({words}); {hint}", file=sys.stderr)  # noqa: T201
         return 1
     return code if isinstance(code, int) else 0
 

@@ -20,7 +20,7 @@ from eggfold.commands.options import additives_option, amount_option, page_optio
 @click.option("--pan", metavar="VOLUME", help="The pan, as in 5l.")
 @additives_option
 @page_options
-def boil(  # noqa: PLR0913 - one argument an option
+def boil(
     diameters: tuple[str, ...],
     recipe: str | None,
     strength: str | None,

@@ -4,18 +4,13 @@ from __future__ import annotations
 
 import click
 
+from eggfold.commands.options import format_option
+
 
 @click.command()
 @click.argument("files", nargs=-1, required=True, metavar="FILE...")
 @click.option("--additives", metavar="FILE", help="The register of additives to use.")
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(["text", "json"]),
-    default="text",
-    show_default=True,
-    help="How the answer is written.",
-)
+@format_option
 def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
     """Show every problem in every file, each with its place.
 

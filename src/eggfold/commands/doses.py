@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import click
 
-from eggfold.commands.options import additives_option, page_options, whole_option
+from eggfold.commands.options import additives_option, format_option, whole_option
 
 
 @click.command()
 @click.argument("recipes", nargs=-1, metavar="[RECIPE...]")
 @click.option("--eggs", metavar="N", default="6", show_default=True, help="Eggs of a freebie bowl.")
 @additives_option
-@page_options
-def doses(recipes: tuple[str, ...], eggs: str, additives: str | None, form: str, why: bool) -> int:  # noqa: ARG001
+@format_option
+def doses(recipes: tuple[str, ...], eggs: str, additives: str | None, form: str) -> int:
     """Show every additive's dose for a trial, a bowl and a kilo of dry mix.
 
     \b

@@ -25,15 +25,16 @@ def several(*options: Callable[[F], F]) -> Callable[[F], F]:
     return decorate
 
 
+format_option = click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="How the answer is written.",
+)
 page_options = several(
-    click.option(
-        "--format",
-        "form",
-        type=click.Choice(["text", "json"]),
-        default="text",
-        show_default=True,
-        help="How the answer is written.",
-    ),
+    format_option,
     click.option("--why", is_flag=True, help="Show how each figure came about."),
 )
 additives_option = click.option(

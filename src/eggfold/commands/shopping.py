@@ -9,7 +9,7 @@ import click
 from eggfold.commands.options import (
     additives_option,
     asked_of,
-    page_options,
+    format_option,
     size_options,
     strength_option,
 )
@@ -20,10 +20,8 @@ from eggfold.commands.options import (
 @strength_option
 @size_options
 @additives_option
-@page_options
-def shopping(
-    recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any
-) -> int:
+@format_option
+def shopping(recipes: tuple[str, ...], additives: str | None, form: str, **given: Any) -> int:
     """List what all batches need, merged by name.
 
     \b

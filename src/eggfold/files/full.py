@@ -123,13 +123,10 @@ def _join(
     )
     if joined.form is None:
         return None, [*problems, _formless(placed, path, entry, register)]
-    if not found and needs_density(joined.form, entry):
+    told = found is not None and needs_density(found[1].form, found[1])
+    by_volume = any(_is_volume(getattr(joined, k)) for k in DOSE_KEYS)
+    if joined.form == "powder" and joined.density is None and by_volume and not told:
         problems.append(density_problem(placed, path, entry))
-    elif found and joined.form == "powder" and joined.density is None:
-        if any(_is_volume(getattr(joined, k)) for k in DOSE_KEYS) and not needs_density(
-            found[1].form, found[1]
-        ):
-            problems.append(density_problem(placed, path, entry))
     return joined, problems
 
 

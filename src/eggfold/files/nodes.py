@@ -165,9 +165,9 @@ class _Builder:
                 return node
             key = self._key(event, level)
             entry = Entry(key, self._node(next(self._events), level + 1))
-            if last and node.flow and _is_empty(entry.value):
-                if self._decimal_comma(last.value, key):
-                    continue
+            split = last is not None and node.flow and _is_empty(entry.value)
+            if split and last and self._decimal_comma(last.value, key):
+                continue
             last = entry
             self._add(node, entry)
         return node

@@ -86,16 +86,16 @@ class Mix(StrictModel):
         return self
 
 
-class MixPair(StrictModel):
-    """A base mix by strength."""
-
-    hookbait: Annotated[Mix, BeforeValidator(lambda v: _named(v))] | None = None
-    freebie: Annotated[Mix, BeforeValidator(lambda v: _named(v))] | None = None
-
-
 def _named(value: Any) -> Any:
     """Read a name alone as a mapping with that name."""
     return {"name": value} if isinstance(value, str) else value
+
+
+class MixPair(StrictModel):
+    """A base mix by strength."""
+
+    hookbait: Annotated[Mix, BeforeValidator(_named)] | None = None
+    freebie: Annotated[Mix, BeforeValidator(_named)] | None = None
 
 
 def _sized(value: Any) -> Any:

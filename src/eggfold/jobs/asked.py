@@ -23,7 +23,7 @@ class Size:
 
 @dataclass(frozen=True, slots=True)
 class AskedEgg:
-    """This batch's egg: a grade of a standard, or one shelled egg by weight [g]."""
+    """The egg of this batch: a grade of a standard, or one shelled egg by weight [g]."""
 
     standard: str | None = None
     grade: str | None = None

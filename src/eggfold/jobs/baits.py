@@ -107,8 +107,7 @@ def count_of_all(roll: Roll, paste_of_one: Paste, eggs: int) -> int:
     if left < 0:
         return 0
     return sum(
-        w.count or _whole(bait_count(left * w.share, density, w.diameter_mm))
-        for w in roll.wanted
+        w.count or _whole(bait_count(left * w.share, density, w.diameter_mm)) for w in roll.wanted
     )
 
 
@@ -121,7 +120,7 @@ def _whole(count: float) -> int:
 
 
 def build_baits(
-    roll: Roll, paste: Paste, margin: tuple[float, float], assumed: Assumed
+    roll: Roll, paste: Paste, margin: tuple[float, float]
 ) -> tuple[tuple[BaitLine, ...], float]:
     """Return the baits of a batch and the paste left unrolled [g].
 

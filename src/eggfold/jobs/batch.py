@@ -156,7 +156,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     paste = _paste(bowl, eggs)
     powder = _powder(bowl, eggs)
     margin = (powder.high_g - dry, dry - powder.low_g)
-    baits, unrolled = build_baits(roll, paste, margin, bowl.assumed)
+    baits, unrolled = build_baits(roll, paste, margin)
     doses = _dose_lines(bowl, eggs, dry)
     cautions = build_cautions(
         mix_of(opened.recipe, asked.strength),
