@@ -10,8 +10,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from eggfold.nearest import did_you_mean, one_of
 
@@ -81,8 +80,7 @@ class AmountError(ValueError):
         self.hint = hint
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(NamedTuple):
     """A number and its unit, as written."""
 
     value: float
@@ -100,8 +98,7 @@ class Amount:
 Basis = Literal["egg", "kg mix", "lb mix", "share"]
 
 
-@dataclass(frozen=True, slots=True)
-class DoseText:
+class DoseText(NamedTuple):
     """A dose as written: an amount for so many eggs or so much dry mix.
 
     ``none`` is a dose without an amount; a share is an amount in % of all dry mix.

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from eggfold.reference.bench import GOOD_ENOUGH_PERCENT, MOST_FILLINGS, Tool
 
 PREMIX_FACTORS = (10, 20, 50, 100, 200, 500, 1000)
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """A tool, what to read on it in all, in how many fillings, and the error.
 
     ``premix`` is 1 without a premix; at 10, one part of the additive in ten parts in all is measured.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError
 
@@ -12,8 +12,7 @@ Z_90 = 1.645
 """Standard deviations either side of the mean that hold 90 % of a normal distribution."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rates:
+class Rates(NamedTuple):
     """What the additives bring, per egg and per gram of dry mix.
 
     ``powder_per_egg_g`` [g/egg] and ``powder_per_dry`` [g/g] of powder additives;

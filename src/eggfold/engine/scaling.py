@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal, cast
+from typing import Literal, NamedTuple, cast
 
 from eggfold.units import (
     EGG,
@@ -20,16 +19,14 @@ from eggfold.units import (
 Form = Literal["liquid", "oil", "powder"]
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """How much of one additive: its mass [g] and, where a density is known, its volume [ml]."""
 
     g: float
     ml: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class DoseRates:
+class DoseRates(NamedTuple):
     """What one egg and one gram of dry mix bring of an additive: [g/egg] and [g/g]."""
 
     per_egg_g: float = 0.0

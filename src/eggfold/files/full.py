@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from eggfold.amounts import Amount, DoseText, Measures
 from eggfold.errors import Problem
@@ -24,8 +23,7 @@ from eggfold.nearest import did_you_mean, fold
 Form = Literal["liquid", "oil", "powder"]
 
 
-@dataclass(frozen=True, slots=True)
-class FullAdditive:
+class FullAdditive(NamedTuple):
     """An additive with the register's keys and the recipe's over them."""
 
     name: str
@@ -42,8 +40,7 @@ class FullAdditive:
     """Whose spoons each dose is written in: those of the file that states it."""
 
 
-@dataclass(frozen=True, slots=True)
-class RegisterIndex:
+class RegisterIndex(NamedTuple):
     """The register by folded name."""
 
     file: str | None = None

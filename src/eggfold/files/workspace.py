@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError
 from eggfold.files.additives import read_register
@@ -39,8 +40,7 @@ class Companions:
     ingredients_file: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class OpenRecipe:
+class OpenRecipe(NamedTuple):
     """A recipe that was read: its model, its additives in full, and its problems."""
 
     file: str

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.nearest import did_you_mean, fold
@@ -13,16 +12,14 @@ from eggfold.units import amount_in
 Strength = Literal["hookbait", "freebie"]
 
 
-@dataclass(frozen=True, slots=True)
-class Size:
+class Size(NamedTuple):
     """How big the batch is to be: eggs, base mix in the bag [g], finished bait [g] or baits."""
 
     by: Literal["eggs", "powder", "bait", "count"] = "eggs"
     value: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class AskedEgg:
+class AskedEgg(NamedTuple):
     """The egg of this batch: a grade of a standard, or one shelled egg by weight [g]."""
 
     standard: str | None = None
@@ -30,8 +27,7 @@ class AskedEgg:
     each_g: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(NamedTuple):
     """Everything a card depends on beside the recipe."""
 
     strength: Strength

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.reference.defaults import DEFAULTS, Origin
 from eggfold.units import amount_in
@@ -12,8 +12,7 @@ if TYPE_CHECKING:
     from eggfold.files.recipe import Assume
 
 
-@dataclass(frozen=True, slots=True)
-class Assumption:
+class Assumption(NamedTuple):
     """One figure a result rests on: what it is, its value, and where it comes from."""
 
     what: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import bait_count, ball_volume_ml
 from eggfold.errors import NoAnswerError
@@ -37,8 +37,7 @@ class Wanted:
     share: float
 
 
-@dataclass(frozen=True, slots=True)
-class Roll:
+class Roll(NamedTuple):
     """Every size of a batch, and how it is boiled."""
 
     wanted: tuple[Wanted, ...]

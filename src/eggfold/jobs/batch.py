@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import (
     finished_g,
@@ -51,8 +50,7 @@ if TYPE_CHECKING:
     from eggfold.files.workspace import OpenRecipe
 
 
-@dataclass(frozen=True, slots=True)
-class Powder:
+class Powder(NamedTuple):
     """The dry mix of a bowl, as a range, and the base mix in it [g]."""
 
     expected_g: float
@@ -66,8 +64,7 @@ class Powder:
     weighings: int
 
 
-@dataclass(frozen=True, slots=True)
-class Paste:
+class Paste(NamedTuple):
     """The paste of a bowl: mass [g], density [g/ml], composition, and what it weighs as dry baits."""
 
     mass_g: float
@@ -76,8 +73,7 @@ class Paste:
     parts: Parts
 
 
-@dataclass(frozen=True, slots=True)
-class Batch:
+class Batch(NamedTuple):
     """The answer for one recipe."""
 
     recipe: str
@@ -107,8 +103,7 @@ class Batch:
         return self.eggs * self.egg.each_g
 
 
-@dataclass(frozen=True, slots=True)
-class _Bowl:
+class _Bowl(NamedTuple):
     """Everything that does not depend on the number of eggs."""
 
     opened: OpenRecipe

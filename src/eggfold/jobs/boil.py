@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.errors import NoAnswerError
@@ -25,8 +25,7 @@ from eggfold.reference.parts import Parts
 DEFAULT_DIAMETERS_MM = tuple(float(d) for d in range(8, 25, 2))
 
 
-@dataclass(frozen=True, slots=True)
-class AskedBoil:
+class AskedBoil(NamedTuple):
     """What is asked of the pan; None stands for the default."""
 
     diameters_mm: tuple[float, ...] = DEFAULT_DIAMETERS_MM
@@ -37,8 +36,7 @@ class AskedBoil:
     pan_l: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class BoilTable:
+class BoilTable(NamedTuple):
     """The answer: a row for each diameter and target."""
 
     paste: str

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.engine.eggs import shelled_egg_g
 from eggfold.engine.powder import (
@@ -38,8 +37,7 @@ Strength = Literal["hookbait", "freebie"]
 DEFAULT_ABSORBENCY = DEFAULT_DRY_G / (shelled_egg_g("eu", "large", 0.11) + DEFAULT_LIQUIDS_G)
 
 
-@dataclass(frozen=True, slots=True)
-class Egg:
+class Egg(NamedTuple):
     """One egg: its grade and standard, or None for an own weight, and its shelled mass."""
 
     grade: str | None
@@ -54,8 +52,7 @@ class Egg:
         return f"{str(self.standard).upper()} {self.grade} eggs"
 
 
-@dataclass(frozen=True, slots=True)
-class Additive:
+class Additive(NamedTuple):
     """An additive with its doses as Quantities and its density as a number."""
 
     name: str
@@ -93,8 +90,7 @@ class Additive:
         return Rates(wet_per_egg_g=r.per_egg_g * self.wetting, wet_per_dry=r.per_dry * self.wetting)
 
 
-@dataclass(frozen=True, slots=True)
-class Trial:
+class Trial(NamedTuple):
     """The trial that gave the absorbency: its eggs, strength and dry mix."""
 
     absorbency: float

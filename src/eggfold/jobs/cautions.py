@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.nearest import fold
 from eggfold.reference.allergens import ALLERGENS, BIRD_FOOD
@@ -19,8 +18,7 @@ if TYPE_CHECKING:
 DOG_POISONS = re.compile(r"garlic|onion|chocolate|cocoa|xylitol", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """A warning: a code for scripts, and a sentence that says what to do."""
 
     code: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from eggfold.engine.measuring import Reading, best_reading
 from eggfold.engine.scaling import Measure, measure_of, scale_dose
@@ -13,8 +13,7 @@ from eggfold.units import is_volume
 VOLUME_TOOLS = tuple(tool for tool in BUILT_IN if tool.unit == "ml")
 
 
-@dataclass(frozen=True, slots=True)
-class DoseLine:
+class DoseLine(NamedTuple):
     """One additive in the bowl: this batch's amount beside the trial's, and how to measure it."""
 
     additive: Additive

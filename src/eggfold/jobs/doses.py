@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.powder import dry_mix_g
 from eggfold.engine.scaling import measure_of, scale_dose
@@ -30,8 +29,7 @@ if TYPE_CHECKING:
     from eggfold.files.workspace import OpenRecipe
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """One column of the sheet: a strength, for so many eggs or so much dry mix."""
 
     strength: Strength
@@ -39,16 +37,14 @@ class Column:
     kg_dry: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """One amount in the row's unit, and the tool for it."""
 
     amount: float
     tool: str
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One additive: its ceiling as written, and a cell a column (None where it is left out)."""
 
     recipe: str | None
@@ -58,8 +54,7 @@ class Row:
     cells: tuple[Cell | None, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DoseSheet:
+class DoseSheet(NamedTuple):
     """The whole sheet."""
 
     columns: tuple[Column, ...]

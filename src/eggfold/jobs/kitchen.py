@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from eggfold.engine.heat import (
     Sphere,
@@ -25,8 +25,7 @@ from eggfold.reference.defaults import (
 from eggfold.reference.parts import Parts
 
 
-@dataclass(frozen=True, slots=True)
-class Kitchen:
+class Kitchen(NamedTuple):
     """Where the boil happens: start and water temperature, film coefficient, pan."""
 
     start_c: float
@@ -37,8 +36,7 @@ class Kitchen:
     wait_s: float
 
 
-@dataclass(frozen=True, slots=True)
-class PasteHeat:
+class PasteHeat(NamedTuple):
     """A paste's thermal properties at the mean of start and water temperature."""
 
     conductivity_w_mk: float
@@ -46,8 +44,7 @@ class PasteHeat:
     specific_heat_j_kgk: float
 
 
-@dataclass(frozen=True, slots=True)
-class Boil:
+class Boil(NamedTuple):
     """One size in the pan: what its centre reaches when, and how much goes in at once."""
 
     diameter_mm: float

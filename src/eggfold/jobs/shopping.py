@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from eggfold.jobs.batch import Batch
 from eggfold.nearest import fold
@@ -12,8 +12,7 @@ from eggfold.nearest import fold
 Unit = Literal["g", "ml", "piece"]
 
 
-@dataclass(frozen=True, slots=True)
-class ShoppingItem:
+class ShoppingItem(NamedTuple):
     """One thing to have: the whole need, and what it is for."""
 
     name: str

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Align = Literal["left", "right"]
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """A column's heading and how its cells stand."""
 
     title: str
     align: Align = "left"
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """Rows under headings."""
 
     heading: str
@@ -25,16 +22,14 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(NamedTuple):
     """Labels and what is to be known of them."""
 
     heading: str
     rows: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Lines:
+class Lines(NamedTuple):
     """Sentences, one after the other."""
 
     heading: str
@@ -44,8 +39,7 @@ class Lines:
 Block = Table | Facts | Lines
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """One page: alerts come before everything else."""
 
     title: str
