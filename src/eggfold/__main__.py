@@ -22,8 +22,11 @@ def run(arguments: list[str]) -> int:
     from eggfold.errors import EggfoldError  # noqa: PLC0415
 
     try:
-        code = root.main(arguments, prog_name="eggfold", standalone_mode=False)
+        with root.make_context("eggfold", list(arguments)) as context:
+            code = root.invoke(context)
         sys.stdout.flush()
+    except click.exceptions.Exit as end:
+        return end.exit_code
     except click.ClickException as error:
         error.show()
         return error.exit_code
