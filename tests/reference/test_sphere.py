@@ -15,10 +15,9 @@ from eggfold.engine.heat import (
     centre_fraction,
     centre_temperature_c,
     fourier_number,
-    pan_load_kg,
-    reboil_wait_s,
     sphere_roots,
 )
+from eggfold.engine.pan import pan_load_kg, reboil_wait_s
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

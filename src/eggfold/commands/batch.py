@@ -6,20 +6,11 @@ from typing import Any
 
 import click
 
-from eggfold.commands.options import (
-    additives_option,
-    asked_of,
-    page_options,
-    size_options,
-    strength_option,
-)
+from eggfold.commands.options import asked_of, page_options, sized_recipes
 
 
 @click.command()
-@click.argument("recipes", nargs=-1, required=True, metavar="RECIPE...")
-@strength_option
-@size_options
-@additives_option
+@sized_recipes
 @page_options
 def batch(
     recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any

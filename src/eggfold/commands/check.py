@@ -30,9 +30,15 @@ def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
         click.echo(dumps(check_document(problems)))
     else:
         click.echo(problems_text(problems), nl=False)
-        click.echo(f"{seen} files, {errors} errors, {len(problems) - errors} warnings")
+        click.echo(
+            f"{_many(seen, 'file')}, {_many(errors, 'error')}, {_many(len(problems) - errors, 'warning')}"
+        )
     for note in workspace.notes:
         say(note)
     for failure in workspace.failures:
         say(f"eggfold: {failure}")
     return 4 if workspace.failures else int(errors > 0)
+
+
+def _many(count: int, noun: str) -> str:
+    return f"{count} {noun}{'' if count == 1 else 's'}"

@@ -59,6 +59,13 @@ size_options = several(
     click.option("--pan", metavar="VOLUME", help="The pan, as in 5l."),
 )
 
+sized_recipes = several(
+    click.argument("recipes", nargs=-1, required=True, metavar="RECIPE..."),
+    strength_option,
+    size_options,
+    additives_option,
+)
+
 
 def amount_option(
     name: str, text: str, dimension: Dimension, unit: str, low: float, high: float

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import click
 
-from eggfold.errors import EggfoldError, NoAnswerError
+from eggfold.errors import NoAnswerError
 
 if TYPE_CHECKING:
     from eggfold.files.workspace import OpenRecipe, Workspace
@@ -80,6 +80,3 @@ def need_strength(workspace: Workspace, asked: Asked | None) -> Asked:
         if example:
             break
     raise click.UsageError(f"say which doses: --as hookbait or --as freebie{example}")
-
-
-__all__ = ["EggfoldError", "answers", "finish", "need_strength", "open_workspace", "say"]

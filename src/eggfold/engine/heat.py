@@ -1,12 +1,10 @@
-"""How long a ball of paste boils, and how much of it a pan takes at once."""
+"""How long a ball of paste boils."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-
-from eggfold.engine import properties
 
 BIOT_LOW = 1e-3
 BIOT_HIGH = 1e6
@@ -355,123 +353,3 @@ def boil_time_s(sphere: Sphere, start_c: float, water_c: float, centre_c: float)
         return 0.0
     fraction = (water_c - centre_c) / (water_c - start_c)
     return _fourier_at(sphere.biot, fraction) * sphere.radius_m**2 / sphere.diffusivity_m2_s
-
-
-def pan_load_kg(
-    pan_l: float, water_c: float, start_c: float, fall_k: float, specific_heat_j_kgk: float
-) -> float:
-    """Give the mass of paste that cools a pan of boiling water by a set fall.
-
-    m = V ρ c fall_k / (specific_heat_j_kgk (water_c − fall_k − start_c)), V = pan_l / 1000, ρ and
-    c those of water at water_c [1]_.
-
-    Parameters
-    ----------
-    pan_l : float
-        Water in the pan, 0 or more, [l]
-    water_c : float
-        Temperature of the boiling water, 0 to 150, [degC]
-    start_c : float
-        Temperature of the paste when it goes in, below water_c − fall_k, [degC]
-    fall_k : float
-        How far the water may cool, 0 or more, [K]
-    specific_heat_j_kgk : float
-        Specific heat of the paste, above 0, [J/(kg K)]
-
-    Returns
-    -------
-    float
-        Mass of one load, [kg]
-
-    Raises
-    ------
-    ValueError
-        If the paste is not colder than the cooled water.
-
-    Notes
-    -----
-    All of the load warms up to the cooled water at once and the burner adds nothing meanwhile.
-    In truth only the skin of the ball warms so soon, so the pan falls less than this.
-
-    Examples
-    --------
-    >>> round(pan_load_kg(5.0, 99.974, 20.0, 5.0, 2700.0), 2)
-    0.5
-
-    References
-    ----------
-    .. [1] Choi, Y. and Okos, M. R., "Effects of temperature and composition on the thermal
-       properties of foods", 1986, density and specific heat tables.
-    """
-    rise_k = water_c - fall_k - start_c
-    if not rise_k > 0:
-        raise ValueError("The paste must be colder than the water after its fall.")
-    water = properties.PURE_WATER
-    water_kg = pan_l / 1000 * properties.density_kg_m3(water, water_c)
-    heat_j = water_kg * properties.specific_heat_j_kgk(water, water_c) * fall_k
-    return heat_j / (specific_heat_j_kgk * rise_k)
-
-
-def reboil_wait_s(
-    load_kg: float,
-    specific_heat_j_kgk: float,
-    water_c: float,
-    start_c: float,
-    power_w: float,
-    efficiency: float,
-    boil_time_s: float,
-    shortest_s: float,
-) -> float:
-    """Give the wait between two loads until the burner has made up for the first.
-
-    t = max(shortest_s, load_kg specific_heat_j_kgk (water_c − start_c) / (efficiency power_w)
-    − boil_time_s) [1]_.
-
-    Parameters
-    ----------
-    load_kg : float
-        Mass of one load, 0 or more, [kg]
-    specific_heat_j_kgk : float
-        Specific heat of the paste, above 0, [J/(kg K)]
-    water_c : float
-        Temperature of the boiling water, [degC]
-    start_c : float
-        Temperature of the paste when it goes in, [degC]
-    power_w : float
-        Power of the burner, above 0, [W]
-    efficiency : float
-        Share of the power that reaches the water, above 0 and up to 1, [-]
-    boil_time_s : float
-        Time each load is in the water, 0 or more, [s]
-    shortest_s : float
-        Wait that is kept in any case, 0 or more, [s]
-
-    Returns
-    -------
-    float
-        Wait between taking one load out and putting the next one in, [s]
-
-    Raises
-    ------
-    ValueError
-        If the power or the efficiency is not above 0.
-
-    Notes
-    -----
-    The load leaves at the temperature of the water, the worst case. Steam and the pan's own
-    losses are in the efficiency.
-
-    Examples
-    --------
-    >>> reboil_wait_s(0.5, 2700.0, 100.0, 20.0, 2000.0, 0.4, 70.0, 30.0)
-    65.0
-
-    References
-    ----------
-    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
-       section 1.3.
-    """
-    if not (power_w > 0 and 0 < efficiency <= 1):
-        raise ValueError("The burner's power and its efficiency must be above 0.")
-    heat_j = load_kg * specific_heat_j_kgk * (water_c - start_c)
-    return max(shortest_s, heat_j / (efficiency * power_w) - boil_time_s)

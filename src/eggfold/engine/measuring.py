@@ -28,7 +28,7 @@ class Reading(NamedTuple):
         """The tool, with the premix and the fillings."""
         name = self.tool.name
         if self.fillings > 1:
-            name += f", {self.fillings} fillings"
+            name = f"{self.fillings} × {name}"
         return name if self.premix == 1 else f"premix 1 in {self.premix}, {name}"
 
 

@@ -34,6 +34,12 @@ class Analysis(StrictModel):
         """Return the parts the label states."""
         return {k: v for k, v in self if v is not None}
 
+    def shortfall(self) -> float:
+        """Return what is missing to 100 % [%], 0 within the rounding or without carbohydrate."""
+        parts = self.stated()
+        gap = 100 - sum(parts.values()) - (0 if "water" in parts else 9)
+        return gap if self.carbohydrate is not None and gap > 100 - LEAST_PERCENT else 0.0
+
     @model_validator(mode="after")
     def _adds_up(self) -> Analysis:
         parts = self.stated()

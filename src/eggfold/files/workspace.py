@@ -114,6 +114,7 @@ def open_recipe(
     reading = read_model(Recipe, placed, spare, SPARE_ADDITIVE)
     additives, problems = join_additives(reading.model, placed, companions.register)
     problems += unknown_ingredients(reading.model, placed, companions)
+    problems += short_analyses(reading.model, placed)
     problems = tidy([*found, *reading.problems, *problems])
     return OpenRecipe(file, reading.model, additives, placed, problems, companions)
 
@@ -131,6 +132,23 @@ def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) 
             message = f"'{name}' is not an ingredient known here"
             where = (*path, "blend", name)
             problems.append(placed.problem(where, "unknown-ingredient", message, hint, key=True))
+    return problems
+
+
+def short_analyses(recipe: Recipe, placed: Placed) -> list[Problem]:
+    """Return a warning for each label whose stated parts leave something unsaid."""
+    labels = [((*path, "analysis"), mix.analysis) for path, mix in all_mixes(recipe)]
+    labels += [(("additives", i, "analysis"), a.analysis) for i, a in enumerate(recipe.additives)]
+    problems = []
+    for path, analysis in labels:
+        if analysis and (short := analysis.shortfall()):
+            message = f"the analysis leaves {short:g} % unsaid; it is scaled to 100 %"
+            hint = "the missing part, or leave carbohydrate out: then it is the rest"
+            problems.append(
+                placed.problem(
+                    path, "analysis-under-100", message, hint, key=True, severity="warning"
+                )
+            )
     return problems
 
 

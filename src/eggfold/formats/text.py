@@ -10,6 +10,8 @@ from eggfold.pages.page import Column, Facts, Lines, Page, Table
 
 GAP = 2
 NARROWEST = 10
+_UNITS = "g|kg|ml|l|mm|s|°C|K|degC|g/ml|g/g|egg|eggs|dry"
+_FIGURE = re.compile(rf"(?<=[0-9±×]) (?=(?:{_UNITS})\b|%|[0-9])|(?<=kg) (?=dry)")
 UNSAFE = re.compile(
     "[\x00-\x1f\x7f-\x9f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
 )
@@ -74,18 +76,27 @@ def _table(block: Table, width: int) -> Iterator[str]:
 def _column_widths(
     columns: tuple[Column, ...], rows: list[tuple[str, ...]], width: int
 ) -> list[int]:
-    """Return a width for each column: figures keep theirs, words share what is left."""
-    widths = [max([len(r[i]) for r in rows], default=0) for i in range(len(columns))]
-    for i, column in enumerate(columns):
-        words = column.title.split()
-        widths[i] = max(widths[i], *(len(word) for word in words), 1)
-    while (over := sum(widths) + GAP * (len(widths) - 1) - width) > 0:
-        left = [i for i, c in enumerate(columns) if c.align == "left" and widths[i] > NARROWEST]
-        if not left:
-            break
-        widest = max(left, key=lambda i: widths[i])
-        widths[widest] = max(NARROWEST, widths[widest] - max(1, over // 4))
+    """Return a width for each column: headings fold first, then words; figures keep theirs."""
+    body = [max([len(row[i]) for row in rows], default=0) for i in range(len(columns))]
+    folded = [max(map(len, _FIGURE.sub("\u00a0", c.title).split(" "))) for c in columns]
+    least = [max(*pair, 1) for pair in zip(body, folded, strict=True)]
+    widths = [max(w, len(c.title)) for w, c in zip(least, columns, strict=True)]
+    room = width - GAP * (len(columns) - 1)
+    _narrow(widths, least, room)
+    words = [
+        min(w, NARROWEST) if c.align == "left" else w for w, c in zip(least, columns, strict=True)
+    ]
+    _narrow(widths, words, room)
     return widths
+
+
+def _narrow(widths: list[int], least: list[int], room: int) -> None:
+    """Take from the widest column that can give until all fit, or none can give more."""
+    while sum(widths) > room:
+        giving = [i for i, w in enumerate(widths) if w > least[i]]
+        if not giving:
+            return
+        widths[max(giving, key=lambda i: widths[i] - least[i])] -= 1
 
 
 def _side_by_side(
@@ -109,9 +120,6 @@ def _line(cells: tuple[str, ...], widths: list[int], aligns: list[str]) -> str:
         for cell, w, align in zip(cells, widths, aligns, strict=True)
     )
     return (" " * GAP).join(padded).rstrip()
-
-
-_FIGURE = re.compile(r"(?<=[0-9]) (?=(?:g|kg|ml|l|mm|s|°C|%|degC|g/ml|g/g|egg|eggs)\b|%)")
 
 
 def _cell_lines(text: str, width: int) -> list[str]:

@@ -89,6 +89,7 @@ class Batch(NamedTuple):
     paste: Paste
     baits: tuple[BaitLine, ...]
     unrolled_g: float
+    wait_s: float
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
 
@@ -173,6 +174,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         paste,
         baits,
         unrolled,
+        roll.kitchen.wait_s,
         (*_dose_cautions(opened.file, asked, eggs, doses), *cautions),
         bowl.assumed.listed(),
     )

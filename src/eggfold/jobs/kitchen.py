@@ -10,8 +10,8 @@ from eggfold.engine.heat import (
     boil_time_s,
     centre_temperature_c,
     fourier_number,
-    pan_load_kg,
 )
+from eggfold.engine.pan import pan_load_kg
 from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
 from eggfold.engine.water import boiling_point_c
 from eggfold.jobs.assumptions import Assumed
@@ -76,22 +76,20 @@ def build_kitchen(
         start_c = assumed.value("start")
     else:
         assumed.note("paste before the boil", f"{start_c:g} degC", "yours")
-    assumed.note(
-        "height above the sea",
-        f"{DEFAULT_ALTITUDE_M if altitude_m is None else altitude_m:g} m",
-        "house default" if altitude_m is None else "yours",
-    )
-    assumed.note(
-        "pan", f"{pan_l or DEFAULT_PAN_L:g} l", "house default" if pan_l is None else "yours"
-    )
+    altitude = _asked_or(assumed, "height above the sea", altitude_m, DEFAULT_ALTITUDE_M, "m")
+    pan = _asked_or(assumed, "pan", pan_l, DEFAULT_PAN_L, "l")
     assumed.note("a load may cool the pan by", f"{PAN_FALL_K:g} K", "house default")
-    altitude = DEFAULT_ALTITUDE_M if altitude_m is None else altitude_m
     water_c = boiling_point_c(altitude)
     source = "ISO 2533 pressure, IAPWS-IF97 saturation"
-    assumed.note("water boils at", f"{water_c:.1f} degC", "published", source)
+    assumed.note("water boils at", f"{water_c:.2f} degC", "published", source)
     film = assumed.value("film")
-    pan = pan_l or DEFAULT_PAN_L
     return Kitchen(start_c, water_c, film, altitude, pan, WAIT_WITHOUT_BURNER_S)
+
+
+def _asked_or(assumed: Assumed, what: str, asked: float | None, default: float, unit: str) -> float:
+    value = default if asked is None else asked
+    assumed.note(what, f"{value:g} {unit}", "house default" if asked is None else "yours")
+    return value
 
 
 def paste_heat(parts: Parts, kitchen: Kitchen) -> PasteHeat:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from eggfold.pages.card import assumption_table
+from eggfold.pages.card import assumption_table, source_lines
 from eggfold.pages.figures import mass_text, seconds_text, size_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.reference.boiling import TARGETS
@@ -40,6 +40,8 @@ def boil_page(table: BoilTable, *, why: bool = False) -> Page:
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(map(_why, table.rows))))
     blocks.append(assumption_table(table.assumptions))
+    if why:
+        blocks.append(source_lines(table.assumptions))
     return Page("Time in the pan", table.paste, tuple(blocks))
 
 

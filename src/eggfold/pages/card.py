@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from eggfold.pages.figures import (
-    amount_text,
     eggs_text,
     mass_text,
     number_text,
@@ -45,6 +44,8 @@ def card_page(
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch))))
     blocks.append(assumption_table(batch.assumptions))
+    if why:
+        blocks.append(source_lines(batch.assumptions))
     alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
     return Page(batch.recipe, aside, tuple(blocks), alerts)
@@ -185,7 +186,10 @@ def _boil(batch: Batch) -> Table:
         Column("customary", "right"),
         Column("loads of", "right"),
     )
-    return Table("BOIL  from the load going in", columns, tuple(_boil_row(b) for b in batch.baits))
+    wait = f"wait {seconds_text(batch.wait_s)} or more between loads"
+    return Table(
+        f"BOIL  from the load going in; {wait}", columns, tuple(_boil_row(b) for b in batch.baits)
+    )
 
 
 def _boil_row(line: BaitLine) -> tuple[str, ...]:
@@ -202,11 +206,14 @@ def _boil_row(line: BaitLine) -> tuple[str, ...]:
     )
 
 
+def source_lines(assumptions: tuple[Assumption, ...]) -> Lines:
+    """Return where the published figures come from."""
+    items = tuple(f"{a.what}: {a.source}" for a in assumptions if a.source)
+    return Lines("SOURCES", items)
+
+
 def assumption_table(assumptions: tuple[Assumption, ...]) -> Table:
     """Return the table of what was assumed, with its origin."""
     columns = (Column("What"), Column("value"), Column("origin"))
-    rows = tuple((a.what, a.value, a.origin) for a in assumptions)
+    rows = tuple((a.what, a.value.replace("degC", "°C"), a.origin) for a in assumptions)
     return Table("ASSUMED", columns, rows)
-
-
-__all__ = ["amount_text", "assumption_table", "card_page"]

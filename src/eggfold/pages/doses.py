@@ -25,7 +25,7 @@ def doses_page(sheet: DoseSheet) -> Page:
     rows = tuple(_cells(row, with_recipe=with_recipe) for row in sheet.rows)
     blocks = (Table("DOSES", columns, rows), assumption_table(sheet.assumptions))
     many = len(sheet.rows)
-    aside = "1 additive" if many == 1 else f"{many} lines"
+    aside = "1 additive" if many == 1 else f"{many} additives"
     return Page("Dose sheet", aside, blocks)
 
 
