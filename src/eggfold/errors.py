@@ -27,7 +27,9 @@ class Problem:
     message: str
     hint: str | None = None
     source: str = ""
-    """The text of the line, for the caret."""
+    """The line around the place, for the caret."""
+    caret: int = 0
+    """Where in ``source`` the place is, from 0."""
 
 
 class EggfoldError(Exception):

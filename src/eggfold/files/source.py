@@ -4,31 +4,43 @@ from __future__ import annotations
 
 import re
 import sys
-from dataclasses import dataclass
+from bisect import bisect_right
+from functools import cached_property
 from pathlib import Path
 
 from eggfold.errors import FileAccessError, Place, Problem, ProblemsError, Severity
 
 LINE_BREAK = re.compile(r"\r\n|\n|\r")
 MEBIBYTE = 1024 * 1024
+SHOWN = 160
+"""Characters of a line that a problem shows."""
 
 
-@dataclass(frozen=True, slots=True)
 class Source:
     """A file's name as the user gave it, and its text."""
 
-    file: str
-    text: str
+    def __init__(self, file: str, text: str) -> None:
+        self.file = file
+        self.text = text
+
+    @cached_property
+    def _starts(self) -> list[int]:
+        """Where each line starts."""
+        return [0, *(m.end() for m in LINE_BREAK.finditer(self.text))]
 
     def place(self, index: int) -> Place:
         """Return the line and column of a character."""
-        breaks = [m.end() for m in LINE_BREAK.finditer(self.text, 0, index)]
-        return Place(len(breaks) + 1, index - (breaks[-1] if breaks else 0) + 1)
+        line = bisect_right(self._starts, index)
+        return Place(line, index - self._starts[line - 1] + 1)
 
-    def line(self, number: int) -> str:
-        """Return the text of a line, without its end."""
-        lines = LINE_BREAK.split(self.text)
-        return lines[number - 1] if number <= len(lines) else ""
+    def around(self, place: Place) -> tuple[str, int]:
+        """Return the text of a place's line, a long one cut to its neighbourhood, and the caret."""
+        start = self._starts[place.line - 1]
+        at = start + place.column - 1
+        first = max(start, at - SHOWN // 2)
+        end = LINE_BREAK.search(self.text, first, first + SHOWN)
+        text = self.text[first : end.start() if end else first + SHOWN]
+        return text, at - first
 
     def problem(
         self,
@@ -40,10 +52,9 @@ class Source:
         severity: Severity = "error",
     ) -> Problem:
         """Return a problem at a character of this text."""
-        line, column = self.place(index)
-        return Problem(
-            self.file, line, column, code, severity, message, hint, source=self.line(line)
-        )
+        place = self.place(index)
+        source, caret = self.around(place)
+        return Problem(self.file, *place, code, severity, message, hint, source, caret)
 
 
 def read_source(file: str, *, limit_bytes: int = MEBIBYTE) -> Source:

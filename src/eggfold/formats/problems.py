@@ -10,8 +10,6 @@ from eggfold.formats.text import clean
 if TYPE_CHECKING:
     from eggfold.errors import Problem
 
-LONGEST = 160
-
 
 def problems_text(problems: Iterable[Problem]) -> str:
     """Return problems, one after the other."""
@@ -23,8 +21,7 @@ def _problem_lines(problem: Problem) -> Iterator[str]:
     warning = "warning: " if problem.severity == "warning" else ""
     yield f"{place}: {warning}{clean(problem.message)} [{problem.code}]"
     if problem.source.strip():
-        start = max(0, problem.column - LONGEST // 2) if len(problem.source) > LONGEST else 0
-        yield f"    {clean(problem.source[start : start + LONGEST])}"
-        yield f"    {' ' * (problem.column - 1 - start)}^"
+        yield f"    {clean(problem.source)}"
+        yield f"    {' ' * problem.caret}^"
     if problem.hint:
         yield f"    try: {clean(problem.hint)}"
