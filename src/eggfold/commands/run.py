@@ -63,8 +63,6 @@ def finish(workspace: Workspace) -> int:
         say(f"eggfold: {clean(str(failure))}")
     codes = {failure.exit_code for failure in workspace.failures}
     codes |= {1} if any(p.severity == "error" for p in problems) else set()
-    if not workspace.seen and not codes:
-        raise click.UsageError("there is no recipe among these files")
     return next((code for code in (4, 1, 3) if code in codes), 0)
 
 

@@ -9,7 +9,7 @@ from eggfold.files.workspace import Workspace, check_warnings, open_powders, ope
 
 def check_files(workspace: Workspace) -> tuple[list[Problem], int]:
     """Return all problems, sorted, and how many files were looked at."""
-    for opened in workspace.recipes():
+    for opened in workspace.recipes(required=False):
         workspace.problems += [*opened.problems, *check_warnings(opened)]
     seen = workspace.seen
     notes = []

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError
+from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError, UsageProblemError
 from eggfold.files.additives import read_register
 from eggfold.files.folder import expand, kind_by_keys, kind_by_name, one_companion
 from eggfold.files.full import (
@@ -177,8 +177,11 @@ class Workspace:
     companions: Companions = field(default_factory=Companions)
     seen: int = 0
 
-    def recipes(self) -> Iterator[OpenRecipe]:
-        """Yield the recipes that could be read as YAML; other kinds are passed over with a note."""
+    def recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
+        """Yield the recipes that could be read as YAML; other kinds are passed over with a note.
+
+        Raises UsageProblemError at the end if one is required and none was there.
+        """
         files: list[str] = []
         for argument in self.arguments:
             try:
@@ -192,6 +195,9 @@ class Workspace:
             if opened := self._open(file):
                 self.seen += 1
                 yield opened
+        if required and not self.seen and not self.failures:
+            passed = f" ({'; '.join(self.notes)})" if self.notes else ""
+            raise UsageProblemError(f"there is no recipe among these files{passed}")
 
     def _open(self, file: str) -> OpenRecipe | None:
         try:

@@ -125,19 +125,6 @@ class _Bowl(NamedTuple):
     def base_g(self, eggs: float) -> float:
         return base_mix_g(self.dry_g(eggs), eggs, self.rates)
 
-    def liquids_g(self, eggs: float, dry_g: float) -> float:
-        """Return liquids and oils by mass, whatever they wet."""
-        strength = self.asked.strength
-        amounts = [a.amount(strength, eggs, dry_g) for a in self.additives if a.form != "powder"]
-        return sum(amount.g for amount in amounts if amount)
-
-    def paste_g(self, eggs: float) -> float:
-        dry = self.dry_g(eggs)
-        return eggs * self.egg.each_g + self.liquids_g(eggs, dry) + dry
-
-    def finished_g(self, eggs: float) -> float:
-        return finished_g(self.paste_g(eggs), self.bowl_loss, self.drying_loss)
-
 
 def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     """Return the batch that was asked of a recipe.
@@ -284,7 +271,7 @@ def _whole_eggs(bowl: _Bowl, roll: Roll, paste_of_one: Paste) -> int:
                 f"a bag of {math.ceil(one)} g is"
             )
     elif size.by == "bait":
-        eggs = max(1, math.ceil(size.value / bowl.finished_g(1) - 1e-9))
+        eggs = max(1, math.ceil(size.value / paste_of_one.finished_g - 1e-9))
     else:
         wanted = int(size.value)
         eggs = _smallest(lambda n: count_of_all(roll, paste_of_one, n) >= wanted)
