@@ -45,7 +45,7 @@ def _page_lines(page: Page, width: int) -> Iterator[str]:
             yield from _table(block, width)
         elif isinstance(block, Facts):
             yield from _facts(block, width)
-        else:
+        elif isinstance(block, Lines):
             yield from _lines(block, width)
 
 

@@ -36,7 +36,43 @@ class Lines(NamedTuple):
     items: tuple[str, ...]
 
 
-Block = Table | Facts | Lines
+class Plot(NamedTuple):
+    """A curve of y over x, with the points worth naming; ``stepped`` holds y until the next x."""
+
+    heading: str
+    x_title: str
+    y_title: str
+    points: tuple[tuple[float, float], ...]
+    marks: tuple[tuple[float, float, str], ...] = ()
+    stepped: bool = False
+
+
+class Span(NamedTuple):
+    """A stretch of a strip's axis, with the point in it that matters most, if any."""
+
+    start: float
+    end: float
+    label: str = ""
+    point: float | None = None
+
+
+class StripRow(NamedTuple):
+    """One labelled row of spans."""
+
+    label: str
+    spans: tuple[Span, ...]
+
+
+class Strip(NamedTuple):
+    """Spans on one shared axis, a row each: intervals, or who does what when."""
+
+    heading: str
+    axis_title: str
+    ticks: tuple[tuple[float, str], ...]
+    rows: tuple[StripRow, ...]
+
+
+Block = Table | Facts | Lines | Plot | Strip
 
 
 class Page(NamedTuple):
