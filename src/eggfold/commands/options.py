@@ -40,6 +40,7 @@ page_options = several(
 additives_option = click.option(
     "--additives", metavar="FILE", help="The register of additives to use."
 )
+bench_option = click.option("--bench", metavar="FILE", help="The bench file to use.")
 strength_option = click.option(
     "--as", "strength", type=click.Choice(["hookbait", "freebie"]), help="Which doses."
 )
@@ -64,6 +65,7 @@ sized_recipes = several(
     strength_option,
     size_options,
     additives_option,
+    bench_option,
 )
 
 

@@ -23,13 +23,15 @@ def say(text: str) -> None:
     click.echo(text, err=True)
 
 
-def open_workspace(arguments: tuple[str, ...], additives: str | None) -> Workspace:
+def open_workspace(
+    arguments: tuple[str, ...], additives: str | None, bench: str | None = None
+) -> Workspace:
     """Return the workspace of a run over these files and folders."""
     from eggfold.files.workspace import Workspace  # noqa: PLC0415
 
     gc.freeze()  # what is imported stays: collecting it costs 12 ms and frees nothing
     gc.enable()
-    return Workspace(arguments, additives)
+    return Workspace(arguments, additives, bench)
 
 
 def answers(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError, UsageProblemError
 from eggfold.files.additives import read_register
@@ -28,16 +28,21 @@ from eggfold.files.source import read_source
 from eggfold.nearest import did_you_mean, fold
 from eggfold.reference.ingredients import find_ingredient, known_names
 
+if TYPE_CHECKING:
+    from eggfold.files.bench import BenchFile
+
 OTHER_KINDS = ("additives", "ingredients", "bench", "shelf", "notebook", "rolling plan", "campaign")
 
 
 @dataclass(frozen=True, slots=True)
 class Companions:
-    """What lies beside the recipes: the register and the user's own powders."""
+    """What lies beside the recipes: the register, the user's own powders, the bench."""
 
     register: RegisterIndex = field(default_factory=RegisterIndex)
     powders: dict[str, tuple[str, OwnPowder]] = field(default_factory=dict)
     ingredients_file: str | None = None
+    bench: BenchFile | None = None
+    bench_file: str | None = None
 
 
 class OpenRecipe(NamedTuple):
@@ -67,7 +72,7 @@ def open_placed(file: str) -> tuple[Placed, list[Problem]]:
 
 
 def open_companions(
-    recipes: Iterable[str], additives: str | None
+    recipes: Iterable[str], additives: str | None, bench: str | None = None
 ) -> tuple[Companions, list[Problem]]:
     """Read the companions of all recipes of a run, and their problems."""
     recipes = list(recipes)
@@ -81,7 +86,11 @@ def open_companions(
     if own:
         powders, found = open_powders(own)
         problems += found
-    return Companions(register, powders, own), problems
+    kitchen = None
+    if tools := one_companion("bench", recipes, bench):
+        kitchen, found = open_bench(tools)
+        problems += found
+    return Companions(register, powders, own, kitchen, tools), problems
 
 
 def open_register(file: str) -> tuple[RegisterIndex, list[Problem]]:
@@ -104,6 +113,18 @@ def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Prob
     reading = read_ingredients(placed)
     powders = {fold(n): (n, p) for n, p in reading.model.ingredients.items()}
     return powders, tidy(problems + reading.problems)
+
+
+def open_bench(file: str) -> tuple[BenchFile | None, list[Problem]]:
+    """Read the bench."""
+    from eggfold.files.bench import read_bench  # noqa: PLC0415
+
+    try:
+        placed, problems = open_placed(file)
+    except ProblemsError as error:
+        return None, error.problems
+    reading = read_bench(placed)
+    return reading.model, tidy(problems + reading.problems)
 
 
 def open_recipe(
@@ -171,6 +192,7 @@ class Workspace:
 
     arguments: tuple[str, ...]
     additives: str | None = None
+    bench: str | None = None
     problems: list[Problem] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     failures: list[EggfoldError] = field(default_factory=list)
@@ -189,7 +211,7 @@ class Workspace:
             except FileAccessError as error:
                 self.failures.append(error)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
-        self.companions, found = open_companions(candidates, self.additives)
+        self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.problems += found
         for file in candidates:
             if opened := self._open(file):
@@ -198,6 +220,15 @@ class Workspace:
         if required and not self.seen and not self.failures:
             passed = f" ({'; '.join(self.notes)})" if self.notes else ""
             raise UsageProblemError(f"there is no recipe among these files{passed}")
+
+    def open_bench(self) -> BenchFile | None:
+        """Return the bench of the working folder, or the named one, where there is no recipe."""
+        file = one_companion("bench", [], self.bench)
+        if file is None:
+            return None
+        bench, found = open_bench(file)
+        self.problems += found
+        return bench
 
     def _open(self, file: str) -> OpenRecipe | None:
         try:

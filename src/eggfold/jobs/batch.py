@@ -24,6 +24,7 @@ from eggfold.files.recipe import MOST_EGGS
 from eggfold.jobs.asked import Asked, AskedEgg
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.baits import BaitLine, Roll, build_baits, count_of_all, roll_of
+from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.bowl import (
     Additive,
     Egg,
@@ -40,7 +41,6 @@ from eggfold.jobs.bowl import (
 from eggfold.jobs.cautions import Caution, build_cautions
 from eggfold.jobs.composition import FAT, WATER, mix_parts
 from eggfold.jobs.dose_line import DoseLine, dose_line
-from eggfold.reference.bench import IN_WORDS
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 from eggfold.reference.eggs import WHOLE_EGG, WHOLE_EGG_SOURCE
 from eggfold.reference.parts import Parts
@@ -117,6 +117,7 @@ class _Bowl(NamedTuple):
     bowl_loss: float
     drying_loss: float
     air: float
+    bench: Bench
     assumed: Assumed
 
     def dry_g(self, eggs: float) -> float:
@@ -133,7 +134,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     """
     bowl = _bowl(opened, asked)
     paste_of_one = _paste(bowl, 1)
-    roll = roll_of(opened.recipe, asked, bowl.bowl_loss, bowl.assumed)
+    roll = roll_of(opened.recipe, asked, bowl.bowl_loss, bowl.bench, bowl.assumed)
     eggs = _whole_eggs(bowl, roll, paste_of_one)
     dry = bowl.dry_g(eggs)
     paste = _paste(bowl, eggs)
@@ -161,7 +162,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         paste,
         baits,
         unrolled,
-        roll.kitchen.wait_s,
+        max(b.wait_s for b in baits),
         (*_dose_cautions(opened.file, asked, eggs, doses), *cautions),
         bowl.assumed.listed(),
     )
@@ -172,10 +173,11 @@ def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:
     assumed = Assumed(recipe.assume)
     trial_egg = build_egg(recipe.eggs, assumed)
     egg = _asked_egg(asked.egg, trial_egg, assumed)
-    additives = build_additives(recipe, opened.additives, assumed)
+    bench = build_bench(opened.companions.bench)
+    additives = build_additives(recipe, opened.additives, assumed, bench)
     trial = build_trial(recipe, additives, asked.strength, trial_egg, assumed)
     note_densities(additives, asked.strength, assumed)
-    assumed.note("tools", IN_WORDS, "house default")
+    bench.note_tools(assumed)
     parts = mix_parts(mix_of(recipe, asked.strength), opened.companions.powders, assumed)
     assumed.note(
         "composition of egg",
@@ -194,6 +196,7 @@ def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:
         assumed.share("bowl_loss"),
         assumed.share("drying_loss"),
         0.0 if recipe.measured else assumed.share("air"),
+        bench,
         assumed,
     )
 
@@ -250,9 +253,11 @@ def _powder(bowl: _Bowl, eggs: int) -> Powder:
 
 
 def _dose_lines(bowl: _Bowl, eggs: int, dry_g: float) -> tuple[DoseLine, ...]:
-    trial, strength = bowl.trial, bowl.asked.strength
+    trial, strength, tools = bowl.trial, bowl.asked.strength, bowl.bench.tools
     lines = (
-        dose_line(a, strength, eggs, dry_g, a.amount(trial.strength, trial.eggs, trial.dry_g))
+        dose_line(
+            a, strength, eggs, dry_g, a.amount(trial.strength, trial.eggs, trial.dry_g), tools
+        )
         for a in bowl.additives
     )
     return tuple(line for line in lines if line)

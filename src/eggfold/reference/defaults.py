@@ -69,8 +69,7 @@ DEFAULT_SIZE_MM = {"hookbait": 16.0, "freebie": 18.0}
 """Bait diameter [mm] of a recipe without baits; house default."""
 
 DEFAULT_ALTITUDE_M = 0.0
-DEFAULT_PAN_L = 5.0
-"""The built-in kitchen; house default."""
+"""Height above the sea [m]; house default."""
 
 PAN_FALL_K = 5.0
 """How far a load may cool the pan [K]; house default."""
