@@ -19,6 +19,7 @@ from eggfold.files.model import (
     problem,
 )
 from eggfold.files.reading import Placed, Reading, read_model
+from eggfold.units import NoSuchMeasureError, amount_in
 
 _PACE = re.compile(r"(.+?) per h(?:our)?")
 
@@ -48,7 +49,7 @@ class Scale(StrictModel):
     @model_validator(mode="after")
     def _takes_its_division(self) -> Scale:
         if not _less(self.division, self.up_to):
-            raise problem("tool", "the scale takes less than it tells apart", key="up_to")
+            raise problem("tool-marks", "the scale takes less than it tells apart", key="up_to")
         return self
 
 
@@ -61,13 +62,13 @@ class Syringe(StrictModel):
     @model_validator(mode="after")
     def _holds_its_division(self) -> Syringe:
         if not _less(self.division, self.size):
-            raise problem("tool", "the syringe holds less than one of its marks", key="division")
+            raise problem(
+                "tool-marks", "the syringe holds less than one of its marks", key="division"
+            )
         return self
 
 
 def _less(small: Amount, big: Amount) -> bool:
-    from eggfold.units import NoSuchMeasureError, amount_in  # noqa: PLC0415
-
     unit = "g" if small.dimension == "mass" else "ml"
     try:
         return amount_in(small, unit) <= amount_in(big, unit)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.bowls import split_eggs
 from eggfold.engine.paste import (
     finished_g,
     measured_density_g_ml,
@@ -73,6 +74,16 @@ class Paste(NamedTuple):
     parts: Parts
 
 
+class BowlShare(NamedTuple):
+    """So many equal bowls of a batch, and what goes into each of them."""
+
+    number: int
+    eggs: int
+    doses: tuple[DoseLine, ...]
+    powder: Powder
+    paste_g: float
+
+
 class Batch(NamedTuple):
     """The answer for one recipe."""
 
@@ -89,6 +100,7 @@ class Batch(NamedTuple):
     paste: Paste
     baits: tuple[BaitLine, ...]
     unrolled_g: float
+    bowls: tuple[BowlShare, ...]
     wait_s: float
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
@@ -162,6 +174,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         paste,
         baits,
         unrolled,
+        _bowl_shares(bowl, eggs, paste_of_one.mass_g),
         max(b.wait_s for b in baits),
         (*_dose_cautions(opened.file, asked, eggs, doses), *cautions),
         bowl.assumed.listed(),
@@ -249,6 +262,21 @@ def _powder(bowl: _Bowl, eggs: int) -> Powder:
         high - fixed,
         bowl.trial.absorbency,
         0,
+    )
+
+
+def _bowl_shares(bowl: _Bowl, eggs: int, paste_of_one_g: float) -> tuple[BowlShare, ...]:
+    bench = bowl.bench
+    bowl.assumed.note("bowl", f"{bench.bowl_g / 1000:g} kg of paste", bench.origin("bowl"))
+    return tuple(
+        BowlShare(
+            number,
+            each,
+            _dose_lines(bowl, each, bowl.dry_g(each)),
+            _powder(bowl, each),
+            paste_of_one_g * each,
+        )
+        for number, each in split_eggs(eggs, paste_of_one_g, bench.bowl_g)
     )
 
 
