@@ -1,0 +1,418 @@
+"""A day of rolling as tasks: mix, rest, roll in loads, boil in loads, lay out to dry."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import pairwise, permutations
+from typing import NamedTuple
+
+from eggfold.engine.schedule import (
+    ROUNDING_S,
+    Hours,
+    Lying,
+    Run,
+    Shop,
+    Task,
+    best_run,
+    emptied_s,
+    johnson_order,
+    run_shop,
+)
+from eggfold.reference.session import LOOSE_PACKING, PASTE_WAIT_BOWLS, TRAY_AREA_FACTOR
+
+MIX, REST, TABLE, PAN = range(4)
+STATIONS = ("mix", "rest", "roll", "boil")
+ANY_NUMBER = 1_000_000
+"""Bowls that may rest side by side."""
+
+MOST_TRIES = 15_000
+"""Tasks that the search for a good order may start in all; about 100 ms."""
+WORTH_S = 60.0
+"""A change of order that saves less is not worth the reader's trouble [s]."""
+
+
+class Load(NamedTuple):
+    """One basket: paste in it [g], time the pan is taken [s], tray it needs [m²]."""
+
+    paste_g: float
+    pan_s: float
+    area_m2: float
+
+
+class Work(NamedTuple):
+    """One bowl: its loads, and the want it belongs to."""
+
+    loads: tuple[Load, ...]
+    want: int = 0
+
+
+class Stages(NamedTuple):
+    """How long each stage takes [s], and how fast one table rolls [kg/h]."""
+
+    mix_s: float
+    rest_s: float
+    cool_s: float
+    drying_s: float
+    pace_kg_h: float
+
+
+class Day(NamedTuple):
+    """What is done in one day: which bowls, as which tasks, and when."""
+
+    bowls: tuple[int, ...]
+    tasks: tuple[Task, ...]
+    run: Run
+
+
+def tray_area_m2(paste_g: float, density_g_ml: float, diameter_mm: float) -> float:
+    """Return the tray that baits need in one layer.
+
+    ``A = paste_g / 1000 * 6 / (density * pi * diameter) * 1.4``: a ball of mass ρ π d³/6 on a
+    square of side d, with 1.4 times the room of circles side by side.
+
+    Parameters
+    ----------
+    paste_g : float
+        Fresh paste [g].
+    density_g_ml : float
+        Density of the paste, above 0 [g/ml].
+    diameter_mm : float
+        Diameter of the baits, above 0 [mm].
+
+    Returns
+    -------
+    float
+        Area [m²].
+
+    Examples
+    --------
+    >>> round(tray_area_m2(1000.0, 1.15, 18.0), 3)
+    0.129
+    """
+    circles_m2_per_kg = 6 / (density_g_ml * 1000 * math.pi * diameter_mm / 1000)
+    return paste_g / 1000 * circles_m2_per_kg * TRAY_AREA_FACTOR
+
+
+def freezer_l(finished_g: float, density_g_ml: float) -> float:
+    """Return the room that loose baits take in the freezer.
+
+    ``V = finished_g / 1000 / (density_g_ml * 0.60)``, random loose packing [1]_.
+
+    Parameters
+    ----------
+    finished_g : float
+        Dried baits [g].
+    density_g_ml : float
+        Density of the paste, above 0 [g/ml].
+
+    Returns
+    -------
+    float
+        Volume [l].
+
+    Examples
+    --------
+    >>> round(freezer_l(1000.0, 1.15), 2)
+    1.45
+
+    References
+    ----------
+    .. [1] Jerkins, M. et al., "Onset of mechanical stability in random packings of frictional
+       spheres", Physical Review Letters 101:018301, 2008: 0.55 to 0.64.
+    """
+    return finished_g / 1000 / (density_g_ml * LOOSE_PACKING)
+
+
+def session_tasks(works: Sequence[Work], stages: Stages) -> tuple[Task, ...]:
+    """Return the tasks of bowls in the order in which they are made.
+
+    A bowl is mixed, rests, is rolled load by load, each load is boiled, cools and dries. Its trays
+    are laid out when the load goes into the pan. A bowl is mixed only when no more than two bowls
+    of paste stand waiting.
+
+    Parameters
+    ----------
+    works : sequence of Work
+        Bowls in order.
+    stages : Stages
+        Times and pace.
+
+    Returns
+    -------
+    tuple of Task
+        Stations are mix, rest, roll, boil.
+
+    Examples
+    --------
+    >>> stages = Stages(1200.0, 600.0, 600.0, 172800.0, 1.5)
+    >>> [t.station for t in session_tasks([Work((Load(500.0, 210.0, 0.06),))], stages)]
+    [0, 1, 2, 3]
+    """
+    tasks: list[Task] = []
+    first_rolls: list[int] = []
+    for queue, work in enumerate(works):
+        waits = (first_rolls[queue - PASTE_WAIT_BOWLS],) if queue >= PASTE_WAIT_BOWLS else ()
+        tasks.append(Task(queue, MIX, stages.mix_s, 1, waits))
+        tasks.append(Task(queue, REST, stages.rest_s, 0, (len(tasks) - 1,)))
+        rest = len(tasks) - 1
+        first_rolls.append(len(tasks))
+        for load in work.loads:
+            seconds = load.paste_g / 1000 / stages.pace_kg_h * 3600
+            tasks.append(Task(queue, TABLE, seconds, 1, (rest,)))
+            after = (len(tasks) - 1,)
+            lies_s = load.pan_s + stages.cool_s + stages.drying_s
+            tasks.append(Task(queue, PAN, load.pan_s, 1, after, load.area_m2, lies_s))
+    return tuple(tasks)
+
+
+def choose_order(works: Sequence[Work], stages: Stages, shop: Shop) -> tuple[int, ...]:
+    """Return the order of bowls that ends soonest in one long day, as written where that is as good.
+
+    Few bowls are tried in every order, wants of several bowls as wholes; beyond a fixed effort
+    only the order as written and Johnson's for table and pan are compared.
+
+    Parameters
+    ----------
+    works : sequence of Work
+        Bowls as written.
+    stages : Stages
+        Times and pace.
+    shop : Shop
+        Stations and people.
+
+    Returns
+    -------
+    tuple of int
+        Places in ``works``.
+    """
+    written = tuple(range(len(works)))
+    open_shop = shop._replace(area_m2=math.inf)
+    best, best_s = written, _end_s(works, written, stages, open_shop)
+    for order in _orders(works, stages):
+        end_s = _end_s(works, order, stages, open_shop)
+        if end_s < best_s - WORTH_S:
+            best, best_s = order, end_s
+    return best
+
+
+def _orders(works: Sequence[Work], stages: Stages) -> Iterator[tuple[int, ...]]:
+    tasks = sum(2 + 2 * len(w.loads) for w in works)
+    groups = _groups(works)
+    for units in ([(i,) for i in range(len(works))], groups):
+        if len(units) < 9 and math.factorial(len(units)) * tasks <= MOST_TRIES:
+            orders = permutations(units)
+            break
+    else:
+        pairs = [_two_stages([works[i] for i in unit], stages) for unit in groups]
+        orders = iter([tuple(groups[i] for i in johnson_order(pairs))])
+    for order in orders:
+        yield tuple(i for unit in order for i in unit)
+
+
+def _groups(works: Sequence[Work]) -> list[tuple[int, ...]]:
+    """Return the bowls of each want, in the order of the wants."""
+    groups: dict[int, list[int]] = {}
+    for i, work in enumerate(works):
+        groups.setdefault(work.want, []).append(i)
+    return [tuple(group) for group in groups.values()]
+
+
+def _two_stages(works: Sequence[Work], stages: Stages) -> tuple[float, float]:
+    loads = [load for work in works for load in work.loads]
+    roll = sum(load.paste_g for load in loads) / 1000 / stages.pace_kg_h * 3600
+    return roll, sum(load.pan_s for load in loads)
+
+
+def _end_s(works: Sequence[Work], order: Sequence[int], stages: Stages, shop: Shop) -> float:
+    run = run_shop(session_tasks([works[i] for i in order], stages), shop, Hours())
+    return math.inf if run is None else run.end_s
+
+
+def plan_days(
+    works: Sequence[Work],
+    order: Sequence[int],
+    stages: Stages,
+    shop: Shop,
+    days: Sequence[Hours],
+    *,
+    frees_at: Sequence[float] = (),
+    lying: tuple[Lying, ...] = (),
+) -> tuple[tuple[Day, ...], tuple[int, ...]]:
+    """Give each day as many of the next bowls as can be finished in it.
+
+    A bowl that is begun is boiled the same day: no raw paste stands overnight.
+
+    Parameters
+    ----------
+    works : sequence of Work
+        All bowls.
+    order : sequence of int
+        In which order they are made.
+    stages : Stages
+        Times and pace.
+    shop : Shop
+        Stations, people, trays.
+    days : sequence of Hours
+        Working hours of each day, ascending.
+    frees_at : sequence of float
+        Moments at which trays are emptied [s].
+    lying : tuple of Lying
+        Trays in use from before.
+
+    Returns
+    -------
+    tuple
+        The days, and the bowls that fit into none.
+    """
+    left = list(order)
+    planned = []
+    for hours in days:
+        day = _fullest(works, left, stages, shop, hours, frees_at, lying)
+        planned.append(day)
+        left = left[len(day.bowls) :]
+        lying = day.run.lying
+    return tuple(planned), tuple(left)
+
+
+def _fullest(
+    works: Sequence[Work],
+    left: list[int],
+    stages: Stages,
+    shop: Shop,
+    hours: Hours,
+    frees_at: Sequence[float],
+    lying: tuple[Lying, ...],
+) -> Day:
+    """Return the day with the most of the next bowls, found by halving."""
+    best = Day((), (), Run((), hours.opens_s, lying))
+    low, high = 0, len(left)
+    tried = high
+    while low < high:
+        bowls = tuple(left[:tried])
+        tasks = session_tasks([works[i] for i in bowls], stages)
+        run = best_run(tasks, shop, hours, lying=lying, frees_at=frees_at)
+        if run is None:
+            high = tried - 1
+        else:
+            low = tried
+            best = Day(bowls, tasks, mix_late(tasks, run, shop, hours))
+        tried = (low + high + 1) // 2
+    return best
+
+
+def laid_out(day: Day, frees_at: Sequence[float]) -> list[tuple[float, float, float]]:
+    """Return the trays of a day: from when, until when, how much.
+
+    Parameters
+    ----------
+    day : Day
+        A day that was planned.
+    frees_at : sequence of float
+        Moments at which trays are emptied [s].
+
+    Returns
+    -------
+    list of (float, float, float)
+        Start and end [s] and area [m²] of each load.
+    """
+    return [
+        (start, emptied_s(start + task.lies_s, frees_at), task.area_m2)
+        for task, start in zip(day.tasks, day.run.starts, strict=True)
+        if task.area_m2
+    ]
+
+
+def peak_m2(laid: Sequence[tuple[float, float, float]]) -> float:
+    """Return the most tray in use at any moment.
+
+    Parameters
+    ----------
+    laid : sequence of (float, float, float)
+        Start, end and area of each load.
+
+    Returns
+    -------
+    float
+        Area [m²].
+
+    Examples
+    --------
+    >>> peak_m2([(0.0, 10.0, 0.5), (5.0, 15.0, 0.25), (10.0, 20.0, 0.5)])
+    0.75
+    """
+    changes = sorted((t, a) for start, end, area in laid for t, a in ((end, -area), (start, area)))
+    peak = level = 0.0
+    for _, change in changes:
+        level += change
+        peak = max(peak, level)
+    return peak
+
+
+def mix_late(tasks: Sequence[Task], run: Run, shop: Shop, hours: Hours) -> Run:
+    """Move each mixing as late as the table allows, so that no paste stands longer than it must.
+
+    Parameters
+    ----------
+    tasks : sequence of Task
+        Tasks of a day, as session_tasks gives them.
+    run : Run
+        When they start.
+    shop : Shop
+        Stations and people.
+    hours : Hours
+        Breaks that nobody mixes in.
+
+    Returns
+    -------
+    Run
+        The same run with later mixings and rests; nothing else moves.
+    """
+    starts = list(run.starts)
+    for i in range(len(tasks) - 1, -1, -1):
+        if tasks[i].station != MIX:
+            continue
+        rest_s = tasks[i + 1].seconds
+        rolls = [starts[j] for j, t in enumerate(tasks) if t.after == (i + 1,)]
+        latest = min(rolls, default=starts[i] + tasks[i].seconds + rest_s) - rest_s
+        starts[i] = _latest_start(tasks, starts, i, latest, shop, hours)
+        starts[i + 1] = starts[i] + tasks[i].seconds
+    return run._replace(starts=tuple(starts))
+
+
+def _latest_start(
+    tasks: Sequence[Task], starts: list[float], i: int, ends_by: float, shop: Shop, hours: Hours
+) -> float:
+    """Return the latest start of a mixing at which a person and a bowl are free throughout."""
+    seconds = tasks[i].seconds
+    others = [
+        (starts[j], starts[j] + t.seconds, t.station == MIX)
+        for j, t in enumerate(tasks)
+        if t.hands and j != i and starts[j] < ends_by and starts[j] + t.seconds > starts[i]
+    ]
+    ends = {ends_by, *(start for start, _, _ in others), *(start for start, _ in hours.breaks)}
+    for end in sorted((e for e in ends if e <= ends_by), reverse=True):
+        start = end - seconds
+        if start <= starts[i]:
+            break
+        if _free(others, start, end, shop) and not _in_break(start, end, hours):
+            return start
+    return starts[i]
+
+
+def _in_break(start: float, end: float, hours: Hours) -> bool:
+    return any(b < end - ROUNDING_S and start < e - ROUNDING_S for b, e in hours.breaks)
+
+
+def _free(
+    others: list[tuple[float, float, bool]], start: float, end: float, shop: Shop
+) -> bool:
+    """Tell whether one more mixing fits between two times."""
+    inside = [o for o in others if o[0] < end - ROUNDING_S and o[1] > start + ROUNDING_S]
+    moments = sorted({start, end, *(max(o[0], start) for o in inside)})
+    for moment, _ in pairwise(moments):
+        busy = [o for o in inside if o[0] <= moment + ROUNDING_S and o[1] > moment + ROUNDING_S]
+        mixing = sum(mix for _, _, mix in busy)
+        if len(busy) >= shop.hands or mixing >= shop.stations[MIX]:
+            return False
+    return True

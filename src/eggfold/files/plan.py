@@ -1,0 +1,182 @@
+"""The two plans: a weekend's rolling, and a season of trips."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field, ValidationError, model_validator
+
+from eggfold.amounts import Amount
+from eggfold.files.clock import Moment, TimeOfDay, Zone
+from eggfold.files.dates import Date
+from eggfold.files.model import (
+    Name,
+    StrictModel,
+    Text,
+    a_whole,
+    a_word,
+    an_amount,
+    problem,
+)
+from eggfold.files.recipe import MOST_EGGS, BaitList, Baits, Strength
+
+MOST_BAITS = 100_000_000
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+
+Mass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000)]
+Minutes = Annotated[Amount, an_amount("time", unit="min", low=0, high=24 * 60)]
+DryingTime = Annotated[Amount, an_amount("time", unit="h", low=1, high=14 * 24)]
+HoursADay = Annotated[Amount, an_amount("time", unit="h", low=0, high=24)]
+Count = Annotated[int, a_whole(1, 20)]
+
+
+def _listed(value: Any) -> Any:
+    """Read one mapping as a list of it."""
+    return (value,) if isinstance(value, dict) else value
+
+
+class Quantity(StrictModel):
+    """How much of a recipe: finished bait, baits or eggs' worth, and the sizes if not its own."""
+
+    recipe: Name
+    bait: Mass | None = None
+    count: Annotated[int, a_whole(1, MOST_BAITS)] | None = None
+    eggs: Annotated[int, a_whole(1, MOST_EGGS)] | None = None
+    sizes: BaitList | None = None
+
+    @model_validator(mode="after")
+    def _one_amount(self) -> Quantity:
+        given = [k for k in ("bait", "count", "eggs") if getattr(self, k) is not None]
+        if not given:
+            text, hint = "how much of it?", "bait: 10 kg, count: 2000 or eggs: 48"
+            raise problem("no-amount", text, hint, key="recipe")
+        if len(given) > 1:
+            text = f"{given[0]} and {given[1]} both say how much"
+            raise problem("two-amounts", text, "keep one of them", key=given[1])
+        return self
+
+    @model_validator(mode="after")
+    def _sizes_add_up(self) -> Quantity:
+        try:
+            Baits(freebie=self.sizes)
+        except ValidationError as error:
+            wrong = error.errors(include_url=False)[0]
+            context = wrong["ctx"]
+            raise problem(wrong["type"], context["text"], context["hint"], key="sizes") from error
+        return self
+
+
+class BowlsWanted(Quantity):
+    """Bowls to roll in a session."""
+
+    strength: Annotated[Strength, a_word(("hookbait", "freebie"), "unknown-strength")] = "freebie"
+
+
+class Break(StrictModel):
+    """A time each day at which nobody works."""
+
+    at: TimeOfDay
+    lasts: Minutes
+
+
+def _names(value: Any) -> Any:
+    """Read a number of people as so many names, and one name as a list."""
+    if not isinstance(value, str):
+        return value
+    if not value.strip().isdecimal():
+        return (value,)
+    if not 1 <= int(value[:9]) <= MOST_PEOPLE:
+        raise problem("out-of-range", f"{value[:9]} people cannot share a kitchen", "1 to 20")
+    return tuple(f"person {i + 1}" for i in range(int(value)))
+
+
+MOST_PEOPLE = 20
+People = Annotated[
+    tuple[Name, ...], Field(strict=False, min_length=1, max_length=MOST_PEOPLE),
+    BeforeValidator(_names),
+]
+BreakList = Annotated[tuple[Break, ...], Field(strict=False), BeforeValidator(_listed)]
+
+
+class Session(StrictModel):
+    """What a day of rolling is like; both plans say it in the same words."""
+
+    hours: HoursADay
+    people: People | None = None
+    breaks: BreakList = ()
+    pans: Count = 1
+    tables: Count = 1
+    mixing_bowls: Count = 1
+    mix: Minutes | None = None
+    rest: Minutes | None = None
+    cool: Minutes | None = None
+    cleaning: Minutes | None = None
+    drying: DryingTime | None = None
+    turn_at: Annotated[tuple[TimeOfDay, ...], Field(strict=False)] | None = None
+    zone: Zone | None = None
+    name: Name | None = None
+    notes: Text | None = None
+
+    @model_validator(mode="after")
+    def _leaves_time(self) -> Session:
+        if not self.hours.value:
+            raise problem("no-hours", "no hours, no bait", "hours: 8 h", key="hours")
+        return self
+
+
+class RollingPlan(Session):
+    """A weekend's rolling: one day, or several in a row with the same hours."""
+
+    start: Moment
+    bowls: Annotated[tuple[BowlsWanted, ...], Field(strict=False), BeforeValidator(_listed)]
+    days: Annotated[int, a_whole(1, 14)] = 1
+
+
+QuantityList = Annotated[tuple[Quantity, ...], Field(strict=False), BeforeValidator(_listed)]
+
+
+class Trip(StrictModel):
+    """A trip: its days, when you leave, and what you take."""
+
+    leave: Date
+    back: Date | None = None
+    at: TimeOfDay | None = None
+    name: Name | None = None
+    freebies: QuantityList = ()
+    hookbaits: QuantityList = ()
+
+    @model_validator(mode="after")
+    def _is_a_trip(self) -> Trip:
+        if not self.freebies and not self.hookbaits:
+            text, hint = "the trip takes nothing", "freebies: {recipe: …, bait: 10 kg}"
+            raise problem("no-amount", text, hint, key="leave")
+        if self.back and self.back < self.leave:
+            text = f"back on {self.back}, before leaving on {self.leave}"
+            raise problem("back-before-leave", text, "a day on or after leave", key="back")
+        return self
+
+    @property
+    def last_day(self) -> str:
+        """The day you are back, or the day you leave."""
+        return self.back or self.leave
+
+
+def _days(value: Any) -> Any:
+    return (value,) if isinstance(value, str) else value
+
+
+class Campaign(Session):
+    """A season: trips, and the days on which bait can be rolled for them."""
+
+    trips: Annotated[tuple[Trip, ...], Field(strict=False), BeforeValidator(_listed)]
+    roll_on: Annotated[
+        tuple[Annotated[str, a_word(WEEKDAYS, "unknown-weekday")], ...],
+        Field(strict=False),
+        BeforeValidator(_days),
+    ] = ("saturday", "sunday")
+    not_on: Annotated[tuple[Date, ...], Field(strict=False), BeforeValidator(_days)] = ()
+    roll_from: Date | None = None
+    most: Mass | None = None
+    freezer_life: Annotated[int, a_whole(1, 730)] | None = None
+    egg_life: Annotated[int, a_whole(1, 90)] | None = None
+    thaw: Minutes | None = None
