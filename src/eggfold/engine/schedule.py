@@ -5,7 +5,7 @@ from __future__ import annotations
 import heapq
 import math
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Sequence
 from typing import Literal, NamedTuple
 
 ROUNDING_S = 1e-6
@@ -14,7 +14,11 @@ ROUNDING_M2 = 1e-9
 
 Rule = Literal["downstream", "queue", "upstream"]
 RULES: tuple[Rule, ...] = ("downstream", "queue", "upstream")
-"""Which station is served first when several could go on at the same moment."""
+"""Which station is served first when several could go on at the same moment.
+
+Downstream first keeps raw baits from piling up before the pan."""
+WORTH_SHARE = 0.05
+"""Another rule is taken only where it ends earlier by this share of the working time; house default."""
 
 
 class Task(NamedTuple):
@@ -62,13 +66,6 @@ class Run(NamedTuple):
     starts: tuple[float, ...]
     end_s: float
     lying: tuple[Lying, ...]
-
-
-class Bound(NamedTuple):
-    """What a resource makes certain: its work shared out [s], and the earliest end [s]."""
-
-    work_s: float
-    earliest_s: float
 
 
 def run_shop(
@@ -129,7 +126,8 @@ def _upstream(head: tuple[int, int], station: int) -> tuple[int, int]:
     return station, head[0]
 
 
-_ORDER = {"downstream": _downstream, "queue": _queue, "upstream": _upstream}
+Order = Callable[[tuple[int, int], int], tuple[int, int]]
+_ORDER: dict[Rule, Order] = {"downstream": _downstream, "queue": _queue, "upstream": _upstream}
 
 
 class _State:
@@ -166,7 +164,7 @@ class _State:
             if not task.after:
                 heapq.heappush(self.ready[task.station], (task.queue, i))
 
-    def run(self, order: object) -> None:
+    def run(self, order: Order) -> None:
         """Go from event to event until nothing is left or nothing happens any more."""
         while True:
             while self._start_one(order):
@@ -180,10 +178,10 @@ class _State:
                     self._finish(i)
             self.trays = [t for t in self.trays if t.until_s > self.now + ROUNDING_S]
 
-    def _start_one(self, order: object) -> bool:
+    def _start_one(self, order: Order) -> bool:
         heads = [(s, queue[0]) for s, queue in enumerate(self.ready) if queue and self.idle[s]]
         if len(heads) > 1:
-            heads.sort(key=lambda pair: order(pair[1], pair[0]))  # type: ignore[operator]
+            heads.sort(key=lambda pair: order(pair[1], pair[0]))
         for station, (_, i) in heads:
             if self._can_start(self.tasks[i]):
                 heapq.heappop(self.ready[station])
@@ -262,7 +260,7 @@ def best_run(
     lying: tuple[Lying, ...] = (),
     frees_at: Sequence[float] = (),
 ) -> Run | None:
-    """Return the run that ends first of those by each rule; the earlier rule wins a tie.
+    """Return the run that serves downstream first, or one by another rule that ends clearly earlier.
 
     Parameters
     ----------
@@ -285,141 +283,9 @@ def best_run(
     best: Run | None = None
     for rule in RULES:
         run = run_shop(tasks, shop, hours, rule=rule, lying=lying, frees_at=frees_at)
-        if run and (best is None or run.end_s < best.end_s - 1):
+        if run is None:
+            continue
+        worth_s = WORTH_SHARE * (run.end_s - hours.opens_s)
+        if best is None or run.end_s < best.end_s - worth_s:
             best = run
     return best
-
-
-def bounds(tasks: Sequence[Task], shop: Shop) -> tuple[Bound, ...]:
-    """Return what each station, and last the people, make certain.
-
-    ``earliest = min(head) + sum(seconds) / number + min(tail)``: the work of a station shared out
-    over its number, behind the shortest way to it and before the shortest way out of it [1]_.
-
-    Parameters
-    ----------
-    tasks : sequence of Task
-        ``after`` must name earlier places.
-    shop : Shop
-        Stations and people.
-
-    Returns
-    -------
-    tuple of Bound
-        One for each station in order, and one for the people.
-
-    Examples
-    --------
-    >>> two = [Task(0, 0, 60.0, 1), Task(0, 1, 30.0, 1, after=(0,))]
-    >>> bounds(two, Shop((1, 1), 2))[1]
-    Bound(work_s=30.0, earliest_s=90.0)
-
-    References
-    ----------
-    .. [1] Carlier, J., "The one-machine sequencing problem", European Journal of Operational
-       Research, 1982, the bound of section 3.
-    """
-    heads = _heads(tasks)
-    tails = _tails(tasks)
-    found = []
-    for station, number in enumerate(shop.stations):
-        here = [i for i, t in enumerate(tasks) if t.station == station]
-        work = sum(tasks[i].seconds for i in here) / number
-        found.append(_bound(work, here, heads, tails))
-    held = [i for i, t in enumerate(tasks) if t.hands]
-    work = sum(tasks[i].seconds * tasks[i].hands for i in held) / shop.hands
-    return (*found, _bound(work, held, heads, tails))
-
-
-def _bound(work_s: float, here: list[int], heads: list[float], tails: list[float]) -> Bound:
-    if not here:
-        return Bound(0.0, 0.0)
-    return Bound(work_s, min(heads[i] for i in here) + work_s + min(tails[i] for i in here))
-
-
-def _heads(tasks: Sequence[Task]) -> list[float]:
-    """Return the longest way to the start of each task [s]."""
-    heads: list[float] = []
-    for task in tasks:
-        heads.append(max((heads[j] + tasks[j].seconds for j in task.after), default=0.0))
-    return heads
-
-
-def _tails(tasks: Sequence[Task]) -> list[float]:
-    """Return the longest way from the end of each task [s]."""
-    tails = [0.0] * len(tasks)
-    for i in range(len(tasks) - 1, -1, -1):
-        for j in tasks[i].after:
-            tails[j] = max(tails[j], tails[i] + tasks[i].seconds)
-    return tails
-
-
-def johnson_order(pairs: Iterable[tuple[float, float]]) -> tuple[int, ...]:
-    """Return the order in which jobs pass two machines soonest.
-
-    Jobs that are shorter on the first machine go first, the shortest before; the others follow,
-    the longest on the second machine before [1]_.
-
-    Parameters
-    ----------
-    pairs : iterable of (float, float)
-        Time of each job on the first and on the second machine, in one unit.
-
-    Returns
-    -------
-    tuple of int
-        Places in the sequence given; equal jobs keep their order.
-
-    Examples
-    --------
-    >>> johnson_order([(4, 5), (4, 1), (30, 4), (6, 30), (2, 3)])
-    (4, 0, 3, 2, 1)
-
-    References
-    ----------
-    .. [1] Johnson, S. M., "Optimal two- and three-stage production schedules with setup times
-       included", Naval Research Logistics Quarterly, 1954, theorem 1.
-    """
-    jobs = list(enumerate(pairs))
-    first = sorted((j for j in jobs if j[1][0] <= j[1][1]), key=lambda j: j[1][0])
-    last = sorted((j for j in jobs if j[1][0] > j[1][1]), key=lambda j: -j[1][1])
-    return tuple(i for i, _ in (*first, *last))
-
-
-def assign_hands(tasks: Sequence[Task], starts: Sequence[float], hands: int) -> tuple[int, ...]:
-    """Give each task that needs somebody a person: the one at that station last, if free.
-
-    Parameters
-    ----------
-    tasks : sequence of Task
-        Each needs nobody or one person.
-    starts : sequence of float
-        When each starts [s]; never more at once than there are people.
-    hands : int
-        People.
-
-    Returns
-    -------
-    tuple of int
-        A person from 0 for each task, -1 where nobody is needed.
-
-    Examples
-    --------
-    >>> assign_hands([Task(0, 0, 60.0, 1), Task(1, 0, 60.0, 1)], [0.0, 30.0], 2)
-    (0, 1)
-    """
-    free_at = [-math.inf] * hands
-    last_at: dict[int, int] = {}
-    given = [-1] * len(tasks)
-    for i in sorted(range(len(tasks)), key=lambda i: (starts[i], tasks[i].station, i)):
-        task = tasks[i]
-        if not task.hands:
-            continue
-        free = [p for p in range(hands) if free_at[p] <= starts[i] + ROUNDING_S]
-        here = last_at.get(task.station)
-        elsewhere = {p for s, p in last_at.items() if s != task.station}
-        person = here if here in free else min(free, key=lambda p: (p in elsewhere, p))
-        given[i] = person  # type: ignore[assignment]
-        last_at[task.station] = person  # type: ignore[assignment]
-        free_at[person] = starts[i] + task.seconds  # type: ignore[index]
-    return tuple(given)

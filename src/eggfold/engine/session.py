@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise, permutations
 from typing import NamedTuple
 
+from eggfold.engine.flow import johnson_order
 from eggfold.engine.schedule import (
     ROUNDING_S,
     Hours,
@@ -16,7 +17,6 @@ from eggfold.engine.schedule import (
     Task,
     best_run,
     emptied_s,
-    johnson_order,
     run_shop,
 )
 from eggfold.reference.session import LOOSE_PACKING, PASTE_WAIT_BOWLS, TRAY_AREA_FACTOR
@@ -28,7 +28,7 @@ ANY_NUMBER = 1_000_000
 
 MOST_TRIES = 15_000
 """Tasks that the search for a good order may start in all; about 100 ms."""
-WORTH_S = 60.0
+WORTH_S = 300.0
 """A change of order that saves less is not worth the reader's trouble [s]."""
 
 
@@ -201,7 +201,7 @@ def _orders(works: Sequence[Work], stages: Stages) -> Iterator[tuple[int, ...]]:
     groups = _groups(works)
     for units in ([(i,) for i in range(len(works))], groups):
         if len(units) < 9 and math.factorial(len(units)) * tasks <= MOST_TRIES:
-            orders = permutations(units)
+            orders: Iterator[tuple[tuple[int, ...], ...]] = permutations(units)
             break
     else:
         pairs = [_two_stages([works[i] for i in unit], stages) for unit in groups]
@@ -404,9 +404,7 @@ def _in_break(start: float, end: float, hours: Hours) -> bool:
     return any(b < end - ROUNDING_S and start < e - ROUNDING_S for b, e in hours.breaks)
 
 
-def _free(
-    others: list[tuple[float, float, bool]], start: float, end: float, shop: Shop
-) -> bool:
+def _free(others: list[tuple[float, float, bool]], start: float, end: float, shop: Shop) -> bool:
     """Tell whether one more mixing fits between two times."""
     inside = [o for o in others if o[0] < end - ROUNDING_S and o[1] > start + ROUNDING_S]
     moments = sorted({start, end, *(max(o[0], start) for o in inside)})

@@ -20,7 +20,9 @@ def parse_time(text: str) -> str:
     text = text.strip()
     match = _TIME.fullmatch(text)
     if match is None:
-        raise AmountError("not-a-time", f"'{text[:40]}' is not a time of day", "hours:minutes, as 14:20")
+        raise AmountError(
+            "not-a-time", f"'{text[:40]}' is not a time of day", "hours:minutes, as 14:20"
+        )
     hour, minute = int(match[1]), int(match[2])
     if hour > 23 or minute > 59:
         raise AmountError("not-a-time", f"there is no {text}", "00:00 to 23:59")

@@ -92,7 +92,8 @@ def _names(value: Any) -> Any:
 
 MOST_PEOPLE = 20
 People = Annotated[
-    tuple[Name, ...], Field(strict=False, min_length=1, max_length=MOST_PEOPLE),
+    tuple[Name, ...],
+    Field(strict=False, min_length=1, max_length=MOST_PEOPLE),
     BeforeValidator(_names),
 ]
 BreakList = Annotated[tuple[Break, ...], Field(strict=False), BeforeValidator(_listed)]

@@ -11,6 +11,7 @@ from eggfold.files.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
 from eggfold.files.plan import Campaign, Quantity, RollingPlan, Session
 from eggfold.files.reading import Path as TreePath
 from eggfold.files.reading import Placed, read_model
+from eggfold.files.recipe import Strength
 from eggfold.files.workspace import OpenRecipe, Workspace, open_placed, tidy
 from eggfold.nearest import did_you_mean, fold
 
@@ -28,7 +29,7 @@ class Asked(NamedTuple):
     """A quantity somewhere in a plan."""
 
     path: TreePath
-    strength: str
+    strength: Strength
     quantity: Quantity
 
 

@@ -53,7 +53,9 @@ class Bowl(NamedTuple):
         return sum(load.area_m2 for load in self.work.loads)
 
 
-def with_sizes(opened: OpenRecipe, strength: Strength, sizes: tuple[Bait, ...] | None) -> OpenRecipe:
+def with_sizes(
+    opened: OpenRecipe, strength: Strength, sizes: tuple[Bait, ...] | None
+) -> OpenRecipe:
     """Return the recipe with other sizes for a strength."""
     if sizes is None:
         return opened

@@ -65,9 +65,7 @@ def build_rest(
     if rescue.eggs_left is None:
         return Rest(todo, bowls, hours, tuple(lying), 0)
     kept, short = _with_eggs(opened, bowls, todo, rescue.eggs_left, bowl_g)
-    return Rest(
-        tuple(range(rescue.done, len(kept))), kept, hours, tuple(lying), short
-    )
+    return Rest(tuple(range(rescue.done, len(kept))), kept, hours, tuple(lying), short)
 
 
 def _now_s(session: Session, days: tuple[Day, ...], rescue: Rescue) -> float:
@@ -100,9 +98,7 @@ def _with_eggs(
         elif eggs:
             wanted = opened.plan.bowls[bowl.want]
             recipe = with_sizes(opened.recipes[wanted.recipe], wanted.strength, wanted.sizes)
-            made = split_bowls(
-                recipe, bowl.batch, eggs, bowl_g, first=bowl.number, want=bowl.want
-            )
+            made = split_bowls(recipe, bowl.batch, eggs, bowl_g, first=bowl.number, want=bowl.want)
             kept += made
         left -= eggs
     needed = sum(bowls[i].batch.eggs for i in todo)

@@ -6,7 +6,8 @@ import math
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.schedule import Bound, Lying, bounds
+from eggfold.engine.flow import Bound, bounds
+from eggfold.engine.schedule import Lying
 from eggfold.engine.session import Day, choose_order, session_tasks
 from eggfold.files.clock import days_after
 from eggfold.jobs.assumptions import Assumed, Assumption
@@ -205,8 +206,11 @@ def build_cautions(bowls: list[Bowl]) -> tuple[Caution, ...]:
     found: dict[str, Caution] = {}
     for bowl in bowls:
         for caution in bowl.batch.cautions:
+            text = caution.text
+            if caution.code == "allergens":
+                text = f"{bowl.batch.recipe}, {bowl.batch.strength}. {text}"
             if caution.code != "hookbait-in-bulk":
-                found.setdefault(caution.text, caution)
+                found.setdefault(text, Caution(caution.code, text))
     freezing = Caution(
         "freezing",
         "Bag, label and freeze as soon as it is dry. Thaw once, in the cool; never freeze it again.",
@@ -219,7 +223,8 @@ def recipe_assumptions(bowls: list[Bowl], assumed: Assumed) -> tuple[Assumption,
     by_what: dict[str, dict[str, tuple[Assumption, str]]] = {}
     for bowl in bowls:
         for a in bowl.batch.assumptions:
-            by_what.setdefault(a.what, {}).setdefault(a.value, (a, bowl.batch.recipe))
+            name = f"{bowl.batch.recipe}, {bowl.batch.strength}"
+            by_what.setdefault(a.what, {}).setdefault(a.value, (a, name))
     listed = []
     for what, values in by_what.items():
         if what in assumed.found:

@@ -21,7 +21,9 @@ class Saving(NamedTuple):
     seconds: float
 
 
-def build_savings(session: Session, works: Sequence[Work], made: Sequence[int]) -> tuple[Saving, ...]:
+def build_savings(
+    session: Session, works: Sequence[Work], made: Sequence[int]
+) -> tuple[Saving, ...]:
     """Return the savings, each alone, over all bowls in one long day without breaks."""
     shop = session.shop
     tasks = session_tasks([works[i] for i in made], session.stages)

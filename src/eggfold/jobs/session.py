@@ -19,6 +19,7 @@ from eggfold.engine.session import (
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.timetable import Clock
 from eggfold.reference import session as default
+from eggfold.reference.defaults import Origin
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -80,7 +81,7 @@ def build_stages(plan: SessionKeys, bench: Bench, assumed: Assumed) -> tuple[Sta
     def seconds(key: str, what: str, otherwise: float) -> float:
         own: Amount | None = getattr(plan, key)
         value = otherwise if own is None else amount_in(own, "s")
-        origin = "house default" if own is None else "yours"
+        origin: Origin = "house default" if own is None else "yours"
         assumed.note(what, _time(value), origin)
         return value
 
@@ -92,7 +93,7 @@ def build_stages(plan: SessionKeys, bench: Bench, assumed: Assumed) -> tuple[Sta
         bench.pace_kg_h,
     )
     cleaning = seconds("cleaning", "cleaning each day", default.CLEANING_S)
-    origin = "yours" if "pace" in bench.own else "common practice"
+    origin: Origin = "yours" if "pace" in bench.own else "common practice"
     assumed.note("one table rolls", f"{bench.pace_kg_h:g} kg an hour", origin)
     return stages, cleaning
 
@@ -112,11 +113,12 @@ def people_of(plan: SessionKeys, bench: Bench, assumed: Assumed) -> tuple[str, .
 def build_shop(plan: SessionKeys, people: int, bench: Bench, assumed: Assumed) -> Shop:
     """Return the stations, and the trays where the bench states them."""
     for key, what in (("mixing_bowls", "mixing bowls"), ("tables", "tables"), ("pans", "pans")):
-        origin = "yours" if key in plan.model_fields_set else "house default"
+        origin: Origin = "yours" if key in plan.model_fields_set else "house default"
         assumed.note(what, f"{getattr(plan, key)}", origin)
-    assumed.note("a bowl takes", f"{bench.bowl_g / 1000:g} kg of paste", bench.origin("bowl"))
     turns = " and ".join(plan.turn_at or default.TURN_AT)
-    assumed.note("trays are turned and emptied at", turns, "yours" if plan.turn_at else "house default")
+    assumed.note(
+        "trays are turned and emptied at", turns, "yours" if plan.turn_at else "house default"
+    )
     area = bench.trays.number * bench.trays.each_m2 if bench.trays else math.inf
     return Shop((plan.mixing_bowls, ANY_NUMBER, plan.tables, plan.pans), people, area)
 
@@ -125,7 +127,7 @@ def pace_range(bench: Bench, assumed: Assumed) -> tuple[float, float]:
     """Return how slow and how fast rolling may go, as shares of the pace."""
     slow, fast = default.OWN_PACE_RANGE if "pace" in bench.own else default.PACE_RANGE
     text = f"{slow * bench.pace_kg_h:.3g} to {fast * bench.pace_kg_h:.3g} kg an hour"
-    origin = "house default" if "pace" in bench.own else "common practice"
+    origin: Origin = "house default" if "pace" in bench.own else "common practice"
     assumed.note("one table may roll", text, origin)
     return slow, fast
 

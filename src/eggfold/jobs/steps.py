@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.schedule import assign_hands
+from eggfold.engine.flow import assign_hands
 from eggfold.engine.session import PAN, STATIONS, TABLE, Day
 from eggfold.jobs.session import placed
 
@@ -40,9 +40,7 @@ def build_steps(
     return tuple(sorted(steps, key=lambda s: (s.start, s.bowls, s.load or 0)))
 
 
-def _day_steps(
-    session: Session, bowls: tuple[Bowl, ...], day: Day, people: int
-) -> list[Step]:
+def _day_steps(session: Session, bowls: tuple[Bowl, ...], day: Day, people: int) -> list[Step]:
     who = assign_hands(day.tasks, day.run.starts, people)
     clock = session.clock
     counts: dict[tuple[int, int], int] = {}
@@ -60,9 +58,7 @@ def _day_steps(
     return [*steps, Step("clean", None, (), None, *cleaning)]
 
 
-def _tray_steps(
-    session: Session, bowls: tuple[Bowl, ...], days: tuple[Day, ...]
-) -> list[Step]:
+def _tray_steps(session: Session, bowls: tuple[Bowl, ...], days: tuple[Day, ...]) -> list[Step]:
     turned: dict[float, set[int]] = {}
     bagged: dict[float, set[int]] = {}
     for day in days:

@@ -54,9 +54,7 @@ def day_hours(clock: Clock, day: str, time: str, plan: Session, cleaning_s: floa
 
 def moments_at(clock: Clock, times: tuple[str, ...], first_day: str, days: int) -> list[float]:
     """Return every moment at which the clock shows one of several times, ascending [s]."""
-    found = {
-        clock.seconds(days_after(first_day, i), time) for i in range(days) for time in times
-    }
+    found = {clock.seconds(days_after(first_day, i), time) for i in range(days) for time in times}
     return sorted(found)
 
 

@@ -71,3 +71,13 @@ def size_text(diameter_mm: float) -> str:
 def eggs_text(count: float) -> str:
     """Return a number of eggs."""
     return "1 egg" if count == 1 else f"{count:g} eggs"
+
+
+def area_text(m2: float) -> str:
+    """Return a tray area."""
+    return f"{number_text(m2)} m²"
+
+
+def worth_text(finished_g: float, baits: int, eggs: int) -> str:
+    """Return an amount of bait as kilos, baits and eggs' worth together."""
+    return f"{mass_text(finished_g)}, about {baits:,} baits, {eggs_text(eggs)}"

@@ -1,0 +1,103 @@
+"""Plans as JSON."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from eggfold.engine.session import STATIONS
+from eggfold.formats.json import assumptions_data, batch_data, batch_document
+from eggfold.jobs.timetable import isoformat
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from eggfold.jobs.portions import Bowl
+    from eggfold.jobs.rolling import Rolling, Room
+    from eggfold.jobs.unfit import Change
+
+Data = dict[str, Any]
+
+
+def rolling_document(rolling: Rolling) -> Data:
+    """Return the object of ``rolling``."""
+    zone = rolling.zone
+
+    def at(moment: datetime | None) -> str | None:
+        return None if moment is None else isoformat(moment, zone)
+
+    days = {rolling.bowls[i].number: n for n, day in enumerate(rolling.days) for i in day.bowls}
+    return {
+        "kind": "rolling",
+        "version": 1,
+        "name": rolling.name,
+        "file": rolling.file,
+        "zone": zone,
+        "people": list(rolling.people),
+        "fits": rolling.fits,
+        "bowls": [{**_bowl(b), "day": days[b.number] + 1} for b in rolling.made],
+        "left_out": [_bowl(b) for b in rolling.left_out],
+        "eggs_short": rolling.eggs_short,
+        "changes": [_change(c) for c in rolling.changes],
+        "steps": [
+            {
+                "what": s.what,
+                "who": None if s.who is None else rolling.people[s.who],
+                "bowls": list(s.bowls),
+                "load": s.load,
+                "start": at(s.start),
+                "end": at(s.end),
+            }
+            for s in rolling.steps
+        ],
+        "finish": [
+            {"expected": at(f.expected), "early": at(f.early), "late": at(f.late)}
+            for f in rolling.finish
+            if f
+        ],
+        "bottleneck": (*STATIONS, "people")[rolling.bottleneck] if rolling.made else None,
+        "bounds": [
+            {"what": what, "work_s": b.work_s, "earliest_s": b.earliest_s}
+            for what, b in zip((*STATIONS, "people"), rolling.bounds, strict=True)
+        ],
+        "savings": [{"what": s.what, "saves_s": s.seconds} for s in rolling.savings],
+        "trays": {**_room(rolling.trays_m2, "m2"), "free": at(rolling.trays_free)},
+        "freezer": _room(rolling.freezer_l, "l"),
+        "shopping": batch_document([], rolling.shopping)["shopping"],
+        "cautions": [{"code": c.code, "text": c.text} for c in rolling.cautions],
+        "assumptions": assumptions_data(rolling.assumptions),
+    }
+
+
+def _room(room: Room, unit: str) -> Data:
+    return {f"needed_{unit}": room.needed, f"have_{unit}": room.have}
+
+
+def _change(change: Change) -> Data:
+    return {
+        "what": change.what,
+        "seconds": change.seconds or None,
+        "trays": change.trays or None,
+        "area_m2": change.area_m2 or None,
+    }
+
+
+def _bowl(bowl: Bowl) -> Data:
+    batch = batch_data(bowl.batch)
+    keys = ("recipe", "file", "strength", "eggs", "doses", "powder", "paste", "baits")
+    return {
+        "number": bowl.number,
+        **{key: batch[key] for key in keys},
+        "tray_m2": bowl.area_m2,
+        "freezer_l": bowl.freezer_l,
+        "loads": [
+            {
+                "number": b.number,
+                "diameter_mm": b.diameter_mm,
+                "paste_g": b.paste_g,
+                "baits": b.baits,
+                "boil_s": b.boil_s,
+                "wait_s": b.wait_s,
+            }
+            for b in bowl.baskets
+        ],
+    }
