@@ -17,7 +17,7 @@ RULES: tuple[Rule, ...] = ("downstream", "queue", "upstream")
 """Which station is served first when several could go on at the same moment.
 
 Downstream first keeps raw baits from piling up before the pan."""
-WORTH_SHARE = 0.05
+WORTH_SHARE = 0.03
 """Another rule is taken only where it ends earlier by this share of the working time; house default."""
 
 

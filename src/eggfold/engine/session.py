@@ -10,6 +10,7 @@ from typing import NamedTuple
 from eggfold.engine.flow import johnson_order
 from eggfold.engine.schedule import (
     ROUNDING_S,
+    RULES,
     Hours,
     Lying,
     Run,
@@ -17,9 +18,8 @@ from eggfold.engine.schedule import (
     Task,
     best_run,
     emptied_s,
-    run_shop,
 )
-from eggfold.reference.session import LOOSE_PACKING, PASTE_WAIT_BOWLS, TRAY_AREA_FACTOR
+from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
 
 MIX, REST, TABLE, PAN = range(4)
 STATIONS = ("mix", "rest", "roll", "boil")
@@ -28,8 +28,8 @@ ANY_NUMBER = 1_000_000
 
 MOST_TRIES = 15_000
 """Tasks that the search for a good order may start in all; about 100 ms."""
-WORTH_S = 300.0
-"""A change of order that saves less is not worth the reader's trouble [s]."""
+WORTH_SHARE = 0.01
+"""A change of order that saves less of the working time is not worth the reader's trouble; house default."""
 
 
 class Load(NamedTuple):
@@ -128,8 +128,7 @@ def session_tasks(works: Sequence[Work], stages: Stages) -> tuple[Task, ...]:
     """Return the tasks of bowls in the order in which they are made.
 
     A bowl is mixed, rests, is rolled load by load, each load is boiled, cools and dries. Its trays
-    are laid out when the load goes into the pan. A bowl is mixed only when no more than two bowls
-    of paste stand waiting.
+    are laid out when the load goes into the pan.
 
     Parameters
     ----------
@@ -150,13 +149,10 @@ def session_tasks(works: Sequence[Work], stages: Stages) -> tuple[Task, ...]:
     [0, 1, 2, 3]
     """
     tasks: list[Task] = []
-    first_rolls: list[int] = []
     for queue, work in enumerate(works):
-        waits = (first_rolls[queue - PASTE_WAIT_BOWLS],) if queue >= PASTE_WAIT_BOWLS else ()
-        tasks.append(Task(queue, MIX, stages.mix_s, 1, waits))
+        tasks.append(Task(queue, MIX, stages.mix_s, 1))
         tasks.append(Task(queue, REST, stages.rest_s, 0, (len(tasks) - 1,)))
         rest = len(tasks) - 1
-        first_rolls.append(len(tasks))
         for load in work.loads:
             seconds = load.paste_g / 1000 / stages.pace_kg_h * 3600
             tasks.append(Task(queue, TABLE, seconds, 1, (rest,)))
@@ -189,15 +185,16 @@ def choose_order(works: Sequence[Work], stages: Stages, shop: Shop) -> tuple[int
     written = tuple(range(len(works)))
     open_shop = shop._replace(area_m2=math.inf)
     best, best_s = written, _end_s(works, written, stages, open_shop)
+    first_s = best_s
     for order in _orders(works, stages):
         end_s = _end_s(works, order, stages, open_shop)
-        if end_s < best_s - WORTH_S:
+        if end_s < best_s - WORTH_SHARE * first_s:
             best, best_s = order, end_s
     return best
 
 
 def _orders(works: Sequence[Work], stages: Stages) -> Iterator[tuple[int, ...]]:
-    tasks = sum(2 + 2 * len(w.loads) for w in works)
+    tasks = len(RULES) * sum(2 + 2 * len(w.loads) for w in works)
     groups = _groups(works)
     for units in ([(i,) for i in range(len(works))], groups):
         if len(units) < 9 and math.factorial(len(units)) * tasks <= MOST_TRIES:
@@ -225,7 +222,7 @@ def _two_stages(works: Sequence[Work], stages: Stages) -> tuple[float, float]:
 
 
 def _end_s(works: Sequence[Work], order: Sequence[int], stages: Stages, shop: Shop) -> float:
-    run = run_shop(session_tasks([works[i] for i in order], stages), shop, Hours())
+    run = best_run(session_tasks([works[i] for i in order], stages), shop, Hours())
     return math.inf if run is None else run.end_s
 
 

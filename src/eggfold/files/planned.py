@@ -22,6 +22,7 @@ SPARE: dict[str, dict[str, Any]] = {
     "campaign": {"hours": "8 h", "trips": ()},
 }
 MODELS: dict[str, type[Session]] = {"rolling plan": RollingPlan, "campaign": Campaign}
+TRIP_KEYS: tuple[tuple[str, Strength], ...] = (("freebies", "freebie"), ("hookbaits", "hookbait"))
 COMMANDS = {"rolling plan": "rolling", "campaign": "campaign"}
 
 
@@ -101,7 +102,7 @@ def asked_of(plan: Session) -> list[Asked]:
     return [
         Asked(("trips", i, key, j), strength, quantity)
         for i, trip in enumerate(plan.trips)
-        for key, strength in (("freebies", "freebie"), ("hookbaits", "hookbait"))
+        for key, strength in TRIP_KEYS
         for j, quantity in enumerate(getattr(trip, key))
     ]
 

@@ -31,5 +31,3 @@ TRAY_AREA_FACTOR = 1.4
 """Tray area for one of bare circles side by side."""
 LOOSE_PACKING = 0.60
 """Share of a freezer bag that is bait; published 0.55 to 0.64 (Jerkins 2008, Berryman 1983)."""
-PASTE_WAIT_BOWLS = 2
-"""Bowls of paste that may wait for the table at once."""
