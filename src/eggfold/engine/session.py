@@ -18,6 +18,7 @@ from eggfold.engine.schedule import (
     Task,
     best_run,
     emptied_s,
+    run_shop,
 )
 from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
 
@@ -154,12 +155,39 @@ def session_tasks(works: Sequence[Work], stages: Stages) -> tuple[Task, ...]:
         tasks.append(Task(queue, REST, stages.rest_s, 0, (len(tasks) - 1,)))
         rest = len(tasks) - 1
         for load in work.loads:
-            seconds = load.paste_g / 1000 / stages.pace_kg_h * 3600
+            seconds = _roll_s(load.paste_g, stages.pace_kg_h)
             tasks.append(Task(queue, TABLE, seconds, 1, (rest,)))
             after = (len(tasks) - 1,)
             lies_s = load.pan_s + stages.cool_s + stages.drying_s
             tasks.append(Task(queue, PAN, load.pan_s, 1, after, load.area_m2, lies_s))
     return tuple(tasks)
+
+
+def load_order(loads: Sequence[Load], pace_kg_h: float) -> tuple[int, ...]:
+    """Return the order of a bowl's loads in which table and pan are done soonest.
+
+    Parameters
+    ----------
+    loads : sequence of Load
+        Loads of one bowl.
+    pace_kg_h : float
+        What one table rolls, above 0 [kg/h].
+
+    Returns
+    -------
+    tuple of int
+        Places in ``loads``, by Johnson's rule; equal loads keep their order.
+
+    Examples
+    --------
+    >>> load_order([Load(500.0, 120.0, 0.1), Load(500.0, 180.0, 0.1)], 1.5)
+    (1, 0)
+    """
+    return johnson_order((_roll_s(load.paste_g, pace_kg_h), load.pan_s) for load in loads)
+
+
+def _roll_s(paste_g: float, pace_kg_h: float) -> float:
+    return paste_g / 1000 / pace_kg_h * 3600
 
 
 def choose_order(works: Sequence[Work], stages: Stages, shop: Shop) -> tuple[int, ...]:
@@ -217,8 +245,8 @@ def _groups(works: Sequence[Work]) -> list[tuple[int, ...]]:
 
 def _two_stages(works: Sequence[Work], stages: Stages) -> tuple[float, float]:
     loads = [load for work in works for load in work.loads]
-    roll = sum(load.paste_g for load in loads) / 1000 / stages.pace_kg_h * 3600
-    return roll, sum(load.pan_s for load in loads)
+    roll_s = _roll_s(sum(load.paste_g for load in loads), stages.pace_kg_h)
+    return roll_s, sum(load.pan_s for load in loads)
 
 
 def _end_s(works: Sequence[Work], order: Sequence[int], stages: Stages, shop: Shop) -> float:
@@ -296,6 +324,32 @@ def _fullest(
             best = Day(bowls, tasks, mix_late(tasks, run, shop, hours))
         tried = (low + high + 1) // 2
     return best
+
+
+def fit_day(works: Sequence[Work], stages: Stages, shop: Shop, hours: Hours) -> Day | None:
+    """Return one day with all of some bowls, by the first rule that ends in time.
+
+    Parameters
+    ----------
+    works : sequence of Work
+        Bowls in order.
+    stages : Stages
+        Times and pace.
+    shop : Shop
+        Stations, people, trays.
+    hours : Hours
+        When people work.
+
+    Returns
+    -------
+    Day or None
+        None where the bowls do not fit.
+    """
+    tasks = session_tasks(works, stages)
+    for rule in RULES:
+        if run := run_shop(tasks, shop, hours, rule=rule):
+            return Day(tuple(range(len(works))), tasks, mix_late(tasks, run, shop, hours))
+    return None
 
 
 def laid_out(day: Day, frees_at: Sequence[float]) -> list[tuple[float, float, float]]:

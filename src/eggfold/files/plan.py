@@ -177,6 +177,7 @@ class Campaign(Session):
     ] = ("saturday", "sunday")
     not_on: Annotated[tuple[Date, ...], Field(strict=False), BeforeValidator(_days)] = ()
     roll_from: Date | None = None
+    start_at: TimeOfDay | None = None
     most: Mass | None = None
     freezer_life: Annotated[int, a_whole(1, 730)] | None = None
     egg_life: Annotated[int, a_whole(1, 90)] | None = None

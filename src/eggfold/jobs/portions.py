@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
-from eggfold.engine.session import Load, Work, freezer_l, tray_area_m2
+from eggfold.engine.session import Load, Work, freezer_l, load_order, tray_area_m2
 from eggfold.files.recipe import Baits
 from eggfold.jobs.asked import Asked, Size
 from eggfold.jobs.assumptions import Assumed
@@ -143,6 +143,14 @@ def build_bowl(number: int, want: int, batch: Batch, bowl_loss: float) -> Bowl:
     )
     room = freezer_l(batch.paste.finished_g, density)
     return Bowl(number, want, batch, tuple(baskets), Work(loads_of, want), room)
+
+
+def in_load_order(bowl: Bowl, pace_kg_h: float) -> Bowl:
+    """Return a bowl with its loads in the order in which table and pan are done soonest."""
+    order = load_order(bowl.work.loads, pace_kg_h)
+    baskets = tuple(bowl.baskets[i]._replace(number=n + 1) for n, i in enumerate(order))
+    loads = tuple(bowl.work.loads[i] for i in order)
+    return bowl._replace(baskets=baskets, work=bowl.work._replace(loads=loads))
 
 
 def _basket(number: int, line: BaitLine, paste_g: float, loads: int) -> Basket:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.schedule import Hours, Lying
 from eggfold.errors import UsageProblemError
-from eggfold.jobs.portions import Bowl, split_bowls, with_sizes
+from eggfold.jobs.portions import Bowl, in_load_order, split_bowls, with_sizes
 from eggfold.jobs.session import placed
 
 if TYPE_CHECKING:
@@ -64,7 +64,7 @@ def build_rest(
     todo = tuple(range(rescue.done, len(bowls)))
     if rescue.eggs_left is None:
         return Rest(todo, bowls, hours, tuple(lying), 0)
-    kept, short = _with_eggs(opened, bowls, todo, rescue.eggs_left, bowl_g)
+    kept, short = _with_eggs(opened, session, bowls, todo, rescue.eggs_left, bowl_g)
     return Rest(tuple(range(rescue.done, len(kept))), kept, hours, tuple(lying), short)
 
 
@@ -82,6 +82,7 @@ def _now_s(session: Session, days: tuple[Day, ...], rescue: Rescue) -> float:
 
 def _with_eggs(
     opened: OpenPlan[RollingPlan],
+    session: Session,
     bowls: tuple[Bowl, ...],
     todo: tuple[int, ...],
     eggs_left: int,
@@ -99,7 +100,7 @@ def _with_eggs(
             wanted = opened.plan.bowls[bowl.want]
             recipe = with_sizes(opened.recipes[wanted.recipe], wanted.strength, wanted.sizes)
             made = split_bowls(recipe, bowl.batch, eggs, bowl_g, first=bowl.number, want=bowl.want)
-            kept += made
+            kept += [in_load_order(b, session.stages.pace_kg_h) for b in made]
         left -= eggs
     needed = sum(bowls[i].batch.eggs for i in todo)
     return tuple(kept), max(0, needed - eggs_left)

@@ -13,7 +13,7 @@ from eggfold.files.clock import days_after
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.cautions import Caution
-from eggfold.jobs.portions import Bowl, split_bowls, whole_batch, with_sizes
+from eggfold.jobs.portions import Bowl, in_load_order, split_bowls, whole_batch, with_sizes
 from eggfold.jobs.rescue import Rescue, Rest, build_rest
 from eggfold.jobs.savings import Saving, build_savings
 from eggfold.jobs.session import (
@@ -105,7 +105,8 @@ def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Roll
     assumed = Assumed()
     people = people_of(opened.plan, bench, assumed)
     session = _session(opened.plan, len(people), bench, assumed)
-    bowls = _all_bowls(opened, bench.bowl_g)
+    pace = session.stages.pace_kg_h
+    bowls = tuple(in_load_order(b, pace) for b in _all_bowls(opened, bench.bowl_g))
     order = choose_order([b.work for b in bowls], session.stages, session.shop)
     bowls = tuple(bowls[i]._replace(number=n + 1) for n, i in enumerate(order))
     works = [b.work for b in bowls]

@@ -31,3 +31,9 @@ TRAY_AREA_FACTOR = 1.4
 """Tray area for one of bare circles side by side."""
 LOOSE_PACKING = 0.60
 """Share of a freezer bag that is bait; published 0.55 to 0.64 (Jerkins 2008, Berryman 1983)."""
+
+ROLLING_STARTS_AT = "09:00"
+TRIP_LEAVES_AT = "06:00"
+"""Times of day of a campaign that states none."""
+BUY_DAYS_BEFORE = 1
+"""Shopping is done so many days before the first rolling day that needs it."""

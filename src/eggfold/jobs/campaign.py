@@ -1,0 +1,360 @@
+"""A season: which bowls on which days, when to buy, when to thaw, and how full the freezer is."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, datetime
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.schedule import Hours
+from eggfold.engine.season import Limits, RollDay, Rolled, Stretch, fewest_days
+from eggfold.engine.session import Day, fit_day
+from eggfold.errors import NoAnswerError
+from eggfold.files.clock import days_after
+from eggfold.files.plan import WEEKDAYS
+from eggfold.jobs.assumptions import Assumed, Assumption
+from eggfold.jobs.bench import Bench, build_bench
+from eggfold.jobs.cautions import Caution
+from eggfold.jobs.demand import Kind, Pastes, Portion, build_portions, build_stretches
+from eggfold.jobs.portions import Bowl
+from eggfold.jobs.purchases import Purchase, build_purchases
+from eggfold.jobs.rolling import Room, build_cautions, recipe_assumptions
+from eggfold.jobs.season_card import SeasonCard, build_cards
+from eggfold.jobs.session import (
+    Session,
+    build_shop,
+    build_stages,
+    first_hours,
+    pace_range,
+    people_of,
+)
+from eggfold.jobs.shortfall import explain_shortfall
+from eggfold.jobs.timetable import Clock, clock_at, day_hours, moments_at
+from eggfold.reference import session as default
+from eggfold.reference.defaults import Origin
+from eggfold.units import amount_in
+
+if TYPE_CHECKING:
+    from eggfold.files.plan import Campaign, Trip
+    from eggfold.files.planned import OpenPlan
+    from eggfold.jobs.batch import Batch
+
+DAY_S = 86_400.0
+MOST_TRIES = 12
+"""How often a day is given less to do until its bowls really fit its hours."""
+LESS = 0.95
+
+
+class Piece(NamedTuple):
+    """Part of a portion that one day rolls: its eggs, and whether it is ever frozen."""
+
+    portion: int
+    eggs: int
+    frozen: bool
+
+
+class RollingDay(NamedTuple):
+    """One day of rolling: what for, in which bowls, when it ends and when its bait is bagged."""
+
+    day: str
+    pieces: tuple[Piece, ...]
+    bowls: tuple[Bowl, ...]
+    plan: Day
+    start: datetime
+    end: datetime
+    bagged: datetime
+
+
+class TripPlan(NamedTuple):
+    """One trip: when to thaw, when to leave, and what it takes."""
+
+    trip: Trip
+    thaw: datetime
+    leave: datetime
+    portions: tuple[int, ...]
+
+
+class Level(NamedTuple):
+    """What lies in the freezer from a moment on [l]."""
+
+    moment: datetime
+    litres: float
+
+
+class Season(NamedTuple):
+    """The answer: days, trips, levels, purchases and cards."""
+
+    name: str
+    file: str
+    zone: str | None
+    clock: Clock
+    people: tuple[str, ...]
+    portions: tuple[Portion, ...]
+    days: tuple[RollingDay, ...]
+    trips: tuple[TripPlan, ...]
+    levels: tuple[Level, ...]
+    freezer_l: Room
+    trays_m2: Room
+    purchases: tuple[Purchase, ...]
+    cards: tuple[SeasonCard, ...]
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[Assumption, ...]
+
+    @property
+    def bowls(self) -> tuple[Bowl, ...]:
+        """Every bowl of the season, in order."""
+        return tuple(bowl for day in self.days for bowl in day.bowls)
+
+
+class _Frame(NamedTuple):
+    """The calendar of a season: days on which bait can be rolled, and when trips thaw and leave."""
+
+    plan: Campaign
+    clock: Clock
+    session: Session
+    dates: tuple[str, ...]
+    hours: tuple[Hours, ...]
+    roll_days: tuple[RollDay, ...]
+    times: tuple[tuple[float, float], ...]
+    limits: Limits
+
+
+def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
+    """Return the whole season of a plan.
+
+    Every recipe must be answerable; raises NoAnswerError where no choice of days makes everything
+    in time.
+    """
+    companions = next(iter(opened.recipes.values())).companions
+    bench = build_bench(companions.bench)
+    assumed = Assumed()
+    people = people_of(opened.plan, bench, assumed)
+    frame = _frame(opened.plan, len(people), today, bench, assumed)
+    pastes = Pastes(opened, bench.bowl_g, bench.pace_kg_h)
+    portions = build_portions(opened, pastes)
+    stretches, days = _days_that_hold(frame, portions, pastes)
+    bowls = [b for d in days for b in d.bowls]
+    trips = _trips(frame, opened.plan, portions)
+    levels = _levels(frame, days, stretches)
+    peak = max((level.litres for level in levels), default=0.0)
+    trays = frame.limits.area_m2
+    return Season(
+        opened.plan.name or "Season",
+        opened.file,
+        opened.plan.zone,
+        frame.clock,
+        people,
+        portions,
+        days,
+        trips,
+        levels,
+        Room(peak, bench.freezer_l),
+        Room(_most_tray(days), None if math.isinf(trays) else trays),
+        build_purchases(
+            [(d.day, tuple(b.batch for b in d.bowls)) for d in days],
+            opened.plan.egg_life or default.EGG_LIFE_DAYS,
+        ),
+        build_cards(portions, pastes),
+        build_cautions(bowls),
+        (*assumed.listed(), *recipe_assumptions(bowls, assumed)),
+    )
+
+
+def _frame(plan: Campaign, people: int, today: str, bench: Bench, assumed: Assumed) -> _Frame:
+    stages, cleaning_s = build_stages(plan, bench, assumed)
+    shop = build_shop(plan, people, bench, assumed)
+    first = plan.roll_from or today
+    time = plan.start_at or default.ROLLING_STARTS_AT
+    clock = clock_at(first, "00:00", plan.zone)
+    dates = _possible(plan, first)
+    hours = tuple(day_hours(clock, d, time, plan, cleaning_s) for d in dates)
+    for one in hours[:1]:
+        first_hours(one)
+    length = (
+        date.fromisoformat(max(t.last_day for t in plan.trips)) - date.fromisoformat(first)
+    ).days
+    turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + 18)
+    session = Session(
+        clock, stages, shop, hours, tuple(turns), cleaning_s, *pace_range(bench, assumed)
+    )
+    rolled = tuple(
+        RollDay(h.opens_s, session.emptied_s(h.closes_s, stages.cool_s + stages.drying_s))
+        for h in hours
+    )
+    life = plan.freezer_life or default.FREEZER_LIFE_DAYS
+    limits = Limits(shop.area_m2, bench.freezer_l or math.inf, life * DAY_S)
+    _note(plan, assumed, life, time)
+    return _Frame(plan, clock, session, dates, hours, rolled, _times(plan, clock), limits)
+
+
+def _note(plan: Campaign, assumed: Assumed, life: int, time: str) -> None:
+    practice: Origin = "common practice"
+    house: Origin = "house default"
+    assumed.note("rolling begins at", time, "yours" if plan.start_at else house)
+    assumed.note("frozen bait keeps", f"{life} days", "yours" if plan.freezer_life else practice)
+    eggs = plan.egg_life or default.EGG_LIFE_DAYS
+    assumed.note("eggs are rolled within", f"{eggs} days", "yours" if plan.egg_life else house)
+    thaw = amount_in(plan.thaw, "h") if plan.thaw else default.THAW_S / 3600
+    assumed.note("out of the freezer before", f"{thaw:g} h", "yours" if plan.thaw else practice)
+    if any(trip.at is None for trip in plan.trips):
+        assumed.note("a trip leaves at", default.TRIP_LEAVES_AT, house)
+
+
+def _possible(plan: Campaign, first: str) -> tuple[str, ...]:
+    """Return the dates on which bait can be rolled: right weekday, at home, not ruled out."""
+    last = max(trip.leave for trip in plan.trips)
+    days = []
+    day = first
+    while day <= last:
+        weekday = WEEKDAYS[date.fromisoformat(day).weekday()]
+        away = any(trip.leave <= day <= trip.last_day for trip in plan.trips)
+        if weekday in plan.roll_on and day not in plan.not_on and not away:
+            days.append(day)
+        day = days_after(day, 1)
+    return tuple(days)
+
+
+def _times(plan: Campaign, clock: Clock) -> tuple[tuple[float, float], ...]:
+    thaw_s = amount_in(plan.thaw, "s") if plan.thaw else default.THAW_S
+    leaves = [clock.seconds(t.leave, t.at or default.TRIP_LEAVES_AT) for t in plan.trips]
+    return tuple((leave - thaw_s, leave) for leave in leaves)
+
+
+def _days_that_hold(
+    frame: _Frame, portions: tuple[Portion, ...], pastes: Pastes
+) -> tuple[tuple[Stretch, ...], tuple[RollingDay, ...]]:
+    """Return the line of eggs and the fewest days, with bowls that fit the hours of each."""
+    typical = frame.hours[0] if frame.hours else Hours()
+    stretches = build_stretches(portions, pastes, frame.session, typical, frame.plan, frame.times)
+    for _ in range(MOST_TRIES):
+        rolled = fewest_days(frame.roll_days, stretches, frame.limits)
+        if rolled is None:
+            names = [portion.whole.recipe for portion in portions]
+            raise NoAnswerError(
+                explain_shortfall(frame.roll_days, stretches, frame.limits, frame.dates, names)
+            )
+        days = _rolling_days(frame, portions, pastes, rolled)
+        if len(days) == len(rolled):
+            return stretches, days
+        stretches = tuple(s._replace(share=s.share / LESS) for s in stretches)
+    raise NoAnswerError("a day is too short for its bowls; give it more hours")
+
+
+def _rolling_days(
+    frame: _Frame, portions: tuple[Portion, ...], pastes: Pastes, rolled: tuple[Rolled, ...]
+) -> tuple[RollingDay, ...]:
+    """Return the days up to the first one whose bowls do not fit its hours."""
+    days: list[RollingDay] = []
+    for one, start in _with_start(rolled):
+        day = _rolling_day(frame, portions, pastes, one, start)
+        if day is None:
+            break
+        days.append(day)
+    return tuple(days)
+
+
+def _with_start(rolled: tuple[Rolled, ...]) -> list[tuple[Rolled, int]]:
+    starts = [0, *(r.upto for r in rolled[:-1])]
+    return list(zip(rolled, starts, strict=True))
+
+
+def _rolling_day(
+    frame: _Frame, portions: tuple[Portion, ...], pastes: Pastes, rolled: Rolled, start: int
+) -> RollingDay | None:
+    bagged_s = frame.roll_days[rolled.day].bagged_s
+    pieces = _pieces(portions, start, rolled.upto, bagged_s, frame.times)
+    bowls = _bowls(portions, pieces, pastes)
+    works = [b.work for b in bowls]
+    roomy = frame.session.shop._replace(area_m2=math.inf)
+    hours = frame.hours[rolled.day]
+    plan = fit_day(works, frame.session.stages, roomy, hours)
+    if plan is None:
+        return None
+    clock = frame.clock
+    return RollingDay(
+        frame.dates[rolled.day],
+        pieces,
+        bowls,
+        plan,
+        clock.moment(hours.opens_s),
+        clock.moment(plan.run.end_s + frame.session.cleaning_s),
+        clock.moment(bagged_s),
+    )
+
+
+def _pieces(
+    portions: tuple[Portion, ...],
+    start: int,
+    end: int,
+    bagged_s: float,
+    times: tuple[tuple[float, float], ...],
+) -> tuple[Piece, ...]:
+    """Return which portions a stretch of the line of eggs belongs to."""
+    pieces = []
+    begin = 0
+    for i, portion in enumerate(portions):
+        eggs = min(end, begin + portion.eggs) - max(start, begin)
+        if eggs > 0:
+            pieces.append(Piece(i, eggs, bagged_s < times[portion.trip][0]))
+        begin += portion.eggs
+    return tuple(pieces)
+
+
+def _bowls(
+    portions: tuple[Portion, ...], pieces: tuple[Piece, ...], pastes: Pastes
+) -> tuple[Bowl, ...]:
+    """Return the bowls of a day; pieces of one kind share them."""
+    eggs: dict[Kind, int] = {}
+    wholes: dict[Kind, Batch] = {}
+    for piece in pieces:
+        portion = portions[piece.portion]
+        eggs[portion.kind] = eggs.get(portion.kind, 0) + piece.eggs
+        wholes.setdefault(portion.kind, portion.whole)
+    return tuple(
+        bowl._replace(number=number + 1, want=want)
+        for number, (want, bowl) in enumerate(
+            (want, bowl)
+            for want, (kind, n) in enumerate(eggs.items())
+            for bowl in pastes.bowls(kind, n, wholes[kind])
+        )
+    )
+
+
+def _trips(frame: _Frame, plan: Campaign, portions: tuple[Portion, ...]) -> tuple[TripPlan, ...]:
+    trips = []
+    for i in dict.fromkeys(p.trip for p in portions):
+        thaw_s, leave_s = frame.times[i]
+        own = tuple(j for j, p in enumerate(portions) if p.trip == i)
+        thaw, leave = frame.clock.moment(thaw_s), frame.clock.moment(leave_s)
+        trips.append(TripPlan(plan.trips[i], thaw, leave, own))
+    return tuple(trips)
+
+
+def _levels(
+    frame: _Frame, days: tuple[RollingDay, ...], stretches: tuple[Stretch, ...]
+) -> tuple[Level, ...]:
+    """Return how full the freezer is after each change."""
+    changes: dict[datetime, float] = {}
+    for day in days:
+        for piece in day.pieces:
+            if piece.frozen:
+                stretch = stretches[piece.portion]
+                litres = piece.eggs * stretch.litres
+                out = frame.clock.moment(stretch.thaw_s)
+                changes[day.bagged] = changes.get(day.bagged, 0.0) + litres
+                changes[out] = changes.get(out, 0.0) - litres
+    level = 0.0
+    levels = []
+    for moment in sorted(changes):
+        level = max(0.0, level + changes[moment])
+        levels.append(Level(moment, 0.0 if level < 1e-9 else level))
+    return tuple(levels)
+
+
+def _most_tray(days: tuple[RollingDay, ...]) -> float:
+    """Return the most tray in use at once."""
+    most = 0.0
+    for i, day in enumerate(days):
+        lying = [d for d in days[: i + 1] if d.bagged > day.start]
+        most = max(most, sum(b.area_m2 for d in lying for b in d.bowls))
+    return most
