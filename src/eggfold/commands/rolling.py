@@ -52,6 +52,12 @@ def _written(answer: Rolling, form: str, *, why: bool) -> str:
         from eggfold.formats.plans_json import rolling_document  # noqa: PLC0415
 
         return f"{dumps(rolling_document(answer))}\n"
+    if form == "ics":
+        from eggfold.formats.ics import write_calendar  # noqa: PLC0415
+        from eggfold.pages.agenda import rolling_entries  # noqa: PLC0415
+
+        floating = answer.zone is None
+        return write_calendar(answer.name, rolling_entries(answer), floating=floating)
     from eggfold.formats.text import page_text  # noqa: PLC0415
     from eggfold.pages.rolling import rolling_page  # noqa: PLC0415
 

@@ -7,6 +7,7 @@ import click
 from eggfold import __version__
 from eggfold.commands.batch import batch
 from eggfold.commands.boil import boil
+from eggfold.commands.campaign import campaign
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
 from eggfold.commands.rolling import rolling
@@ -24,5 +25,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, rolling, check):
+for command in (batch, shopping, doses, boil, rolling, campaign, check):
     root.add_command(command)

@@ -11,8 +11,11 @@ from eggfold.jobs.timetable import isoformat
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from eggfold.jobs.campaign import Season
+    from eggfold.jobs.demand import Portion
     from eggfold.jobs.portions import Bowl
     from eggfold.jobs.rolling import Rolling, Room
+    from eggfold.jobs.season_card import SeasonCard
     from eggfold.jobs.unfit import Change
 
 Data = dict[str, Any]
@@ -100,4 +103,105 @@ def _bowl(bowl: Bowl) -> Data:
             }
             for b in bowl.baskets
         ],
+    }
+
+
+def campaign_document(season: Season) -> Data:
+    """Return the object of ``campaign``."""
+    zone = season.zone
+
+    def at(moment: datetime) -> str:
+        return isoformat(moment, zone)
+
+    return {
+        "kind": "campaign",
+        "version": 1,
+        "name": season.name,
+        "file": season.file,
+        "zone": zone,
+        "people": list(season.people),
+        "rolling_days": [
+            {
+                "day": day.day,
+                "start": at(day.start),
+                "end": at(day.end),
+                "bagged": at(day.bagged),
+                "bowls": [_bowl(b) for b in day.bowls],
+                "for": [
+                    {
+                        "trip": season.portions[p.portion].trip,
+                        "recipe": season.portions[p.portion].whole.recipe,
+                        "strength": season.portions[p.portion].kind.strength,
+                        "eggs": p.eggs,
+                        "frozen": p.frozen,
+                    }
+                    for p in day.pieces
+                ],
+            }
+            for day in season.days
+        ],
+        "trips": [
+            {
+                "trip": season.portions[trip.portions[0]].trip,
+                "name": trip.trip.name,
+                "leave": at(trip.leave),
+                "back": trip.trip.back,
+                "thaw": at(trip.thaw),
+                "takes": [_taken(season.portions[j]) for j in trip.portions],
+            }
+            for trip in season.trips
+        ],
+        "levels": [{"moment": at(v.moment), "freezer_l": v.litres} for v in season.levels],
+        "freezer": _room(season.freezer_l, "l"),
+        "trays": _room(season.trays_m2, "m2"),
+        "purchases": [
+            {
+                "day": p.day,
+                "upto": p.upto,
+                "items": batch_document([], p.items)["shopping"],
+            }
+            for p in season.purchases
+        ],
+        "cards": [_card(card) for card in season.cards],
+        "cautions": [{"code": c.code, "text": c.text} for c in season.cautions],
+        "assumptions": assumptions_data(season.assumptions),
+    }
+
+
+def _taken(portion: Portion) -> Data:
+    whole = portion.whole
+    return {
+        "recipe": whole.recipe,
+        "strength": portion.kind.strength,
+        "eggs": portion.eggs,
+        "finished_g": whole.paste.finished_g,
+        "baits": sum(line.count for line in whole.baits),
+    }
+
+
+def _card(card: SeasonCard) -> Data:
+    doses = []
+    for one, bowl, season in zip(card.one.doses, card.bowl.doses, card.season.doses, strict=True):
+        ml, g = card.per_kg_dry(season)
+        doses.append(
+            {
+                "name": one.additive.name,
+                "one_egg": {"ml": one.amount.ml, "g": one.amount.g},
+                "bowl": {"ml": bowl.amount.ml, "g": bowl.amount.g},
+                "season": {"ml": season.amount.ml, "g": season.amount.g},
+                "per_kg_dry": {"ml": ml, "g": g},
+            }
+        )
+    return {
+        "recipe": card.one.recipe,
+        "strength": card.one.strength,
+        "bowl_eggs": card.bowl.eggs,
+        "season_eggs": card.season.eggs,
+        "doses": doses,
+        "base_mix": card.one.powder.base_mix,
+        "base_mix_g": {
+            "one_egg": card.one.powder.base_mix_g,
+            "bowl": card.bowl.powder.base_mix_g,
+            "season": card.season.powder.base_mix_g,
+        },
     }

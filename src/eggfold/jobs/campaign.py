@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.schedule import Hours
@@ -29,6 +29,7 @@ from eggfold.jobs.session import (
     people_of,
 )
 from eggfold.jobs.shortfall import explain_shortfall
+from eggfold.jobs.steps import SETTLE_S
 from eggfold.jobs.timetable import Clock, clock_at, day_hours, moments_at
 from eggfold.reference import session as default
 from eggfold.reference.defaults import Origin
@@ -87,7 +88,7 @@ class Season(NamedTuple):
     name: str
     file: str
     zone: str | None
-    clock: Clock
+    turns: tuple[datetime, ...]
     people: tuple[str, ...]
     portions: tuple[Portion, ...]
     days: tuple[RollingDay, ...]
@@ -104,6 +105,11 @@ class Season(NamedTuple):
     def bowls(self) -> tuple[Bowl, ...]:
         """Every bowl of the season, in order."""
         return tuple(bowl for day in self.days for bowl in day.bowls)
+
+    def turnings(self, day: RollingDay) -> tuple[datetime, ...]:
+        """Return when the trays of a day are turned."""
+        first = day.end + timedelta(seconds=SETTLE_S)
+        return tuple(moment for moment in self.turns if first <= moment < day.bagged)
 
 
 class _Frame(NamedTuple):
@@ -142,7 +148,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
         opened.plan.name or "Season",
         opened.file,
         opened.plan.zone,
-        frame.clock,
+        tuple(frame.clock.moment(s) for s in frame.session.frees_at),
         people,
         portions,
         days,

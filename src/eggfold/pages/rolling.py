@@ -182,6 +182,12 @@ def _steps_of_day(rolling: Rolling, day: int) -> list[Step]:
     ]
 
 
+def clock_lines(rolling: Rolling, day: int) -> Iterator[str]:
+    """Yield a day's clock as sentences, for a calendar."""
+    for start, end, who, what in _clock(rolling, _steps_of_day(rolling, day)).rows:
+        yield f"{start} to {end} {who}: {what}"
+
+
 def _clock(rolling: Rolling, steps: list[Step]) -> Table:
     """Return who does what when; the loads of a bowl at one station are one line."""
     columns = (Column("From"), Column("to"), Column("who"), Column("what"))
@@ -257,7 +263,7 @@ def _afterwards(rolling: Rolling) -> Table:
     rows = [
         (
             moment_text(s.start),
-            f"{'turn the trays' if s.what == 'turn' else 'bag and freeze'}: {_list_of(s.bowls)}",
+            f"{'turn the trays' if s.what == 'turn' else 'bag and freeze'}: {list_of_bowls(s.bowls)}",
         )
         for s in rolling.steps
         if s.what in ("turn", "bag")
@@ -265,7 +271,8 @@ def _afterwards(rolling: Rolling) -> Table:
     return Table("DRYING  one layer, turned twice a day", columns, tuple(rows))
 
 
-def _list_of(numbers: tuple[int, ...]) -> str:
+def list_of_bowls(numbers: tuple[int, ...]) -> str:
+    """Return bowls by their numbers."""
     if len(numbers) == 1:
         return f"bowl {numbers[0]}"
     if numbers[-1] - numbers[0] == len(numbers) - 1:
