@@ -59,13 +59,7 @@ def boil(diameters: tuple[str, ...], form: str, why: bool, **given: Any) -> int:
         amount_option("pan", given["pan"], "volume", "l", 0.5, 500) if given["pan"] else None,
     )
     assumed = Assumed()
-    found = paste_of(
-        given["recipe"],
-        given["strength"] or "hookbait",
-        given["additives"],
-        given["bench"],
-        assumed,
-    )
+    found = paste_of(given["recipe"], given["strength"] or "hookbait", given, assumed)
     if found.code:
         return found.code
     table = build_boil(asked, found.parts, found.name, assumed, found.bench)

@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
-from eggfold.commands.options import additives_option, bench_option, format_option, whole_option
+from eggfold.commands.options import (
+    additives_option,
+    bench_option,
+    format_option,
+    notes_options,
+    whole_option,
+)
 
 
 @click.command()
@@ -12,9 +20,10 @@ from eggfold.commands.options import additives_option, bench_option, format_opti
 @click.option("--eggs", metavar="N", default="6", show_default=True, help="Eggs of a freebie bowl.")
 @additives_option
 @bench_option
+@notes_options
 @format_option
 def doses(
-    recipes: tuple[str, ...], eggs: str, additives: str | None, bench: str | None, form: str
+    recipes: tuple[str, ...], eggs: str, additives: str | None, form: str, **given: Any
 ) -> int:
     """Show every additive's dose for a trial, a bowl and a kilo of dry mix.
 
@@ -31,7 +40,7 @@ def doses(
     from eggfold.pages.doses import doses_page  # noqa: PLC0415
 
     columns = default_columns(whole_option("eggs", eggs, 100_000))
-    workspace = open_workspace(recipes, additives, bench)
+    workspace = open_workspace(recipes, additives, given)
     if recipes:
         opened = []
         for one in workspace.recipes():
@@ -41,7 +50,7 @@ def doses(
                 opened.append(one)
         sheet = recipe_sheet(opened, columns)
     else:
-        companions, workspace.problems = open_companions([], additives, bench)
+        companions, workspace.problems = open_companions([], additives, given["bench"])
         if companions.register.file is None:
             raise click.UsageError("there is no additives.yaml here; name one with --additives")
         workspace.seen = 1

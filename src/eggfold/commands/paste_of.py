@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from eggfold.commands.run import answers, finish, open_workspace
 
@@ -22,7 +23,7 @@ class PasteFound(NamedTuple):
 
 
 def paste_of(
-    recipe: str | None, strength: str, additives: str | None, bench: str | None, assumed: Assumed
+    recipe: str | None, strength: str, given: Mapping[str, Any], assumed: Assumed
 ) -> PasteFound:
     """Return the paste of a recipe, and the bench beside it or in the working folder."""
     from eggfold.jobs.asked import Asked  # noqa: PLC0415
@@ -30,11 +31,11 @@ def paste_of(
     from eggfold.jobs.bench import build_bench  # noqa: PLC0415
 
     if recipe is None:
-        workspace = open_workspace((), None, bench)
+        workspace = open_workspace((), None, given)
         tools = build_bench(workspace.open_bench())
         return PasteFound(None, "typical paste", tools, finish(workspace))
     asked = Asked("freebie" if strength == "freebie" else "hookbait")
-    workspace = open_workspace((recipe,), additives, bench)
+    workspace = open_workspace((recipe,), given["additives"], given)
     batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
     code = finish(workspace)
     tools = build_bench(workspace.companions.bench)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import gc
 import sys
-from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, TypeVar
+from collections.abc import Callable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -24,14 +24,20 @@ def say(text: str) -> None:
 
 
 def open_workspace(
-    arguments: tuple[str, ...], additives: str | None, bench: str | None = None
+    arguments: tuple[str, ...], additives: str | None, given: Mapping[str, Any] | None = None
 ) -> Workspace:
-    """Return the workspace of a run over these files and folders."""
+    """Return the workspace of a run over these files and folders.
+
+    ``given`` names other companions: ``bench`` and ``notebook``; ``without_notes`` leaves the
+    notebook out.
+    """
     from eggfold.files.workspace import Workspace  # noqa: PLC0415
 
     gc.freeze()  # what is imported stays: collecting it costs 12 ms and frees nothing
     gc.enable()
-    return Workspace(arguments, additives, bench)
+    named = given or {}
+    with_notes = not named.get("without_notes", False)
+    return Workspace(arguments, additives, named.get("bench"), named.get("notebook"), with_notes)
 
 
 def answers(

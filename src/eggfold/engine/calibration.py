@@ -50,7 +50,7 @@ def learned(prior: Learned, seen: Sequence[Seen]) -> Learned:
     Examples
     --------
     >>> learned(Learned(2.0, 0.2), [Seen(2.2, 0.2)])
-    Learned(mean=2.1, sd=0.1414213562373095)
+    Learned(mean=2.1, sd=0.14142135623730953)
 
     References
     ----------
@@ -64,9 +64,11 @@ def learned(prior: Learned, seen: Sequence[Seen]) -> Learned:
 
 
 def outliers(prior: Learned, seen: Sequence[Seen]) -> list[int]:
-    """Return which observations lie far from what the prior and all the others say.
+    """Return which observations lie far from what the prior and the others say.
 
-    ``abs(value_i - mean) > 3 * sqrt(sd**2 + sd_i**2)`` with mean and sd learned without the i-th.
+    ``abs(value_i - mean) > 3 * sqrt(sd**2 + sd_i**2)`` with mean and sd learned from the others; the
+    furthest is set aside first and the rest are looked at again, so that one slip does not make the
+    good ones look wrong.
 
     Parameters
     ----------
@@ -82,14 +84,23 @@ def outliers(prior: Learned, seen: Sequence[Seen]) -> list[int]:
 
     Notes
     -----
-    Two slips of the same size hide each other; one among several does not.
+    Two slips of the same size may hide each other.
     """
-    found = []
-    for i, one in enumerate(seen):
-        rest = learned(prior, [*seen[:i], *seen[i + 1 :]])
-        if abs(one.value - rest.mean) > OUTLIER_SDS * math.hypot(rest.sd, one.sd):
-            found.append(i)
-    return found
+    kept = list(range(len(seen)))
+    found: list[int] = []
+    while kept:
+        far = {i: _distance(prior, seen, i, kept) for i in kept}
+        furthest = max(kept, key=far.__getitem__)
+        if far[furthest] <= OUTLIER_SDS:
+            break
+        kept.remove(furthest)
+        found.append(furthest)
+    return sorted(found)
+
+
+def _distance(prior: Learned, seen: Sequence[Seen], i: int, kept: Sequence[int]) -> float:
+    rest = learned(prior, [seen[j] for j in kept if j != i])
+    return abs(seen[i].value - rest.mean) / math.hypot(rest.sd, seen[i].sd)
 
 
 def weighed_sd(bowl_sd: float, resolution_g: float, wet_mass_g: float) -> float:

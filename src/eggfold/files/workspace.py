@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError, UsageProblemError
@@ -30,6 +31,7 @@ from eggfold.reference.ingredients import find_ingredient, known_names
 
 if TYPE_CHECKING:
     from eggfold.files.bench import BenchFile
+    from eggfold.files.notebook import Notebook
 
 OTHER_KINDS = ("additives", "ingredients", "bench", "shelf", "notebook", "rolling plan", "campaign")
 
@@ -43,6 +45,8 @@ class Companions:
     ingredients_file: str | None = None
     bench: BenchFile | None = None
     bench_file: str | None = None
+    notebook: Notebook | None = None
+    others: dict[str, OpenRecipe | None] = field(default_factory=dict)
 
 
 class OpenRecipe(NamedTuple):
@@ -140,6 +144,34 @@ def open_recipe(
     return OpenRecipe(file, reading.model, additives, placed, problems, companions)
 
 
+def find_recipe(name: str, opened: OpenRecipe) -> OpenRecipe | None:
+    """Return the recipe of a name: this one, or one beside it or beside the notebook."""
+    if fold(opened.recipe.name) == fold(name):
+        return opened
+    found = opened.companions.others
+    if name not in found:
+        notebook = opened.companions.notebook
+        beside = [opened.file, *([notebook.file] if notebook and notebook.file else [])]
+        found[name] = _named_recipe(name, beside, opened.companions)
+    return found[name]
+
+
+def _named_recipe(name: str, beside: list[str], companions: Companions) -> OpenRecipe | None:
+    folders = dict.fromkeys(str(Path(file).parent) for file in beside if file != "-")
+    for file in expand(folders):
+        try:
+            if kind_by_name(file) or fold(name) not in fold(read_source(file).text):
+                continue
+            placed, problems = open_placed(file)
+        except EggfoldError:
+            continue
+        if kind_by_keys(placed.root.entries) == "recipe":
+            one = open_recipe(file, companions, placed, problems)
+            if fold(one.recipe.name) == fold(name):
+                return one
+    return None
+
+
 def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) -> list[Problem]:
     """Return a problem for each name in a blend that neither the user nor the tables know."""
     problems = []
@@ -193,6 +225,8 @@ class Workspace:
     arguments: tuple[str, ...]
     additives: str | None = None
     bench: str | None = None
+    notebook: str | None = None
+    with_notes: bool = False
     problems: list[Problem] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     failures: list[EggfoldError] = field(default_factory=list)
@@ -213,6 +247,8 @@ class Workspace:
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
         self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.problems += found
+        if self.with_notes and (notes := one_companion("notebook", candidates, self.notebook)):
+            self.companions = replace(self.companions, notebook=self._open_notes(notes))
         for file in candidates:
             if opened := self._open(file):
                 self.seen += 1
@@ -220,6 +256,17 @@ class Workspace:
         if required and not self.seen and not self.failures:
             passed = f" ({'; '.join(self.notes)})" if self.notes else ""
             raise UsageProblemError(f"there is no recipe among these files{passed}")
+
+    def _open_notes(self, file: str) -> Notebook | None:
+        from eggfold.files.notebook import open_notebook  # noqa: PLC0415
+
+        try:
+            notebook, found = open_notebook(file, ("weighed", "rolled"))
+        except FileAccessError as error:
+            self.failures.append(error)
+            return None
+        self.problems += found
+        return notebook
 
     def open_bench(self) -> BenchFile | None:
         """Return the bench of the working folder, or the named one, where there is no recipe."""

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
 from eggfold.engine.paste import (
-    finished_g,
     measured_density_g_ml,
     mixed_parts,
     paste_density_g_ml,
@@ -42,6 +41,8 @@ from eggfold.jobs.bowl import (
 from eggfold.jobs.cautions import Caution, build_cautions
 from eggfold.jobs.composition import FAT, WATER, mix_parts
 from eggfold.jobs.dose_line import DoseLine, dose_line
+from eggfold.jobs.learnt import Learnt, build_learnt, note_cautions
+from eggfold.jobs.notes import Figure
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 from eggfold.reference.eggs import WHOLE_EGG, WHOLE_EGG_SOURCE
 from eggfold.reference.parts import Parts
@@ -72,6 +73,8 @@ class Paste(NamedTuple):
     density_g_ml: float
     finished_g: float
     parts: Parts
+    density: Figure
+    """The density with its doubt, after the notes on it."""
 
 
 class BowlShare(NamedTuple):
@@ -93,6 +96,7 @@ class Batch(NamedTuple):
     egg: Egg
     eggs: int
     trial: Trial
+    learned: Learnt
     rates: Rates
     doses: tuple[DoseLine, ...]
     wet_g: float
@@ -125,15 +129,15 @@ class _Bowl(NamedTuple):
     additives: list[Additive]
     rates: Rates
     trial: Trial
+    learned: Learnt
     parts: Parts
     bowl_loss: float
-    drying_loss: float
     air: float
     bench: Bench
     assumed: Assumed
 
     def dry_g(self, eggs: float) -> float:
-        return dry_mix_g(self.trial.absorbency, eggs, self.egg.each_g, self.rates)
+        return dry_mix_g(self.learned.absorbency.mean, eggs, self.egg.each_g, self.rates)
 
     def base_g(self, eggs: float) -> float:
         return base_mix_g(self.dry_g(eggs), eggs, self.rates)
@@ -167,6 +171,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         bowl.egg,
         eggs,
         bowl.trial,
+        bowl.learned,
         bowl.rates,
         doses,
         wet_g(eggs, bowl.egg.each_g, dry, bowl.rates),
@@ -176,7 +181,11 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         unrolled,
         _bowl_shares(bowl, eggs, paste_of_one.mass_g),
         max(b.wait_s for b in baits),
-        (*_dose_cautions(opened.file, asked, eggs, doses), *cautions),
+        (
+            *_dose_cautions(opened.file, asked, eggs, doses),
+            *cautions,
+            *note_cautions(bowl.learned, paste.density),
+        ),
         bowl.assumed.listed(),
     )
 
@@ -189,6 +198,7 @@ def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:
     bench = build_bench(opened.companions.bench)
     additives = build_additives(recipe, opened.additives, assumed, bench)
     trial = build_trial(recipe, additives, asked.strength, trial_egg, assumed)
+    learned = build_learnt(opened, mix_of(recipe, asked.strength).name, trial, assumed)
     note_densities(additives, asked.strength, assumed)
     bench.note_tools(assumed)
     parts = mix_parts(mix_of(recipe, asked.strength), opened.companions.powders, assumed)
@@ -205,9 +215,9 @@ def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:
         additives,
         rates_of(additives, asked.strength),
         trial,
+        learned,
         parts,
         assumed.share("bowl_loss"),
-        assumed.share("drying_loss"),
         0.0 if recipe.measured else assumed.share("air"),
         bench,
         assumed,
@@ -242,15 +252,15 @@ def _paste(bowl: _Bowl, eggs: float) -> Paste:
         bowl.assumed.note("density of the paste", text, "yours")
     else:
         density = paste_density_g_ml(parts, bowl.air)
-    return Paste(mass, density, finished_g(mass, bowl.bowl_loss, bowl.drying_loss), parts)
+    figure = bowl.learned.density(density, bowl.assumed, once=measured is not None)
+    return Paste(mass, figure.mean, mass * bowl.learned.finished.mean, parts, figure)
 
 
 def _powder(bowl: _Bowl, eggs: int) -> Powder:
     dry, base = bowl.dry_g(eggs), bowl.base_g(eggs)
     wet = wet_g(eggs, bowl.egg.each_g, dry, bowl.rates)
-    low, high = dry_mix_range_g(
-        bowl.trial.absorbency, wet, bowl.trial.sd_share, bowl.assumed.share("bowl_sd")
-    )
+    absorbency = bowl.learned.absorbency
+    low, high = dry_mix_range_g(absorbency.mean, wet, absorbency.sd, absorbency.bowl_sd)
     fixed = dry - base
     return Powder(
         dry,
@@ -260,8 +270,8 @@ def _powder(bowl: _Bowl, eggs: int) -> Powder:
         base,
         max(0.0, low - fixed),
         high - fixed,
-        bowl.trial.absorbency,
-        0,
+        absorbency.mean,
+        absorbency.notes,
     )
 
 

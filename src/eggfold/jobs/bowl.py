@@ -103,6 +103,8 @@ class Trial(NamedTuple):
     dry_g: float
     amount_g: float | None
     rates: Rates
+    own: bool
+    """Whether the bag that was weighed is this strength's own mix."""
 
 
 def build_egg(eggs: Eggs | None, assumed: Assumed) -> Egg:
@@ -223,7 +225,7 @@ def build_trial(
         dry = trial_dry_g(amount, eggs, rates)
         a = absorbency(dry, eggs, egg.each_g, rates)
         assumed.note("dry mix per gram of wet", f"{a:.4g} g/g, from the trial's bag", "yours")
-    return Trial(a, sd, at, eggs, egg.each_g, dry, amount, rates)
+    return Trial(a, sd, at, eggs, egg.each_g, dry, amount, rates, own)
 
 
 def _weighed_mix(

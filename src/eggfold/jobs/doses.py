@@ -23,6 +23,7 @@ from eggfold.jobs.bowl import (
     rates_of,
 )
 from eggfold.jobs.dose_line import reading_of
+from eggfold.jobs.learnt import build_learnt
 from eggfold.units import is_volume
 
 if TYPE_CHECKING:
@@ -148,7 +149,11 @@ def _extent(
     a = DEFAULT_ABSORBENCY
     if opened is not None:
         egg = build_egg(opened.recipe.eggs, assumed)
-        a = build_trial(opened.recipe, company, column.strength, egg, assumed).absorbency
+        trial = build_trial(opened.recipe, company, column.strength, egg, assumed)
+        mix = opened.recipe.mix(column.strength)
+        a = trial.absorbency
+        if mix:
+            a = build_learnt(opened, mix.name, trial, assumed).absorbency.mean
     dry_of_one = dry_mix_g(a, 1, egg_g, rates)
     if column.eggs is not None:
         return column.eggs, dry_of_one * column.eggs

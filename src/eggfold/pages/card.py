@@ -134,9 +134,15 @@ def _powder(batch: Batch) -> Facts:
 
 
 def _how_sure(batch: Batch) -> str:
+    weighings = batch.powder.weighings
+    if weighings:
+        words = "1 weighing" if weighings == 1 else f"{weighings} weighings"
+        bag = batch.trial.amount_g
+        trial = f" and the trial's bag, {mass_text(bag)}" if bag and batch.trial.own else ""
+        return f"from {words}{trial}"
     if batch.trial.amount_g is None:
         return "from the usual 130 g for a large egg: weigh the first bowl"
-    first = " of another mix: weigh the first bowl" if batch.trial.sd_share > 0.05 else ""
+    first = " of another mix: weigh the first bowl" if not batch.trial.own else ""
     return f"from the trial's bag, {mass_text(batch.trial.amount_g)}{first}"
 
 

@@ -82,3 +82,8 @@ DEFAULT_WATER_PERCENT = 9.0
 
 HOOKBAIT_EGGS_LIMIT = 6
 """Above this many eggs, hookbait doses are more likely a slip than a wish; common practice."""
+
+MEASURED_SD_PERCENT = 3.0
+"""Doubt about yield and density [%] before either was measured; house default."""
+MEASURED_BOWL_SD_PERCENT = 2.0
+"""Yield and density from bowl to bowl [%]; house default."""
