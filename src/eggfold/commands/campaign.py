@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.options import additives_option, bench_option
+from eggfold.commands.options import additives_option, bench_option, notes_options
 from eggfold.commands.plan_options import plan_format_options
 
 if TYPE_CHECKING:
@@ -18,13 +18,14 @@ if TYPE_CHECKING:
 @click.option("--date", "day", metavar="YYYY-MM-DD", help="Today, if it is another day.")
 @additives_option
 @bench_option
+@notes_options
 @plan_format_options
 def campaign(plan: str, day: str | None, form: str, why: bool, **given: Any) -> int:
     """Plan a season: when to roll, buy and thaw, and how full the freezer gets.
 
     \b
-    eggfold campaign recipes/season.yaml --date 2026-03-01
-    eggfold campaign recipes/season.yaml --date 2026-03-01 --format ics > season.ics
+    eggfold campaign recipes/season.yaml
+    eggfold campaign recipes/season.yaml --format ics > season.ics
     """
     from eggfold.commands.dates import today  # noqa: PLC0415
     from eggfold.commands.plans import answer_plan  # noqa: PLC0415

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from eggfold.errors import Problem
 from eggfold.files.folder import expand, kind_by_name
+from eggfold.files.reading import Placed
 from eggfold.files.workspace import (
     Workspace,
     check_warnings,
@@ -14,8 +15,11 @@ from eggfold.files.workspace import (
 )
 
 
-def check_files(workspace: Workspace) -> tuple[list[Problem], int]:
-    """Return all problems, sorted, and how many files were looked at."""
+def check_files(workspace: Workspace, today: str | None = None) -> tuple[list[Problem], int]:
+    """Return all problems, sorted, and how many files were looked at.
+
+    ``today`` tells which trips of a campaign are in the past.
+    """
     for opened in workspace.recipes(required=False):
         workspace.problems += [*opened.problems, *check_warnings(opened)]
     seen = workspace.seen
@@ -28,9 +32,19 @@ def check_files(workspace: Workspace) -> tuple[list[Problem], int]:
             workspace.problems += open_powders(file)[1]
         elif kind == "bench":
             workspace.problems += open_bench(file)[1]
+        elif plan := workspace.plans.get(file):
+            workspace.problems += _plan_problems(file, *plan, today)
         else:
             notes += [n for n in workspace.notes if n.startswith(f"{file}: ")]
             continue
         seen += 1
     workspace.notes = notes
     return tidy(workspace.problems), seen
+
+
+def _plan_problems(
+    file: str, kind: str, placed: Placed, problems: list[Problem], today: str | None
+) -> list[Problem]:
+    from eggfold.files.planned import plan_file_problems  # noqa: PLC0415 - dates and zones
+
+    return plan_file_problems(file, kind, placed, problems, today)

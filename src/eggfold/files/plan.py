@@ -6,16 +6,18 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
-from eggfold.amounts import Amount
+from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.files.clock import Moment, TimeOfDay, Zone
 from eggfold.files.dates import Date
 from eggfold.files.model import (
     Name,
+    Reads,
     StrictModel,
     Text,
     a_whole,
     a_word,
     an_amount,
+    in_range,
     problem,
 )
 from eggfold.files.recipe import MOST_EGGS, BaitList, Baits, Strength
@@ -26,7 +28,17 @@ WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", 
 Mass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000)]
 Minutes = Annotated[Amount, an_amount("time", unit="min", low=0, high=24 * 60)]
 DryingTime = Annotated[Amount, an_amount("time", unit="h", low=1, high=14 * 24)]
-HoursADay = Annotated[Amount, an_amount("time", unit="h", low=0, high=24)]
+
+
+def _hours(text: str) -> Amount:
+    """Read the hours of a day; none at all is a problem of its own."""
+    amount = parse_amount(text, "time")
+    if not amount.value:
+        raise AmountError("no-hours", "no hours, no bait", "hours: 8 h")
+    return in_range(amount, "h", 0, 24)
+
+
+HoursADay = Annotated[Amount, Reads(_hours, type="string", examples=["8 h"])]
 Count = Annotated[int, a_whole(1, 20)]
 
 
@@ -117,12 +129,6 @@ class Session(StrictModel):
     zone: Zone | None = None
     name: Name | None = None
     notes: Text | None = None
-
-    @model_validator(mode="after")
-    def _leaves_time(self) -> Session:
-        if not self.hours.value:
-            raise problem("no-hours", "no hours, no bait", "hours: 8 h", key="hours")
-        return self
 
 
 class RollingPlan(Session):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
@@ -83,15 +84,21 @@ def _other_kind(file: str, kind: str, found: str) -> str:
     return f"{file} is no {kind}: it has no {key}"
 
 
-def plan_file_problems(file: str, kind: str, today: str) -> list[Problem]:
+def plan_file_problems(
+    file: str, kind: str, placed: Placed, problems: list[Problem], today: str | None
+) -> list[Problem]:
     """Return every problem of a plan by itself, with the recipes it names but not inside them."""
-    placed, problems = open_placed(file)
     reading = read_model(MODELS[kind], placed, SPARE[kind], None)
     problems = problems + reading.problems
     if not reading.broken and not problems:
-        problems = problems + plan_problems(placed, reading.model, today)
+        problems = [_milder(p) for p in plan_problems(placed, reading.model, today)]
     _, unknown = _recipe_files(file, placed, asked_of(reading.model))
     return tidy(problems + unknown)
+
+
+def _milder(problem: Problem) -> Problem:
+    """Return a problem as the file's own: that time goes by does not make a file wrong."""
+    return replace(problem, severity="warning") if problem.code == "past-trip" else problem
 
 
 def asked_of(plan: Session) -> list[Asked]:
