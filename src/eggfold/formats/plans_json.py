@@ -79,6 +79,7 @@ def _change(change: Change) -> Data:
     return {
         "what": change.what,
         "seconds": change.seconds or None,
+        "days": change.days or None,
         "trays": change.trays or None,
         "area_m2": change.area_m2 or None,
     }

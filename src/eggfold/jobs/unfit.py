@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.schedule import Hours, Lying, Shop
@@ -12,21 +13,24 @@ if TYPE_CHECKING:
     from eggfold.jobs.bench import Bench
     from eggfold.jobs.session import Session
 
-WHAT = ("hours", "trays", "people", "tables", "pans", "hours-and-trays", "freezer")
+DAY_S = 86_400.0
+LONGEST_DAY_S = 16 * 3600.0
+"""Nobody is asked to go on for longer than this; house default."""
+MOST_MORE_DAYS = 6
 
 
 class Change(NamedTuple):
-    """One change that alone makes everything fit; what does not belong to it is nothing.
+    """One change that makes everything fit; what does not belong to it is nothing.
 
-    More time on the last day [s], more trays [m²] and how many of the user's own, one more of a
-    station or of the people, or more freezer [l].
+    More time on the last day [s], more days, more trays [m²] and how many of the user's own, or one
+    more of a station or of the people.
     """
 
     what: str
     seconds: float = 0.0
     area_m2: float = 0.0
     trays: int = 0
-    litres: float = 0.0
+    days: int = 0
 
 
 class Unfit(NamedTuple):
@@ -48,6 +52,14 @@ class Unfit(NamedTuple):
         """Return the hours with a last day that does not end."""
         return (*self.hours[:-1], self.hours[-1]._replace(closes_s=math.inf))
 
+    def changed(self, change: Change) -> tuple[Hours, ...]:
+        """Return the hours with more time on the last day, or more days like it."""
+        last = self.hours[-1]
+        longer = last._replace(closes_s=last.closes_s + change.seconds)
+        whole = self.session.hours[-1]
+        more = (_later(whole, (i + 1) * DAY_S) for i in range(change.days))
+        return (*self.hours[:-1], longer, *more)
+
     def peak_m2(self, days: tuple[Day, ...]) -> float:
         """Return the most tray that is in use at once."""
         before = [(0.0, tray.until_s, tray.area_m2) for tray in self.lying]
@@ -56,10 +68,10 @@ class Unfit(NamedTuple):
 
 
 def build_changes(unfit: Unfit, bench: Bench) -> tuple[Change, ...]:
-    """Return every single change that makes all bowls fit, and where none does, hours and trays."""
+    """Return every single change that makes all bowls fit; where none does, time with trays."""
     shop = unfit.session.shop
     roomy = shop._replace(area_m2=math.inf)
-    changes = [*_hours(unfit, shop), *_trays(unfit, roomy, unfit.hours)]
+    changes = [*_hours(unfit, shop), *_trays(unfit, roomy, unfit.hours), *_days(unfit, shop)]
     stations = shop.stations
     more = {
         "people": shop._replace(hands=shop.hands + 1),
@@ -69,11 +81,15 @@ def build_changes(unfit: Unfit, bench: Bench) -> tuple[Change, ...]:
     changes += [Change(what) for what, larger in more.items() if unfit.days(larger, unfit.hours)]
     if changes or not unfit.hours or not bench.trays:
         return tuple(changes)
-    return tuple(
-        Change("hours-and-trays", hours.seconds, trays.area_m2, trays.trays)
-        for hours in _hours(unfit, roomy)
-        for trays in _trays(unfit, roomy, unfit.endless())
-    )
+    return tuple(_with_trays(unfit, roomy))
+
+
+def _with_trays(unfit: Unfit, roomy: Shop) -> Iterator[Change]:
+    """Yield more time or more days, each with the fewest trays that go with it."""
+    for change in (*_hours(unfit, roomy), *_days(unfit, roomy)):
+        for trays in _trays(unfit, roomy, unfit.changed(change)):
+            both = trays._replace(seconds=change.seconds, days=change.days)
+            yield both._replace(what=f"{change.what}-and-trays")
 
 
 def _one_more(stations: tuple[int, ...], at: int) -> tuple[int, ...]:
@@ -84,9 +100,24 @@ def _hours(unfit: Unfit, shop: Shop) -> list[Change]:
     if not unfit.hours:
         return []
     days = unfit.days(shop, unfit.endless())
-    if days is None:
+    last = unfit.hours[-1]
+    if days is None or days[-1].run.end_s - last.opens_s > LONGEST_DAY_S:
         return []
-    return [Change("hours", seconds=days[-1].run.end_s - unfit.hours[-1].closes_s)]
+    return [Change("hours", seconds=days[-1].run.end_s - last.closes_s)]
+
+
+def _days(unfit: Unfit, shop: Shop) -> list[Change]:
+    """Return the fewest more days like the last one with which all fits."""
+    for more in range(1, MOST_MORE_DAYS + 1):
+        change = Change("days", days=more)
+        if unfit.hours and unfit.days(shop, unfit.changed(change)):
+            return [change]
+    return []
+
+
+def _later(hours: Hours, seconds: float) -> Hours:
+    breaks = tuple((start + seconds, end + seconds) for start, end in hours.breaks)
+    return Hours(hours.opens_s + seconds, hours.closes_s + seconds, breaks)
 
 
 def _trays(unfit: Unfit, roomy: Shop, hours: tuple[Hours, ...]) -> list[Change]:

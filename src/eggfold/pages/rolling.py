@@ -66,11 +66,13 @@ def unfit_sentences(rolling: Rolling) -> Iterator[str]:
         yield f"The eggs do not reach: {rolling.eggs_short} more make everything that was planned."
     if rolling.left_out:
         ways = [_way(change) for change in rolling.changes]
-        less = f"leave out {_bowl_numbers(rolling.left_out)} ({_mass(rolling.left_out)} dried)"
-        ways.append(less if rolling.made else "more hours, and more trays if they are full")
+        less = f"{_mass(rolling.left_out)} of dried bait less"
+        if rolling.made:
+            ways.append(less)
+        ways = ways or ["much less bait"]
         which = _bowl_numbers(rolling.left_out)
         does = "does" if len(rolling.left_out) == 1 else "do"
-        yield f"{which[0].upper()}{which[1:]} {does} not fit. Either {', or '.join(ways)}."
+        yield f"{which[0].upper()}{which[1:]} {does} not fit. What makes it fit: {', or '.join(ways)}."
     freezer = rolling.freezer_l
     if freezer.short:
         yield (
@@ -89,14 +91,18 @@ def _too_much_g(rolling: Rolling) -> float:
 
 def _way(change: Change) -> str:
     more = f"go on for {up_to_quarter_text(change.seconds)} more on the last day"
-    trays = f"{change.trays} more {'tray' if change.trays == 1 else 'trays'} ({area_text(change.area_m2)})"
+    number = "one more tray" if change.trays == 1 else f"{change.trays} more trays"
+    trays = f"{number} ({area_text(change.area_m2)})"
+    days = "one more day" if change.days == 1 else f"{change.days} more days"
     return {
         "hours": more,
         "trays": trays,
+        "days": days,
         "people": "one more person",
         "tables": "one more table",
         "pans": "one more pan",
         "hours-and-trays": f"{more} with {trays}",
+        "days-and-trays": f"{days} with {trays}",
     }[change.what]
 
 
@@ -125,7 +131,8 @@ def worth(bowls: tuple[Bowl, ...]) -> str:
 def _session(rolling: Rolling) -> Facts:
     rows = [("In all", worth(rolling.made) if rolling.made else "nothing fits")]
     if rolling.rescue.done:
-        rows.append(("Done before", f"{rolling.rescue.done} bowls"))
+        done = rolling.rescue.done
+        rows.append(("Done before", "1 bowl" if done == 1 else f"{done} bowls"))
     for name, group in groupby(
         rolling.made, key=lambda b: (b.want, b.batch.recipe, b.batch.strength)
     ):
@@ -159,6 +166,9 @@ def _bottleneck(rolling: Rolling) -> str:
 
 def _trays(rolling: Rolling) -> str:
     room = rolling.trays_m2
+    if rolling.left_out:
+        have = "" if room.have is None else f"; there are {area_text(room.have)}"
+        return f"{area_text(room.needed)} for everything at once{have}"
     have = "" if room.have is None else f" of {area_text(room.have)}"
     free = f"; the last are free on {moment_text(rolling.trays_free)}" if rolling.trays_free else ""
     return f"{area_text(room.needed)}{have} in use at once{free}"
@@ -167,7 +177,7 @@ def _trays(rolling: Rolling) -> str:
 def _freezer(rolling: Rolling) -> str:
     room = rolling.freezer_l
     have = "" if room.have is None else f" of {_litres(room.have)}"
-    return f"{_litres(room.needed)}{have} when all is bagged"
+    return f"{_litres(room.needed)}{have} when everything is bagged"
 
 
 def _steps_of_day(rolling: Rolling, day: int) -> list[Step]:
