@@ -14,8 +14,10 @@ if TYPE_CHECKING:
     from eggfold.jobs.rolling import Rolling
     from eggfold.jobs.steps import Step
 
-GAP_H = 0.25
-"""Spans of one bowl closer than this are drawn as one [h]."""
+BOWL_GAP_H = 0.5
+"""Loads of one bowl closer than this are drawn as one span [h]."""
+HAND_GAP_H = 0.1
+"""Work of one person closer than this is drawn as one span [h]."""
 
 
 def day_strip(rolling: Rolling, steps: list[Step]) -> Strip:
@@ -25,24 +27,19 @@ def day_strip(rolling: Rolling, steps: list[Step]) -> Strip:
     def hours(moment: datetime) -> float:
         return (moment - zero) / timedelta(hours=1)
 
-    rows = [
-        StripRow(
-            what,
-            _spans(
-                [(hours(s.start), hours(s.end), f"{s.bowls[0]}") for s in steps if s.what == what]
-            ),
-        )
-        for what in ("mix", "rest", "roll", "boil")
-    ]
+    rows = []
+    for what in ("mix", "rest", "roll", "boil"):
+        busy = [(hours(s.start), hours(s.end), f"{s.bowls[0]}") for s in steps if s.what == what]
+        rows.append(StripRow(what, _spans(busy, BOWL_GAP_H)))
     for i, name in enumerate(rolling.people):
         busy = [(hours(s.start), hours(s.end), "") for s in steps if s.who == i]
-        rows.append(StripRow(name, _spans(busy)))
+        rows.append(StripRow(name, _spans(busy, HAND_GAP_H)))
     last = hours(max(s.end for s in steps))
     ticks = tuple((float(h), time_text(zero + timedelta(hours=h))) for h in range(int(last) + 2))
     return Strip("WHO IS BUSY WHEN", "time of day", ticks, tuple(rows))
 
 
-def _spans(parts: list[tuple[float, float, str]]) -> tuple[Span, ...]:
+def _spans(parts: list[tuple[float, float, str]], gap_h: float) -> tuple[Span, ...]:
     """Join spans of one label that all but touch."""
     by_label: dict[str, list[tuple[float, float]]] = {}
     for start, end, label in sorted(parts):
@@ -51,7 +48,7 @@ def _spans(parts: list[tuple[float, float, str]]) -> tuple[Span, ...]:
     for label, times in by_label.items():
         begin, until = times[0]
         for start, end in times[1:]:
-            if start - until > GAP_H:
+            if start - until > gap_h:
                 spans.append(Span(begin, until, label))
                 begin = start
             until = max(until, end)
