@@ -152,6 +152,8 @@ class _State:
         self.left = len(tasks)
         self.end_s = hours.opens_s
         self.trays = [tray for tray in lying if tray.until_s > self.now + ROUNDING_S]
+        heapq.heapify(self.trays)
+        self.used_m2 = sum(tray.area_m2 for tray in self.trays)
         self.ready: list[list[tuple[int, int]]] = [[] for _ in shop.stations]
         self.missing = [len(t.after) for t in tasks]
         self.next: list[list[int]] = [[] for _ in tasks]
@@ -176,7 +178,8 @@ class _State:
                 _, i = heapq.heappop(self.events)
                 if i >= 0:
                     self._finish(i)
-            self.trays = [t for t in self.trays if t.until_s > self.now + ROUNDING_S]
+            while self.trays and self.trays[0].until_s <= self.now + ROUNDING_S:
+                self.used_m2 -= heapq.heappop(self.trays).area_m2
 
     def _start_one(self, order: Order) -> bool:
         heads = [(s, queue[0]) for s, queue in enumerate(self.ready) if queue and self.idle[s]]
@@ -201,8 +204,7 @@ class _State:
                 return False
         if not task.area_m2:
             return True
-        used = sum(t.area_m2 for t in self.trays)
-        return used + task.area_m2 <= self.area_m2 + ROUNDING_M2
+        return self.used_m2 + task.area_m2 <= self.area_m2 + ROUNDING_M2
 
     def _start(self, i: int, task: Task) -> None:
         end = self.now + task.seconds
@@ -212,7 +214,8 @@ class _State:
         heapq.heappush(self.events, (end, i))
         if task.area_m2:
             until = emptied_s(self.now + task.lies_s, self.frees_at)
-            self.trays.append(Lying(until, task.area_m2))
+            heapq.heappush(self.trays, Lying(until, task.area_m2))
+            self.used_m2 += task.area_m2
             heapq.heappush(self.events, (until, -1))
 
     def _finish(self, i: int) -> None:

@@ -424,7 +424,7 @@ def mix_late(tasks: Sequence[Task], run: Run, shop: Shop, hours: Hours) -> Run:
         if tasks[i].station != MIX:
             continue
         rest_s = tasks[i + 1].seconds
-        rolls = [starts[j] for j, t in enumerate(tasks) if t.after == (i + 1,)]
+        rolls = [starts[j] for j in range(i + 2, len(tasks)) if tasks[j].after == (i + 1,)]
         latest = min(rolls, default=starts[i] + tasks[i].seconds + rest_s) - rest_s
         starts[i] = _latest_start(tasks, starts, i, latest, shop, hours)
         starts[i + 1] = starts[i] + tasks[i].seconds
