@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from eggfold.engine.session import laid_out, peak_m2
+from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.formats.plans_json import rolling_document
 from eggfold.jobs.portions import whole_batch
 from eggfold.jobs.rescue import Rescue

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.engine.flow import assign_hands, bounds
 from eggfold.engine.schedule import Hours, Lying, Run, Shop, Task, emptied_s, run_shop
 from eggfold.engine.session import (
@@ -20,10 +21,8 @@ from eggfold.engine.session import (
     Stages,
     Work,
     choose_order,
-    laid_out,
     load_order,
     mix_late,
-    peak_m2,
     plan_days,
     session_tasks,
 )

@@ -16,9 +16,10 @@ from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.cautions import Caution
 from eggfold.jobs.demand import Kind, Pastes, Portion, build_portions, build_stretches
+from eggfold.jobs.plan_remarks import bulk_cautions, plan_cautions, recipe_assumptions
 from eggfold.jobs.portions import Bowl
 from eggfold.jobs.purchases import Purchase, build_purchases
-from eggfold.jobs.rolling import Room, build_cautions, recipe_assumptions
+from eggfold.jobs.rolling import Room
 from eggfold.jobs.season_card import SeasonCard, build_cards
 from eggfold.jobs.session import (
     Session,
@@ -161,7 +162,10 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
             opened.plan.egg_life or default.EGG_LIFE_DAYS,
         ),
         build_cards(portions, pastes),
-        build_cautions(bowls),
+        (
+            *bulk_cautions((p.whole.recipe, p.kind.strength, p.eggs) for p in portions),
+            *plan_cautions(bowls),
+        ),
         (*assumed.listed(), *recipe_assumptions(bowls, assumed)),
     )
 
@@ -173,9 +177,14 @@ def _frame(plan: Campaign, people: int, today: str, bench: Bench, assumed: Assum
     time = plan.start_at or default.ROLLING_STARTS_AT
     clock = clock_at(first, "00:00", plan.zone)
     dates = _possible(plan, first)
+    if not dates:
+        last = max(trip.leave for trip in plan.trips)
+        raise NoAnswerError(
+            f"there is no day to roll on from {first} to {last}: add days to roll_on, or begin with "
+            "roll_from earlier"
+        )
     hours = tuple(day_hours(clock, d, time, plan, cleaning_s) for d in dates)
-    for one in hours[:1]:
-        first_hours(one)
+    first_hours(hours[0])
     length = (
         date.fromisoformat(max(t.last_day for t in plan.trips)) - date.fromisoformat(first)
     ).days
@@ -230,7 +239,7 @@ def _days_that_hold(
     frame: _Frame, portions: tuple[Portion, ...], pastes: Pastes
 ) -> tuple[tuple[Stretch, ...], tuple[RollingDay, ...]]:
     """Return the line of eggs and the fewest days, with bowls that fit the hours of each."""
-    typical = frame.hours[0] if frame.hours else Hours()
+    typical = frame.hours[0]
     stretches = build_stretches(portions, pastes, frame.session, typical, frame.plan, frame.times)
     for _ in range(MOST_TRIES):
         rolled = fewest_days(frame.roll_days, stretches, frame.limits)

@@ -6,7 +6,8 @@ import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
-from eggfold.engine.session import Load, Work, freezer_l, load_order, tray_area_m2
+from eggfold.engine.drying import freezer_l, tray_area_m2
+from eggfold.engine.session import Load, Work, load_order
 from eggfold.files.recipe import Baits
 from eggfold.jobs.asked import Asked, Size
 from eggfold.jobs.assumptions import Assumed

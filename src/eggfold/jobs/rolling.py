@@ -13,6 +13,7 @@ from eggfold.files.clock import days_after
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.cautions import Caution
+from eggfold.jobs.plan_remarks import bulk_cautions, plan_cautions, recipe_assumptions
 from eggfold.jobs.portions import Bowl, in_load_order, split_bowls, whole_batch, with_sizes
 from eggfold.jobs.rescue import Rescue, Rest, build_rest
 from eggfold.jobs.savings import Saving, build_savings
@@ -180,7 +181,7 @@ def _answer(
         Room(sum(b.freezer_l for b in wanted), bench.freezer_l),
         build_changes(unfit, bench) if left else (),
         build_shopping(bowls[i].batch for i in made),
-        build_cautions(wanted),
+        (*bulk_cautions(_eggs_by_want(wanted)), *plan_cautions(wanted)),
         (*assumed.listed(), *recipe_assumptions(wanted, assumed)),
         rescue,
     )
@@ -202,34 +203,11 @@ def _trays_free(
     return session.clock.moment(max(trays)) if trays else None
 
 
-def build_cautions(bowls: list[Bowl]) -> tuple[Caution, ...]:
-    """Return the cautions of all bowls, each once, and those of drying and freezing."""
-    found: dict[str, Caution] = {}
+def _eggs_by_want(bowls: list[Bowl]) -> list[tuple[str, str, int]]:
+    """Return recipe, strength and eggs of each want."""
+    eggs: dict[int, int] = {}
+    names: dict[int, tuple[str, str]] = {}
     for bowl in bowls:
-        for caution in bowl.batch.cautions:
-            text = caution.text
-            if caution.code == "allergens":
-                text = f"{bowl.batch.recipe}, {bowl.batch.strength}. {text}"
-            if caution.code != "hookbait-in-bulk":
-                found.setdefault(text, Caution(caution.code, text))
-    freezing = Caution(
-        "freezing",
-        "Bag, label and freeze as soon as it is dry. Thaw once, in the cool; never freeze it again.",
-    )
-    return (*found.values(), freezing)
-
-
-def recipe_assumptions(bowls: list[Bowl], assumed: Assumed) -> tuple[Assumption, ...]:
-    """Return what the recipes assumed, each thing once; where two differ, with the recipe's name."""
-    by_what: dict[str, dict[str, tuple[Assumption, str]]] = {}
-    for bowl in bowls:
-        for a in bowl.batch.assumptions:
-            name = f"{bowl.batch.recipe}, {bowl.batch.strength}"
-            by_what.setdefault(a.what, {}).setdefault(a.value, (a, name))
-    listed = []
-    for what, values in by_what.items():
-        if what in assumed.found:
-            continue
-        for a, recipe in values.values():
-            listed.append(a if len(values) == 1 else a._replace(what=f"{what} ({recipe})"))
-    return tuple(listed)
+        eggs[bowl.want] = eggs.get(bowl.want, 0) + bowl.batch.eggs
+        names[bowl.want] = (bowl.batch.recipe, bowl.batch.strength)
+    return [(*names[want], n) for want, n in eggs.items()]

@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.engine.schedule import Hours, Lying, Shop
-from eggfold.engine.session import PAN, TABLE, Day, Work, laid_out, peak_m2
+from eggfold.engine.session import PAN, TABLE, Day, Work
 
 if TYPE_CHECKING:
     from eggfold.jobs.bench import Bench

@@ -16,6 +16,7 @@ from eggfold.pages.figures import (
     worth_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
+from eggfold.pages.rolling import bulk_alerts, care_lines
 from eggfold.pages.times import day_text, duration_text, full_day_text, moment_text, time_text
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ def campaign_page(season: Season, *, why: bool = False) -> Page:
         blocks.append(_freezer(season))
     blocks.append(_buying(season))
     blocks += [_card(card) for card in season.cards]
-    blocks.append(Lines("TAKE CARE", tuple(c.text for c in season.cautions)))
+    blocks.append(care_lines(season.cautions))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(season))))
     blocks.append(assumption_table(season.assumptions))
@@ -42,7 +43,7 @@ def campaign_page(season: Season, *, why: bool = False) -> Page:
         blocks.append(source_lines(season.assumptions))
     days, trips = len(season.days), len(season.trips)
     aside = f"{_many(trips, 'trip')}, {_many(days, 'rolling day')}"
-    return Page(season.name, aside, tuple(blocks))
+    return Page(season.name, aside, tuple(blocks), bulk_alerts(season.cautions))
 
 
 def _many(count: int, noun: str) -> str:

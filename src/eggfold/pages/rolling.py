@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from eggfold.jobs.plan_remarks import IN_BULK
 from eggfold.pages.card import assumption_table, source_lines
 from eggfold.pages.figures import (
     area_text,
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import datetime
 
+    from eggfold.jobs.cautions import Caution
     from eggfold.jobs.portions import Bowl
     from eggfold.jobs.rolling import Rolling
     from eggfold.jobs.steps import Step
@@ -49,7 +51,7 @@ def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
     if rolling.made:
         blocks += [_afterwards(rolling), bowls_table(rolling.made), *bowl_sheets(rolling.made)]
         blocks.append(shopping_table(rolling.shopping, "BUY  for all bowls together"))
-    blocks.append(Lines("TAKE CARE", tuple(c.text for c in rolling.cautions)))
+    blocks.append(care_lines(rolling.cautions))
     blocks.append(assumption_table(rolling.assumptions))
     if why:
         blocks += [Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(rolling)))]
@@ -57,7 +59,18 @@ def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
     start = rolling.session.clock.zero
     people = len(rolling.people)
     aside = f"{full_day_text(start)}, {people} {'person' if people == 1 else 'people'}"
-    return Page(rolling.name, aside, tuple(blocks), tuple(unfit_sentences(rolling)))
+    alerts = (*bulk_alerts(rolling.cautions), *unfit_sentences(rolling))
+    return Page(rolling.name, aside, tuple(blocks), alerts)
+
+
+def bulk_alerts(cautions: tuple[Caution, ...]) -> tuple[str, ...]:
+    """Return the cautions that come before everything else."""
+    return tuple(c.text for c in cautions if c.code == IN_BULK)
+
+
+def care_lines(cautions: tuple[Caution, ...]) -> Lines:
+    """Return the other cautions."""
+    return Lines("TAKE CARE", tuple(c.text for c in cautions if c.code != IN_BULK))
 
 
 def unfit_sentences(rolling: Rolling) -> Iterator[str]:
