@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.engine.flow import assign_hands, bounds
+from eggfold.engine.ordering import arrange, arranged
 from eggfold.engine.schedule import Hours, Lying, Run, Shop, Task, emptied_s, run_shop
 from eggfold.engine.session import (
     ANY_NUMBER,
@@ -20,8 +21,6 @@ from eggfold.engine.session import (
     Load,
     Stages,
     Work,
-    choose_order,
-    load_order,
     mix_late,
     plan_days,
     session_tasks,
@@ -95,7 +94,8 @@ def test_days_hold_their_bowls(
         for i in range(3)
     ]
     frees_at = [i * DAY / 2 for i in range(20)]
-    order = choose_order(bowls, times, shop)
+    order, loads_of = arrange(bowls, times, shop)
+    assert [sorted(one) for one in loads_of] == [list(range(len(b.loads))) for b in bowls]
     assert sorted(order) == list(range(len(bowls)))
     planned, left = plan_days(bowls, order, times, shop, days, frees_at=frees_at)
     made = [i for day in planned for i in day.bowls]
@@ -238,12 +238,8 @@ def test_the_chosen_run_is_within_a_tenth_of_brute_force(
 ) -> None:
     times = Stages(20 * MINUTE, 10 * MINUTE, 0.0, DAY, 1.5)
     shop = Shop((1, ANY_NUMBER, tables, pans), hands)
-    bowls = [
-        b._replace(loads=tuple(b.loads[i] for i in load_order(b.loads, times.pace_kg_h)))
-        for b in bowls
-    ]
-    order = choose_order(bowls, times, shop)
-    days, left = plan_days(bowls, order, times, shop, [Hours()])
+    bowls = list(arranged(bowls, arrange(bowls, times, shop)))
+    days, left = plan_days(bowls, range(len(bowls)), times, shop, [Hours()])
     assert not left
     limit = days[0].run.end_s / 1.10
     tasks = session_tasks(bowls, times)

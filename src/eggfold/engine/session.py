@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
-from itertools import pairwise, permutations
+from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
-from eggfold.engine.flow import johnson_order
 from eggfold.engine.schedule import (
     ROUNDING_S,
     RULES,
@@ -24,11 +22,6 @@ MIX, REST, TABLE, PAN = range(4)
 STATIONS = ("mix", "rest", "roll", "boil")
 ANY_NUMBER = 1_000_000
 """Bowls that may rest side by side."""
-
-MOST_TRIES = 15_000
-"""Tasks that the search for a good order may start in all; about 100 ms."""
-WORTH_SHARE = 0.01
-"""A change of order that saves less of the working time is not worth the reader's trouble; house default."""
 
 
 class Load(NamedTuple):
@@ -94,7 +87,7 @@ def session_tasks(works: Sequence[Work], stages: Stages) -> tuple[Task, ...]:
         tasks.append(Task(queue, REST, stages.rest_s, 0, (len(tasks) - 1,)))
         rest = len(tasks) - 1
         for load in work.loads:
-            seconds = _roll_s(load.paste_g, stages.pace_kg_h)
+            seconds = roll_s(load.paste_g, stages.pace_kg_h)
             tasks.append(Task(queue, TABLE, seconds, 1, (rest,)))
             after = (len(tasks) - 1,)
             lies_s = load.pan_s + stages.cool_s + stages.drying_s
@@ -102,95 +95,29 @@ def session_tasks(works: Sequence[Work], stages: Stages) -> tuple[Task, ...]:
     return tuple(tasks)
 
 
-def load_order(loads: Sequence[Load], pace_kg_h: float) -> tuple[int, ...]:
-    """Return the order of a bowl's loads in which table and pan are done soonest.
+def roll_s(paste_g: float, pace_kg_h: float) -> float:
+    """Return how long one table rolls.
+
+    ``t = paste_g / 1000 / pace_kg_h * 3600``
 
     Parameters
     ----------
-    loads : sequence of Load
-        Loads of one bowl.
+    paste_g : float
+        Paste [g].
     pace_kg_h : float
         What one table rolls, above 0 [kg/h].
 
     Returns
     -------
-    tuple of int
-        Places in ``loads``, by Johnson's rule; equal loads keep their order.
+    float
+        Time [s].
 
     Examples
     --------
-    >>> load_order([Load(500.0, 120.0, 0.1), Load(500.0, 180.0, 0.1)], 1.5)
-    (1, 0)
+    >>> roll_s(500.0, 1.5)
+    1200.0
     """
-    return johnson_order((_roll_s(load.paste_g, pace_kg_h), load.pan_s) for load in loads)
-
-
-def _roll_s(paste_g: float, pace_kg_h: float) -> float:
     return paste_g / 1000 / pace_kg_h * 3600
-
-
-def choose_order(works: Sequence[Work], stages: Stages, shop: Shop) -> tuple[int, ...]:
-    """Return the order of bowls that ends soonest in one long day, as written where that is as good.
-
-    Few bowls are tried in every order, wants of several bowls as wholes; beyond a fixed effort
-    only the order as written and Johnson's for table and pan are compared.
-
-    Parameters
-    ----------
-    works : sequence of Work
-        Bowls as written.
-    stages : Stages
-        Times and pace.
-    shop : Shop
-        Stations and people.
-
-    Returns
-    -------
-    tuple of int
-        Places in ``works``.
-    """
-    written = tuple(range(len(works)))
-    open_shop = shop._replace(area_m2=math.inf)
-    best, best_s = written, _end_s(works, written, stages, open_shop)
-    first_s = best_s
-    for order in _orders(works, stages):
-        end_s = _end_s(works, order, stages, open_shop)
-        if end_s < best_s - WORTH_SHARE * first_s:
-            best, best_s = order, end_s
-    return best
-
-
-def _orders(works: Sequence[Work], stages: Stages) -> Iterator[tuple[int, ...]]:
-    tasks = len(RULES) * sum(2 + 2 * len(w.loads) for w in works)
-    groups = _groups(works)
-    for units in ([(i,) for i in range(len(works))], groups):
-        if len(units) < 9 and math.factorial(len(units)) * tasks <= MOST_TRIES:
-            orders: Iterator[tuple[tuple[int, ...], ...]] = permutations(units)
-            break
-    else:
-        pairs = [_two_stages([works[i] for i in unit], stages) for unit in groups]
-        orders = iter([tuple(groups[i] for i in johnson_order(pairs))])
-    for order in orders:
-        yield tuple(i for unit in order for i in unit)
-
-
-def _groups(works: Sequence[Work]) -> list[tuple[int, ...]]:
-    """Return the bowls of each want, in the order of the wants."""
-    groups: dict[int, list[int]] = {}
-    for i, work in enumerate(works):
-        groups.setdefault(work.want, []).append(i)
-    return [tuple(group) for group in groups.values()]
-
-
-def _two_stages(works: Sequence[Work], stages: Stages) -> tuple[float, float]:
-    loads = [load for work in works for load in work.loads]
-    roll_s = _roll_s(sum(load.paste_g for load in loads), stages.pace_kg_h)
-    return roll_s, sum(load.pan_s for load in loads)
-
-
-def _end_s(works: Sequence[Work], order: Sequence[int], stages: Stages, shop: Shop) -> float:
-    run = best_run(session_tasks([works[i] for i in order], stages), shop, Hours())
-    return math.inf if run is None else run.end_s
 
 
 def plan_days(

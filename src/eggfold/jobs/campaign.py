@@ -137,7 +137,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
     assumed = Assumed()
     people = people_of(opened.plan, bench, assumed)
     frame = _frame(opened.plan, len(people), today, bench, assumed)
-    pastes = Pastes(opened, bench.bowl_g, bench.pace_kg_h)
+    pastes = Pastes(opened, bench.bowl_g, frame.session.stages, frame.session.shop)
     portions = build_portions(opened, pastes)
     stretches, days = _days_that_hold(frame, portions, pastes)
     bowls = [b for d in days for b in d.bowls]

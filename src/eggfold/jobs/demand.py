@@ -6,14 +6,15 @@ import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.flow import bounds
+from eggfold.engine.schedule import Shop
 from eggfold.engine.season import Stretch
-from eggfold.engine.session import Work, fit_day, session_tasks
+from eggfold.engine.session import Stages, Work, fit_day, session_tasks
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.portions import (
     Bowl,
     build_bowl,
-    in_load_order,
+    in_best_order,
     split_bowls,
     whole_batch,
     with_sizes,
@@ -56,10 +57,13 @@ class Portion(NamedTuple):
 class Pastes:
     """The recipes of a season, each worked out once."""
 
-    def __init__(self, opened: OpenPlan[Campaign], bowl_g: float, pace_kg_h: float) -> None:
+    def __init__(
+        self, opened: OpenPlan[Campaign], bowl_g: float, stages: Stages, shop: Shop
+    ) -> None:
         self._recipes = opened.recipes
         self._bowl_g = bowl_g
-        self._pace_kg_h = pace_kg_h
+        self._stages = stages
+        self._shop = shop
         self._bowls: dict[tuple[Kind, int], tuple[Bowl, ...]] = {}
         self._wholes: dict[tuple[Kind, object], Batch] = {}
         self._unit: dict[Kind, Bowl] = {}
@@ -81,7 +85,7 @@ class Pastes:
         if key not in self._bowls:
             recipe = self.recipe(kind)
             made = split_bowls(recipe, whole, eggs, self._bowl_g, first=1, want=0)
-            self._bowls[key] = tuple(in_load_order(b, self._pace_kg_h) for b in made)
+            self._bowls[key] = in_best_order(made, self._stages, self._shop)
         return self._bowls[key]
 
     def unit(self, portion: Portion) -> Bowl:

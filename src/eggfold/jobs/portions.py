@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
 from eggfold.engine.drying import freezer_l, tray_area_m2
-from eggfold.engine.session import Load, Work, load_order
+from eggfold.engine.ordering import arrange
+from eggfold.engine.schedule import Shop
+from eggfold.engine.session import Load, Stages, Work
 from eggfold.files.recipe import Baits
 from eggfold.jobs.asked import Asked, Size
 from eggfold.jobs.assumptions import Assumed
@@ -15,6 +17,8 @@ from eggfold.jobs.batch import Batch, build_batch
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from eggfold.files.plan import Quantity
     from eggfold.files.recipe import Bait
     from eggfold.files.workspace import OpenRecipe
@@ -146,12 +150,19 @@ def build_bowl(number: int, want: int, batch: Batch, bowl_loss: float) -> Bowl:
     return Bowl(number, want, batch, tuple(baskets), Work(loads_of, want), room)
 
 
-def in_load_order(bowl: Bowl, pace_kg_h: float) -> Bowl:
-    """Return a bowl with its loads in the order in which table and pan are done soonest."""
-    order = load_order(bowl.work.loads, pace_kg_h)
+def with_loads(bowl: Bowl, order: tuple[int, ...]) -> Bowl:
+    """Return a bowl with its loads in another order, numbered anew."""
     baskets = tuple(bowl.baskets[i]._replace(number=n + 1) for n, i in enumerate(order))
     loads = tuple(bowl.work.loads[i] for i in order)
     return bowl._replace(baskets=baskets, work=bowl.work._replace(loads=loads))
+
+
+def in_best_order(bowls: Sequence[Bowl], stages: Stages, shop: Shop) -> tuple[Bowl, ...]:
+    """Return bowls and their loads in the order that ends soonest, numbered from 1."""
+    best = arrange([b.work for b in bowls], stages, shop)
+    return tuple(
+        with_loads(bowls[i], best.loads[i])._replace(number=n + 1) for n, i in enumerate(best.bowls)
+    )
 
 
 def _basket(number: int, line: BaitLine, paste_g: float, loads: int) -> Basket:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.schedule import Hours, Lying
 from eggfold.errors import UsageProblemError
-from eggfold.jobs.portions import Bowl, in_load_order, split_bowls, with_sizes
+from eggfold.jobs.portions import Bowl, in_best_order, split_bowls, with_sizes
 from eggfold.jobs.session import placed
 
 if TYPE_CHECKING:
@@ -100,7 +100,8 @@ def _with_eggs(
             wanted = opened.plan.bowls[bowl.want]
             recipe = with_sizes(opened.recipes[wanted.recipe], wanted.strength, wanted.sizes)
             made = split_bowls(recipe, bowl.batch, eggs, bowl_g, first=bowl.number, want=bowl.want)
-            kept += [in_load_order(b, session.stages.pace_kg_h) for b in made]
+            ordered = in_best_order(made, session.stages, session.shop)
+            kept += [b._replace(number=bowl.number) for b in ordered]
         left -= eggs
     needed = sum(bowls[i].batch.eggs for i in todo)
     return tuple(kept), max(0, needed - eggs_left)

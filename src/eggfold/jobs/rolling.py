@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.flow import Bound, bounds
 from eggfold.engine.schedule import Lying
-from eggfold.engine.session import Day, choose_order, session_tasks
+from eggfold.engine.session import Day, session_tasks
 from eggfold.files.clock import days_after
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.cautions import Caution
 from eggfold.jobs.plan_remarks import bulk_cautions, plan_cautions, recipe_assumptions
-from eggfold.jobs.portions import Bowl, in_load_order, split_bowls, whole_batch, with_sizes
+from eggfold.jobs.portions import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
 from eggfold.jobs.rescue import Rescue, Rest, build_rest
 from eggfold.jobs.savings import Saving, build_savings
 from eggfold.jobs.session import (
@@ -106,10 +106,7 @@ def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Roll
     assumed = Assumed()
     people = people_of(opened.plan, bench, assumed)
     session = _session(opened.plan, len(people), bench, assumed)
-    pace = session.stages.pace_kg_h
-    bowls = tuple(in_load_order(b, pace) for b in _all_bowls(opened, bench.bowl_g))
-    order = choose_order([b.work for b in bowls], session.stages, session.shop)
-    bowls = tuple(bowls[i]._replace(number=n + 1) for n, i in enumerate(order))
+    bowls = in_best_order(_all_bowls(opened, bench.bowl_g), session.stages, session.shop)
     works = [b.work for b in bowls]
     todo = tuple(range(len(bowls)))
     days, left = session.plan(works, todo, session.hours)
