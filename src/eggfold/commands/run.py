@@ -23,13 +23,19 @@ def say(text: str) -> None:
     click.echo(text, err=True)
 
 
-def open_workspace(arguments: tuple[str, ...], additives: str | None) -> Workspace:
-    """Return the workspace of a run over these files and folders."""
+def open_workspace(
+    arguments: tuple[str, ...],
+    additives: str | None,
+    *,
+    shelf: str | None = None,
+    stocked: bool = False,
+) -> Workspace:
+    """Return the workspace of a run over these files and folders; ``stocked`` reads the shelf too."""
     from eggfold.files.workspace import Workspace  # noqa: PLC0415
 
     gc.freeze()  # what is imported stays: collecting it costs 12 ms and frees nothing
     gc.enable()
-    return Workspace(arguments, additives)
+    return Workspace(arguments, additives, shelf, stocked)
 
 
 def answers(

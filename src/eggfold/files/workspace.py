@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError, UsageProblemError
 from eggfold.files.additives import read_register
@@ -28,6 +28,10 @@ from eggfold.files.source import read_source
 from eggfold.nearest import did_you_mean, fold
 from eggfold.reference.ingredients import find_ingredient, known_names
 
+if TYPE_CHECKING:
+    from eggfold.files.densities import Densities
+    from eggfold.files.shelf import OpenShelf
+
 OTHER_KINDS = ("additives", "ingredients", "bench", "shelf", "notebook", "rolling plan", "campaign")
 
 
@@ -38,6 +42,7 @@ class Companions:
     register: RegisterIndex = field(default_factory=RegisterIndex)
     powders: dict[str, tuple[str, OwnPowder]] = field(default_factory=dict)
     ingredients_file: str | None = None
+    shelf: OpenShelf | None = None
 
 
 class OpenRecipe(NamedTuple):
@@ -92,7 +97,7 @@ def open_register(file: str) -> tuple[RegisterIndex, list[Problem]]:
         return RegisterIndex(file), error.problems
     reading = read_register(placed)
     problems = tidy(problems + reading.problems)
-    return index_register(file, reading.model, reading.broken), problems
+    return index_register(file, reading.model, reading.broken)._replace(placed=placed), problems
 
 
 def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Problem]]:
@@ -104,6 +109,27 @@ def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Prob
     reading = read_ingredients(placed)
     powders = {fold(n): (n, p) for n, p in reading.model.ingredients.items()}
     return powders, tidy(problems + reading.problems)
+
+
+def open_stock(
+    recipes: Iterable[str], shelf: str | None, register: RegisterIndex
+) -> tuple[OpenShelf | None, Densities | None, list[Problem]]:
+    """Read the shelf of a run, and what it makes wrong with the register."""
+    file = one_companion("shelf", recipes, shelf)
+    if file is None:
+        return None, None, []
+    from eggfold.files.densities import Densities  # noqa: PLC0415 - only where there is a shelf
+    from eggfold.files.shelf import open_shelf  # noqa: PLC0415
+
+    opened, problems = open_shelf(file)
+    if opened is None:
+        return None, None, problems
+    densities = Densities(opened)
+    if register.placed and register.entries:
+        entries = register.entries.values()
+        named = ((("additives", name), name, keys) for name, keys in entries)
+        problems += densities.conflicts(register.placed, named)
+    return opened, densities, tidy(problems)
 
 
 def open_recipe(
@@ -171,11 +197,15 @@ class Workspace:
 
     arguments: tuple[str, ...]
     additives: str | None = None
+    shelf: str | None = None
+    stocked: bool = False
+    """Whether the shelf is read too."""
     problems: list[Problem] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     failures: list[EggfoldError] = field(default_factory=list)
     companions: Companions = field(default_factory=Companions)
     seen: int = 0
+    densities: Densities | None = None
 
     def recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
         """Yield the recipes that could be read as YAML; other kinds are passed over with a note.
@@ -191,6 +221,12 @@ class Workspace:
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
         self.companions, found = open_companions(candidates, self.additives)
         self.problems += found
+        if self.stocked:
+            opened_shelf, self.densities, found = open_stock(
+                candidates, self.shelf, self.companions.register
+            )
+            self.companions = replace(self.companions, shelf=opened_shelf)
+            self.problems += found
         for file in candidates:
             if opened := self._open(file):
                 self.seen += 1
@@ -212,7 +248,12 @@ class Workspace:
             return None
         if self._other(file, kind_by_keys(placed.root.entries)):
             return None
-        return open_recipe(file, self.companions, placed, problems)
+        opened = open_recipe(file, self.companions, placed, problems)
+        if self.densities:
+            entries = enumerate(opened.recipe.additives)
+            named = ((("additives", i), entry.name, entry) for i, entry in entries)
+            opened.problems.extend(self.densities.conflicts(placed, named))
+        return opened
 
     def _other(self, file: str, kind: str | None) -> bool:
         if kind not in OTHER_KINDS:

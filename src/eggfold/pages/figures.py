@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+    from fractions import Fraction
 
 
 def number_text(value: float, digits: int = 3) -> str:
@@ -33,6 +38,16 @@ def amount_text(value: float, unit: str) -> str:
     if unit == "piece":
         return f"{value:g}"
     return mass_text(value) if unit == "g" else volume_text(value)
+
+
+def money_text(amount: Decimal, currency: str) -> str:
+    """Return money as it is counted, every coin of it."""
+    return f"{amount:f} {currency}"
+
+
+def price_text(per_unit: Fraction, currency: str) -> str:
+    """Return a price worked out for one kilo or one bait, which no coin need fit."""
+    return f"{number_text(float(per_unit))} {currency}"
 
 
 def seconds_text(seconds: float) -> str:

@@ -1,0 +1,26 @@
+"""What a batch's material costs."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from eggfold.pages.figures import price_text, size_text
+from eggfold.pages.page import Facts
+
+if TYPE_CHECKING:
+    from eggfold.jobs.batch import Batch
+    from eggfold.jobs.cost import BatchCost
+
+
+def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
+    """Return the cost of a batch: its material, a kilo dried, one bait of each size."""
+    rows = [
+        ("Used in this bowl", price_text(cost.material, cost.currency)),
+        ("Each kilo, dried", price_text(cost.per_kg, cost.currency)),
+    ]
+    for line, each in zip(batch.baits, cost.per_bait, strict=True):
+        label = f"One {size_text(line.diameter_mm)} {line.kind}"
+        rows.append((label, price_text(each, cost.currency)))
+    if cost.unpriced:
+        rows.append(("Without", f"{', '.join(cost.unpriced)}: no price known"))
+    return Facts("COST  of the material used, at the price of the packs", tuple(rows))
