@@ -19,6 +19,7 @@ from eggfold.amounts import AmountError, Measures, parse_amount, parse_number
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.additives import MeasuresChoice
 from eggfold.files.analysis import Contains
+from eggfold.files.full import FullAdditive
 from eggfold.files.model import Density, Name, Reads, StrictModel, problem
 from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Path, Placed, Reading, read_model
@@ -194,6 +195,17 @@ class OpenShelf(NamedTuple):
         """Return the item a name means, with the shelf's own spelling."""
         own = self.names.get(fold(name))
         return None if own is None else (own, self.shelf.items[own])
+
+    def contains(self, name: str) -> tuple[str, ...] | None:
+        """Return the allergens that the shelf declares for a name."""
+        found = self.find(name)
+        return found[1].contains if found else None
+
+    def declared(self, additive: FullAdditive) -> FullAdditive:
+        """Return an additive with the shelf's allergens where nothing else declares them."""
+        if additive.contains is not None:
+            return additive
+        return additive._replace(contains=self.contains(additive.name))
 
     def exact(self, stock: Stock) -> Fraction:
         """Return an amount of this shelf in g, ml or pieces."""

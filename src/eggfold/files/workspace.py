@@ -249,6 +249,8 @@ class Workspace:
         if self._other(file, kind_by_keys(placed.root.entries)):
             return None
         opened = open_recipe(file, self.companions, placed, problems)
+        if self.companions.shelf:
+            opened.additives[:] = [self.companions.shelf.declared(a) for a in opened.additives]
         if self.densities:
             entries = enumerate(opened.recipe.additives)
             named = ((("additives", i), entry.name, entry) for i, entry in entries)

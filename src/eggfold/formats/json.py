@@ -103,7 +103,7 @@ def _bait(line: BaitLine) -> Data:
         "diameter_mm": line.diameter_mm,
         "core_mm": line.core_mm,
         "skin_mm": line.skin_mm,
-        "count": line.packs,
+        "count": line.count,
         "low": line.low,
         "high": line.high,
         "each_g": line.each_g,
@@ -135,7 +135,7 @@ def _item(item: ShoppingItem) -> Data:
         "unit": item.unit,
         "in_hand": item.in_hand,
         "buy": [
-            {"pack": line.pack, "count": line.count, "price": _money(line.price)}
+            {"pack": line.pack, "count": line.packs, "price": _money(line.price)}
             for line in item.buy
         ],
         "cost": _money(item.cost),

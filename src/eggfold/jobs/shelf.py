@@ -105,7 +105,11 @@ def build_shelf(stock: ShelfToday, users: Users) -> ShelfState:
             reach[item.on_shelf] = min(lasts, reach.get(item.on_shelf, lasts))
     shelf = stock.opened.shelf
     rows = [_row(stock, name, item, reach.get(name)) for name, item in shelf.items.items()]
-    lasting = [(row.lasts_eggs, row) for row in rows if row.lasts_eggs is not None]
+    lasting = [
+        (row.lasts_eggs, row)
+        for row in rows
+        if row.lasts_eggs is not None and row.status != "past its date"
+    ]
     first = min(lasting, key=lambda pair: pair[0])[1] if lasting else None
     unused = tuple(_unused(stock, users.names)) if users.recipes else ()
     return ShelfState(stock.opened.file, stock.today, tuple(rows), first, tuple(missing), unused)

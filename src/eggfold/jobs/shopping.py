@@ -93,7 +93,7 @@ class _Sum:
     @property
     def amount(self) -> float:
         """The need in that unit."""
-        return {"piece": float(self.pieces), "ml": self.ml, "g": self.g}[self.unit]
+        return {"piece": self.pieces, "ml": self.ml, "g": self.g}[self.unit]
 
     def add(self, other: Need | _Sum, eggs: dict[int, float]) -> None:
         self.by_volume = self.by_volume and other.by_volume
@@ -160,30 +160,37 @@ def build_item(need: _Sum, stock: ShelfToday | None) -> ShoppingItem:
 
 
 def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> ShoppingItem:
+    from fractions import Fraction  # noqa: PLC0415
+
     from eggfold.jobs.stock import exact, price_per_unit, purchase_of  # noqa: PLC0415
 
     need = exact(item.need)
     in_hand = holding.in_hand
     item = item._replace(
         on_shelf=holding.name,
-        in_hand=None if in_hand is None else float(in_hand),
-        past=float(holding.past),
+        in_hand=None if in_hand is None else _figure(in_hand),
+        past=_figure(holding.past),
         use_by=holding.use_by,
         lacks=holding.lacks,
         currency=stock.currency,
     )
     bought = purchase_of(need - (in_hand or 0), holding.offers)
     if bought is None:
-        return item._replace(lacks=holding.lacks if holding.lacks not in (None, "left") else "pack")
+        return item._replace(lacks=holding.lacks or "pack")
     per_unit = price_per_unit(need, bought, holding.offers)
     have = (in_hand or 0) + bought.amount
     return item._replace(
         buy=bought.lines,
         cost=None if bought.coins is None else stock.money(bought.coins),
-        left=float(have - need),
+        left=_figure(max(have - Fraction(item.need), Fraction(0))),
         lasts_eggs=float(have / need) * item.eggs if need else None,
         unit_price=None if per_unit is None else per_unit / 10**stock.opened.minor_digits,
     )
+
+
+def _figure(amount: Fraction) -> float:
+    """Return an exact amount as a plain number, a whole one as such."""
+    return int(amount) if amount.denominator == 1 else float(amount)
 
 
 def total_of(items: Iterable[ShoppingItem]) -> Total:
