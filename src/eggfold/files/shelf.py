@@ -38,8 +38,10 @@ _PLAIN = re.compile(r"[0-9]+\.[0-9]+")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _CURRENCY = re.compile(r"[^\W\d_]{1,12}|[$£¥€₩₹₽₺₴฿]")
 _PIECE_WORDS = re.compile(r"([0-9]{1,15}) ?(?:x|pcs?|pieces?|eggs?|balls?|units?)", re.IGNORECASE)
-MOST_PIECES_OR_KG = 10**9
+MOST_IN_BASE_UNIT = 10**9
 """No shelf holds more g, ml or pieces than this."""
+MOST_PACKS = 50
+"""Packs one thing may be sold in."""
 DEAREST = Decimal(10**7)
 
 
@@ -86,8 +88,8 @@ def parse_stock(text: str) -> Stock:
 
 
 def _in_reach(stock: Stock) -> Stock:
-    if stock.unit not in KITCHEN_UNITS and stock.exact() > MOST_PIECES_OR_KG:
-        hint = f"at most {MOST_PIECES_OR_KG:,} g, ml or pieces"
+    if stock.unit not in KITCHEN_UNITS and stock.exact() > MOST_IN_BASE_UNIT:
+        hint = f"at most {MOST_IN_BASE_UNIT:,} g, ml or pieces"
         raise AmountError("out-of-range", f"{stock} is more than a shelf holds", hint)
     return stock
 
@@ -157,6 +159,13 @@ class Item(StrictModel):
     opened: Day | None = None
     use_by: Day | None = None
     also: Annotated[tuple[Name, ...], Field(strict=False)] = ()
+
+    @model_validator(mode="after")
+    def _few_packs(self) -> Item:
+        if len(self.sold_in) > MOST_PACKS:
+            text = f"{len(self.sold_in)} packs are more than anything is sold in"
+            raise problem("out-of-range", text, f"at most {MOST_PACKS}", key="sold_in")
+        return self
 
     @model_validator(mode="after")
     def _counted_or_measured(self) -> Item:

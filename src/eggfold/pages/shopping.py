@@ -79,9 +79,10 @@ def stock_remarks(item: ShoppingItem) -> Iterable[str]:
     elif item.lacks == "pack":
         yield f"{name}: too little in hand, and the shelf names no pack (sold_in)."
     elif item.lacks == "density":
-        yield f"{name}: needed in {item.unit}, kept by the other; the shelf needs its density."
+        other = "volume" if item.unit == "g" else "weight"
+        yield f"{name}: needed in {item.unit}, on the shelf by {other}: write its density there."
     elif item.lacks == "pieces":
-        yield f"{name}: one side counts pieces, the other weighs; write both alike."
+        yield f"{name}: counted on one side, weighed on the other: write both alike."
 
 
 def shopping_page(items: tuple[ShoppingItem, ...], batches: int) -> Page:
