@@ -41,7 +41,7 @@ def least(objective: Criterion, limits: Sequence[tuple[Criterion, float, float]]
         options={"mip_rel_gap": 0},
     )
     assert solved.success, solved.message
-    return round(solved.fun)
+    return round(float(solved.fun))
 
 
 def reference(need: int, sizes: list[int], prices: list[int] | None) -> tuple[int, int, int]:
@@ -57,7 +57,7 @@ def reference(need: int, sizes: list[int], prices: list[int] | None) -> tuple[in
 
 
 def found(need: int, sizes: list[int], prices: list[int] | None) -> tuple[int, int, int]:
-    listed = prices or [None] * len(sizes)
+    listed: Sequence[int | None] = prices or [None] * len(sizes)
     packs = [Pack(Fraction(size), price) for size, price in zip(sizes, listed, strict=True)]
     counts = cover(Fraction(need), packs)
     cost = sum(n * p for n, p in zip(counts, prices, strict=True)) if prices else 0

@@ -100,15 +100,21 @@ def _families(need: int, rows: Sequence[Row]) -> list[_Family]:
     """Put each kind into the family that keeps the coarsest divisor, or into one of its own."""
     families: list[_Family] = []
     for row in sorted(rows, reverse=True):
-        finest = max(need // LONGEST_TABLE, row.size // FINEST_STEP)
-        steps = [math.gcd(family.step, row.size) for family in families]
+        steps = [_joint_step(family, row, need) for family in families]
         coarsest = max(steps, default=0)
-        if coarsest <= finest:
+        if not coarsest:
             families.append(_Family(row.size, (row,)))
         else:
             at = steps.index(coarsest)
             families[at] = _Family(coarsest, (*families[at].kinds, row))
     return families
+
+
+def _joint_step(family: _Family, row: Row, need: int) -> int:
+    """Return the divisor of a family with one kind more, 0 where its table would be too fine."""
+    step = math.gcd(family.step, row.size)
+    longest = max(need, family.kinds[0].size) // LONGEST_TABLE
+    return step if step > max(longest, row.size // FINEST_STEP) else 0
 
 
 def _table(family: _Family, need: int, rows: Sequence[Row]) -> _Table:

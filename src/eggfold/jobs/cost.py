@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from eggfold.jobs.batch import Batch
-from eggfold.jobs.shopping import Need, NeedKey, ShoppingItem, batch_needs
+from eggfold.jobs.shopping import Need, NeedKey, ShoppingItem, Unit, batch_needs
 from eggfold.jobs.stock import exact
 
 
@@ -20,6 +20,15 @@ class Used(NamedTuple):
     each_g: tuple[float, ...]
 
 
+class CostPart(NamedTuple):
+    """What a batch takes of one thing, and money for one unit of it."""
+
+    name: str
+    amount: float
+    unit: Unit
+    unit_price: Fraction
+
+
 class BatchCost(NamedTuple):
     """Money for the material of a batch [currency], and what of it has no known price."""
 
@@ -30,6 +39,7 @@ class BatchCost(NamedTuple):
     per_bait: tuple[Fraction, ...]
     """For one bait of each size, by its share of the rolled paste."""
     unpriced: tuple[str, ...]
+    parts: tuple[CostPart, ...]
 
 
 def used_of(batch: Batch) -> Used:
@@ -48,7 +58,7 @@ def build_cost(used: Used, items: Mapping[NeedKey, ShoppingItem]) -> BatchCost |
 
     What has no known price is named and costs nothing here.
     """
-    material = Fraction(0)
+    parts: list[CostPart] = []
     unpriced = []
     currency = None
     for need in used.needs:
@@ -58,9 +68,10 @@ def build_cost(used: Used, items: Mapping[NeedKey, ShoppingItem]) -> BatchCost |
             unpriced.append(need.name)
             continue
         currency = item.currency
-        material += item.unit_price * exact(amount)
+        parts.append(CostPart(need.name, amount, item.unit, item.unit_price))
     if currency is None:
         return None
+    material = sum((part.unit_price * exact(part.amount) for part in parts), Fraction(0))
     per_g = material / exact(used.paste_g) if used.paste_g else Fraction(0)
     return BatchCost(
         currency,
@@ -68,4 +79,5 @@ def build_cost(used: Used, items: Mapping[NeedKey, ShoppingItem]) -> BatchCost |
         material * 1000 / exact(used.finished_g),
         tuple(per_g * exact(each) for each in used.each_g),
         tuple(unpriced),
+        tuple(parts),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.pages.cost import cost_facts
+from eggfold.pages.cost import cost_facts, cost_lines
 from eggfold.pages.figures import (
     eggs_text,
     mass_text,
@@ -51,6 +51,8 @@ def card_page(
     blocks.append(Lines("TAKE CARE", cautions))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch))))
+        if cost:
+            blocks.append(cost_lines(cost))
     blocks.append(assumption_table(batch.assumptions))
     if why:
         blocks.append(source_lines(batch.assumptions))

@@ -47,7 +47,8 @@ def money_text(amount: Decimal, currency: str) -> str:
 
 def price_text(per_unit: Fraction, currency: str) -> str:
     """Return a price worked out for one kilo or one bait, which no coin need fit."""
-    return f"{number_text(float(per_unit))} {currency}"
+    value = float(per_unit)
+    return f"{value:.2f} {currency}" if value >= 1 else f"{number_text(value)} {currency}"
 
 
 def seconds_text(seconds: float) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.pages.figures import amount_text, eggs_text
 from eggfold.pages.page import Column, Lines, Page, Table
+from eggfold.reference.stock import SOON_DAYS
 
 if TYPE_CHECKING:
     from eggfold.jobs.shelf import ShelfRow, ShelfState
@@ -45,10 +46,12 @@ def _remarks(state: ShelfState) -> Iterator[str]:
     if first := state.first_out:
         lasts = eggs_text(int(first.lasts_eggs or 0))
         yield f"Runs out first: {first.name}, after {lasts} of {first.recipe} at the freebie dose."
-    for status in ("past its date", "soon due"):
-        names = [row.name for row in state.rows if row.status == status]
-        if names:
-            yield f"{status.capitalize()}: {', '.join(names)}."
+    past = [row.name for row in state.rows if row.status == "past its date"]
+    if past:
+        yield f"Past its date, not counted: {', '.join(past)}."
+    soon = [row.name for row in state.rows if row.status == "soon due"]
+    if soon:
+        yield f"Due within {SOON_DAYS} days (house default): {', '.join(soon)}."
     if state.missing:
         yield f"Needed and not on the shelf: {', '.join(state.missing)}."
     untracked = [row.name for row in state.rows if row.left is None]
