@@ -124,3 +124,16 @@ def test_wrong_options_end_with_their_code(tmp_path: Path, args: list[str], exit
     assert outcome.exit == exit_code
     assert not outcome.stdout
     assert "Traceback" not in outcome.stderr
+
+
+def test_a_mix_and_an_additive_of_one_name_and_amount_stay_two(tmp_path: Path) -> None:
+    recipe = """
+name: Reed Bed
+base_mix: {name: Reed meal, amount: 100 g}
+additives:
+  - {name: Reed meal, form: powder, hookbait: 130.22135 g per egg, freebie: none}
+"""
+    (tmp_path / "reed.yaml").write_text(recipe, encoding="utf-8")
+    outcome = run_eggfold(["shopping", "reed.yaml", "--format", "json"], tmp_path)
+    names = [item["name"] for item in json.loads(outcome.stdout)["items"]]
+    assert names == ["EU large eggs", "Reed meal", "Reed meal"]

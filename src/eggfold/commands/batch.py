@@ -49,34 +49,33 @@ def _json(batches: Iterator[Batch], workspace: Workspace, day: str | None) -> No
         dumps,
     )
     from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
-    from eggfold.jobs.shopping import Shopping  # noqa: PLC0415
+    from eggfold.jobs.shopping import Shopping, listed  # noqa: PLC0415
 
     shopping = Shopping()
-    listed = []
+    answered = []
     used = []
     for one in batches:
         shopping.add(one)
         used.append(used_of(one))
-        listed.append(batch_data(one))
-    stock = stock_of(workspace, day)
-    items = shopping.by_need(stock)
-    costs = [cost_data(build_cost(one, items)) for one in used]
-    priced = [one | {"cost": cost} for one, cost in zip(listed, costs, strict=True)]
-    click.echo(dumps(batch_document(priced, shopping.items(stock))))
+        answered.append(batch_data(one))
+    by_need = shopping.by_need(stock_of(workspace, day))
+    costs = [cost_data(build_cost(one, by_need)) for one in used]
+    priced = [one | {"cost": cost} for one, cost in zip(answered, costs, strict=True)]
+    click.echo(dumps(batch_document(priced, listed(by_need))))
 
 
 def _cards(batches: list[Batch], workspace: Workspace, day: str | None, *, why: bool) -> None:
     from eggfold.formats.text import page_text  # noqa: PLC0415
     from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
-    from eggfold.jobs.shopping import Shopping  # noqa: PLC0415
+    from eggfold.jobs.shopping import Shopping, listed  # noqa: PLC0415
     from eggfold.pages.card import card_page  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
     shopping = Shopping()
     for one in batches:
         shopping.add(one)
-    stock = stock_of(workspace, day)
-    by_need, items = shopping.by_need(stock), shopping.items(stock)
+    by_need = shopping.by_need(stock_of(workspace, day))
+    items = listed(by_need)
     alone = items if len(batches) == 1 else None
     for i, one in enumerate(batches):
         cost = build_cost(used_of(one), by_need)

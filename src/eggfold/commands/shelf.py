@@ -52,17 +52,15 @@ def shelf(
     users = _users(workspace)
     stock = stock_of(workspace, day)
     if stock is None:
-        return finish(workspace) or _no_shelf()
+        if code := finish(workspace):
+            return code
+        raise click.UsageError("there is no shelf.yaml here; name one with --shelf")
     state = build_shelf(stock, users)
     if form == "json":
         click.echo(dumps(shelf_document(state)))
     else:
         click.echo(page_text(shelf_page(state)), nl=False)
     return finish(workspace)
-
-
-def _no_shelf() -> int:
-    raise click.UsageError("there is no shelf.yaml here; name one with --shelf")
 
 
 def _users(workspace: Workspace) -> Users:

@@ -144,7 +144,12 @@ class Shopping:
 
     def items(self, stock: ShelfToday | None = None) -> tuple[ShoppingItem, ...]:
         """Return the list: eggs, base mixes, additives, each in the order met."""
-        return tuple(dict.fromkeys(self.by_need(stock).values()))
+        return listed(self.by_need(stock))
+
+
+def listed(by_need: dict[NeedKey, ShoppingItem]) -> tuple[ShoppingItem, ...]:
+    """Return the items of several needs, one that serves two of them once."""
+    return tuple({id(item): item for item in by_need.values()}.values())
 
 
 def build_item(need: _Sum, stock: ShelfToday | None) -> ShoppingItem:
