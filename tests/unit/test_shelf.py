@@ -11,6 +11,7 @@ from eggfold.errors import ProblemsError
 from eggfold.files.nodes import MAX_NODES, read_nodes
 from eggfold.files.shelf import open_shelf
 from eggfold.files.source import read_source
+from eggfold.jobs.shopping import NeedKey, ShoppingItem, listed
 from running import run_eggfold
 
 if TYPE_CHECKING:
@@ -126,14 +127,7 @@ def test_wrong_options_end_with_their_code(tmp_path: Path, args: list[str], exit
     assert "Traceback" not in outcome.stderr
 
 
-def test_a_mix_and_an_additive_of_one_name_and_amount_stay_two(tmp_path: Path) -> None:
-    recipe = """
-name: Reed Bed
-base_mix: {name: Reed meal, amount: 100 g}
-additives:
-  - {name: Reed meal, form: powder, hookbait: 130.22135 g per egg, freebie: none}
-"""
-    (tmp_path / "reed.yaml").write_text(recipe, encoding="utf-8")
-    outcome = run_eggfold(["shopping", "reed.yaml", "--format", "json"], tmp_path)
-    names = [item["name"] for item in json.loads(outcome.stdout)["items"]]
-    assert names == ["EU large eggs", "Reed meal", "Reed meal"]
+def test_needs_of_one_name_and_amount_stay_two_rows() -> None:
+    mix, additive = (ShoppingItem("Reed meal", 5.0, "g", 1.0) for _ in range(2))
+    keys: list[NeedKey] = [("mix", "reed meal"), ("additive", "reed meal"), ("additive", "meal")]
+    assert listed(dict(zip(keys, (mix, additive, additive), strict=True))) == (mix, additive)

@@ -31,7 +31,7 @@ def batch(
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
 
     asked = asked_of(given)
-    workspace = open_workspace(recipes, additives, shelf=given["shelf"], stocked=True)
+    workspace = open_workspace(recipes, additives, given, stocked=True)
     asked = need_strength(workspace, asked)
     batches = answers(workspace, asked.strength, lambda opened: build_batch(opened, asked))
     if form == "json":

@@ -51,6 +51,11 @@ date_option = click.option(
     metavar="DAY",
     help="Today, as in 2026-05-02 (else SOURCE_DATE_EPOCH, the clock).",
 )
+bench_option = click.option("--bench", metavar="FILE", help="The bench file to use.")
+notes_options = several(
+    click.option("--notebook", metavar="FILE", help="The notebook to learn from."),
+    click.option("--without-notes", is_flag=True, help="Leave the notebook out."),
+)
 strength_option = click.option(
     "--as", "strength", type=click.Choice(["hookbait", "freebie"]), help="Which doses."
 )
@@ -75,6 +80,8 @@ sized_recipes = several(
     strength_option,
     size_options,
     additives_option,
+    bench_option,
+    notes_options,
     shelf_option,
     date_option,
 )

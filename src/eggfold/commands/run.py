@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import gc
 import sys
-from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, TypeVar
+from collections.abc import Callable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -26,16 +26,23 @@ def say(text: str) -> None:
 def open_workspace(
     arguments: tuple[str, ...],
     additives: str | None,
+    given: Mapping[str, Any] | None = None,
     *,
-    shelf: str | None = None,
     stocked: bool = False,
 ) -> Workspace:
-    """Return the workspace of a run over these files and folders; ``stocked`` reads the shelf too."""
+    """Return the workspace of a run over these files and folders.
+
+    ``given`` names other companions: ``bench``, ``notebook`` and ``shelf``; ``without_notes`` leaves
+    the notebook out. The shelf is read only where ``stocked``.
+    """
     from eggfold.files.workspace import Workspace  # noqa: PLC0415
 
     gc.freeze()  # what is imported stays: collecting it costs 12 ms and frees nothing
     gc.enable()
-    return Workspace(arguments, additives, shelf, stocked)
+    named = given or {}
+    with_notes = not named.get("without_notes", False)
+    bench, notebook, shelf = (named.get(kind) for kind in ("bench", "notebook", "shelf"))
+    return Workspace(arguments, additives, bench, notebook, with_notes, shelf, stocked)
 
 
 def answers(

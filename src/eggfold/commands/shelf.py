@@ -48,7 +48,7 @@ def shelf(
     from eggfold.pages.shelf import shelf_page  # noqa: PLC0415
 
     file, arguments = shelf_and_recipes(recipes, shelf)
-    workspace = open_workspace(arguments, additives, shelf=file, stocked=True)
+    workspace = open_workspace(arguments, additives, {"shelf": file}, stocked=True)
     users = _users(workspace)
     stock = stock_of(workspace, day)
     if stock is None:

@@ -8,6 +8,7 @@ from eggfold.files.full import RegisterIndex
 from eggfold.files.workspace import (
     Workspace,
     check_warnings,
+    open_bench,
     open_powders,
     open_register,
     open_stock,
@@ -36,6 +37,8 @@ def check_files(workspace: Workspace) -> tuple[list[Problem], int]:
             workspace.problems += check_shelf(file, workspace.companions.register)
         elif kind == "ingredients":
             workspace.problems += open_powders(file)[1]
+        elif kind == "bench":
+            workspace.problems += open_bench(file)[1]
         else:
             notes += [n for n in workspace.notes if n.startswith(f"{file}: ")]
             continue

@@ -9,6 +9,9 @@ if TYPE_CHECKING:
     from decimal import Decimal
     from fractions import Fraction
 
+    from eggfold.engine.measuring import Reading
+    from eggfold.engine.scaling import Measure
+
 
 def number_text(value: float, digits: int = 3) -> str:
     """Return a number to so many significant digits, never in powers of ten."""
@@ -49,6 +52,19 @@ def price_text(per_unit: Fraction, currency: str) -> str:
     """Return a price worked out for one kilo or one bait, which no coin need fit."""
     value = float(per_unit)
     return f"{value:.2f} {currency}" if value >= 1 else f"{number_text(value)} {currency}"
+
+
+def measure_text(measure: Measure, *, by_volume: bool) -> str:
+    """Return an additive's amount the way its dose is written: by volume or by mass."""
+    if by_volume and measure.ml is not None:
+        return volume_text(measure.ml)
+    return mass_text(measure.g)
+
+
+def reading_text(reading: Reading) -> str:
+    """Return what to read on a tool, to the tool's own division."""
+    decimals = max(0, len(f"{reading.tool.division:g}".partition(".")[2]))
+    return f"{reading.in_words}: {reading.amount:.{decimals}f} {reading.tool.unit}"
 
 
 def seconds_text(seconds: float) -> str:
