@@ -131,3 +131,28 @@ def test_needs_of_one_name_and_amount_stay_two_rows() -> None:
     mix, additive = (ShoppingItem("Reed meal", 5.0, "g", 1.0) for _ in range(2))
     keys: list[NeedKey] = [("mix", "reed meal"), ("additive", "reed meal"), ("additive", "meal")]
     assert listed(dict(zip(keys, (mix, additive, additive), strict=True))) == (mix, additive)
+
+
+def test_cost_is_of_the_material_used_at_the_price_of_the_purchase(tmp_path: Path) -> None:
+    shelf = "currency: EUR\nitems:\n  EU medium eggs: {sold_in: [{size: 30, price: 6.60}]}\n"
+    (tmp_path / "shelf.yaml").write_text(shelf, encoding="utf-8")
+    (tmp_path / "reed.yaml").write_text(RECIPE, encoding="utf-8")
+    command = ["batch", "reed.yaml", "--as", "freebie", "--eggs", "40", "--format", "json"]
+    batch = json.loads(run_eggfold(command, tmp_path).stdout)["batches"][0]
+    cost, bait = batch["cost"], batch["baits"][0]
+    assert cost["material"] == pytest.approx(40 * 0.22, rel=1e-12)
+    assert cost["per_kg"] == pytest.approx(8.8 / batch["paste"]["finished_g"] * 1000, rel=1e-9)
+    # whole baits leave less than one bait of paste over
+    assert cost["per_bait"][0] * bait["count"] == pytest.approx(8.8, rel=2 / bait["count"])
+    assert cost["unpriced"] == ["Reed bed mix", "Malt syrup", "Dark syrup"]
+
+
+def test_a_shelf_by_another_name_is_not_read_as_a_recipe(tmp_path: Path) -> None:
+    (tmp_path / "reed.yaml").write_text(RECIPE, encoding="utf-8")
+    (tmp_path / "cellar.yaml").write_text("items: {EU medium eggs: {left: 9}}\n", encoding="utf-8")
+    outcome = run_eggfold(["shelf", "--shelf", "cellar.yaml", "--format", "json"], tmp_path)
+    state = json.loads(outcome.stdout)
+    assert outcome.exit == 0, outcome.stderr
+    assert state["first_out"] == {"name": "EU medium eggs", "lasts_eggs": 9}
+    assert state["missing"] == ["Reed bed mix", "Malt syrup", "Dark syrup"]
+    assert state["unused"] == []

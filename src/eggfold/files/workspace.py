@@ -272,6 +272,7 @@ class Workspace:
                 files += expand([argument])
             except FileAccessError as error:
                 self.failures.append(error)
+        files = self._without_companions(files)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
         self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.problems += found
@@ -290,6 +291,12 @@ class Workspace:
         if required and not self.seen and not self.failures:
             passed = f" ({'; '.join(self.notes)})" if self.notes else ""
             raise UsageProblemError(f"there is no recipe among these files{passed}")
+
+    def _without_companions(self, files: list[str]) -> list[str]:
+        """Leave out the files that an option names as something else than a recipe."""
+        named = [f for f in (self.additives, self.bench, self.notebook, self.shelf) if f]
+        places = {Path(f).resolve() for f in named}
+        return [f for f in files if Path(f).resolve() not in places] if places else files
 
     def _open_notes(self, file: str) -> Notebook | None:
         from eggfold.files.notebook import open_notebook  # noqa: PLC0415
