@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.options import additives_option, bench_option, notes_options
+from eggfold.commands.options import additives_option, bench_option, notes_options, today_of
 from eggfold.commands.plan_options import plan_format_options
 
 if TYPE_CHECKING:
@@ -27,12 +27,11 @@ def campaign(plan: str, day: str | None, form: str, why: bool, **given: Any) -> 
     eggfold campaign recipes/season.yaml
     eggfold campaign recipes/season.yaml --format ics > season.ics
     """
-    from eggfold.commands.dates import today  # noqa: PLC0415
     from eggfold.commands.plans import answer_plan  # noqa: PLC0415
     from eggfold.files.planned import open_campaign  # noqa: PLC0415
     from eggfold.jobs.campaign import build_season  # noqa: PLC0415
 
-    now = today(day).isoformat()
+    now = today_of(day).isoformat()
     return answer_plan(
         given,
         lambda workspace: open_campaign(plan, workspace, now),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from eggfold.commands.options import format_option
+from eggfold.commands.options import format_option, today_of
 
 
 @click.command()
@@ -18,14 +18,13 @@ def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
     eggfold check recipes
     eggfold check recipes/osierfen-caraway.yaml --format json
     """
-    from eggfold.commands.dates import today  # noqa: PLC0415
     from eggfold.commands.run import open_workspace, say  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.formats.json import check_document, dumps  # noqa: PLC0415
     from eggfold.formats.problems import problems_text  # noqa: PLC0415
 
-    workspace = open_workspace(files, additives)
-    problems, seen = check_files(workspace, today(None).isoformat())
+    workspace = open_workspace(files, additives, stocked=True)
+    problems, seen = check_files(workspace, today_of(None).isoformat())
     errors = sum(p.severity == "error" for p in problems)
     if form == "json":
         click.echo(dumps(check_document(problems)))

@@ -11,6 +11,7 @@ from eggfold.commands.campaign import campaign
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
 from eggfold.commands.rolling import rolling
+from eggfold.commands.shelf import shelf
 from eggfold.commands.shopping import shopping
 
 
@@ -25,5 +26,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, rolling, campaign, check):
+for command in (batch, shopping, doses, boil, shelf, rolling, campaign, check):
     root.add_command(command)
