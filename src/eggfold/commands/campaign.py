@@ -6,7 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.options import additives_option, bench_option, notes_options, today_of
+from eggfold.commands.options import (
+    additives_option,
+    bench_option,
+    notes_options,
+    shelf_option,
+    today_of,
+)
 from eggfold.commands.plan_options import plan_format_options
 
 if TYPE_CHECKING:
@@ -19,6 +25,7 @@ if TYPE_CHECKING:
 @additives_option
 @bench_option
 @notes_options
+@shelf_option
 @plan_format_options
 def campaign(plan: str, day: str | None, form: str, why: bool, **given: Any) -> int:
     """Plan a season: when to roll, buy and thaw, and how full the freezer gets.

@@ -29,7 +29,7 @@ def answer_plan(
     from eggfold.errors import NoAnswerError, ProblemsError  # noqa: PLC0415
     from eggfold.files.planned import asked_of  # noqa: PLC0415
 
-    workspace = open_workspace((), given["additives"], given)
+    workspace = open_workspace((), given["additives"], given, stocked=True)
     try:
         opened = open_plan(workspace)
     except ProblemsError as error:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.options import additives_option, bench_option, notes_options
+from eggfold.commands.options import additives_option, bench_option, notes_options, shelf_option
 from eggfold.commands.plan_options import plan_format_options
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 @additives_option
 @bench_option
 @notes_options
+@shelf_option
 @plan_format_options
 def rolling(
     plan: str, done: str, now: str | None, eggs_left: str | None, form: str, why: bool, **given: Any

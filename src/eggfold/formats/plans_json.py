@@ -10,8 +10,10 @@ from eggfold.jobs.timetable import isoformat
 
 if TYPE_CHECKING:
     from datetime import datetime
+    from decimal import Decimal
 
     from eggfold.jobs.campaign import Season
+    from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.demand import Portion
     from eggfold.jobs.portions import Bowl
     from eggfold.jobs.rolling import Rolling, Room
@@ -148,7 +150,8 @@ def campaign_document(season: Season) -> Data:
                 "leave": at(trip.leave),
                 "back": trip.trip.back,
                 "thaw": at(trip.thaw),
-                "takes": [_taken(season.portions[j]) for j in trip.portions],
+                "takes": [_taken(season.portions[j], season.costs[j]) for j in trip.portions],
+                "cost": _trip_cost([season.costs[j] for j in trip.portions]),
             }
             for trip in season.trips
         ],
@@ -161,15 +164,34 @@ def campaign_document(season: Season) -> Data:
                 "upto": p.upto,
                 "items": batch_document([], p.items)["shopping"],
             }
-            for p in season.purchases
+            for p in season.buying.purchases
         ],
+        "shelf": [
+            {
+                "day": level.day,
+                "left": [{"name": n, "left": a, "unit": unit} for n, a, unit in level.left],
+            }
+            for level in season.buying.levels
+        ],
+        "currency": season.total.currency,
+        "cost": _money(season.total.cost),
         "cards": [_card(card) for card in season.cards],
         "cautions": [{"code": c.code, "text": c.text} for c in season.cautions],
         "assumptions": assumptions_data(season.assumptions),
     }
 
 
-def _taken(portion: Portion) -> Data:
+def _money(amount: Decimal | None) -> float | None:
+    return None if amount is None else float(amount)
+
+
+def _trip_cost(costs: list[BatchCost | None]) -> float | None:
+    """Return what the material of a trip costs, None where no price is known."""
+    known = [cost.material for cost in costs if cost]
+    return float(sum(known)) if known else None
+
+
+def _taken(portion: Portion, cost: BatchCost | None) -> Data:
     whole = portion.whole
     return {
         "recipe": whole.recipe,
@@ -177,6 +199,7 @@ def _taken(portion: Portion) -> Data:
         "eggs": portion.eggs,
         "finished_g": whole.paste.finished_g,
         "baits": sum(line.count for line in whole.baits),
+        "cost": None if cost is None else float(cost.material),
     }
 
 

@@ -16,9 +16,10 @@ from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.cautions import Caution
 from eggfold.jobs.demand import Kind, Pastes, Portion, build_portions, build_stretches
+from eggfold.jobs.egg_boxes import fewest_boxes
 from eggfold.jobs.plan_remarks import bulk_cautions, plan_cautions, recipe_assumptions
 from eggfold.jobs.portions import Bowl
-from eggfold.jobs.purchases import Purchase, build_purchases
+from eggfold.jobs.purchases import Buying, build_buying, material_cost
 from eggfold.jobs.rolling import Room
 from eggfold.jobs.season_card import SeasonCard, build_cards
 from eggfold.jobs.session import (
@@ -29,6 +30,7 @@ from eggfold.jobs.session import (
     pace_range,
     people_of,
 )
+from eggfold.jobs.shopping import Total, total_of
 from eggfold.jobs.shortfall import explain_shortfall
 from eggfold.jobs.steps import SETTLE_S
 from eggfold.jobs.timetable import Clock, clock_at, day_hours, moments_at
@@ -40,6 +42,7 @@ if TYPE_CHECKING:
     from eggfold.files.plan import Campaign, Trip
     from eggfold.files.planned import OpenPlan
     from eggfold.jobs.batch import Batch
+    from eggfold.jobs.cost import BatchCost
 
 DAY_S = 86_400.0
 MOST_TRIES = 12
@@ -97,10 +100,16 @@ class Season(NamedTuple):
     levels: tuple[Level, ...]
     freezer_l: Room
     trays_m2: Room
-    purchases: tuple[Purchase, ...]
+    buying: Buying
+    costs: tuple[BatchCost | None, ...]
     cards: tuple[SeasonCard, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
+
+    @property
+    def total(self) -> Total:
+        """Money for all purchases, and what has no known price."""
+        return total_of(item for p in self.buying.purchases for item in p.items)
 
     @property
     def bowls(self) -> tuple[Bowl, ...]:
@@ -145,6 +154,11 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
     levels = _levels(frame, days, stretches)
     peak = max((level.litres for level in levels), default=0.0)
     trays = frame.limits.area_m2
+    buying = build_buying(
+        [(d.day, tuple(b.batch for b in d.bowls)) for d in days],
+        opened.plan.egg_life or default.EGG_LIFE_DAYS,
+        companions.shelf,
+    )
     return Season(
         opened.plan.name or "Season",
         opened.file,
@@ -157,10 +171,8 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
         levels,
         Room(peak, bench.freezer_l),
         Room(_most_tray(days), None if math.isinf(trays) else trays),
-        build_purchases(
-            [(d.day, tuple(b.batch for b in d.bowls)) for d in days],
-            opened.plan.egg_life or default.EGG_LIFE_DAYS,
-        ),
+        buying,
+        tuple(material_cost(portion.whole, buying) for portion in portions),
         build_cards(portions, pastes),
         (
             *bulk_cautions((p.whole.recipe, p.kind.strength, p.eggs) for p in portions),
@@ -248,6 +260,16 @@ def _days_that_hold(
             raise NoAnswerError(
                 explain_shortfall(frame.roll_days, stretches, frame.limits, frame.dates, names)
             )
+        rolled = fewest_boxes(
+            frame.roll_days,
+            stretches,
+            frame.limits,
+            rolled,
+            [portion.whole.egg.label for portion in portions],
+            frame.dates,
+            frame.plan.egg_life or default.EGG_LIFE_DAYS,
+            pastes.shelf,
+        )
         days = _rolling_days(frame, portions, pastes, rolled)
         if len(days) == len(rolled):
             return stretches, days

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from eggfold.files.plan import Campaign, Quantity
     from eggfold.files.planned import OpenPlan
     from eggfold.files.recipe import Bait, Strength
+    from eggfold.files.shelf import OpenShelf
     from eggfold.files.workspace import OpenRecipe
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.session import Session
@@ -67,6 +68,11 @@ class Pastes:
         self._bowls: dict[tuple[Kind, int], tuple[Bowl, ...]] = {}
         self._wholes: dict[tuple[Kind, object], Batch] = {}
         self._unit: dict[Kind, Bowl] = {}
+
+    @property
+    def shelf(self) -> OpenShelf | None:
+        """The shelf beside the recipes."""
+        return next(iter(self._recipes.values())).companions.shelf
 
     def recipe(self, kind: Kind) -> OpenRecipe:
         """Return a recipe with the sizes of a kind."""

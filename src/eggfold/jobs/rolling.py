@@ -15,6 +15,7 @@ from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.cautions import Caution
 from eggfold.jobs.plan_remarks import bulk_cautions, plan_cautions, recipe_assumptions
 from eggfold.jobs.portions import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
+from eggfold.jobs.purchases import stock_on
 from eggfold.jobs.rescue import Rescue, Rest, build_rest
 from eggfold.jobs.savings import Saving, build_savings
 from eggfold.jobs.session import (
@@ -156,6 +157,8 @@ def _answer(
     bowls, works = rest.bowls, [b.work for b in rest.bowls]
     made = tuple(i for day in days for i in day.bowls)
     wanted = [bowls[i] for i in rest.todo]
+    companions = next(iter(opened.recipes.values())).companions
+    stock = stock_on(companions.shelf, opened.plan.start.split(" ")[0])
     tray_m2 = bench.trays.each_m2 if bench.trays else math.inf
     unfit = Unfit(session, works, rest.todo, rest.hours, rest.lying, tray_m2)
     tasks = session_tasks([works[i] for i in made], session.stages)
@@ -177,7 +180,7 @@ def _answer(
         _trays_free(session, days, rest.lying),
         Room(sum(b.freezer_l for b in wanted), bench.freezer_l),
         build_changes(unfit, bench) if left else (),
-        build_shopping(bowls[i].batch for i in made),
+        build_shopping((bowls[i].batch for i in made), stock),
         (*bulk_cautions(_eggs_by_want(wanted)), *plan_cautions(wanted)),
         (*assumed.listed(), *recipe_assumptions(wanted, assumed)),
         rescue,

@@ -53,7 +53,7 @@ def rolling_entries(rolling: Rolling) -> Iterator[Entry]:
 
 def campaign_entries(season: Season) -> Iterator[Entry]:
     """Yield a season's entries: buying, rolling, turning, bagging, thawing, trips."""
-    for purchase in season.purchases:
+    for purchase in season.buying.purchases:
         day = date.fromisoformat(purchase.day)
         lines = [f"{i.name}: {amount_text(i.need, i.unit)}" for i in purchase.items]
         yield Entry("buy", day, day, f"Buy for rolling up to {purchase.upto}", "\n".join(lines))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from eggfold.pages.card import assumption_table, source_lines
@@ -12,11 +13,14 @@ from eggfold.pages.figures import (
     eggs_text,
     mass_text,
     measure_text,
+    money_text,
+    price_text,
     volume_text,
     worth_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.rolling import bulk_alerts, care_lines
+from eggfold.pages.shopping import NONE, packs_text, stock_remarks
 from eggfold.pages.times import day_text, duration_text, full_day_text, moment_text, time_text
 
 if TYPE_CHECKING:
@@ -24,7 +28,9 @@ if TYPE_CHECKING:
 
     from eggfold.engine.scaling import Measure
     from eggfold.jobs.campaign import RollingDay, Season, TripPlan
+    from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.demand import Portion
+    from eggfold.jobs.purchases import Purchase
     from eggfold.jobs.season_card import SeasonCard
 
 
@@ -33,7 +39,7 @@ def campaign_page(season: Season, *, why: bool = False) -> Page:
     blocks: list[Block] = [_facts(season), _days(season), _trips(season)]
     if season.levels:
         blocks.append(_freezer(season))
-    blocks.append(_buying(season))
+    blocks += _buying(season)
     blocks += [_card(card) for card in season.cards]
     blocks.append(care_lines(season.cautions))
     if why:
@@ -112,20 +118,33 @@ def _bowls_of(eggs: list[int]) -> str:
 
 
 def _trips(season: Season) -> Table:
-    columns = (Column("Leave"), Column("trip and what it takes"), Column("out of the freezer"))
+    columns = [Column("Leave"), Column("trip and what it takes"), Column("out of the freezer")]
     rows = [row for trip in season.trips for row in _trip_rows(season, trip)]
-    return Table("TRIPS", columns, tuple(rows))
+    if any(season.costs):
+        columns.append(Column("material", "right"))
+    else:
+        rows = [row[:-1] for row in rows]
+    return Table("TRIPS", tuple(columns), tuple(rows))
 
 
-def _trip_rows(season: Season, trip: TripPlan) -> Iterator[tuple[str, str, str]]:
+def _trip_rows(season: Season, trip: TripPlan) -> Iterator[tuple[str, ...]]:
+    costs = [season.costs[j] for j in trip.portions]
     back = (
         "" if trip.trip.back is None else f", back {day_text(date.fromisoformat(trip.trip.back))}"
     )
-    yield moment_text(trip.leave), f"{trip.trip.name or 'trip'}{back}", ""
+    yield moment_text(trip.leave), f"{trip.trip.name or 'trip'}{back}", "", _cost_text(costs)
     for j in trip.portions:
         portion = season.portions[j]
         name = f"{portion.whole.recipe}, {portion.kind.strength}: {portions_worth([portion])}"
-        yield "", name, _thaw(season, j, trip)
+        yield "", name, _thaw(season, j, trip), ""
+
+
+def _cost_text(costs: list[BatchCost | None]) -> str:
+    """Return what the material of a trip costs."""
+    known = [cost for cost in costs if cost]
+    if not known:
+        return NONE
+    return price_text(sum((c.material for c in known), Fraction(0)), known[0].currency)
 
 
 def _thaw(season: Season, portion: int, trip: TripPlan) -> str:
@@ -159,15 +178,51 @@ def _level_at(season: Season, trip: TripPlan) -> float:
     return before[-1] if before else 0.0
 
 
-def _buying(season: Season) -> Table:
-    columns = (Column("Buy by"), Column("what"), Column("need", "right"), Column("rolled by"))
-    rows = []
-    for purchase in season.purchases:
-        for i, item in enumerate(purchase.items):
-            when = "" if i else day_text(date.fromisoformat(purchase.day))
-            upto = day_text(date.fromisoformat(purchase.upto)) if item.unit == "piece" else ""
-            rows.append((when, item.name, amount_text(item.need, item.unit), upto))
-    return Table("BUY", columns, tuple(rows))
+def _buying(season: Season) -> Iterator[Block]:
+    """Yield what to buy when, what it costs, and what is to be known of the stock behind it."""
+    total, purchases = season.total, season.buying.purchases
+    items = [item for purchase in purchases for item in purchase.items]
+    stocked = any(item.on_shelf for item in items)
+    columns = [Column("Buy by"), Column("what"), Column("need", "right"), Column("rolled by")]
+    if stocked:
+        columns[3:3] = [Column("in hand", "right"), Column("buy"), Column("cost", "right")]
+    rows = [row for purchase in purchases for row in _purchase_rows(purchase, stocked=stocked)]
+    heading = "BUY"
+    if total.cost is not None and total.currency:
+        heading += f"  whole packs for {money_text(total.cost, total.currency)} in all"
+    yield Table(heading, tuple(columns), tuple(rows))
+    remarks = list(dict.fromkeys(remark for item in items for remark in stock_remarks(item)))
+    if total.cost is not None and total.unpriced:
+        names = ", ".join(dict.fromkeys(total.unpriced))
+        remarks.append(f"No price known, not in the sum: {names}.")
+    if remarks:
+        yield Lines("ON THE SHELF", tuple(remarks))
+    if any(level.left for level in season.buying.levels):
+        yield _shelf(season)
+
+
+def _purchase_rows(purchase: Purchase, *, stocked: bool) -> Iterator[tuple[str, ...]]:
+    for i, item in enumerate(purchase.items):
+        when = "" if i else day_text(date.fromisoformat(purchase.day))
+        eggs = item.unit == "piece"
+        upto = day_text(date.fromisoformat(purchase.upto)) if eggs else ""
+        shelf: tuple[str, ...] = ()
+        if stocked:
+            in_hand = NONE if item.in_hand is None else amount_text(item.in_hand, item.unit)
+            shelf = (in_hand, packs_text(item), NONE if item.cost is None else f"{item.cost:f}")
+        yield (when, item.name, amount_text(item.need, item.unit), *shelf, upto)
+
+
+def _shelf(season: Season) -> Table:
+    """Return what is left of everything that the shelf tracks, after each rolling day."""
+    rows = tuple(
+        (
+            day_text(date.fromisoformat(level.day)),
+            "; ".join(f"{name} {amount_text(left, unit)}" for name, left, unit in level.left),
+        )
+        for level in season.buying.levels
+    )
+    return Table("SHELF  after each rolling day", (Column("After"), Column("left")), rows)
 
 
 def _card(card: SeasonCard) -> Table:

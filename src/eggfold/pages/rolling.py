@@ -18,7 +18,7 @@ from eggfold.pages.figures import (
 from eggfold.pages.gantt import day_strip
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.portions import bowl_sheets, bowls_table
-from eggfold.pages.shopping import shopping_table
+from eggfold.pages.shopping import shopping_blocks
 from eggfold.pages.times import (
     day_text,
     duration_text,
@@ -50,7 +50,7 @@ def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
             blocks += [_clock(rolling, steps), _loads(rolling, steps), day_strip(rolling, steps)]
     if rolling.made:
         blocks += [_afterwards(rolling), bowls_table(rolling.made), *bowl_sheets(rolling.made)]
-        blocks.append(shopping_table(rolling.shopping, "BUY  for all bowls together"))
+        blocks += shopping_blocks(rolling.shopping)
     blocks.append(care_lines(rolling.cautions))
     blocks.append(assumption_table(rolling.assumptions))
     if why:
