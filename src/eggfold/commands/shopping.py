@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.options import asked_of, format_option, sized_recipes, stock_of
+from eggfold.commands.options import asked_of, format_option, sized_recipes, stock_of, today_of
+
+if TYPE_CHECKING:
+    from eggfold.jobs.batch import Batch
 
 
 @click.command()
@@ -18,7 +21,9 @@ def shopping(recipes: tuple[str, ...], additives: str | None, form: str, **given
     \b
     eggfold shopping recipes --as freebie --eggs 24
     eggfold shopping recipes/osierfen-caraway.yaml --as freebie --bait 10kg --date 2026-05-02
+    eggfold shopping recipes/weekend.yaml
     """
+    from eggfold.commands.plans import plan_batches, split_plans  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.formats.json import dumps, shopping_document  # noqa: PLC0415
     from eggfold.formats.text import page_text  # noqa: PLC0415
@@ -26,10 +31,14 @@ def shopping(recipes: tuple[str, ...], additives: str | None, form: str, **given
     from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
-    asked = asked_of(given)
+    plans, recipes = split_plans(recipes)
     workspace = open_workspace(recipes, additives, given, stocked=True)
-    asked = need_strength(workspace, asked)
-    batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
+    batches: list[Batch] = []
+    if recipes:
+        asked = need_strength(workspace, asked_of(given))
+        batches += answers(workspace, asked.strength, lambda one: build_batch(one, asked))
+    for plan in plans:
+        batches += plan_batches(workspace, plan, today_of(given["day"]).isoformat())
     items = build_shopping(batches, stock_of(workspace, given["day"]))
     if form == "json":
         click.echo(dumps(shopping_document(items)))

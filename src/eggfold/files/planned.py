@@ -84,6 +84,17 @@ def _other_kind(file: str, kind: str, found: str) -> str:
     return f"{file} is no {kind}: it has no {key}"
 
 
+def plan_kind(file: str) -> str | None:
+    """Return which plan a file is, None for anything else and for what cannot be read."""
+    if kind_by_name(file) or Path(file).is_dir():
+        return None
+    try:
+        kind = kind_by_keys(open_placed(file)[0].root.entries)
+    except (ProblemsError, FileAccessError):
+        return None
+    return kind if kind in MODELS else None
+
+
 def plan_file_problems(
     file: str, kind: str, placed: Placed, problems: list[Problem], today: str | None
 ) -> list[Problem]:
