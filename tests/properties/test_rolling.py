@@ -6,6 +6,7 @@ import math
 import tempfile
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from eggfold.engine.drying import laid_out, peak_m2
+from eggfold.errors import UsageProblemError
 from eggfold.formats.plans_json import rolling_document
 from eggfold.jobs.portions import whole_batch
 from eggfold.jobs.rescue import Rescue
@@ -192,3 +194,22 @@ def test_nights_with_a_clock_change_are_right(folder: Path, day: str, night_h: i
     for step in (s for s in rolling.steps if s.what == "bag"):
         elapsed = [step.start.astimezone(UTC) - boiled[n].astimezone(UTC) for n in step.bowls]
         assert min(elapsed) >= dry
+
+
+def test_a_day_does_not_last_into_the_next_one(folder: Path) -> None:
+    text = ONE_DAY.format(hours=1440) + "days: 3\nzone: Europe/London\n"
+    hours = build_rolling(rolling_plan(folder, text)).session.hours
+    assert all(day.closes_s <= after.opens_s for day, after in pairwise(hours))
+
+
+def test_after_the_last_hour_another_day_is_named(folder: Path) -> None:
+    opened = rolling_plan(folder, ONE_DAY.format(hours=600))
+    late = build_rolling(opened, Rescue(1, "20:00"))
+    assert not late.made
+    assert {c.what: c.days for c in late.changes} == {"days": 1}
+
+
+def test_more_bowls_than_planned_cannot_be_done(folder: Path) -> None:
+    opened = rolling_plan(folder, ONE_DAY.format(hours=600))
+    with pytest.raises(UsageProblemError, match="the plan has 4 bowls"):
+        build_rolling(opened, Rescue(5))

@@ -30,7 +30,11 @@ def rolling_document(rolling: Rolling) -> Data:
     def at(moment: datetime | None) -> str | None:
         return None if moment is None else isoformat(moment, zone)
 
-    days = {rolling.bowls[i].number: n for n, day in enumerate(rolling.days) for i in day.bowls}
+    days = {
+        rolling.bowls[i].number: rolling.session.clock.moment(day.run.starts[0])
+        for day in rolling.days
+        for i in day.bowls
+    }
     return {
         "kind": "rolling",
         "version": 1,
@@ -39,7 +43,7 @@ def rolling_document(rolling: Rolling) -> Data:
         "zone": zone,
         "people": list(rolling.people),
         "fits": rolling.fits,
-        "bowls": [{**_bowl(b), "day": days[b.number] + 1} for b in rolling.made],
+        "bowls": [{**_bowl(b), "day": days[b.number].date().isoformat()} for b in rolling.made],
         "left_out": [_bowl(b) for b in rolling.left_out],
         "eggs_short": rolling.eggs_short,
         "changes": [_change(c) for c in rolling.changes],

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import math
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.schedule import Hours
-from eggfold.engine.season import Limits, RollDay, Rolled, Stretch, fewest_days
+from eggfold.engine.season import Rolled, Stretch, fewest_days
 from eggfold.engine.session import Day, fit_day
 from eggfold.errors import NoAnswerError
-from eggfold.files.clock import days_after
-from eggfold.files.plan import WEEKDAYS
 from eggfold.jobs.assumptions import Assumed, Assumption
-from eggfold.jobs.bench import Bench, build_bench
+from eggfold.jobs.bench import build_bench
 from eggfold.jobs.cautions import Caution
 from eggfold.jobs.demand import Kind, Pastes, Portion, build_portions, build_stretches
 from eggfold.jobs.egg_boxes import fewest_boxes
@@ -22,21 +19,12 @@ from eggfold.jobs.portions import Bowl
 from eggfold.jobs.purchases import Buying, build_buying, material_cost
 from eggfold.jobs.rolling import Room
 from eggfold.jobs.season_card import SeasonCard, build_cards
-from eggfold.jobs.session import (
-    Session,
-    build_shop,
-    build_stages,
-    first_hours,
-    pace_range,
-    people_of,
-)
+from eggfold.jobs.season_frame import Frame, build_frame
+from eggfold.jobs.session import people_of
 from eggfold.jobs.shopping import Total, total_of
 from eggfold.jobs.shortfall import explain_shortfall
 from eggfold.jobs.steps import SETTLE_S
-from eggfold.jobs.timetable import Clock, clock_at, day_hours, moments_at
 from eggfold.reference import session as default
-from eggfold.reference.defaults import Origin
-from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.plan import Campaign, Trip
@@ -44,7 +32,6 @@ if TYPE_CHECKING:
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.cost import BatchCost
 
-DAY_S = 86_400.0
 MOST_TRIES = 12
 """How often a day is given less to do until its bowls really fit its hours."""
 LESS = 0.95
@@ -122,19 +109,6 @@ class Season(NamedTuple):
         return tuple(moment for moment in self.turns if first <= moment < day.bagged)
 
 
-class _Frame(NamedTuple):
-    """The calendar of a season: days on which bait can be rolled, and when trips thaw and leave."""
-
-    plan: Campaign
-    clock: Clock
-    session: Session
-    dates: tuple[str, ...]
-    hours: tuple[Hours, ...]
-    roll_days: tuple[RollDay, ...]
-    times: tuple[tuple[float, float], ...]
-    limits: Limits
-
-
 def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
     """Return the whole season of a plan.
 
@@ -145,7 +119,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
     bench = build_bench(companions.bench)
     assumed = Assumed()
     people = people_of(opened.plan, bench, assumed)
-    frame = _frame(opened.plan, len(people), today, bench, assumed)
+    frame = build_frame(opened.plan, len(people), today, bench, assumed)
     pastes = Pastes(opened, bench.bowl_g, frame.session.stages, frame.session.shop)
     portions = build_portions(opened, pastes)
     stretches, days = _days_that_hold(frame, portions, pastes)
@@ -182,73 +156,8 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
     )
 
 
-def _frame(plan: Campaign, people: int, today: str, bench: Bench, assumed: Assumed) -> _Frame:
-    stages, cleaning_s = build_stages(plan, bench, assumed)
-    shop = build_shop(plan, people, bench, assumed)
-    first = plan.roll_from or today
-    time = plan.start_at or default.ROLLING_STARTS_AT
-    clock = clock_at(first, "00:00", plan.zone)
-    dates = _possible(plan, first)
-    if not dates:
-        last = max(trip.leave for trip in plan.trips)
-        raise NoAnswerError(
-            f"there is no day to roll on from {first} to {last}: add days to roll_on, or begin with "
-            "roll_from earlier"
-        )
-    hours = tuple(day_hours(clock, d, time, plan, cleaning_s) for d in dates)
-    first_hours(hours[0])
-    length = (
-        date.fromisoformat(max(t.last_day for t in plan.trips)) - date.fromisoformat(first)
-    ).days
-    turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + 18)
-    session = Session(
-        clock, stages, shop, hours, tuple(turns), cleaning_s, *pace_range(bench, assumed)
-    )
-    rolled = tuple(
-        RollDay(h.opens_s, session.emptied_s(h.closes_s, stages.cool_s + stages.drying_s))
-        for h in hours
-    )
-    life = plan.freezer_life or default.FREEZER_LIFE_DAYS
-    limits = Limits(shop.area_m2, bench.freezer_l or math.inf, life * DAY_S)
-    _note(plan, assumed, life, time)
-    return _Frame(plan, clock, session, dates, hours, rolled, _times(plan, clock), limits)
-
-
-def _note(plan: Campaign, assumed: Assumed, life: int, time: str) -> None:
-    practice: Origin = "common practice"
-    house: Origin = "house default"
-    assumed.note("rolling begins at", time, "yours" if plan.start_at else house)
-    assumed.note("frozen bait keeps", f"{life} days", "yours" if plan.freezer_life else practice)
-    eggs = plan.egg_life or default.EGG_LIFE_DAYS
-    assumed.note("eggs are rolled within", f"{eggs} days", "yours" if plan.egg_life else house)
-    thaw = amount_in(plan.thaw, "h") if plan.thaw else default.THAW_S / 3600
-    assumed.note("out of the freezer before", f"{thaw:g} h", "yours" if plan.thaw else practice)
-    if any(trip.at is None for trip in plan.trips):
-        assumed.note("a trip leaves at", default.TRIP_LEAVES_AT, house)
-
-
-def _possible(plan: Campaign, first: str) -> tuple[str, ...]:
-    """Return the dates on which bait can be rolled: right weekday, at home, not ruled out."""
-    last = max(trip.leave for trip in plan.trips)
-    days = []
-    day = first
-    while day <= last:
-        weekday = WEEKDAYS[date.fromisoformat(day).weekday()]
-        away = any(trip.leave <= day <= trip.last_day for trip in plan.trips)
-        if weekday in plan.roll_on and day not in plan.not_on and not away:
-            days.append(day)
-        day = days_after(day, 1)
-    return tuple(days)
-
-
-def _times(plan: Campaign, clock: Clock) -> tuple[tuple[float, float], ...]:
-    thaw_s = amount_in(plan.thaw, "s") if plan.thaw else default.THAW_S
-    leaves = [clock.seconds(t.leave, t.at or default.TRIP_LEAVES_AT) for t in plan.trips]
-    return tuple((leave - thaw_s, leave) for leave in leaves)
-
-
 def _days_that_hold(
-    frame: _Frame, portions: tuple[Portion, ...], pastes: Pastes
+    frame: Frame, portions: tuple[Portion, ...], pastes: Pastes
 ) -> tuple[tuple[Stretch, ...], tuple[RollingDay, ...]]:
     """Return the line of eggs and the fewest days, with bowls that fit the hours of each."""
     typical = frame.hours[0]
@@ -271,14 +180,22 @@ def _days_that_hold(
             pastes.shelf,
         )
         days = _rolling_days(frame, portions, pastes, rolled)
-        if len(days) == len(rolled):
+        whole = len(days) == len(rolled)
+        if whole and _most_tray(days) <= frame.limits.area_m2:
             return stretches, days
-        stretches = tuple(s._replace(share=s.share / LESS) for s in stretches)
+        stretches = tuple(_less(s, hours=not whole) for s in stretches)
     raise NoAnswerError("a day is too short for its bowls; give it more hours")
 
 
+def _less(stretch: Stretch, *, hours: bool) -> Stretch:
+    """Return a stretch of which a day holds a little less, by its hours or by its trays."""
+    if hours:
+        return stretch._replace(share=stretch.share / LESS)
+    return stretch._replace(area_m2=stretch.area_m2 / LESS)
+
+
 def _rolling_days(
-    frame: _Frame, portions: tuple[Portion, ...], pastes: Pastes, rolled: tuple[Rolled, ...]
+    frame: Frame, portions: tuple[Portion, ...], pastes: Pastes, rolled: tuple[Rolled, ...]
 ) -> tuple[RollingDay, ...]:
     """Return the days up to the first one whose bowls do not fit its hours."""
     days: list[RollingDay] = []
@@ -296,7 +213,7 @@ def _with_start(rolled: tuple[Rolled, ...]) -> list[tuple[Rolled, int]]:
 
 
 def _rolling_day(
-    frame: _Frame, portions: tuple[Portion, ...], pastes: Pastes, rolled: Rolled, start: int
+    frame: Frame, portions: tuple[Portion, ...], pastes: Pastes, rolled: Rolled, start: int
 ) -> RollingDay | None:
     bagged_s = frame.roll_days[rolled.day].bagged_s
     pieces = _pieces(portions, start, rolled.upto, bagged_s, frame.times)
@@ -357,7 +274,7 @@ def _bowls(
     )
 
 
-def _trips(frame: _Frame, plan: Campaign, portions: tuple[Portion, ...]) -> tuple[TripPlan, ...]:
+def _trips(frame: Frame, plan: Campaign, portions: tuple[Portion, ...]) -> tuple[TripPlan, ...]:
     trips = []
     for i in dict.fromkeys(p.trip for p in portions):
         thaw_s, leave_s = frame.times[i]
@@ -368,7 +285,7 @@ def _trips(frame: _Frame, plan: Campaign, portions: tuple[Portion, ...]) -> tupl
 
 
 def _levels(
-    frame: _Frame, days: tuple[RollingDay, ...], stretches: tuple[Stretch, ...]
+    frame: Frame, days: tuple[RollingDay, ...], stretches: tuple[Stretch, ...]
 ) -> tuple[Level, ...]:
     """Return how full the freezer is after each change."""
     changes: dict[datetime, float] = {}

@@ -21,6 +21,7 @@ from eggfold.jobs.savings import Saving, build_savings
 from eggfold.jobs.session import (
     Finish,
     Session,
+    apart,
     build_shop,
     build_stages,
     day_finish,
@@ -127,6 +128,7 @@ def _session(plan: RollingPlan, people: int, bench: Bench, assumed: Assumed) -> 
     hours = tuple(
         day_hours(clock, days_after(day, i), time, plan, cleaning_s) for i in range(plan.days)
     )
+    hours = apart(hours, cleaning_s)
     first_hours(hours[0])
     frees = moments_at(clock, plan.turn_at or TURN_AT, day, plan.days + DRYING_DAYS)
     return Session(

@@ -73,6 +73,8 @@ class Finish(NamedTuple):
     expected: datetime
     early: datetime
     late: datetime
+    closes: datetime
+    """When the hours of the day end."""
 
 
 def build_stages(plan: SessionKeys, bench: Bench, assumed: Assumed) -> tuple[Stages, float]:
@@ -138,6 +140,15 @@ def first_hours(hours: Hours) -> None:
         raise NoAnswerError("cleaning takes all the hours there are: more hours, or less cleaning")
 
 
+def apart(days: tuple[Hours, ...], cleaning_s: float) -> tuple[Hours, ...]:
+    """Return days of which none lasts into the next: the night of a clock change may be short."""
+    opens = [*(day.opens_s for day in days[1:]), math.inf]
+    return tuple(
+        day._replace(closes_s=min(day.closes_s, after - cleaning_s))
+        for day, after in zip(days, opens, strict=True)
+    )
+
+
 def day_finish(session: Session, works: Sequence[Work], day: Day) -> Finish | None:
     """Return when a day ends: as planned, and if rolling goes fast or slow."""
     if not day.bowls:
@@ -151,8 +162,9 @@ def day_finish(session: Session, works: Sequence[Work], day: Day) -> Finish | No
         tasks = session_tasks([works[i] for i in day.bowls], stages)
         run = run_shop(tasks, session.shop._replace(area_m2=math.inf), hours)
         ends.append(run.end_s if run else day.run.end_s)
-    moments = [session.clock.moment(end + session.cleaning_s) for end in sorted(ends)]
-    return Finish(session.clock.moment(ends[0] + session.cleaning_s), moments[0], moments[-1])
+    closes = session.hours[index].closes_s
+    seconds = (ends[0], min(ends), max(ends), closes)
+    return Finish(*(session.clock.moment(s + session.cleaning_s) for s in seconds))
 
 
 def placed(day: Day) -> list[tuple[int, float, float, float]]:

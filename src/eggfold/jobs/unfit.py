@@ -55,11 +55,12 @@ class Unfit(NamedTuple):
 
     def changed(self, change: Change) -> tuple[Hours, ...]:
         """Return the hours with more time on the last day, or more days like it."""
-        last = self.hours[-1]
-        longer = last._replace(closes_s=last.closes_s + change.seconds)
+        longer = tuple(
+            day._replace(closes_s=day.closes_s + change.seconds) for day in self.hours[-1:]
+        )
         whole = self.session.hours[-1]
         more = (_later(whole, (i + 1) * DAY_S) for i in range(change.days))
-        return (*self.hours[:-1], longer, *more)
+        return (*self.hours[:-1], *longer, *more)
 
     def peak_m2(self, days: tuple[Day, ...]) -> float:
         """Return the most tray that is in use at once."""
@@ -80,7 +81,7 @@ def build_changes(unfit: Unfit, bench: Bench) -> tuple[Change, ...]:
         "pans": shop._replace(stations=_one_more(stations, PAN)),
     }
     changes += [Change(what) for what, larger in more.items() if unfit.days(larger, unfit.hours)]
-    if changes or not unfit.hours or not bench.trays:
+    if changes or not bench.trays:
         return tuple(changes)
     return tuple(_with_trays(unfit, roomy))
 
@@ -111,7 +112,7 @@ def _days(unfit: Unfit, shop: Shop) -> list[Change]:
     """Return the fewest more days like the last one with which all fits."""
     for more in range(1, MOST_MORE_DAYS + 1):
         change = Change("days", days=more)
-        if unfit.hours and unfit.days(shop, unfit.changed(change)):
+        if unfit.days(shop, unfit.changed(change)):
             return [change]
     return []
 

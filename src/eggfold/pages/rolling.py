@@ -156,6 +156,8 @@ def _session(rolling: Rolling) -> Facts:
                 f"{time_text(finish.expected)} all clean, from {time_text(finish.early)} to "
                 f"{time_text(finish.late)} as rolling goes fast or slow"
             )
+            if finish.late > finish.closes:
+                text += f"; slow is past your hours, which end at {time_text(finish.closes)}"
             rows.append((f"Ends {day_text(finish.expected)}", text))
     if rolling.made:
         rows.append(("Bottleneck", _bottleneck(rolling)))
