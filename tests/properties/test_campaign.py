@@ -129,3 +129,15 @@ def test_a_damaged_plan_gives_problems_or_an_answer(
                 build_rolling(rolling)
     except (NoAnswerError, ProblemsError, UsageProblemError) as error:
         assert str(error)
+
+
+def test_a_recipe_by_file_and_by_name_shares_its_bowls(folder: Path) -> None:
+    text = (
+        "hours: 8 h\ntrips:\n  - leave: 2027-04-02\n    freebies:\n"
+        "      - {recipe: osierfen-caraway, eggs: 6, sizes: [{size: 14 mm, share: 40 %}, {size: 18 mm}]}\n"
+        "      - {recipe: Osierfen Caraway, eggs: 4, sizes: [{size: 14 mm, share: 40 %}, {size: 18 mm}]}\n"
+    )
+    season = build_season(campaign_plan(folder, text, TODAY), TODAY)
+    assert [b.batch.eggs for b in season.bowls] == [10]
+    assert [line.diameter_mm for line in season.bowls[0].batch.baits] == [14, 18]
+    assert [card.season.eggs for card in season.cards] == [10]

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 class Kind(NamedTuple):
     """One paste rolled to one set of sizes: what can share a bowl."""
 
-    recipe: str
+    file: str
     strength: Strength
     sizes: tuple[Bait, ...] | None
 
@@ -61,7 +61,7 @@ class Pastes:
     def __init__(
         self, opened: OpenPlan[Campaign], bowl_g: float, stages: Stages, shop: Shop
     ) -> None:
-        self._recipes = opened.recipes
+        self._recipes = {recipe.file: recipe for recipe in opened.recipes.values()}
         self._bowl_g = bowl_g
         self._stages = stages
         self._shop = shop
@@ -76,13 +76,13 @@ class Pastes:
 
     def recipe(self, kind: Kind) -> OpenRecipe:
         """Return a recipe with the sizes of a kind."""
-        return with_sizes(self._recipes[kind.recipe], kind.strength, kind.sizes)
+        return with_sizes(self._recipes[kind.file], kind.strength, kind.sizes)
 
     def whole(self, kind: Kind, quantity: Quantity) -> Batch:
         """Return a quantity as one batch."""
         key = (kind, (quantity.bait, quantity.count, quantity.eggs))
         if key not in self._wholes:
-            self._wholes[key] = whole_batch(self._recipes[kind.recipe], kind.strength, quantity)
+            self._wholes[key] = whole_batch(self._recipes[kind.file], kind.strength, quantity)
         return self._wholes[key]
 
     def bowls(self, kind: Kind, eggs: int, whole: Batch) -> tuple[Bowl, ...]:
@@ -118,7 +118,8 @@ def build_portions(opened: OpenPlan[Campaign], pastes: Pastes) -> tuple[Portion,
         wanted: list[tuple[Strength, Quantity]] = [("freebie", q) for q in trips[i].freebies]
         wanted += [("hookbait", q) for q in trips[i].hookbaits]
         for strength, quantity in wanted:
-            kind = Kind(quantity.recipe, strength, quantity.sizes)
+            file = opened.recipes[quantity.recipe].file
+            kind = Kind(file, strength, quantity.sizes)
             found.append(Portion(i, kind, pastes.whole(kind, quantity)))
     return tuple(found)
 

@@ -33,7 +33,7 @@ def build_cards(portions: Sequence[Portion], pastes: Pastes) -> tuple[SeasonCard
     eggs: dict[tuple[str, Strength], int] = {}
     first: dict[tuple[str, Strength], Portion] = {}
     for portion in portions:
-        key = (portion.kind.recipe, portion.kind.strength)
+        key = (portion.kind.file, portion.kind.strength)
         eggs[key] = eggs.get(key, 0) + portion.eggs
         first.setdefault(key, portion)
     cards = []
