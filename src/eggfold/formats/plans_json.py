@@ -102,6 +102,7 @@ def _bowl(bowl: Bowl) -> Data:
         "loads": [
             {
                 "number": b.number,
+                "kind": b.kind,
                 "diameter_mm": b.diameter_mm,
                 "paste_g": b.paste_g,
                 "baits": b.baits,

@@ -23,7 +23,6 @@ from eggfold.jobs.season_frame import Frame, build_frame
 from eggfold.jobs.session import people_of
 from eggfold.jobs.shopping import Total, total_of
 from eggfold.jobs.shortfall import explain_shortfall
-from eggfold.jobs.steps import SETTLE_S
 from eggfold.reference import session as default
 
 if TYPE_CHECKING:
@@ -105,7 +104,7 @@ class Season(NamedTuple):
 
     def turnings(self, day: RollingDay) -> tuple[datetime, ...]:
         """Return when the trays of a day are turned."""
-        first = day.end + timedelta(seconds=SETTLE_S)
+        first = day.end + timedelta(seconds=default.SETTLE_S)
         return tuple(moment for moment in self.turns if first <= moment < day.bagged)
 
 

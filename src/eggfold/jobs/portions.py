@@ -30,6 +30,7 @@ class Basket(NamedTuple):
     """One load of one size: paste in it [g], baits, and how long it boils [s]."""
 
     number: int
+    kind: str
     diameter_mm: float
     paste_g: float
     baits: float
@@ -169,7 +170,13 @@ def _basket(number: int, line: BaitLine, paste_g: float, loads: int) -> Basket:
     seconds = line.boil.follow_s or 0.0
     share = 1 / loads
     return Basket(
-        number, line.diameter_mm, paste_g * share, line.count * share, seconds, line.wait_s
+        number,
+        line.kind,
+        line.diameter_mm,
+        paste_g * share,
+        line.count * share,
+        seconds,
+        line.wait_s,
     )
 
 

@@ -8,13 +8,11 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.flow import assign_hands
 from eggfold.engine.session import PAN, STATIONS, TABLE, Day
 from eggfold.jobs.session import placed
+from eggfold.reference.session import SETTLE_S
 
 if TYPE_CHECKING:
     from eggfold.jobs.portions import Bowl
     from eggfold.jobs.session import Session
-
-SETTLE_S = 4 * 3600.0
-"""Baits that lie for less than this are left alone at the next turning; house default."""
 
 
 class Step(NamedTuple):

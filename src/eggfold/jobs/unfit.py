@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.engine.schedule import Hours, Lying, Shop
 from eggfold.engine.session import PAN, TABLE, Day, Work
+from eggfold.reference.session import LONGEST_DAY_S
 
 if TYPE_CHECKING:
     from eggfold.jobs.bench import Bench
     from eggfold.jobs.session import Session
 
 DAY_S = 86_400.0
-LONGEST_DAY_S = 16 * 3600.0
-"""Nobody is asked to go on for longer than this; house default."""
 MOST_MORE_DAYS = 6
 
 

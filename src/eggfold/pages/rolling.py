@@ -146,10 +146,12 @@ def _session(rolling: Rolling) -> Facts:
     if rolling.rescue.done:
         done = rolling.rescue.done
         rows.append(("Done before", "1 bowl" if done == 1 else f"{done} bowls"))
-    for name, group in groupby(
-        rolling.made, key=lambda b: (b.want, b.batch.recipe, b.batch.strength)
-    ):
-        rows.append((f"{name[1]}, {name[2]}", worth(tuple(group))))
+    by_want: dict[int, list[Bowl]] = {}
+    for bowl in rolling.made:
+        by_want.setdefault(bowl.want, []).append(bowl)
+    for bowls in by_want.values():
+        batch = bowls[0].batch
+        rows.append((f"{batch.recipe}, {batch.strength}", worth(tuple(bowls))))
     for finish in rolling.finish:
         if finish:
             text = (
@@ -272,12 +274,13 @@ def _loads(rolling: Rolling, steps: list[Step]) -> Table:
     rows = []
     for number, parts in boils.items():
         bowl = next(b for b in rolling.made if b.number == number)
-        for diameter, group in groupby(bowl.baskets, key=lambda b: b.diameter_mm):
+        for (kind, diameter), group in groupby(bowl.baskets, key=lambda b: (b.kind, b.diameter_mm)):
             baskets = list(group)
             first = baskets[0]
             times = [p for p in parts if any(p.load == b.number for b in baskets)]
             ticks = "  ".join(f"[_]{time_text(p.start)}" for p in times)
-            each = f"{mass_text(first.paste_g)}, {first.baits:.0f} of {size_text(diameter)}"
+            size = size_text(diameter) if kind == "bottom" else f"{size_text(diameter)} {kind}"
+            each = f"{mass_text(first.paste_g)}, {first.baits:.0f} of {size}"
             rows.append((f"{number}", each, seconds_text(first.boil_s), ticks))
     return Table("LOADS", columns, tuple(rows))
 

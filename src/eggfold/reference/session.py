@@ -14,6 +14,10 @@ DRYING_S = 48 * 3600.0
 """Drying in one layer [s]; common practice, 24 to 72 h."""
 TURN_AT = ("08:00", "20:00")
 """When trays are turned and emptied: common practice says twice a day, the hours are ours."""
+SETTLE_S = 4 * 3600.0
+"""Baits that lie for less than this are left alone at the next turning [s]."""
+LONGEST_DAY_S = 16 * 3600.0
+"""Nobody is asked to go on for longer than this [s]."""
 THAW_S = 10 * 3600.0
 """Out of the freezer so long before the trip [s]; common practice."""
 FREEZER_LIFE_DAYS = 180
