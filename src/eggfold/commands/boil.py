@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from eggfold.commands.display import display_options, show_pages
 from eggfold.commands.options import additives_option, amount_option, page_options, strength_option
 
 
@@ -20,6 +21,7 @@ from eggfold.commands.options import additives_option, amount_option, page_optio
 @click.option("--pan", metavar="VOLUME", help="The pan, as in 5l.")
 @additives_option
 @page_options
+@display_options
 def boil(
     diameters: tuple[str, ...],
     recipe: str | None,
@@ -42,7 +44,6 @@ def boil(
     """
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
     from eggfold.formats.json import boil_document, dumps  # noqa: PLC0415
-    from eggfold.formats.text import page_text  # noqa: PLC0415
     from eggfold.jobs.assumptions import Assumed  # noqa: PLC0415
     from eggfold.jobs.boil import DEFAULT_DIAMETERS_MM, AskedBoil, build_boil  # noqa: PLC0415
     from eggfold.pages.boil import boil_page  # noqa: PLC0415
@@ -62,9 +63,8 @@ def boil(
     if code:
         return code
     table = build_boil(asked, parts, paste, assumed)
-    click.echo(
-        dumps(boil_document(table))
-        if form == "json"
-        else page_text(boil_page(table, why=why)).rstrip()
-    )
+    if form == "json":
+        click.echo(dumps(boil_document(table)))
+    else:
+        show_pages([boil_page(table, why=why)])
     return 0

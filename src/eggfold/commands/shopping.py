@@ -6,12 +6,14 @@ from typing import Any
 
 import click
 
+from eggfold.commands.display import display_options, show_pages
 from eggfold.commands.options import asked_of, format_option, sized_recipes
 
 
 @click.command()
 @sized_recipes
 @format_option
+@display_options
 def shopping(recipes: tuple[str, ...], additives: str | None, form: str, **given: Any) -> int:
     """List what all batches need, merged by name.
 
@@ -21,7 +23,6 @@ def shopping(recipes: tuple[str, ...], additives: str | None, form: str, **given
     """
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.formats.json import dumps, shopping_document  # noqa: PLC0415
-    from eggfold.formats.text import page_text  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
     from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
@@ -34,5 +35,5 @@ def shopping(recipes: tuple[str, ...], additives: str | None, form: str, **given
     if form == "json":
         click.echo(dumps(shopping_document(items)))
     elif batches:
-        click.echo(page_text(shopping_page(items, len(batches))), nl=False)
+        show_pages([shopping_page(items, len(batches))])
     return finish(workspace)
