@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.options import asked_of, page_options, sized_recipes
+from eggfold.commands.display import display_options, show_pages
+from eggfold.commands.options import asked_of, date_option, page_options, sized_recipes
 
 if TYPE_CHECKING:
     from eggfold.jobs.batch import Batch
@@ -16,8 +18,15 @@ if TYPE_CHECKING:
 @click.command()
 @sized_recipes
 @page_options
+@date_option
+@display_options
 def batch(
-    recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any
+    recipes: tuple[str, ...],
+    additives: str | None,
+    form: str,
+    why: bool,
+    date: str,
+    **given: Any,
 ) -> int:
     """Turn a trial into a batch: doses, powder, baits, boil, shopping.
 
@@ -36,7 +45,7 @@ def batch(
     if form == "json":
         _json(batches)
     else:
-        _cards(list(batches), why=why)
+        _cards(list(batches), date, why=why)
     return finish(workspace)
 
 
@@ -52,15 +61,13 @@ def _json(batches: Iterator[Batch]) -> None:
     click.echo(dumps(batch_document(listed, shopping.items())))
 
 
-def _cards(batches: list[Batch], *, why: bool) -> None:
-    from eggfold.formats.text import page_text  # noqa: PLC0415
+def _cards(batches: list[Batch], day: str, *, why: bool) -> None:
     from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
     from eggfold.pages.card import card_page  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
     items = build_shopping(batches)
     alone = items if len(batches) == 1 else None
-    for i, one in enumerate(batches):
-        click.echo(("\n" if i else "") + page_text(card_page(one, alone, why=why)), nl=False)
-    if len(batches) > 1:
-        click.echo("\n" + page_text(shopping_page(items, len(batches))), nl=False)
+    cards = (card_page(one, alone, why=why, day=day) for one in batches)
+    last = [shopping_page(items, len(batches))] if len(batches) > 1 else []
+    show_pages(chain(cards, last))

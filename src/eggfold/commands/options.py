@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from eggfold.commands.dates import read_date
+
 if TYPE_CHECKING:
     from eggfold.amounts import Dimension
     from eggfold.jobs.asked import Asked, Size
@@ -36,6 +38,9 @@ format_option = click.option(
 page_options = several(
     format_option,
     click.option("--why", is_flag=True, help="Show how each figure came about."),
+)
+date_option = click.option(
+    "--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."
 )
 additives_option = click.option(
     "--additives", metavar="FILE", help="The register of additives to use."
