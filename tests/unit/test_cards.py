@@ -11,10 +11,10 @@ import pytest
 
 from eggfold.amounts import AmountError
 from eggfold.errors import UsageProblemError
-from eggfold.formats.sheet import sheet_text
+from eggfold.formats.label_sheet import sheet_text
 from eggfold.jobs.dose_columns import parse_columns
 from eggfold.jobs.doses import Column
-from eggfold.pages.page import Facts, Page, Sheet
+from eggfold.pages.page import Facts, LabelSheet, Page
 from running import RECIPES, copy_recipes, run_eggfold
 
 WEIR = "recipes/osierfen-weir-us.yaml"
@@ -111,7 +111,7 @@ def small_page(i: int) -> Page:
 
 
 def test_labels_stand_in_reading_order_sheet_by_sheet() -> None:
-    shown = sheet_text(Sheet(tuple(map(small_page, range(1, 9))), 3, 2))
+    shown = sheet_text(LabelSheet(tuple(map(small_page, range(1, 9))), 3, 2))
     sheets = shown.split("Sheet ")[1:]
     assert [re.findall(r"Mix \d", sheet) for sheet in sheets] == [
         [f"Mix {i}" for i in range(1, 7)],
@@ -123,5 +123,5 @@ def test_labels_stand_in_reading_order_sheet_by_sheet() -> None:
 
 def test_too_many_labels_across_say_how_many_fit() -> None:
     with pytest.raises(UsageProblemError, match=r"3 fit, as in --grid 3x2"):
-        sheet_text(Sheet((small_page(1),), 4, 2), 80)
-    assert "Mix 1" in sheet_text(Sheet((small_page(1),), 4, 2), 107)
+        sheet_text(LabelSheet((small_page(1),), 4, 2), 80)
+    assert "Mix 1" in sheet_text(LabelSheet((small_page(1),), 4, 2), 107)

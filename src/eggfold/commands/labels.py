@@ -74,11 +74,11 @@ def labels(recipes: tuple[str, ...], additives: str | None, form: str, **given: 
 
 
 def _print(made: tuple[Label, ...], columns: int, rows: int) -> None:
-    from eggfold.formats.sheet import sheet_text  # noqa: PLC0415
+    from eggfold.formats.label_sheet import sheet_text  # noqa: PLC0415
     from eggfold.pages.labels import label_page  # noqa: PLC0415
-    from eggfold.pages.page import Sheet  # noqa: PLC0415
+    from eggfold.pages.page import LabelSheet  # noqa: PLC0415
 
-    sheet = Sheet(tuple(label_page(label) for label in made), columns, rows)
+    sheet = LabelSheet(tuple(label_page(label) for label in made), columns, rows)
     click.echo(sheet_text(sheet, current_look().width), nl=False)
 
 

@@ -90,7 +90,7 @@ class Page(NamedTuple):
     corner: str = ""
 
 
-class Sheet(NamedTuple):
+class LabelSheet(NamedTuple):
     """Small pages side by side on sheets: so many columns and rows to a sheet."""
 
     pages: tuple[Page, ...]

@@ -7,14 +7,14 @@ from itertools import zip_longest
 
 from eggfold.errors import UsageProblemError
 from eggfold.formats.text import page_text
-from eggfold.pages.page import Page, Sheet
+from eggfold.pages.page import LabelSheet, Page
 
 LEAST_INSIDE = 22
 """The longest line that must not fold: FISHING BAIT, NOT FOOD."""
 FRAME = 4
 
 
-def sheet_text(sheet: Sheet, width: int = 80) -> str:
+def sheet_text(sheet: LabelSheet, width: int = 80) -> str:
     """Return the sheets, one after the other; raises UsageProblemError where no label fits."""
     fit = (width + 1) // (LEAST_INSIDE + FRAME + 1)
     if sheet.columns > fit:
@@ -27,7 +27,7 @@ def sheet_text(sheet: Sheet, width: int = 80) -> str:
     return "\n".join(_sheet_lines(sheet, inside)) + "\n" if sheet.pages else ""
 
 
-def _sheet_lines(sheet: Sheet, inside: int) -> Iterator[str]:
+def _sheet_lines(sheet: LabelSheet, inside: int) -> Iterator[str]:
     in_all = sheet.columns * sheet.rows
     sheets = -(-len(sheet.pages) // in_all)
     for start in range(0, len(sheet.pages), sheet.columns):
