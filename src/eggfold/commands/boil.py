@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
-from eggfold.commands.options import additives_option, amount_option, page_options, strength_option
+from eggfold.commands.options import (
+    additives_option,
+    amount_option,
+    delivery_options,
+    strength_option,
+    why_option,
+)
 
 
 @click.command()
@@ -19,7 +27,8 @@ from eggfold.commands.options import additives_option, amount_option, page_optio
 @click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m.")
 @click.option("--pan", metavar="VOLUME", help="The pan, as in 5l.")
 @additives_option
-@page_options
+@delivery_options
+@why_option
 def boil(
     diameters: tuple[str, ...],
     recipe: str | None,
@@ -30,8 +39,8 @@ def boil(
     altitude: str | None,
     pan: str | None,
     additives: str | None,
-    form: str,
     why: bool,
+    **given: Any,
 ) -> int:
     """Show how long each size boils, or what a given time reaches.
 
@@ -40,14 +49,15 @@ def boil(
     eggfold boil --diameter 14mm --diameter 20mm
     eggfold boil --diameter 16mm --for 80s --altitude 800m
     """
+    from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
-    from eggfold.formats.json import boil_document, dumps  # noqa: PLC0415
-    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.formats.json import boil_document  # noqa: PLC0415
     from eggfold.jobs.assumptions import Assumed  # noqa: PLC0415
     from eggfold.jobs.boil import DEFAULT_DIAMETERS_MM, AskedBoil, build_boil  # noqa: PLC0415
     from eggfold.pages.boil import boil_page  # noqa: PLC0415
     from eggfold.reference.boiling import TARGETS  # noqa: PLC0415
 
+    to = destination_of(given)
     asked = AskedBoil(
         tuple(amount_option("diameter", d, "length", "mm", 3, 80) for d in diameters)
         or DEFAULT_DIAMETERS_MM,
@@ -62,9 +72,7 @@ def boil(
     if code:
         return code
     table = build_boil(asked, parts, paste, assumed)
-    click.echo(
-        dumps(boil_document(table))
-        if form == "json"
-        else page_text(boil_page(table, why=why)).rstrip()
-    )
+    whole = Part("boil", lambda: (boil_page(table, why=why),), lambda: boil_document(table))
+    for failure in deliver(to, whole):
+        raise failure
     return 0

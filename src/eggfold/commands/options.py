@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from eggfold.commands.choices import Words, format_names, paper_names, read_date
+
 if TYPE_CHECKING:
     from eggfold.amounts import Dimension
     from eggfold.jobs.asked import Asked, Size
@@ -33,9 +35,25 @@ format_option = click.option(
     show_default=True,
     help="How the answer is written.",
 )
-page_options = several(
-    format_option,
-    click.option("--why", is_flag=True, help="Show how each figure came about."),
+why_option = click.option("--why", is_flag=True, help="Show how each figure came about.")
+page_options = several(format_option, why_option)
+delivery_options = several(
+    click.option(
+        "--format",
+        "form",
+        type=Words("format", format_names),
+        help="How the answer is written; text, or what the ending of --output says.",
+    ),
+    click.option(
+        "--output", metavar="PATH", help="A file, or a folder for one file per recipe (a/ or a)."
+    ),
+    click.option("--force", is_flag=True, help="Write over files that are there."),
+    click.option(
+        "--paper",
+        type=Words("paper", paper_names),
+        help="For HTML and PDF; a card takes A5 where it fits, a sheet A4.",
+    ),
+    click.option("--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."),
 )
 additives_option = click.option(
     "--additives", metavar="FILE", help="The register of additives to use."

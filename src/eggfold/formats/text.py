@@ -6,6 +6,7 @@ import re
 import textwrap
 from collections.abc import Iterable, Iterator
 
+from eggfold.formats.registry import Setting, Written
 from eggfold.pages.page import Column, Facts, Lines, Page, Table
 
 GAP = 2
@@ -20,6 +21,16 @@ UNSAFE = re.compile(
 def clean(text: str) -> str:
     """Return text with control, line-separator and bidirectional characters shown as U+FFFD."""
     return UNSAFE.sub("\ufffd", text) if not text.isascii() or not text.isprintable() else text
+
+
+def hold_figures(text: str) -> str:
+    """Return text in which no figure can part from its unit: the space between is a fixed one."""
+    return _FIGURE.sub("\u00a0", text)
+
+
+def write_pages(pages: Iterable[Page], setting: Setting) -> Written:
+    """Return pages one under the other, an empty line between them."""
+    return Written("\n".join(page_text(page, setting.width) for page in pages))
 
 
 def page_text(page: Page, width: int = 80) -> str:

@@ -41,6 +41,7 @@ def card_page(
         blocks.append(shopping_table(buy, "BUY"))
     cautions = tuple(c.text for c in batch.cautions if c.code != IN_BULK)
     blocks.append(Lines("TAKE CARE", cautions))
+    front = len(blocks)
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch))))
     blocks.append(assumption_table(batch.assumptions))
@@ -48,7 +49,7 @@ def card_page(
         blocks.append(source_lines(batch.assumptions))
     alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
-    return Page(batch.recipe, aside, tuple(blocks), alerts)
+    return Page(batch.recipe, aside, tuple(blocks), alerts, front)
 
 
 def _bowl(batch: Batch) -> Table:

@@ -82,3 +82,5 @@ class Page(NamedTuple):
     aside: str
     blocks: tuple[Block, ...]
     alerts: tuple[str, ...] = ()
+    front: int | None = None
+    """How many blocks share one sheet of paper, the others being its back; None flows on."""
