@@ -26,7 +26,7 @@ def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: A
     eggfold batch recipes/osierfen-caraway.yaml
     eggfold batch recipes/osierfen-caraway.yaml --as freebie --eggs 6
     eggfold batch recipes --as freebie --bait 10kg --format json
-    eggfold batch 'recipes/*.yaml' --as freebie --eggs 6 --format html --output cards/
+    eggfold batch 'recipes/*.yaml' --as freebie --eggs 6 --output cards.pdf
     """
     from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415

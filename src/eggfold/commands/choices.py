@@ -1,47 +1,38 @@
-"""Kinds of option values: words of a list with the nearest one named, and dates."""
+"""What option values mean: words of a list with the nearest one named, and dates."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 import click
 
 
-class Words(click.ParamType):
-    """One word of a list that is loaded when it is needed."""
-
-    def __init__(self, name: str, known: Callable[[], Iterable[str]]) -> None:
-        self.name = name
-        self.known = known
-
-    def get_metavar(self, param: click.Parameter, ctx: click.Context) -> str:  # noqa: ARG002
-        """Return the list as help shows it."""
-        return f"[{'|'.join(self.known())}]"
-
-    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
-        """Return the word; an unknown one fails with the nearest."""
-        from eggfold.nearest import did_you_mean, one_of  # noqa: PLC0415
-
-        known = list(self.known())
-        if value.lower() in known:
-            return value.lower()
-        hint = did_you_mean(value, known) or f"it is one of {one_of(known)}"
-        return self.fail(f"'{value[:40]}' is no {self.name}; {hint}", param, ctx)
-
-
-def format_names() -> Iterable[str]:
-    """Return the formats of pages."""
+def read_format(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the format of an option."""
     from eggfold.formats.registry import FORMATS  # noqa: PLC0415
 
-    return FORMATS
+    return _one_of(FORMATS, "format", value, ctx, param)
 
 
-def paper_names() -> Iterable[str]:
-    """Return the papers."""
+def read_paper(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the paper of an option."""
     from eggfold.reference.papers import PAPERS  # noqa: PLC0415
 
-    return PAPERS
+    return _one_of(PAPERS, "paper", value, ctx, param)
+
+
+def _one_of(
+    known: Iterable[str], noun: str, value: str | None, ctx: click.Context, param: click.Parameter
+) -> str | None:
+    """Return the word in small letters; an unknown one fails with the nearest."""
+    known = list(known)
+    if value is None or value.lower() in known:
+        return value and value.lower()
+    from eggfold.nearest import did_you_mean, one_of  # noqa: PLC0415
+
+    hint = did_you_mean(value, known) or f"it is one of {one_of(known)}"
+    raise click.BadParameter(f"'{value[:40]}' is no {noun}; {hint}", ctx, param)
 
 
 def read_date(ctx: click.Context, param: click.Parameter, value: str | None) -> str:

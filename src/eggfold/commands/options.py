@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from eggfold.commands.choices import Words, format_names, paper_names, read_date
+from eggfold.commands.choices import read_date, read_format, read_paper
 
 if TYPE_CHECKING:
     from eggfold.amounts import Dimension
@@ -41,7 +41,8 @@ delivery_options = several(
     click.option(
         "--format",
         "form",
-        type=Words("format", format_names),
+        callback=read_format,
+        metavar="[text|json|csv|markdown|html|pdf]",
         help="How the answer is written; text, or what the ending of --output says.",
     ),
     click.option(
@@ -50,7 +51,8 @@ delivery_options = several(
     click.option("--force", is_flag=True, help="Write over files that are there."),
     click.option(
         "--paper",
-        type=Words("paper", paper_names),
+        callback=read_paper,
+        metavar="[a6|a5|a4|letter]",
         help="For HTML and PDF; a card takes A5 where it fits, a sheet A4.",
     ),
     click.option("--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."),
