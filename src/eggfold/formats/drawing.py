@@ -16,8 +16,8 @@ TYPE = 8.0
 LETTER = 0.55
 """Width of a letter as a share of its height, on the wide side."""
 ROW = 22.0
-PLOT_HEIGHT = 0.5
-"""Of the width."""
+PLOT_SHARE, PLOT_HEIGHT = 0.5, 160.0
+"""Height of a plot: this share of its width, at most so much."""
 DOT = 2.2
 
 Anchor = Literal["start", "middle", "end"]
@@ -48,12 +48,13 @@ class Box(NamedTuple):
 
 
 class Label(NamedTuple):
-    """A line of text; ``y`` is its foot."""
+    """A line of text; ``y`` is its foot. ``clear`` keeps what lies under it away from it."""
 
     x: float
     y: float
     text: str
     anchor: Anchor = "start"
+    clear: bool = False
 
 
 Shape = Stroke | Dot | Box | Label
@@ -116,7 +117,7 @@ def _around(values: list[float]) -> tuple[float, float]:
 
 
 def _draw_plot(plot: Plot, width: float) -> Drawing:
-    height = width * PLOT_HEIGHT
+    height = min(width * PLOT_SHARE, PLOT_HEIGHT)
     named = [(x, y) for x, y, _ in plot.marks]
     x_range = _around([x for x, _ in (*plot.points, *named)])
     y_range = _around([y for _, y in (*plot.points, *named)])
@@ -149,7 +150,6 @@ def _axes(frame: _Frame, plot: Plot, y_ticks: list[tuple[float, str]]) -> Iterat
 
 def _mark(frame: _Frame, x: float, y: float, name: str) -> Iterator[Shape]:
     across, down = frame.x(x), frame.y(y)
-    yield Dot(across, down)
     on_the_right = across > (frame.left + frame.right) / 2
     room = across - frame.left if on_the_right else frame.right - across
     foot = down - 5 if down - 5 - TYPE > frame.top else down + TYPE + 5
@@ -158,7 +158,9 @@ def _mark(frame: _Frame, x: float, y: float, name: str) -> Iterator[Shape]:
         foot,
         fit(name, room),
         "end" if on_the_right else "start",
+        clear=True,
     )
+    yield Dot(across, down)
 
 
 def _stepped(points: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from html import escape
 from pathlib import Path
@@ -17,13 +18,16 @@ from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
 MARGIN_MM = 10
 POINTS_PER_MM = 72 / 25.4
 LARGEST_PT, LEAST_PT = 11.0, 6.5
-LETTER = 0.5
-"""Width of a letter as a share of the type's height, as a page of words has it."""
-LINE = 1.34
-"""Height of a line as a share of the type's, the rules of tables included."""
+LETTER = 0.55
+"""Width of a letter as a share of the type's height, on the wide side."""
+LINE, ROW, HEADING = 1.3, 0.3, 1.2
+"""Heights of a line, and of the air that a row and a heading add, as shares of the type's."""
+UNBROKEN = 20
+"""Letters of a word after which it may be broken."""
 WIDE = 4
 """Columns from which a table is laid out row by row on a phone."""
-DRAWN_PT = 480.0
+DRAWN_PT = 260.0
+"""A phone's width, so that the letters of a drawing are legible there."""
 HEAD = """\
 <!doctype html>
 <html lang="en">
@@ -39,6 +43,9 @@ HEAD = """\
 </head>
 <body>
 """
+
+
+_LONG = re.compile(rf"(?<=[^\s\u00a0]{{{UNBROKEN}}})(?=[^\s\u00a0])")
 
 
 class _Place(NamedTuple):
@@ -64,7 +71,15 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
 
 
 def shown(text: str) -> str:
-    """Return text as HTML shows it."""
+    """Return text as HTML shows it: figures held together, words of no end breakable."""
+    text = hold_figures(clean(text))
+    if len(text) <= UNBROKEN:
+        return escape(text)
+    return "<wbr>".join(map(escape, _LONG.split(text)))
+
+
+def plain(text: str) -> str:
+    """Return text as an attribute's value holds it."""
     return escape(hold_figures(clean(text)))
 
 
@@ -72,13 +87,18 @@ def print_size_pt(page: Page, blocks: int, paper_mm: tuple[float, float]) -> flo
     """Return the largest type in which so many blocks should print on one sheet, or None."""
     width, height = ((side - 2 * MARGIN_MM) * POINTS_PER_MM for side in paper_mm)
     part = page._replace(blocks=page.blocks[:blocks])
+    air = sum(HEADING + ROW * _rows(block) for block in part.blocks)
     size = LARGEST_PT
     while size >= LEAST_PT:
-        lines = page_text(part, int(width / (size * LETTER))).count("\n") + 3
-        if lines * size * LINE <= height:
+        lines = page_text(part, int(width / (size * LETTER))).count("\n")
+        if (lines * LINE + air) * size <= height:
             return size
         size -= 0.5
     return None
+
+
+def _rows(block: Block) -> int:
+    return len(block.rows) + 1 if isinstance(block, Table | Facts) else 0
 
 
 def _contents(pages: tuple[Page, ...]) -> Iterator[str]:
@@ -136,7 +156,7 @@ def _table(table: Table, name: str) -> Iterator[str]:
     for row in table.rows:
         yield f'<tr role="row"><th role="rowheader" scope="row">{shown(row[0])}</th>'
         for cell, column in zip(row[1:], table.columns[1:], strict=True):
-            head = f' data-head="{shown(column.title)}"'
+            head = f' data-head="{plain(column.title)}"'
             yield f'<td role="cell"{_side(column)}{head}>{shown(cell)}</td>'
         yield "</tr>\n"
     yield "</tbody>\n</table>\n"

@@ -30,9 +30,10 @@ def _shape_text(shape: Shape) -> str:
             return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{DOT_RADIUS:g}"/>'
         case Box(x, y, width, height):
             return f'<rect x="{x:.1f}" y="{y:.1f}" width="{width:.1f}" height="{height:.1f}"/>'
-        case Label(x, y, text, anchor):
+        case Label(x, y, text, anchor, clear):
+            halo = ' class="clear"' if clear else ""
             return (
-                f'<text x="{x:.1f}" y="{y:.1f}" font-size="{TYPE:g}" '
+                f'<text{halo} x="{x:.1f}" y="{y:.1f}" font-size="{TYPE:g}" '
                 f'text-anchor="{anchor}">{escape(text)}</text>'
             )
 

@@ -23,6 +23,8 @@ class Typeface:
 
     def __init__(self) -> None:
         self.missing: dict[str, None] = {}
+        for bold in (False, True):
+            _face(bold=bold)
 
     def legible(self, text: str) -> str:
         """Return a text as it is set: cleaned, its figures held together, strange letters replaced."""
