@@ -1,8 +1,7 @@
-"""What option values mean: words of a list with the nearest one named, and dates."""
+"""Options whose value is one word of a list: an unknown one is answered with the nearest."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
 import click
@@ -33,30 +32,3 @@ def _one_of(
 
     hint = did_you_mean(value, known) or f"it is one of {one_of(known)}"
     raise click.BadParameter(f"'{value[:40]}' is no {noun}; {hint}", ctx, param)
-
-
-def read_date(ctx: click.Context, param: click.Parameter, value: str | None) -> str:
-    """Return the date of an option, else of SOURCE_DATE_EPOCH, else today's, as YYYY-MM-DD."""
-    if value is None:
-        return today()
-    from datetime import date  # noqa: PLC0415
-
-    if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
-        try:
-            return date.fromisoformat(value).isoformat()
-        except ValueError:
-            pass
-    raise click.BadParameter(f"'{value[:40]}' is no date; write it as 2026-01-31", ctx, param)
-
-
-def today() -> str:
-    """Return the date that SOURCE_DATE_EPOCH states, else the clock's, as YYYY-MM-DD."""
-    import os  # noqa: PLC0415
-    import time  # noqa: PLC0415
-
-    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if not epoch:
-        return time.strftime("%Y-%m-%d")
-    if not re.fullmatch(r"[0-9]{1,11}", epoch):
-        raise click.UsageError("SOURCE_DATE_EPOCH is not a whole number of seconds")
-    return time.strftime("%Y-%m-%d", time.gmtime(int(epoch)))

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from eggfold.commands.choices import read_date, read_format, read_paper
+from eggfold.commands.choices import read_format, read_paper
+from eggfold.commands.dates import read_date
 
 if TYPE_CHECKING:
     from eggfold.amounts import Dimension
@@ -37,6 +38,9 @@ format_option = click.option(
 )
 why_option = click.option("--why", is_flag=True, help="Show how each figure came about.")
 page_options = several(format_option, why_option)
+date_option = click.option(
+    "--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."
+)
 delivery_options = several(
     click.option(
         "--format",
@@ -55,7 +59,7 @@ delivery_options = several(
         metavar="[a6|a5|a4|letter]",
         help="For HTML and PDF; a card takes A5 where it fits, a sheet A4.",
     ),
-    click.option("--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."),
+    date_option,
 )
 additives_option = click.option(
     "--additives", metavar="FILE", help="The register of additives to use."

@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from eggfold.formats.drawing import TYPE, Drawing, draw
 from eggfold.formats.typeface import Typeface, width_of
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Strip, Table
+from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table
 
+BOX = "\u2610"
 LEADING = 1.22
 GAP = 1.0
 PAD = 0.22
@@ -208,7 +209,7 @@ def _row(cells: Iterable[Cell], frame: Frame, *, bold: bool = False, scale: floa
 def _table(table: Table, heading: Band, frame: Frame) -> Iterator[Band]:
     legible = frame.face.legible
     titles = [legible(column.title) for column in table.columns]
-    rows = [tuple(map(legible, row)) for row in table.rows]
+    rows = [tuple(BOX if c == TICK else legible(c) for c in row) for row in table.rows]
     widths = _column_widths(table.columns, titles, rows, frame.width)
     lefts = [sum(widths[:i]) + GAP * i for i in range(len(widths))]
 

@@ -43,3 +43,5 @@ def _page_records(page: Page) -> Iterator[Record]:
     for block in page.blocks:
         for record in block_records(block):
             yield page.title, block.heading, *record
+    if page.corner:
+        yield page.title, "", page.corner

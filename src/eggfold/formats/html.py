@@ -12,7 +12,7 @@ from eggfold.formats.drawing import draw
 from eggfold.formats.registry import Setting, Written
 from eggfold.formats.svg import svg_text
 from eggfold.formats.text import clean, hold_figures, page_text
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Strip, Table
+from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table
 from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
 
 MARGIN_MM = 10
@@ -26,6 +26,7 @@ UNBROKEN = 20
 """Letters of a word after which it may be broken."""
 WIDE = 4
 """Columns from which a table is laid out row by row on a phone."""
+BOX = "\u2610"
 DRAWN_PT = 260.0
 """A phone's width, so that the letters of a drawing are legible there."""
 HEAD = """\
@@ -125,6 +126,8 @@ def _article(page: Page, place: _Place, paper_mm: tuple[float, float]) -> Iterat
         yield f'<section class="block{extra}">\n'
         yield from _block(block, f"{name}-{i + 1}", level + 1)
         yield "</section>\n"
+    if page.corner:
+        yield f'<p class="corner">{shown(page.corner)}</p>\n'
     yield "</article>\n"
 
 
@@ -154,10 +157,16 @@ def _table(table: Table, name: str) -> Iterator[str]:
         yield f'<th role="columnheader" scope="col"{_side(column)}>{shown(column.title)}</th>'
     yield '</tr>\n</thead>\n<tbody role="rowgroup">\n'
     for row in table.rows:
-        yield f'<tr role="row"><th role="rowheader" scope="row">{shown(row[0])}</th>'
-        for cell, column in zip(row[1:], table.columns[1:], strict=True):
-            head = f' data-head="{plain(column.title)}"'
-            yield f'<td role="cell"{_side(column)}{head}>{shown(cell)}</td>'
+        name_at = next((i for i, cell in enumerate(row) if cell != TICK), 0)
+        yield '<tr role="row">'
+        for i, (cell, column) in enumerate(zip(row, table.columns, strict=True)):
+            if i == name_at:
+                yield f'<th role="rowheader" scope="row">{shown(cell)}</th>'
+            elif cell == TICK:
+                yield f'<td role="cell" class="tick" data-head="{plain(column.title)}">{BOX}</td>'
+            else:
+                head = f' data-head="{plain(column.title)}"'
+                yield f'<td role="cell"{_side(column)}{head}>{shown(cell)}</td>'
         yield "</tr>\n"
     yield "</tbody>\n</table>\n"
 

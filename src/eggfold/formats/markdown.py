@@ -38,6 +38,8 @@ def _page_lines(page: Page) -> Iterator[str]:
     for block in page.blocks:
         yield from ("", f"## {escape(block.heading)}", "")
         yield from _block_lines(block)
+    if page.corner:
+        yield from ("", escape(page.corner))
 
 
 def _block_lines(block: Block) -> Iterator[str]:

@@ -10,7 +10,7 @@ from reportlab.pdfgen.canvas import Canvas
 from eggfold.formats.bands import SMALL, Rule, Words, wrap
 from eggfold.formats.drawing import DOT, TYPE, Box, Dot, Drawing, Label, Stroke
 from eggfold.formats.registry import Setting, Written
-from eggfold.formats.sheets import MARGIN, MM, Placed, Sheet, lay_out
+from eggfold.formats.sheets import MARGIN, MM, Placed, lay_out
 from eggfold.formats.typeface import BOLD, REGULAR, Typeface, width_of
 from eggfold.pages.page import Page
 from eggfold.reference.papers import PAPERS
@@ -111,7 +111,9 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
             _bookmark(canvas, f"page-{begun}", face.legible(_name(pages[begun])), 0)
         for placed in sheet.bands:
             _draw(pen, placed, f"sheet-{number}")
-        _footer(canvas, face.legible(_name(pages[begun])), _number(setting, number, sheets))
+        page = pages[begun]
+        right = face.legible(_number(page, setting.date, number, len(sheets)))
+        _footer(canvas, face.legible(_name(page)), right)
         canvas.showPage()
     canvas.save()
     return Written(stream.getvalue(), tuple(face.notes()))
@@ -151,8 +153,8 @@ def _name(page: Page) -> str:
     return f"{page.title}, {page.aside}" if page.aside else page.title
 
 
-def _number(setting: Setting, number: int, sheets: list[Sheet]) -> str:
-    return f"{setting.date}   page {number} of {len(sheets)}"
+def _number(page: Page, date: str, number: int, sheets: int) -> str:
+    return f"{page.corner or date}   page {number} of {sheets}"
 
 
 def _footer(canvas: Canvas, left: str, right: str) -> None:

@@ -49,7 +49,7 @@ def card_page(
         blocks.append(source_lines(batch.assumptions))
     alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
-    return Page(batch.recipe, aside, tuple(blocks), alerts, front)
+    return Page(batch.recipe, aside, tuple(blocks), alerts, front=front)
 
 
 def _bowl(batch: Batch) -> Table:
