@@ -109,8 +109,8 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
         if sheet.page != begun:
             begun = sheet.page
             _bookmark(canvas, f"page-{begun}", face.legible(_name(pages[begun])), 0)
-        for placed in sheet.bands:
-            _draw(pen, placed, f"sheet-{number}")
+        for i, placed in enumerate(sheet.bands):
+            _draw(pen, placed, f"sheet-{number}-{i}")
         page = pages[begun]
         right = face.legible(_number(page, setting.date, number, len(sheets)))
         _footer(canvas, face.legible(_name(page)), right)
@@ -132,10 +132,10 @@ def _describe(canvas: Canvas, pages: tuple[Page, ...], date: str) -> None:
     canvas.showOutline()
 
 
-def _draw(pen: _Pen, placed: Placed, sheet: str) -> None:
+def _draw(pen: _Pen, placed: Placed, key: str) -> None:
     y, size, band = placed
     if band.mark:
-        _bookmark(pen.canvas, sheet, band.mark, 1)
+        _bookmark(pen.canvas, key, band.mark, 1)
     for words in band.words:
         pen.words(0.0, y, words, size)
     for rule in band.rules:
@@ -145,6 +145,7 @@ def _draw(pen: _Pen, placed: Placed, sheet: str) -> None:
 
 
 def _bookmark(canvas: Canvas, key: str, text: str, level: int) -> None:
+    """Add an entry; the key must be its own, or it would take another's place."""
     canvas.bookmarkPage(key)
     canvas.addOutlineEntry(text, key, level, closed=level == 0)
 

@@ -58,6 +58,9 @@ def _page_lines(page: Page, width: int) -> Iterator[str]:
             yield from _facts(block, width)
         elif isinstance(block, Lines):
             yield from _lines(block, width)
+    if page.corner:
+        yield ""
+        yield clean(page.corner).rjust(width)
 
 
 def _lines(block: Lines, width: int) -> Iterator[str]:
