@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
-from eggfold.commands.display import display_options, show_pages
-from eggfold.commands.options import additives_option, amount_option, page_options, strength_option
+from eggfold.commands.display import display_options
+from eggfold.commands.options import (
+    additives_option,
+    amount_option,
+    delivery_options,
+    strength_option,
+    why_option,
+)
 
 
 @click.command()
@@ -20,7 +28,8 @@ from eggfold.commands.options import additives_option, amount_option, page_optio
 @click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m.")
 @click.option("--pan", metavar="VOLUME", help="The pan, as in 5l.")
 @additives_option
-@page_options
+@delivery_options
+@why_option
 @display_options
 def boil(
     diameters: tuple[str, ...],
@@ -32,8 +41,8 @@ def boil(
     altitude: str | None,
     pan: str | None,
     additives: str | None,
-    form: str,
     why: bool,
+    **given: Any,
 ) -> int:
     """Show how long each size boils, or what a given time reaches.
 
@@ -42,13 +51,15 @@ def boil(
     eggfold boil --diameter 14mm --diameter 20mm
     eggfold boil --diameter 16mm --for 80s --altitude 800m
     """
+    from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
-    from eggfold.formats.json import boil_document, dumps  # noqa: PLC0415
+    from eggfold.formats.json import boil_document  # noqa: PLC0415
     from eggfold.jobs.assumptions import Assumed  # noqa: PLC0415
     from eggfold.jobs.boil import DEFAULT_DIAMETERS_MM, AskedBoil, build_boil  # noqa: PLC0415
     from eggfold.pages.boil import boil_page  # noqa: PLC0415
     from eggfold.reference.boiling import TARGETS  # noqa: PLC0415
 
+    to = destination_of(given)
     asked = AskedBoil(
         tuple(amount_option("diameter", d, "length", "mm", 3, 80) for d in diameters)
         or DEFAULT_DIAMETERS_MM,
@@ -63,8 +74,7 @@ def boil(
     if code:
         return code
     table = build_boil(asked, parts, paste, assumed)
-    if form == "json":
-        click.echo(dumps(boil_document(table)))
-    else:
-        show_pages([boil_page(table, why=why)])
+    whole = Part("boil", lambda: (boil_page(table, why=why),), lambda: boil_document(table))
+    for failure in deliver(to, whole):
+        raise failure
     return 0

@@ -12,10 +12,9 @@ import click
 from eggfold.commands.options import several
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Mapping
 
     from eggfold.amounts import Measures
-    from eggfold.pages.page import Page
 
 PIPED_WIDTH = 80
 NARROWEST, WIDEST = 60, 120
@@ -89,16 +88,6 @@ def current_look() -> Look:
     """Return what standard output can show, with the --color of the running command."""
     chosen: str = click.get_current_context().meta.get(_COLOR, "auto")
     return look_of(sys.stdout, os.environ, chosen)
-
-
-def show_pages(pages: Iterable[Page]) -> None:
-    """Print pages as text, a blank line between them."""
-    from eggfold.formats.text import page_text  # noqa: PLC0415
-
-    look = current_look()
-    for i, page in enumerate(pages):
-        text = page_text(page, look.width, color=look.color)
-        click.echo(f"\n{text}" if i else text, nl=False, color=look.color)
 
 
 def soften(stream: Any) -> None:

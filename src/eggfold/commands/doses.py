@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.display import display_options, show_pages
-from eggfold.commands.options import additives_option, format_option, whole_option
+from eggfold.commands.display import display_options
+from eggfold.commands.options import additives_option, delivery_options, whole_option
 
 if TYPE_CHECKING:
     from eggfold.jobs.doses import Column
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     help="Recipe by recipe as given, or by the additive's name.",
 )
 @additives_option
-@format_option
+@delivery_options
 @display_options
 def doses(
     recipes: tuple[str, ...],
@@ -37,7 +37,7 @@ def doses(
     columns: str | None,
     by: str,
     additives: str | None,
-    form: str,
+    **given: Any,
 ) -> int:
     """Show every additive's dose for a trial, a bowl and a kilo of dry mix.
 
@@ -49,13 +49,14 @@ def doses(
     eggfold doses recipes/osierfen-caraway.yaml --eggs 12
     eggfold doses recipes --columns 1,2,4,6,12 --by name
     """
+    from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.files.workspace import open_companions  # noqa: PLC0415
-    from eggfold.formats.json import doses_document, dumps  # noqa: PLC0415
+    from eggfold.formats.json import doses_document  # noqa: PLC0415
     from eggfold.jobs.doses import recipe_sheet, register_sheet  # noqa: PLC0415
     from eggfold.pages.doses import doses_page  # noqa: PLC0415
 
-    asked = _columns(eggs, columns)
+    to, asked = destination_of(given), _columns(eggs, columns)
     workspace = open_workspace(recipes, additives)
     if recipes:
         opened = []
@@ -73,10 +74,8 @@ def doses(
         sheet = register_sheet(companions.register, asked)
     if by == "name":
         sheet = sheet.ordered_by_name()
-    if form == "json":
-        click.echo(dumps(doses_document(sheet)))
-    else:
-        show_pages([doses_page(sheet)])
+    whole = Part("doses", lambda: (doses_page(sheet),), lambda: doses_document(sheet))
+    workspace.failures += deliver(to, whole)
     return finish(workspace)
 
 

@@ -6,7 +6,8 @@ import re
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
 
-from eggfold.pages.page import Column, Facts, Lines, Page, Table
+from eggfold.formats.registry import Setting, Written
+from eggfold.pages.page import Column, Facts, LabelSheet, Lines, Page, Table
 
 GAP, TIGHT = 2, 1
 NARROWEST = 10
@@ -24,6 +25,21 @@ UNSAFE = re.compile(
 def clean(text: str) -> str:
     """Return text with control, line-separator and bidirectional characters shown as U+FFFD."""
     return UNSAFE.sub("\ufffd", text) if not text.isascii() or not text.isprintable() else text
+
+
+def hold_figures(text: str) -> str:
+    """Return text in which no figure can part from its unit: the space between is a fixed one."""
+    return _FIGURE.sub("\u00a0", text)
+
+
+def write_pages(pages: Iterable[Page], setting: Setting) -> Written:
+    """Return pages one under the other, an empty line between them, or labels side by side."""
+    if setting.grid:
+        from eggfold.formats.label_sheet import sheet_text  # noqa: PLC0415
+
+        return Written(sheet_text(LabelSheet(tuple(pages), *setting.grid), setting.width))
+    width, color = setting.width, setting.color
+    return Written("\n".join(page_text(page, width, color=color) for page in pages))
 
 
 def page_text(page: Page, width: int = 80, *, color: bool = False) -> str:

@@ -50,6 +50,7 @@ def card_page(
         blocks.append(shopping_table(buy, "BUY"))
     cautions = tuple(c.text for c in batch.cautions if c.code != IN_BULK)
     blocks.append(Lines("TAKE CARE", cautions))
+    front = len(blocks)
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch))))
     blocks.append(assumption_table(batch.assumptions))
@@ -58,7 +59,7 @@ def card_page(
     alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
-    return Page(batch.recipe, aside, tuple(blocks), alerts, corner=corner)
+    return Page(batch.recipe, aside, tuple(blocks), alerts, corner=corner, front=front)
 
 
 def _bowl(batch: Batch) -> Table:

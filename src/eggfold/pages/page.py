@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 Align = Literal["left", "right"]
 
 TICK = "[ ]"
-"""A box to tick by hand."""
+"""A cell to tick off by hand; formats that can draw make it a box."""
 BLANK = "__________"
 """Room to write by hand."""
 
@@ -88,6 +88,8 @@ class Page(NamedTuple):
     blocks: tuple[Block, ...]
     alerts: tuple[str, ...] = ()
     corner: str = ""
+    front: int | None = None
+    """How many blocks share one sheet of paper, the others being its back; None flows on."""
 
 
 class LabelSheet(NamedTuple):
