@@ -6,12 +6,15 @@ from typing import Any
 
 import click
 
+from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     additives_option,
     amount_option,
     bench_option,
-    page_options,
+    delivery_options,
+    notes_options,
     strength_option,
+    why_option,
 )
 
 
@@ -28,8 +31,11 @@ from eggfold.commands.options import (
 @click.option("--pan", metavar="VOLUME", help="The pan, as in 5l.")
 @additives_option
 @bench_option
-@page_options
-def boil(diameters: tuple[str, ...], form: str, why: bool, **given: Any) -> int:
+@notes_options
+@delivery_options
+@why_option
+@display_options
+def boil(diameters: tuple[str, ...], *, why: bool, **given: Any) -> int:
     """Show how long each size boils, or what a given time reaches.
 
     \b
@@ -37,14 +43,15 @@ def boil(diameters: tuple[str, ...], form: str, why: bool, **given: Any) -> int:
     eggfold boil --diameter 14mm --diameter 20mm
     eggfold boil --diameter 16mm --for 80s --altitude 800m
     """
+    from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
-    from eggfold.formats.json import boil_document, dumps  # noqa: PLC0415
-    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.formats.json import boil_document  # noqa: PLC0415
     from eggfold.jobs.assumptions import Assumed  # noqa: PLC0415
     from eggfold.jobs.boil import DEFAULT_DIAMETERS_MM, AskedBoil, build_boil  # noqa: PLC0415
     from eggfold.pages.boil import boil_page  # noqa: PLC0415
     from eggfold.reference.boiling import TARGETS  # noqa: PLC0415
 
+    to = destination_of(given)
     asked = AskedBoil(
         tuple(amount_option("diameter", d, "length", "mm", 3, 80) for d in diameters)
         or DEFAULT_DIAMETERS_MM,
@@ -63,9 +70,7 @@ def boil(diameters: tuple[str, ...], form: str, why: bool, **given: Any) -> int:
     if found.code:
         return found.code
     table = build_boil(asked, found.parts, found.name, assumed, found.bench)
-    click.echo(
-        dumps(boil_document(table))
-        if form == "json"
-        else page_text(boil_page(table, why=why)).rstrip()
-    )
+    whole = Part("boil", lambda: (boil_page(table, why=why),), lambda: boil_document(table))
+    for failure in deliver(to, whole):
+        raise failure
     return 0

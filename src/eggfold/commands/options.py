@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from eggfold.commands.choices import read_format, read_paper
+from eggfold.commands.dates import read_date
+
 if TYPE_CHECKING:
     from eggfold.amounts import Dimension
     from eggfold.jobs.asked import Asked, Size
@@ -33,9 +36,30 @@ format_option = click.option(
     show_default=True,
     help="How the answer is written.",
 )
-page_options = several(
-    format_option,
-    click.option("--why", is_flag=True, help="Show how each figure came about."),
+why_option = click.option("--why", is_flag=True, help="Show how each figure came about.")
+page_options = several(format_option, why_option)
+date_option = click.option(
+    "--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."
+)
+delivery_options = several(
+    click.option(
+        "--format",
+        "form",
+        callback=read_format,
+        metavar="[text|json|csv|markdown|html|pdf]",
+        help="How the answer is written; text, or what the ending of --output says.",
+    ),
+    click.option(
+        "--output", metavar="PATH", help="A file, or a folder for one file per recipe (a/ or a)."
+    ),
+    click.option("--force", is_flag=True, help="Write over files that are there."),
+    click.option(
+        "--paper",
+        callback=read_paper,
+        metavar="[a6|a5|a4|letter]",
+        help="For HTML and PDF; a card takes A5 where it fits, a sheet A4.",
+    ),
+    date_option,
 )
 additives_option = click.option(
     "--additives", metavar="FILE", help="The register of additives to use."

@@ -26,7 +26,10 @@ def kind_by_keys(keys: Iterable[str]) -> str:
 
 
 def expand(arguments: Iterable[str]) -> Iterator[str]:
-    """Yield the files that are meant: a folder stands for every YAML file in it, by name."""
+    """Yield the files that are meant: a folder stands for every YAML file in it, by name.
+
+    A pattern that no shell has expanded stands for the files that match it.
+    """
     seen: set[str] = set()
     for argument in arguments:
         for file in _files_of(argument):
@@ -38,12 +41,27 @@ def expand(arguments: Iterable[str]) -> Iterator[str]:
 def _files_of(argument: str) -> Iterable[str]:
     path = Path(argument)
     if argument == "-" or not path.is_dir():
-        return (argument,)
+        return _matches(argument) if _is_pattern(path, argument) else (argument,)
     try:
         inside = sorted(p for p in path.iterdir() if p.suffix in SUFFIXES and not p.is_dir())
     except OSError as error:
         raise FileAccessError(argument, error.strerror or str(error)) from error
     return [str(p) for p in inside]
+
+
+def _is_pattern(path: Path, argument: str) -> bool:
+    """Tell whether a shell would have looked for files: a name that is there is a name."""
+    return any(c in argument for c in "*?[") and not path.exists()
+
+
+def _matches(pattern: str) -> Iterator[str]:
+    from glob import glob  # noqa: PLC0415 - the shell has seen to most patterns
+
+    found = sorted(glob(pattern, recursive=True))  # noqa: PTH207 - takes absolute patterns too
+    if not found:
+        raise FileAccessError(pattern, "no file is named so")
+    for match in found:
+        yield from _files_of(match)
 
 
 def companion(kind: str, beside: str | None, named: str | None) -> str | None:

@@ -232,6 +232,8 @@ class Workspace:
     failures: list[EggfoldError] = field(default_factory=list)
     companions: Companions = field(default_factory=Companions)
     seen: int = 0
+    expected: int = 0
+    """Files that may be recipes, once ``recipes`` has begun."""
 
     def recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
         """Yield the recipes that could be read as YAML; other kinds are passed over with a note.
@@ -246,6 +248,7 @@ class Workspace:
                 self.failures.append(error)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
         self.companions, found = open_companions(candidates, self.additives, self.bench)
+        self.expected = len(candidates)
         self.problems += found
         if self.with_notes and (notes := one_companion("notebook", candidates, self.notebook)):
             self.companions = replace(self.companions, notebook=self._open_notes(notes))

@@ -108,6 +108,8 @@ class Batch(NamedTuple):
     wait_s: float
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
+    sha256: str = ""
+    """Of the recipe file's bytes, in hexadecimal."""
 
     @property
     def strength(self) -> Strength:
@@ -187,6 +189,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             *note_cautions(bowl.learned, paste.density),
         ),
         bowl.assumed.listed(),
+        opened.placed.source.sha256,
     )
 
 

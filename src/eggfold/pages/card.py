@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from eggfold.pages.bowls import bowls_tables
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
     eggs_text,
     mass_text,
@@ -15,10 +16,11 @@ from eggfold.pages.figures import (
     seconds_text,
     size_text,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_table
 from eggfold.pages.why import why_lines
 from eggfold.reference.bench import WARN_PERCENT
+from eggfold.reference.defaults import DEFAULT_DRY_G
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -33,16 +35,23 @@ IN_BULK = "hookbait-in-bulk"
 
 
 def card_page(
-    batch: Batch, buy: tuple[ShoppingItem, ...] | None = None, *, why: bool = False
+    batch: Batch,
+    buy: tuple[ShoppingItem, ...] | None = None,
+    *,
+    why: bool = False,
+    day: str = "",
 ) -> Page:
-    """Return the card of a batch; ``buy`` is its own shopping list where it stands alone."""
-    blocks: list[Block] = [_bowl(batch), *_remarks(batch), _powder(batch)]
-    blocks += [*bowls_tables(batch), _makes(batch)]
-    blocks.append(_boil(batch))
+    """Return the card of a batch; ``buy`` is its own shopping list where it stands alone.
+
+    The corner names the recipe as it was: the start of its file's SHA-256, and the day.
+    """
+    blocks: list[Block] = [*units_lines(), _bowl(batch), _remarks(batch), _powder(batch)]
+    blocks += [*bowls_tables(batch), _makes(batch), _boil(batch), _write_down(batch)]
     if buy:
         blocks.append(shopping_table(buy, "BUY"))
     cautions = tuple(c.text for c in batch.cautions if c.code != IN_BULK)
     blocks.append(Lines("TAKE CARE", cautions))
+    front = len(blocks)
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch))))
     blocks.append(assumption_table(batch.assumptions))
@@ -50,13 +59,15 @@ def card_page(
         blocks.append(source_lines(batch.assumptions))
     alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
-    return Page(batch.recipe, aside, tuple(blocks), alerts)
+    corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
+    return Page(batch.recipe, aside, tuple(blocks), alerts, corner=corner, front=front)
 
 
 def _bowl(batch: Batch) -> Table:
     trial = batch.trial
     one_bowl = sum(share.number for share in batch.bowls) == 1
     columns = (
+        Column("done"),
         Column("In the bowl" if one_bowl else "In all bowls"),
         Column(f"trial: {eggs_text(trial.eggs)}, {trial.strength}", "right"),
         Column("times", "right"),
@@ -66,6 +77,7 @@ def _bowl(batch: Batch) -> Table:
     )
     times = batch.shelled_g / (trial.eggs * trial.egg_g)
     eggs = (
+        TICK,
         f"{batch.eggs} {_egg_words(batch)}",
         mass_text(trial.eggs * trial.egg_g),
         f"×{number_text(times)}",
@@ -84,6 +96,7 @@ def _egg_words(batch: Batch) -> str:
 def _dose_row(line: DoseLine) -> tuple[str, ...]:
     factor = line.factor
     return (
+        TICK,
         line.additive.name,
         "–" if line.trial is None else measure_text(line.trial, by_volume=line.by_volume),
         "" if factor is None else f"×{number_text(factor)}",
@@ -93,9 +106,11 @@ def _dose_row(line: DoseLine) -> tuple[str, ...]:
     )
 
 
-def _remarks(batch: Batch) -> list[Lines]:
+def _remarks(batch: Batch) -> Lines:
+    """Return what to mind in measuring; the block stands on every card, so all look alike."""
     remarks = [r for line in batch.doses for r in _dose_remarks(line)]
-    return [Lines("MEASURE WITH CARE", tuple(remarks))] if remarks else []
+    fine = f"Every tool named above is within {WARN_PERCENT:g} %."
+    return Lines("MEASURE WITH CARE", tuple(remarks) or (fine,))
 
 
 def _dose_remarks(line: DoseLine) -> Iterable[str]:
@@ -128,7 +143,6 @@ def _powder(batch: Batch) -> Facts:
             f"{mass_text(p.expected_g)} ({mass_text(p.low_g)} to {mass_text(p.high_g)})",
         ),
         ("How sure", _how_sure(batch)),
-        ("Powder used", "__________ g"),
     ]
     return Facts("POWDER", tuple(rows))
 
@@ -141,7 +155,7 @@ def _how_sure(batch: Batch) -> str:
         trial = f" and the trial's bag, {mass_text(bag)}" if bag and batch.trial.own else ""
         return f"from {words}{trial}"
     if batch.trial.amount_g is None:
-        return "from the usual 130 g for a large egg: weigh the first bowl"
+        return f"from the usual {mass_text(DEFAULT_DRY_G)} for a large egg: weigh the first bowl"
     first = " of another mix: weigh the first bowl" if not batch.trial.own else ""
     return f"from the trial's bag, {mass_text(batch.trial.amount_g)}{first}"
 
@@ -201,6 +215,19 @@ def _boil_row(line: BaitLine) -> tuple[str, ...]:
         "–" if boil.customary_s is None else seconds_text(boil.customary_s),
         loads,
     )
+
+
+def _write_down(batch: Batch) -> Facts:
+    sizes = {size_text(bait.diameter_mm) for bait in batch.baits}
+    size = sizes.pop() if len(sizes) == 1 else f"{BLANK} mm"
+    rows = (
+        ("Bag before", f"{BLANK} g"),
+        ("Bag after", f"{BLANK} g"),
+        ("Powder used", f"{BLANK} g"),
+        ("Finished weight", f"{BLANK} g"),
+        ("100 baits weigh", f"{BLANK} g, at {size}"),
+    )
+    return Facts("WRITE DOWN  for: eggfold note rolled", rows)
 
 
 def source_lines(assumptions: tuple[Assumption, ...]) -> Lines:
