@@ -6,6 +6,7 @@ import os
 import shutil
 import subprocess
 import sys
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -43,7 +44,7 @@ def run_python(*args: str, cwd: Path = ROOT, stdin: bytes = b"", merged: bool = 
         timeout=TIME_LIMIT_S,
         check=False,
     )
-    return Outcome(done.stdout.decode(), (done.stderr or b"").decode(), done.returncode)
+    return Outcome(readable(done.stdout), (done.stderr or b"").decode(), done.returncode)
 
 
 def run_eggfold(
@@ -51,6 +52,16 @@ def run_eggfold(
 ) -> Outcome:
     """Run the program in a folder."""
     return run_python("-m", "eggfold", *args, cwd=cwd, stdin=stdin, merged=merged)
+
+
+def readable(output: bytes) -> str:
+    """Return what a reader sees: the text itself, or that of a PDF."""
+    if not output.startswith(b"%PDF"):
+        return output.decode()
+    from pypdf import PdfReader  # noqa: PLC0415 - few runs print one
+
+    sheets = PdfReader(BytesIO(output)).pages
+    return "".join(f"{sheet.extract_text()}\n" for sheet in sheets)
 
 
 def copy_recipes(folder: Path) -> None:

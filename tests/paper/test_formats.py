@@ -220,16 +220,16 @@ def test_a_card_takes_half_a_sheet_where_it_fits() -> None:
 
 
 def test_paper_that_is_too_small_says_which_fits() -> None:
-    with pytest.raises(NoAnswerError, match="too large for A6 .* fits on A5, A4 or letter"):
+    with pytest.raises(NoAnswerError, match=r"too large for A6 .* fits on A5, A4 or letter"):
         write("pdf", card_of(40), paper="a6")
-    with pytest.raises(NoAnswerError, match="too large for A5 .* fits on A4 or letter"):
+    with pytest.raises(NoAnswerError, match=r"too large for A5 .* fits on A4 or letter"):
         write("pdf", card_of(70), paper="a5")
 
 
 def test_a_table_that_is_too_wide_says_which_paper_fits() -> None:
     columns = tuple(Column(f"{n} eggs", "right") for n in range(14))
     page = Page("Doses", "", (Table("X", columns, (("123.45 ml",) * 14,)),))
-    with pytest.raises(NoAnswerError, match="too large for A6 .* fits on A4 or letter"):
+    with pytest.raises(NoAnswerError, match=r"too large for A6 .* fits on A4 or letter"):
         write("pdf", page, paper="a6")
     wide = Page("Doses", "", (Table("X", columns * 6, (("123.45 ml",) * 84,)),))
     with pytest.raises(NoAnswerError, match="choose fewer columns"):

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from eggfold.formats.drawing import TYPE, Drawing, draw
 from eggfold.formats.typeface import Typeface, width_of
-from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table
+from eggfold.pages.page import TICK, Block, Facts, Lines, Page, Plot, Strip, Table
 
 BOX = "\u2610"
 LEADING = 1.22
@@ -206,55 +207,69 @@ def _row(cells: Iterable[Cell], frame: Frame, *, bold: bool = False, scale: floa
     return Band(height, tuple(words), (Rule(0, frame.width, height, 0.9 if bold else 0.25),))
 
 
+class _Measured(NamedTuple):
+    """A table's texts, and how wide its columns would be and can be, whatever the paper."""
+
+    titles: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    wide: tuple[float, ...]
+    """Nothing folds."""
+    middle: tuple[float, ...]
+    """Headings fold."""
+    least: tuple[float, ...]
+    """Words fold too, figures never."""
+
+
+@lru_cache(maxsize=1000)  # a card is laid out in several sizes before one is chosen
+def _measure(table: Table, face: Typeface) -> _Measured:
+    titles = tuple(face.legible(column.title) for column in table.columns)
+    rows = tuple(
+        tuple(BOX if cell == TICK else face.legible(cell) for cell in row) for row in table.rows
+    )
+    body = [max((width_of(row[i]) for row in rows), default=0.0) for i in range(len(table.columns))]
+    folded = [_longest_word(title) * SMALL for title in titles]
+    wide = tuple(map(max, body, (width_of(title, bold=True) * SMALL for title in titles)))
+    middle = tuple(map(max, body, folded))
+    least = tuple(
+        m if column.align == "right" else min(m, max(NARROWEST, f))
+        for m, f, column in zip(middle, folded, table.columns, strict=True)
+    )
+    return _Measured(titles, rows, wide, middle, least)
+
+
 def _table(table: Table, heading: Band, frame: Frame) -> Iterator[Band]:
-    legible = frame.face.legible
-    titles = [legible(column.title) for column in table.columns]
-    rows = [tuple(BOX if c == TICK else legible(c) for c in row) for row in table.rows]
-    widths = _column_widths(table.columns, titles, rows, frame.width)
+    measured = _measure(table, frame.face)
+    widths = _column_widths(measured, frame.width)
     lefts = [sum(widths[:i]) + GAP * i for i in range(len(widths))]
+    rights = [column.align == "right" for column in table.columns]
 
-    def cells(texts: Iterable[str], fold: Callable[[str, float], list[str]]) -> Iterator[Cell]:
-        for text, x, width, column in zip(texts, lefts, widths, table.columns, strict=True):
-            yield x, width, column.align == "right", fold(text, width)
+    def cells(texts: Iterable[str], scale: float = 1.0, *, bold: bool = False) -> Iterator[Cell]:
+        for text, x, width, right in zip(texts, lefts, widths, rights, strict=True):
+            yield x, width, right, wrap(text, width / scale, bold=bold)
 
-    head = _row(
-        cells(titles, lambda text, width: wrap(text, width / SMALL, bold=True)),
-        frame,
-        bold=True,
-        scale=SMALL,
-    )._replace(glued=True)
+    head = _row(cells(measured.titles, SMALL, bold=True), frame, bold=True, scale=SMALL)
+    head = head._replace(glued=True)
     yield heading
     yield head
-    for row in rows:
-        yield _row(cells(row, wrap), frame)._replace(head=(heading, head))
+    for row in measured.rows:
+        yield _row(cells(row), frame)._replace(head=(heading, head))
 
 
-def _column_widths(
-    columns: tuple[Column, ...], titles: list[str], rows: list[tuple[str, ...]], width: float
-) -> list[float]:
+def _column_widths(table: _Measured, width: float) -> list[float]:
     """Return the widths of columns: headings fold first, then words; figures keep theirs."""
-    count = len(columns)
-    body = [max((width_of(row[i]) for row in rows), default=0.0) for i in range(count)]
-    whole = [width_of(title, bold=True) * SMALL for title in titles]
-    folded = [_longest_word(title) * SMALL for title in titles]
-    wide = [max(pair) for pair in zip(body, whole, strict=True)]
-    middle = [max(pair) for pair in zip(body, folded, strict=True)]
-    least = [
-        m if column.align == "right" else min(m, max(NARROWEST, f))
-        for m, f, column in zip(middle, folded, columns, strict=True)
-    ]
-    room = width - GAP * (count - 1)
-    if sum(wide) <= room:
-        spare = (room - sum(wide)) / max(count - 1, 1)
-        return [w + spare for w in wide[:-1]] + wide[-1:] if count > 1 else wide
-    if sum(middle) <= room:
-        return _between(middle, wide, room)
-    if sum(least) > room + 1e-9:
+    gaps = len(table.titles) - 1
+    room = width - GAP * gaps
+    if sum(table.wide) <= room:
+        spare = (room - sum(table.wide)) / max(gaps, 1)
+        return [*(w + spare for w in table.wide[:-1]), table.wide[-1]]
+    if sum(table.middle) <= room:
+        return _between(table.middle, table.wide, room)
+    if sum(table.least) > room + 1e-9:
         raise NarrowError
-    return _between(least, middle, room)
+    return _between(table.least, table.middle, room)
 
 
-def _between(low: list[float], high: list[float], room: float) -> list[float]:
+def _between(low: tuple[float, ...], high: tuple[float, ...], room: float) -> list[float]:
     """Return widths that fill the room, each as far from its least as the others."""
     span = sum(high) - sum(low)
     share = (room - sum(low)) / span if span else 0.0

@@ -13,8 +13,8 @@ from eggfold.pages.page import Plot, Span, Strip
 
 TYPE = 8.0
 """Height of the letters."""
-LETTER = 0.55
-"""Width of a letter as a share of its height, on the wide side."""
+LETTER, CAPITAL, BROAD = 0.55, 0.75, 1.0
+"""Widths of letters as shares of their height, on the wide side; each format has its own type."""
 ROW = 22.0
 PLOT_SHARE, PLOT_HEIGHT = 0.5, 160.0
 """Height of a plot: this share of its width, at most so much."""
@@ -102,11 +102,27 @@ def ticks(low: float, high: float, most: int = 6) -> list[float]:
     return [i * step for i in range(first, last + 1)]
 
 
+def rough_width(text: str) -> float:
+    """Return about how wide a text is, rather more than less."""
+    return TYPE * sum(map(_letter_width, text))
+
+
 def fit(text: str, room: float) -> str:
     """Return as much of a text as fits, an ellipsis for the rest."""
     text = clean(text)
-    most = max(1, int(room / (TYPE * LETTER)))
-    return text if len(text) <= most else f"{text[: most - 1]}…"
+    if rough_width(text) <= room:
+        return text
+    kept, used = 0, TYPE * BROAD
+    while kept < len(text) and used + TYPE * _letter_width(text[kept]) <= room:
+        used += TYPE * _letter_width(text[kept])
+        kept += 1
+    return f"{text[:kept]}…"
+
+
+def _letter_width(letter: str) -> float:
+    if letter in "MWmw@%" or letter > "\u2000":
+        return BROAD
+    return CAPITAL if letter.isupper() else LETTER
 
 
 def _around(values: list[float]) -> tuple[float, float]:
@@ -122,7 +138,7 @@ def _draw_plot(plot: Plot, width: float) -> Drawing:
     x_range = _around([x for x, _ in (*plot.points, *named)])
     y_range = _around([y for _, y in (*plot.points, *named)])
     y_ticks = [(value, number_text(value)) for value in ticks(*y_range, 5)]
-    left = max((len(text) for _, text in y_ticks), default=1) * TYPE * LETTER + 8
+    left = max((rough_width(text) for _, text in y_ticks), default=0.0) + 8
     frame = _Frame(left, TYPE * 2, width - 14, height - TYPE * 3.2, x_range, y_range)
     shapes: list[Shape] = list(_axes(frame, plot, y_ticks))
     if plot.points:
@@ -185,8 +201,8 @@ def _plot_words(plot: Plot) -> str:
 
 def _draw_strip(strip: Strip, width: float) -> Drawing:
     ends = [v for row in strip.rows for s in row.spans for v in (s.start, s.end)]
-    longest = max((len(row.label) for row in strip.rows), default=1)
-    left = min(longest * TYPE * LETTER + 8, width * 0.35)
+    longest = max((rough_width(clean(row.label)) for row in strip.rows), default=0.0)
+    left = min(longest + 8, width * 0.35)
     top = TYPE * 1.8
     bottom = top + ROW * len(strip.rows)
     x_range = _around([*ends, *(v for v, _ in strip.ticks)])
@@ -219,7 +235,7 @@ def _span(frame: _Frame, span: Span, top: float) -> Iterator[Shape]:
 def _span_label(frame: _Frame, span: Span, top: float) -> Iterator[Shape]:
     """Write inside the bar where that is free and wide enough, else beside it."""
     start, end, foot = frame.x(span.start), frame.x(span.end), top + ROW / 2 + TYPE / 3
-    needed = len(span.label) * TYPE * LETTER
+    needed = rough_width(clean(span.label))
     if needed + 4 <= end - start and span.point is None:
         yield Label(start + 3, foot, clean(span.label))
     elif needed <= frame.right - end:

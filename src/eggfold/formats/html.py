@@ -17,10 +17,13 @@ from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
 
 MARGIN_MM = 10
 POINTS_PER_MM = 72 / 25.4
-LARGEST_PT, LEAST_PT = 11.0, 6.5
-LETTER = 0.55
-"""Width of a letter as a share of the type's height, on the wide side."""
-LINE, ROW, HEADING = 1.3, 0.3, 1.2
+SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)
+LEAST_PT = SIZES_PT[-1]
+BACK = 0.82
+"""Type of a card's back as a share of the front's; the style sheet's ``.back`` has it too."""
+LETTER = 0.52
+"""Width of a letter as a share of the type's height, as a page of words has it."""
+LINE, ROW, HEADING = 1.27, 0.26, 1.0
 """Heights of a line, and of the air that a row and a heading add, as shares of the type's."""
 UNBROKEN = 20
 """Letters of a word after which it may be broken."""
@@ -56,6 +59,14 @@ class _Place(NamedTuple):
     level: int
 
 
+class _Print(NamedTuple):
+    """A page's type, and the blocks where its back and a new sheet begin."""
+
+    size_pt: float | None
+    front: int
+    overleaf: int
+
+
 def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return one document, each page an article that prints on a sheet of its own."""
     width, height = PAPERS[setting.paper or DEFAULT_SHEET]
@@ -84,18 +95,37 @@ def plain(text: str) -> str:
     return escape(hold_figures(clean(text)))
 
 
-def print_size_pt(page: Page, blocks: int, paper_mm: tuple[float, float]) -> float | None:
-    """Return the largest type in which so many blocks should print on one sheet, or None."""
+def print_of(page: Page, paper_mm: tuple[float, float]) -> _Print:
+    """Return how a page should print: a card on one sheet, its back overleaf where it must."""
+    count = len(page.blocks)
+    if page.front is None:
+        return _Print(None, count, count)
+    size = _print_size_pt(page, paper_mm, with_back=True)
+    if size is not None:
+        return _Print(size, page.front, count)
+    size = _print_size_pt(page, paper_mm, with_back=False)
+    return _Print(size or LEAST_PT, page.front, page.front)
+
+
+def _print_size_pt(page: Page, paper_mm: tuple[float, float], *, with_back: bool) -> float | None:
+    """Return the largest type in which a card should print on one sheet, or None."""
     width, height = ((side - 2 * MARGIN_MM) * POINTS_PER_MM for side in paper_mm)
-    part = page._replace(blocks=page.blocks[:blocks])
-    air = sum(HEADING + ROW * _rows(block) for block in part.blocks)
-    size = LARGEST_PT
-    while size >= LEAST_PT:
-        lines = page_text(part, int(width / (size * LETTER))).count("\n")
-        if (lines * LINE + air) * size <= height:
+    front = page._replace(blocks=page.blocks[: page.front])
+    back = Page("", "", page.blocks[page.front :])
+    for size in SIZES_PT:
+        used = _height(front, width / size) * size
+        if with_back:
+            used += _height(back, width / size / BACK) * size * BACK
+        if used <= height:
             return size
-        size -= 0.5
     return None
+
+
+def _height(page: Page, width: float) -> float:
+    """Return about how high a page is as shares of the type's height, as its width is."""
+    lines = page_text(page, int(width / LETTER)).count("\n")
+    air = sum(HEADING + ROW * _rows(block) for block in page.blocks)
+    return lines * LINE + air
 
 
 def _rows(block: Block) -> int:
@@ -112,17 +142,15 @@ def _contents(pages: tuple[Page, ...]) -> Iterator[str]:
 
 def _article(page: Page, place: _Place, paper_mm: tuple[float, float]) -> Iterator[str]:
     level, name = place.level, place.page
-    size = print_size_pt(page, len(page.blocks), paper_mm) if page.front is not None else None
-    overleaf = page.front if page.front is not None and size is None else None
-    if overleaf is not None:
-        size = print_size_pt(page, overleaf, paper_mm) or LEAST_PT
-    style = f' style="--type: {size:g}pt"' if size else ""
+    printed = print_of(page, paper_mm)
+    style = f' style="--type: {printed.size_pt:g}pt"' if printed.size_pt else ""
     yield f'<article id="{name}" aria-labelledby="{name}-title"{style}>\n'
     yield from (f'<p class="alert">{shown(alert)}</p>\n' for alert in page.alerts)
     yield f'<header>\n<h{level} class="title" id="{name}-title">{shown(page.title)}</h{level}>\n'
     yield f'<p class="aside">{shown(page.aside)}</p>\n</header>\n'
     for i, block in enumerate(page.blocks):
-        extra = " overleaf" if i == overleaf else ""
+        extra = " back" if i >= printed.front else ""
+        extra += " overleaf" if i == printed.overleaf else ""
         yield f'<section class="block{extra}">\n'
         yield from _block(block, f"{name}-{i + 1}", level + 1)
         yield "</section>\n"

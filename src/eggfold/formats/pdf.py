@@ -5,9 +5,10 @@ from __future__ import annotations
 from hashlib import md5
 from io import BytesIO
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
-from eggfold.formats.bands import SMALL, Rule, Words, wrap
+from eggfold.formats.bands import SMALL, Band, Rule, wrap
 from eggfold.formats.drawing import DOT, TYPE, Box, Dot, Drawing, Label, Stroke
 from eggfold.formats.registry import Setting, Written
 from eggfold.formats.sheets import MARGIN, MM, Placed, lay_out
@@ -30,11 +31,19 @@ class _Pen:
         self.canvas = canvas
         self.top = height - MARGIN
 
-    def words(self, x: float, y: float, words: Words, size: float) -> None:
-        """Write one line."""
-        self.canvas.setFont(BOLD if words.bold else REGULAR, words.scale * size)
-        write = self.canvas.drawRightString if words.right else self.canvas.drawString
-        write(MARGIN + x + words.x * size, self.top - y - words.foot * size, words.text)
+    def words(self, y: float, band: Band, size: float) -> None:
+        """Write the lines of a band."""
+        text = self.canvas.beginText()
+        used = None
+        for x, foot, words, bold, right, scale in band.words:
+            height = scale * size
+            if used != (bold, height):
+                used = bold, height
+                text.setFont(BOLD if bold else REGULAR, height)
+            left = MARGIN + x * size - (width_of(words, bold) * height if right else 0.0)
+            text.setTextOrigin(left, self.top - y - foot * size)
+            text.textOut(words)
+        self.canvas.drawText(text)
 
     def rule(self, y: float, rule: Rule, size: float) -> None:
         """Draw a line, or a frame."""
@@ -97,6 +106,7 @@ class _Pen:
 
 def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return a PDF, the same bytes for the same pages and date; notes name missing letters."""
+    rl_config.useA85 = 0  # sheets stay bytes: text of them takes longer and is larger
     face = Typeface()
     paper, sheets = lay_out(pages, face, setting.paper)
     width, height = (side * MM for side in PAPERS[paper])
@@ -136,8 +146,8 @@ def _draw(pen: _Pen, placed: Placed, key: str) -> None:
     y, size, band = placed
     if band.mark:
         _bookmark(pen.canvas, key, band.mark, 1)
-    for words in band.words:
-        pen.words(0.0, y, words, size)
+    if band.words:
+        pen.words(y, band, size)
     for rule in band.rules:
         pen.rule(y, rule, size)
     if band.figure:

@@ -23,11 +23,17 @@ class Typeface:
 
     def __init__(self) -> None:
         self.missing: dict[str, None] = {}
+        self._legible: dict[str, str] = {}
         for bold in (False, True):
             _face(bold=bold)
 
     def legible(self, text: str) -> str:
         """Return a text as it is set: cleaned, its figures held together, strange letters replaced."""
+        if text not in self._legible:
+            self._legible[text] = self._set(text)
+        return self._legible[text]
+
+    def _set(self, text: str) -> str:
         text = hold_figures(clean(text))
         if text.isascii():
             return text
