@@ -10,6 +10,7 @@ from eggfold.commands.boil import boil
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
 from eggfold.commands.shopping import shopping
+from eggfold.commands.trials import trials
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -23,5 +24,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, check):
+for command in (batch, shopping, doses, boil, trials, check):
     root.add_command(command)

@@ -6,11 +6,11 @@ import re
 import textwrap
 from collections.abc import Iterable, Iterator
 
-from eggfold.pages.page import Column, Facts, Lines, Page, Table
+from eggfold.pages.page import Column, Facts, Lines, Page, Strip, Table
 
 GAP = 2
 NARROWEST = 10
-_UNITS = "g|kg|ml|l|mm|s|°C|K|degC|g/ml|g/g|egg|eggs|dry"
+_UNITS = "g|kg|ml|l|mm|s|°C|K|degC|g/ml|g/g|egg|eggs|dry|rod-hours|takes"
 _FIGURE = re.compile(rf"(?<=[0-9±×]) (?=(?:{_UNITS})\b|%|[0-9])|(?<=kg) (?=dry)")
 UNSAFE = re.compile(
     "[\x00-\x1f\x7f-\x9f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
@@ -47,6 +47,10 @@ def _page_lines(page: Page, width: int) -> Iterator[str]:
             yield from _facts(block, width)
         elif isinstance(block, Lines):
             yield from _lines(block, width)
+        elif isinstance(block, Strip):
+            from eggfold.formats.strip import strip_lines  # noqa: PLC0415 - few pages have one
+
+            yield from strip_lines(block, width)
 
 
 def _lines(block: Lines, width: int) -> Iterator[str]:

@@ -16,3 +16,9 @@ estimation problems", Proc. R. Soc. A 186, 1946: for a Poisson rate, a gamma of 
 POWER_Z = 2.802
 """Standard normal quantiles of 0.975 and 0.80, 1.960 + 0.842: 80 % power at 5 % two-sided;
 published in any table of the normal distribution."""
+
+SIGNIFICANCE = 0.05
+"""A p-value below this is called more than chance, 0.001 to 0.1; common practice."""
+
+FEW_TAKES = 5
+"""Below this many takes the normal curve stands badly for their spread, 1 to 20; common practice."""
