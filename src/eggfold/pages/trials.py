@@ -32,7 +32,7 @@ def trials_page(trials: Trials, *, why: bool = False) -> Page:
     fished = trials.fished
     hours = math.fsum(mix.outings.rod_hours for mix in fished)
     blocks: list[Block] = [_mixes(trials)]
-    if trials.against_best:
+    if trials.against_best and trials.best.rate:
         blocks.append(_against(trials))
     blocks += [
         _ranges(fished),
@@ -54,11 +54,14 @@ def _mixes(trials: Trials) -> Table:
         Column("95 % range", "right"),
         Column("chance to be best", "right"),
     )
+    fished = trials.fished
     never = (mix for mix in trials.mixes if mix.rate is None)
-    return Table("MIXES", columns, tuple(_mix_row(mix) for mix in (*trials.fished, *never)))
+    alone = len(fished) == 1
+    rows = tuple(_mix_row(mix, alone=alone) for mix in (*fished, *never))
+    return Table("MIXES", columns, rows)
 
 
-def _mix_row(mix: TrialMix) -> tuple[str, ...]:
+def _mix_row(mix: TrialMix, *, alone: bool) -> tuple[str, ...]:
     o = mix.outings
     name = o.recipe if mix.file else f"{o.recipe} (no recipe any more)"
     counted = (name, str(o.entries), str(o.takes), rod_hours_text(o.rod_hours))
@@ -68,7 +71,7 @@ def _mix_row(mix: TrialMix) -> tuple[str, ...]:
         *counted,
         rate_text(mix.rate),
         f"{rate_text(mix.low)} to {rate_text(mix.high)}",
-        chance_text(mix.probability_best),
+        "–" if alone else chance_text(mix.probability_best),
     )
 
 
@@ -121,7 +124,10 @@ def _shown(trials: Trials) -> Iterator[str]:
     best, fished = trials.best, trials.fished
     takes = sum(mix.outings.takes for mix in fished)
     if not takes:
-        yield "No takes yet: nothing here tells these mixes apart."
+        yield (
+            "No takes yet: nothing here tells these mixes apart. Any chance to be best comes from the "
+            "hours alone; the mix fished least can still be anything."
+        )
         return
     yield (
         f"{best.recipe} has the highest rate seen: {rate_text(best.rate or 0)} {RATE}, where "
@@ -141,23 +147,23 @@ def _told_apart(against: Against) -> str:
     name = against.mix.recipe
     if against.more_rod_hours is None:
         return f"{name} has the same rate so far."
-    odds = (
-        "less than one season in a thousand"
+    seasons = (
+        "fewer than 1 of 1000"
         if against.p_value < 0.001
-        else f"{number_text(against.p_value * 100, 2)} of 100 such seasons"
+        else f"{number_text(against.p_value * 100, 2)} of 100"
     )
-    told = (
-        "more than chance would do often"
-        if against.p_value < SIGNIFICANCE
-        else "not yet told apart"
+    text = (
+        f"{name}: were it just as good, chance alone would share the takes out this unevenly in "
+        f"{seasons} such seasons"
     )
-    text = f"{name}: were it as good, takes would fall this unevenly in {odds}; {told}."
-    if against.p_value < SIGNIFICANCE or not against.more_rod_hours:
-        return text
+    if against.p_value < SIGNIFICANCE:
+        return f"{text}; this is more than chance often does."
+    if not against.more_rod_hours:
+        return f"{text}; not yet told apart, though by the rule for planning the hours would do."
     more = more_rod_hours_text(against.more_rod_hours)
     return (
-        f"{text} If the rates seen are the true ones, {more} more rod-hours on each would tell them "
-        "apart four times in five."
+        f"{text}; not yet told apart. If the rates seen are the true ones, {more} more rod-hours on "
+        "each would tell them apart four times in five."
     )
 
 
@@ -178,7 +184,10 @@ def _not_shown(trials: Trials) -> Iterator[str]:
             f"{o.recipe} ({_counted(o.takes, 'take')} in {rod_hours_text(o.rod_hours)} rod-hours)"
             for o in trials.left_out
         )
-        yield f"Noted, but not among the recipes asked for: {', '.join(named)}."
+        yield (
+            "Noted, but left out, because not asked for or with errors in the recipe: "
+            f"{', '.join(named)}."
+        )
     yield "No figure here is a promise of fish."
 
 
