@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from eggfold.commands.options import additives_option, page_options
+
+if TYPE_CHECKING:
+    from eggfold.jobs.trials import Trials
 
 
 @click.command()
@@ -24,10 +29,7 @@ def trials(
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.errors import FileAccessError, NoAnswerError  # noqa: PLC0415
     from eggfold.files.outings import read_outings  # noqa: PLC0415
-    from eggfold.formats.json import dumps, trials_document  # noqa: PLC0415
-    from eggfold.formats.text import page_text  # noqa: PLC0415
     from eggfold.jobs.trials import build_trials  # noqa: PLC0415
-    from eggfold.pages.trials import trials_page  # noqa: PLC0415
 
     workspace = open_workspace(recipes, additives)
     try:
@@ -35,9 +37,19 @@ def trials(
         compared = build_trials(*noted) if noted.files else None
     except (NoAnswerError, FileAccessError) as error:
         workspace.failures.append(error)
-        compared = None
-    if compared is not None and form == "json":
-        click.echo(dumps(trials_document(compared)))
-    elif compared is not None:
-        click.echo(page_text(trials_page(compared, why=why)), nl=False)
+    else:
+        if compared is not None:
+            _show(compared, form, why=why)
     return finish(workspace)
+
+
+def _show(compared: Trials, form: str, *, why: bool) -> None:
+    if form == "json":
+        from eggfold.formats.json import dumps, trials_document  # noqa: PLC0415
+
+        click.echo(dumps(trials_document(compared)))
+        return
+    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.pages.trials import trials_page  # noqa: PLC0415
+
+    click.echo(page_text(trials_page(compared, why=why)), nl=False)
