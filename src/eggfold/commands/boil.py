@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from eggfold.commands.completion import complete_recipes
 from eggfold.commands.options import additives_option, amount_option, page_options, strength_option
 
 
@@ -11,7 +12,9 @@ from eggfold.commands.options import additives_option, amount_option, page_optio
 @click.option(
     "--diameter", "diameters", metavar="SIZE", multiple=True, help="A size; give it again for more."
 )
-@click.option("--recipe", metavar="FILE", help="Use this recipe's paste.")
+@click.option(
+    "--recipe", metavar="FILE", help="Use this recipe's paste.", shell_complete=complete_recipes
+)
 @strength_option
 @click.option("--until", type=click.Choice(["just-set", "set", "cooked"]), help="One target only.")
 @click.option("--for", "time", metavar="TIME", help="The centre that this time reaches, as in 80s.")

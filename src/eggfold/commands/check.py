@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import click
 
-from eggfold.commands.options import format_option
+from eggfold.commands.completion import complete_files
+from eggfold.commands.options import additives_option, format_option
 
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, metavar="FILE...")
-@click.option("--additives", metavar="FILE", help="The register of additives to use.")
+@click.argument("files", nargs=-1, required=True, metavar="FILE...", shell_complete=complete_files)
+@additives_option
 @format_option
 def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
     """Show every problem in every file, each with its place.

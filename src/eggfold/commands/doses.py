@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import click
 
+from eggfold.commands.completion import complete_recipes
 from eggfold.commands.options import additives_option, format_option, whole_option
 
 
 @click.command()
-@click.argument("recipes", nargs=-1, metavar="[RECIPE...]")
+@click.argument("recipes", nargs=-1, metavar="[RECIPE...]", shell_complete=complete_recipes)
 @click.option("--eggs", metavar="N", default="6", show_default=True, help="Eggs of a freebie bowl.")
 @additives_option
 @format_option

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from eggfold.commands.completion import complete_files, complete_recipes
+
 if TYPE_CHECKING:
     from eggfold.amounts import Dimension
     from eggfold.jobs.asked import Asked, Size
@@ -38,7 +40,10 @@ page_options = several(
     click.option("--why", is_flag=True, help="Show how each figure came about."),
 )
 additives_option = click.option(
-    "--additives", metavar="FILE", help="The register of additives to use."
+    "--additives",
+    metavar="FILE",
+    help="The register of additives to use.",
+    shell_complete=complete_files,
 )
 strength_option = click.option(
     "--as", "strength", type=click.Choice(["hookbait", "freebie"]), help="Which doses."
@@ -60,7 +65,9 @@ size_options = several(
 )
 
 sized_recipes = several(
-    click.argument("recipes", nargs=-1, required=True, metavar="RECIPE..."),
+    click.argument(
+        "recipes", nargs=-1, required=True, metavar="RECIPE...", shell_complete=complete_recipes
+    ),
     strength_option,
     size_options,
     additives_option,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from eggfold.commands.completion import complete_files, complete_recipes
 from eggfold.commands.options import additives_option, page_options
 
 if TYPE_CHECKING:
@@ -13,8 +14,12 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("recipes", nargs=-1, required=True, metavar="RECIPE...")
-@click.option("--notebook", metavar="FILE", help="The notebook to use.")
+@click.argument(
+    "recipes", nargs=-1, required=True, metavar="RECIPE...", shell_complete=complete_recipes
+)
+@click.option(
+    "--notebook", metavar="FILE", help="The notebook to use.", shell_complete=complete_files
+)
 @additives_option
 @page_options
 def trials(

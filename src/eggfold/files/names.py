@@ -1,44 +1,69 @@
 """The names in files by a look at their lines, where reading them whole would take too long.
 
-What stands on a line of its own in block style is seen, the rest is passed over in silence.
+What the usual ways of writing show is found, the rest is passed over in silence: a file that is
+broken, or not there, gives the names that can still be seen.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
-
-from eggfold.files.folder import expand, kind_by_name
 
 LIMIT_BYTES = 1024 * 1024
 
-_RECIPE = re.compile(r"^name[ ]*:[ ]+(.+)$", re.MULTILINE)
-_SECTION = r"^{}[ ]*:[ ]*(?:#.*)?\n((?:[ ].*\n|[ \t]*(?:#.*)?\n)*)"
-_KEY = re.compile(
-    r"""^([ ]+)("[^"\\]*"|'(?:[^']|'')*'|[^\s"'#\-{[][^#\n]*?)[ ]*:(?:[ ]|$)""", re.MULTILINE
-)
+_SECTION = r"^{}[ ]*:[ ]*(?:#.*)?\n((?:[ -].*\n|[ \t]*(?:#.*)?\n)*)"
+_QUOTED = r"""'(?:[^'\n]|'')*'|"[^"\\\n]*\""""
+_KEY = re.compile(rf"""^([ ]+)({_QUOTED}|[^\s"'#\-{{[][^#\n]*?)[ ]*:(?:[ ]|$)""", re.MULTILINE)
+_TOP_NAME = re.compile(r"^name[ ]*:[ ]+(.+)$", re.MULTILINE)
+_BLOCK_NAME = re.compile(r"^[ ]*(?:- +|[ ])name[ ]*:[ ]+(.+)$", re.MULTILINE)
+_FLOW_NAME = re.compile(rf"[{{,][ ]*name[ ]*:[ ]+({_QUOTED}|[^,}}\n]+)")
+_MIX = re.compile(r"^(?:base_mix|[ ]+hookbait|[ ]+freebie)[ ]*:[ ]+([^{\s#].*)$", re.MULTILINE)
+_LISTED = re.compile(r"^[ ]*- +([^{[\s#].*)$", re.MULTILINE)
+_FLOW_LIST = re.compile(r"^additives[ ]*:[ ]*\[([^]{]*)\]", re.MULTILINE)
+_LISTED_IN_FLOW = re.compile(rf"{_QUOTED}|[^\s,][^,]*")
+_PLAN_KEY = re.compile(r"^(?:bowls|trips)[ ]*:", re.MULTILINE)
+
+
+def is_plan(file: str) -> bool:
+    """Tell whether a file's keys make it a plan rather than a recipe."""
+    return bool(_PLAN_KEY.search(_text_of(file)))
 
 
 def recipe_name(file: str) -> str | None:
     """Return the name a recipe's file gives it, or None."""
-    found = _RECIPE.search(_text_of(file))
+    found = _TOP_NAME.search(_text_of(file))
     return _unquoted(found[1]) or None if found else None
 
 
-def names_in_section(file: str, section: str) -> list[str]:
-    """Return the keys of the first level inside a section of a file."""
-    body = re.search(_SECTION.format(section), _text_of(file), re.MULTILINE)
-    keys = [(len(m[1]), _unquoted(m[2])) for m in _KEY.finditer(body[1])] if body else []
+def names_in_recipe(file: str) -> Iterator[str]:
+    """Yield the base mixes and additives that a recipe names."""
+    text = _text_of(file)
+    mixes = _section(text, "base_mix")
+    additives = _section(text, "additives")
+    found = [m[1] for m in _MIX.finditer(f"{mixes}\n{_lines_of(text, 'base_mix')}")]
+    found += _BLOCK_NAME.findall(mixes + additives)
+    found += _FLOW_NAME.findall(text)
+    found += [value for value in _LISTED.findall(additives) if ": " not in value]
+    for listed in _FLOW_LIST.findall(text):
+        found += _LISTED_IN_FLOW.findall(listed)
+    yield from filter(None, map(_unquoted, found))
+
+
+def names_in_section(file: str, section: str) -> Iterator[str]:
+    """Yield the keys of the first level inside a section of a file."""
+    keys = [(len(m[1]), _unquoted(m[2])) for m in _KEY.finditer(_section(_text_of(file), section))]
     level = keys[0][0] if keys else 0
-    return [name for indent, name in keys if indent == level]
+    yield from (name for indent, name in keys if indent == level)
 
 
-def recipe_names(folders: Iterable[str]) -> Iterator[str]:
-    """Yield the names of the recipes in folders."""
-    for file in expand(folders):
-        if kind_by_name(file) is None and (name := recipe_name(file)):
-            yield name
+def _section(text: str, name: str) -> str:
+    body = re.search(_SECTION.format(name), text, re.MULTILINE)
+    return body[1] if body else ""
+
+
+def _lines_of(text: str, key: str) -> str:
+    return "\n".join(line for line in text.split("\n") if line.startswith(key))
 
 
 def _text_of(file: str) -> str:
@@ -48,13 +73,12 @@ def _text_of(file: str) -> str:
             text = stream.read(LIMIT_BYTES).decode("utf-8-sig", "replace")
     except (OSError, ValueError):
         return ""
-    return "\n".join([*text.splitlines(), ""])
+    return "\n".join([*re.split(r"\r\n?|\n", text), ""])
 
 
 def _unquoted(value: str) -> str:
     text = value.strip()
-    if text.startswith("'"):
-        return text[1:].partition("'")[0] if "''" not in text else text[1:-1].replace("''", "'")
-    if text.startswith('"'):
-        return text[1:].partition('"')[0]
-    return re.sub(r"[ ]+#.*$", "", text)
+    if found := re.match(_QUOTED, text):
+        inner = found[0][1:-1]
+        return inner.replace("''", "'") if text.startswith("'") else inner
+    return re.sub(r"[ \t]+#.*$", "", text)
