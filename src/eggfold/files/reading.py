@@ -18,7 +18,7 @@ from eggfold.nearest import did_you_mean, one_of
 Path = tuple[str | int, ...]
 M = TypeVar("M", bound=StrictModel)
 
-ENTRY_LISTS = ("additives", "ingredients")
+ENTRY_LISTS = ("additives", "ingredients", "items")
 """The keys whose entries are read one by one: a bad one leaves the others standing."""
 
 
