@@ -73,6 +73,11 @@ class Bowl(Noted):
     dry: Weight | None = None
 
     @property
+    def is_weighing(self) -> bool:
+        """Whether the bag was weighed; without that ``dry`` is what was expected."""
+        return self.before is not None and self.after is not None
+
+    @property
     def taken_g(self) -> float | None:
         """Base mix that left the bag [g]."""
         if self.before is None or self.after is None:
@@ -120,8 +125,10 @@ class Rolled(Bowl):
     """What left the shelf, by the shelf's name of it."""
     had: dict[str, Text] = Field(default_factory=dict)
     """What stood behind ``left`` before, as it was written."""
+    corrected: dict[str, Text] = Field(default_factory=dict)
+    """What was drawn beyond what the shelf said was left."""
     began: Text | None = None
-    """What stood behind the section's key where no entry did, to be put back."""
+    """What stood behind the section's key while it had no entry, to be put back."""
 
     @model_validator(mode="after")
     def _hundred_of_a_size(self) -> Rolled:

@@ -52,13 +52,17 @@ def _replace(file: str, target: Path, data: bytes) -> None:
     fresh.unlink(missing_ok=True)  # what a killed run left; the lock says nobody is writing it
     try:
         _write_fresh(fresh, existing, data)
-        if fresh.read_bytes() != data:
-            raise FileAccessError(file, "what was written does not read back; nothing was changed")
+        _read_back(file, fresh, data)
         fresh.replace(target)
     except BaseException:
         with contextlib.suppress(OSError):
             fresh.unlink(missing_ok=True)
         raise
+
+
+def _read_back(file: str, fresh: Path, data: bytes) -> None:
+    if fresh.read_bytes() != data:
+        raise FileAccessError(file, "what was written does not read back; nothing was changed")
 
 
 def _status(file: str, target: Path) -> os.stat_result | None:
@@ -74,15 +78,12 @@ def _status(file: str, target: Path) -> os.stat_result | None:
 
 
 def _write_fresh(fresh: Path, existing: os.stat_result | None, data: bytes) -> None:
-    descriptor = os.open(
-        fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666
-    )
-    with open(descriptor, "wb") as stream:
+    with fresh.open("xb") as stream:
         stream.write(data)
         stream.flush()
         if existing is not None:
-            _take_over(descriptor, fresh, existing)
-        os.fsync(descriptor)
+            _take_over(stream.fileno(), fresh, existing)
+        os.fsync(stream.fileno())
 
 
 def _take_over(descriptor: int, fresh: Path, existing: os.stat_result) -> None:
