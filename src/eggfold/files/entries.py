@@ -161,11 +161,17 @@ def _layout(text: str, name: SectionName, section: Section) -> _Layout:
         return _Layout(start, colon, body, "  ", None, body, alone=False)
     indent = first[1]
     last = max(first.start(), text.rfind(f"\n{indent}- ", body, end) + 1)
-    behind = last
-    for line in _LINE.finditer(text, last, end):
-        if _belongs(line[0], len(indent)):
-            behind = line.end()
+    behind = block_end(text, last, end, len(indent))
     return _Layout(start, colon, body, indent, last, behind, last == first.start())
+
+
+def block_end(text: str, start: int, limit: int, indent: int) -> int:
+    """Return where the last line ends that belongs to a block at an indent."""
+    end = start
+    for line in _LINE.finditer(text, start, limit):
+        if _belongs(line[0], indent):
+            end = line.end()
+    return end
 
 
 def _belongs(line: str, indent: int) -> bool:
