@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Annotated, Literal, NamedTuple, TypeVar
+from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 
-from pydantic import Field, PrivateAttr, model_validator
+from pydantic import Field, PrivateAttr, ValidationError, model_validator
 
 from eggfold.amounts import Amount
 from eggfold.errors import Problem, ProblemsError
@@ -154,6 +154,14 @@ class Fished(Noted):
         return self.rods * self.hours
 
 
+class EntryFault(NamedTuple):
+    """What is wrong with an entry: the key, a sentence, and what to try."""
+
+    key: str
+    message: str
+    hint: str | None
+
+
 class Notebook(NamedTuple):
     """The entries that could be read, in the order of the file, and the file's name."""
 
@@ -265,3 +273,20 @@ def read_entries(
             reading.model._line = placed.source.place(item.start).line  # noqa: SLF001
             entries.append(reading.model)
     return entries, problems
+
+
+def entry_fault(name: SectionName, fields: dict[str, Any]) -> EntryFault | None:
+    """Return what is wrong with an entry before it is written, None if nothing is."""
+    models: dict[SectionName, type[Noted]] = {
+        "weighed": Weighed,
+        "rolled": Rolled,
+        "fished": Fished,
+    }
+    try:
+        models[name].model_validate(fields)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        context = first.get("ctx", {})
+        key = context.get("key") or first["loc"][0]
+        return EntryFault(str(key), str(context.get("text", first["msg"])), context.get("hint"))
+    return None
