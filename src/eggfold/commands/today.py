@@ -25,10 +25,15 @@ def day_of(given: str | None) -> str:
 def past_day_of(given: str | None) -> str:
     """Return the day of something that has happened: a day that has not come yet is refused."""
     day = day_of(given)
-    last = max(clock_day(), pinned_day() or "")
+    last = last_past_day()
     if day > last:
         raise click.UsageError(f"--date: {day} is in the future; try: {last} or a day before it")
     return day
+
+
+def last_past_day() -> str:
+    """Return the last day that can have happened, whichever of clock and pinned day is later."""
+    return max(clock_day(), pinned_day() or "")
 
 
 def clock_day() -> str:

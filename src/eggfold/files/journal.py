@@ -81,6 +81,13 @@ def interrupted(folder: str) -> bool:
     return os.path.lexists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH118 - a batch asks too
 
 
+def places_beside(recipes: Iterable[str]) -> list[str]:
+    """Return the folders where the companions of some recipes can lie."""
+    folders = dict.fromkeys("" if r == "-" else os.path.dirname(r) for r in recipes)  # noqa: PTH120
+    beside = [folder or "." for folder in folders]
+    return [*beside, *(os.path.join(folder, "..") for folder in beside)]  # noqa: PTH118
+
+
 def mend(folders: Iterable[str]) -> list[str]:
     """Finish or withdraw what was interrupted in some folders; say what was done."""
     notes = []

@@ -39,6 +39,7 @@ StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
 EggCount = Annotated[int, a_whole(1, MOST_EGGS)]
 Weight = Annotated[Amount, an_amount("mass", unit="g", low=0, high=10_000_000)]
 ScaleStep = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100)]
+FinishedWeight = Annotated[Amount, an_amount("mass", unit="g", low=1, high=10_000_000)]
 HundredWeight = Annotated[Amount, an_amount("mass", unit="g", low=1, high=20_000)]
 WaterTemperature = Annotated[Amount, an_amount("temperature", unit="degC", low=-2, high=40)]
 
@@ -118,7 +119,7 @@ class Weighed(Bowl):
 class Rolled(Bowl):
     """A bowl that became bait: what it drew from the shelf, and what was measured on it."""
 
-    finished: Weight | None = None
+    finished: FinishedWeight | None = None
     hundred: HundredWeight | None = None
     diameter: Diameter | None = None
     drew: dict[str, Text] = Field(default_factory=dict)
@@ -172,6 +173,7 @@ class Notebook(NamedTuple):
 
 
 E = TypeVar("E", bound=Noted)
+MODELS: dict[SectionName, type[Noted]] = {"weighed": Weighed, "rolled": Rolled, "fished": Fished}
 
 
 def open_notebook(
@@ -215,7 +217,7 @@ def section_trees(
     if cut is None or not cut.keys() <= set(SECTIONS):
         root, problems = read_nodes(source, max_nodes=MAX_NODES)
         placed = Placed(source, root)
-        problems += _unknown_keys(placed)
+        problems += unknown_keys(placed)
         return {name: placed for name in sections if name in root.entries}, problems
     trees: dict[SectionName, Placed] = {}
     problems = []
@@ -228,7 +230,8 @@ def section_trees(
     return trees, problems
 
 
-def _unknown_keys(placed: Placed) -> Iterator[Problem]:
+def unknown_keys(placed: Placed) -> Iterator[Problem]:
+    """Yield a problem for each key at the top that is no section."""
     for key in placed.root.entries:
         if key not in SECTIONS:
             hint = did_you_mean(key, SECTIONS) or f"one of {one_of(SECTIONS)}"

@@ -35,7 +35,7 @@ def _drawn(drawn: Drawn) -> dict[str, Any]:
         "name": drawn.name,
         "amount": float(drawn.drew.number),
         "unit": drawn.drew.unit,
-        "left": str(drawn.left),
+        "left": float(drawn.left_now),
         "missing": float(drawn.missing.number) if drawn.missing else None,
     }
 

@@ -26,7 +26,9 @@ class Drawn(NamedTuple):
     drew: Stock
     before: Stock
     left: Stock
-    missing: Stock | None
+    left_now: Fraction
+    """What is left in g, ml or pieces."""
+    missing: Stock | None = None
     """What the shelf would have to hold more."""
 
 
@@ -109,14 +111,22 @@ def _draw(shelf: OpenShelf, name: str, amount: Fraction) -> Drawn:
     before = shelf.shelf.items[name].left
     assert before is not None  # noqa: S101 - only tracked items are drawn
     missing = amount - shelf.exact(before)
-    drew = Stock(amount, before.kind)
-    return Drawn(
-        name,
-        drew,
-        before,
-        left_after(shelf, before, -amount),
-        Stock(missing, before.kind) if missing > 0 else None,
-    )
+    left = left_after(shelf, before, -amount)
+    short = Stock(missing, before.kind) if missing > 0 else None
+    return Drawn(name, Stock(amount, before.kind), before, left, shelf.exact(left), short)
+
+
+def shortage_text(drawn: Drawn) -> str:
+    """Say what is missing of an item."""
+    drew, missing = (_rough(stock) for stock in (drawn.drew, drawn.missing) if stock)
+    return f"{drawn.name}: {drawn.before} left, {drew} drawn, {missing} missing"
+
+
+def _rough(stock: Stock) -> str:
+    """Return an amount to three digits or whole, as a sentence wants it."""
+    number = float(stock.number)
+    digits = f"{number:.0f}" if number >= 100 else f"{number:.3g}"
+    return digits if stock.kind == "piece" else f"{digits} {stock.unit}"
 
 
 def left_after(shelf: OpenShelf, before: Stock, change: Fraction) -> Stock:

@@ -12,7 +12,7 @@ from eggfold.files.stocktaking import check_shelf, left_as_written, left_splice,
 from eggfold.files.yaml_text import Fields, block_entry, flow_entry
 from eggfold.jobs.asked import Asked, AskedEgg, Size, Strength
 from eggfold.jobs.batch import build_batch
-from eggfold.jobs.drawing import Drawing, build_drawing
+from eggfold.jobs.drawing import Drawing, build_drawing, shortage_text
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -81,7 +81,7 @@ def build_bowl(opened: OpenRecipe, asked: AskedBowl) -> Batch:
 
 def note_weighed(batch: Batch, asked: AskedBowl, draft: Draft) -> Note:
     """Return the note of a weighing: the bag before and after one bowl."""
-    fields = bowl_fields(batch, asked)
+    fields = _bowl_fields("weighed", batch, asked)
     change = _entry_change(draft, "weighed", fields)
     figures = _bowl_figures(batch, asked)
     return Note("weighed", batch.recipe, asked.date, figures, (change,), draft.file)
@@ -99,11 +99,11 @@ def note_rolled(
 
     Raises NoAnswerError where the shelf does not hold that much, unless ``force`` corrects it.
     """
+    asked = asked._replace(diameter=_rolled_size(batch, asked))
+    fields = _bowl_fields("rolled", batch, asked)
     drawing = build_drawing(batch, asked.taken_g, stock[1]) if stock else Drawing()
     if not force:
         _refuse_shortage(drawing)
-    asked = asked._replace(diameter=_rolled_size(batch, asked))
-    fields = bowl_fields(batch, asked)
     changes: tuple[Change, ...] = ()
     if stock and drawing.drawn:
         fields |= _drawn_fields(drawing, stock[1])
@@ -146,9 +146,8 @@ def note_fished(recipe: str, asked: AskedOuting, draft: Draft) -> Note:
     return Note("fished", recipe, asked.date, figures, (change,), draft.file)
 
 
-def bowl_fields(batch: Batch, asked: AskedBowl) -> Fields:
+def _bowl_fields(name: SectionName, batch: Batch, asked: AskedBowl) -> Fields:
     """Return a bowl's entry; what was computed is written too, so that it outlives the recipe."""
-    dry_g = _dry_g(batch, asked)
     fields: Fields = {
         "date": asked.date,
         "recipe": batch.recipe,
@@ -156,14 +155,19 @@ def bowl_fields(batch: Batch, asked: AskedBowl) -> Fields:
         "eggs": str(asked.eggs),
         "egg": _grams(batch.egg.each_g),
     }
-    for key in ("before", "after", "scale"):
-        if (amount := getattr(asked, key)) is not None:
-            fields[key] = str(amount)
-    fields |= {"base_mix": batch.powder.base_mix, "wet": _grams(batch.wet_g), "dry": _grams(dry_g)}
-    for key in ("finished", "hundred", "diameter"):
-        if (amount := getattr(asked, key)) is not None:
-            fields[key] = str(amount)
-    return fields
+    fields |= _typed(asked, "before", "after", "scale", "finished", "hundred", "diameter")
+    _refuse_fault(name, fields)
+    computed: Fields = {
+        "base_mix": batch.powder.base_mix,
+        "wet": _grams(batch.wet_g),
+        "dry": _grams(_dry_g(batch, asked)),
+    }
+    return fields | computed
+
+
+def _typed(asked: AskedBowl, *keys: str) -> Fields:
+    amounts = {key: getattr(asked, key) for key in keys}
+    return {key: str(amount) for key, amount in amounts.items() if amount is not None}
 
 
 def _dry_g(batch: Batch, asked: AskedBowl) -> float:
@@ -216,24 +220,22 @@ def _rolled_size(batch: Batch, asked: AskedBowl) -> Amount | None:
 
 
 def _entry_change(draft: Draft, name: SectionName, fields: Fields) -> Change:
-    if fault := entry_fault(name, fields):
-        hint = f"; try: {fault.hint}" if fault.hint else ""
-        raise UsageProblemError(f"--{fault.key}: {fault.message}{hint}")
+    _refuse_fault(name, fields)
     lines = flow_entry(fields) if name == "fished" else block_entry(fields)
     return draft.change(add_entry(draft.source, name, lines, fields))
 
 
+def _refuse_fault(name: SectionName, fields: Fields) -> None:
+    if fault := entry_fault(name, fields):
+        hint = f"; try: {fault.hint}" if fault.hint else ""
+        raise UsageProblemError(f"--{fault.key}: {fault.message}{hint}")
+
+
 def _refuse_shortage(drawing: Drawing) -> None:
-    short = [d for d in drawing.drawn if d.missing]
+    short = [shortage_text(d) for d in drawing.drawn if d.missing]
     if short:
-        each = "; ".join(
-            f"{d.name}: {d.before} left, {float(d.drew.number):.4g} {d.drew.unit} drawn, "
-            f"{float(d.missing.number):.4g} {d.missing.unit} missing"
-            for d in short
-            if d.missing
-        )
         raise NoAnswerError(
-            f"the shelf does not hold that ({each}); note what was bought first, "
+            f"the shelf does not hold that ({'; '.join(short)}); note what was bought first, "
             "or correct the shelf with --force"
         )
 

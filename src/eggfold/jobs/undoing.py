@@ -98,10 +98,10 @@ def _return(entry: Rolled, name: str, shelf: OpenShelf) -> _Return | Passed:
     had = entry.had.get(name)
     if had is not None and _unchanged_since(shelf, had, amount, item.left):
         before = parse_stock(_bare(had))
-        return _Return(Drawn(own, drew, item.left, before, None), had)
+        return _Return(Drawn(own, drew, item.left, before, shelf.exact(before)), had)
     back = amount - (shelf.exact(corrected) if corrected else 0)
     left = left_after(shelf, item.left, back)
-    return _Return(Drawn(own, drew, item.left, left, None), str(left))
+    return _Return(Drawn(own, drew, item.left, left, shelf.exact(left)), str(left))
 
 
 def _unchanged_since(shelf: OpenShelf, had: str, drew: Fraction, now: Stock) -> bool:
