@@ -20,12 +20,13 @@ def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
     eggfold check recipes/osierfen-caraway.yaml --format json
     """
     from eggfold.commands.run import open_workspace, say  # noqa: PLC0415
+    from eggfold.commands.today import last_past_day  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.formats.json import check_document, dumps  # noqa: PLC0415
     from eggfold.formats.problems import problems_text  # noqa: PLC0415
 
     workspace = open_workspace(files, additives)
-    problems, seen = check_files(workspace)
+    problems, seen = check_files(workspace, last_past_day())
     errors = sum(p.severity == "error" for p in problems)
     if form == "json":
         click.echo(dumps(check_document(problems)))

@@ -9,6 +9,7 @@ from eggfold.commands.batch import batch
 from eggfold.commands.boil import boil
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
+from eggfold.commands.note import note
 from eggfold.commands.shopping import shopping
 from eggfold.commands.trials import trials
 
@@ -24,5 +25,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, trials, check):
+for command in (batch, shopping, doses, boil, note, trials, check):
     root.add_command(command)

@@ -53,12 +53,13 @@ class Section(NamedTuple):
     end: int
 
 
+@lru_cache(maxsize=4)
 def cut_sections(text: str) -> dict[str, Section] | None:
     """Return the top-level sections of a text by key, None where it has to be read as a whole."""
     if _BREAKS_OR_CONTROLS.search(text) or _odd_line().search(text):
         return None
     found = list(_TOP_KEY.finditer(text))
-    ends = [m.start() for m in found[1:]] + [len(text)]
+    ends = [*(m.start() for m in found), len(text)][1:]
     cut = {m[1]: Section(m.start(), end) for m, end in zip(found, ends, strict=True)}
     return cut if len(cut) == len(found) else None
 
