@@ -84,7 +84,8 @@ def complete_items(
 
     begun = incomplete.casefold()
     names = dict.fromkeys(_item_names(ctx.params.get("shelf"), ctx.params.get("additives")))
-    return [CompletionItem(name) for name in names if name.casefold().startswith(begun)]
+    fitting = (name for name in names if name.casefold().startswith(begun))
+    return [CompletionItem(name) for name in fitting if name.isprintable()]
 
 
 def _item_names(shelf: str | None, additives: str | None) -> Iterator[str]:
@@ -108,7 +109,7 @@ def _yaml_files(incomplete: str) -> list[str]:
 
     folder, slash, begun = incomplete.rpartition("/")
     try:
-        names = sorted(path.name for path in Path(folder + slash).iterdir())
+        names = sorted(p.name for p in Path(folder + slash).iterdir() if p.name.isprintable())
     except OSError:
         return []
     return [
@@ -121,5 +122,5 @@ def _yaml_files(incomplete: str) -> list[str]:
 def _items(files: Iterable[tuple[str, str | None]], incomplete: str) -> list[CompletionItem[str]]:
     from click.shell_completion import CompletionItem  # noqa: PLC0415
 
-    offered = [CompletionItem(file, help=name) for file, name in files]
+    offered = [CompletionItem(f, help=n if n and n.isprintable() else None) for f, n in files]
     return [*offered, CompletionItem(incomplete, type="dir")]

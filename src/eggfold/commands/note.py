@@ -6,11 +6,19 @@ from typing import Any
 
 import click
 
+from eggfold.commands.completion import complete_files, complete_items, complete_recipes
 from eggfold.commands.options import additives_option, format_option, several, strength_option
 from eggfold.commands.today import date_option
 
-_notebook_option = click.option("--notebook", metavar="FILE", help="The notebook to write into.")
-_shelf_option = click.option("--shelf", metavar="FILE", help="The shelf to draw from.")
+_notebook_option = click.option(
+    "--notebook",
+    metavar="FILE",
+    help="The notebook to write into.",
+    shell_complete=complete_files,
+)
+_shelf_option = click.option(
+    "--shelf", metavar="FILE", help="The shelf to draw from.", shell_complete=complete_files
+)
 _dry_run_option = click.option(
     "--dry-run", is_flag=True, help="Show what would change and write nothing."
 )
@@ -36,7 +44,7 @@ def note() -> None:
 
 
 @note.command()
-@click.argument("recipe")
+@click.argument("recipe", shell_complete=complete_recipes)
 @_bowl_options
 @_notebook_option
 @additives_option
@@ -55,7 +63,7 @@ def weighed(recipe: str, **given: Any) -> int:
 
 
 @note.command()
-@click.argument("recipe", required=False)
+@click.argument("recipe", required=False, shell_complete=complete_recipes)
 @_bowl_options
 @click.option("--finished", metavar="AMOUNT", help="All baits, dried.")
 @click.option("--hundred", metavar="AMOUNT", help="A hundred baits, freshly rolled.")
@@ -81,7 +89,7 @@ def rolled(recipe: str | None, **given: Any) -> int:
 
 
 @note.command()
-@click.argument("recipe")
+@click.argument("recipe", shell_complete=complete_recipes)
 @click.option("--rods", metavar="N", required=True, help="Rods on this mix.")
 @click.option("--hours", metavar="H", required=True, help="Hours they were out.")
 @click.option("--takes", metavar="N", required=True, help="Takes on this mix; none is 0.")
@@ -101,7 +109,7 @@ def fished(recipe: str, **given: Any) -> int:
 
 
 @note.command()
-@click.argument("item")
+@click.argument("item", shell_complete=complete_items)
 @click.argument("amount")
 @click.option("--price", metavar="PRICE", help="What it cost, as in 4.20 or '4.20 EUR'.")
 @_shelf_option

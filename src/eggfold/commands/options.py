@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from eggfold.commands.completion import complete_files, complete_recipes
+from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
     from eggfold.amounts import Dimension
@@ -30,7 +31,7 @@ def several(*options: Callable[[F], F]) -> Callable[[F], F]:
 format_option = click.option(
     "--format",
     "form",
-    type=click.Choice(["text", "json"]),
+    type=OneOf(["text", "json"]),
     default="text",
     show_default=True,
     help="How the answer is written.",
@@ -46,7 +47,7 @@ additives_option = click.option(
     shell_complete=complete_files,
 )
 strength_option = click.option(
-    "--as", "strength", type=click.Choice(["hookbait", "freebie"]), help="Which doses."
+    "--as", "strength", type=OneOf(["hookbait", "freebie"]), help="Which doses."
 )
 size_options = several(
     click.option("--eggs", metavar="N", help="Size by eggs (1 if no size is given)."),
@@ -58,7 +59,7 @@ size_options = several(
     click.option("--egg", metavar="EGG", help="This batch's eggs: eu-medium, us-large or 52g."),
     click.option("--diameter", metavar="SIZE", help="One bottom bait of this size instead."),
     click.option(
-        "--until", type=click.Choice(["just-set", "set", "cooked"]), help="How far the boil goes."
+        "--until", type=OneOf(["just-set", "set", "cooked"]), help="How far the boil goes."
     ),
     click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."),
     click.option("--pan", metavar="VOLUME", help="The pan, as in 5l."),
