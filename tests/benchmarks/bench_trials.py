@@ -3,7 +3,7 @@
     python tests/benchmarks/bench_trials.py PYTHON
 
 PYTHON is the interpreter of a normal install without the test extra. Three demo recipes are
-compared over sixty outings.
+compared over twelve outings.
 """
 
 from __future__ import annotations
@@ -26,10 +26,10 @@ ENTRY = (
 
 
 def write_notebook(folder: Path) -> None:
-    """Write sixty outings, no two days alike."""
+    """Write twelve outings, no two days alike."""
     entries = (
         ENTRY.format(day=1 + n % 28, name=NAMES[n % 3], rods=2 + n % 2, hours=12 + n, takes=n % 4)
-        for n in range(60)
+        for n in range(12)
     )
     (folder / "notebook.yaml").write_text("fished:\n" + "".join(entries), encoding="utf-8")
 

@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError
 from eggfold.files.folder import SUFFIXES, kind_by_name, one_companion
-from eggfold.files.names import recipe_name
 from eggfold.files.notebook import Fished, open_notebook
 from eggfold.files.workspace import Workspace
 from eggfold.nearest import fold
@@ -65,6 +64,8 @@ def _among(names: set[str], notebook: str, files: list[str]) -> frozenset[str]:
 
     By it are its own folder and those in it: the recipes there share the notebook.
     """
+    from eggfold.files.names import recipe_name  # noqa: PLC0415 - few notebooks have strangers
+
     folder = Path(notebook).parent
     near = (str(p) for level in ("*", "*/*") for p in folder.glob(level) if p.suffix in SUFFIXES)
     found = (recipe_name(f) for f in (*files, *near) if kind_by_name(f) is None)
