@@ -82,10 +82,14 @@ def complete_items(
     """Offer what is on the shelf, in the register and in the recipes of the working folder."""
     from click.shell_completion import CompletionItem  # noqa: PLC0415
 
+    from eggfold.nearest import fold  # noqa: PLC0415
+
+    names: dict[str, str] = {}
+    for name in _item_names(ctx.params.get("shelf"), ctx.params.get("additives")):
+        if name.isprintable():
+            names.setdefault(fold(name), name)
     begun = incomplete.casefold()
-    names = dict.fromkeys(_item_names(ctx.params.get("shelf"), ctx.params.get("additives")))
-    fitting = (name for name in names if name.casefold().startswith(begun))
-    return [CompletionItem(name) for name in fitting if name.isprintable()]
+    return [CompletionItem(n) for n in names.values() if n.casefold().startswith(begun)]
 
 
 def _item_names(shelf: str | None, additives: str | None) -> Iterator[str]:

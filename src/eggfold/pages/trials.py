@@ -109,7 +109,7 @@ def _ranges(fished: tuple[TrialMix, ...]) -> Strip:
         for mix in fished
     )
     highest = max(span.end for row in rows for span in row.spans)
-    return Strip("RANGES  o what was seen, [ ] the 95 % range", RATE, _ticks(highest), rows)
+    return Strip("RANGES  95 %, the rate seen marked in each", RATE, _ticks(highest), rows)
 
 
 def _ticks(highest: float) -> tuple[tuple[float, str], ...]:
@@ -193,7 +193,9 @@ def _not_shown(trials: Trials) -> Iterator[str]:
 
 def _water(mix: TrialMix) -> str:
     low, high = mix.outings.water_c or (0.0, 0.0)
-    return f"{low:g} °C" if low == high else f"{low:g} to {high:g} °C"
+    if low == high:
+        return f"{number_text(low)} °C"
+    return f"{number_text(low)} to {number_text(high)} °C"
 
 
 def _counted(count: int, noun: str) -> str:
