@@ -54,13 +54,19 @@ def _against_lines(against: Against, best: TrialMix) -> Iterator[str]:
         f"{head}: p-value = all outcomes of a binomial count of {n} at {_n(t / all_t)} that are no "
         f"likelier than {mine.takes} = {_n(against.p_value)}"
     )
-    if not against.more_rod_hours:
+    if against.more_rod_hours is None:
         return
-    h = against.more_rod_hours
+    h, t2 = against.more_rod_hours, its.rod_hours
     r1, r2 = against.mix.rate or 0.0, best.rate or 0.0
     d = ((r1**0.5 - r2**0.5) / POWER_Z) ** 2
     yield f"{head}: D = ((√{_n(r1)} − √{_n(r2)}) / {POWER_Z:g})² = {_n(d)}"
-    yield (
-        f"{head}: rod-hours more on each = the h with 1 / (4 × ({_n(t)} + h)) + 1 / (4 × "
-        f"({_n(its.rod_hours)} + h)) = D = {_n(h)}"
-    )
+    if h:
+        yield (
+            f"{head}: rod-hours more on each = the h with 1 / (4 × ({_n(t)} + h)) + 1 / (4 × "
+            f"({_n(t2)} + h)) = D = {_n(h)}"
+        )
+    else:
+        yield (
+            f"{head}: no rod-hours more, as D is not below 1 / (4 × {_n(t)}) + 1 / (4 × {_n(t2)}) = "
+            f"{_n(1 / (4 * t) + 1 / (4 * t2))}"
+        )
