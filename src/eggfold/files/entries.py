@@ -17,6 +17,7 @@ from eggfold.files.sections import Excerpt, Section, cut_sections
 from eggfold.files.source import LINE_BREAK, Source
 from eggfold.files.yaml_text import Fields
 
+OWN_INDENT = "  "
 _FIRST_ITEM = re.compile(r"^( *)-(?=[ \r\n])", re.MULTILINE)
 _LINE = re.compile(r"[^\n]*\n|[^\n]+")
 
@@ -54,7 +55,7 @@ def add_entry(source: Source, name: SectionName, lines: list[str], fields: Field
     text = source.text
     section = _section(source, name)
     if section is None:
-        at, head, indent = len(text), [f"{name}:"], "  "
+        at, head, indent = len(text), [f"{name}:"], OWN_INDENT
     else:
         layout = _layout(text, name, section)
         at, head, indent = layout.end, [], layout.indent
@@ -158,7 +159,8 @@ def _layout(text: str, name: SectionName, section: Section) -> _Layout:
     body = text.find("\n", colon, end) + 1 or end
     first = _FIRST_ITEM.search(text, body, end)
     if first is None:
-        return _Layout(start, colon, body, "  ", None, body, alone=False)
+        empty = block_end(text, body, end, len(OWN_INDENT))
+        return _Layout(start, colon, body, OWN_INDENT, None, empty, alone=False)
     indent = first[1]
     last = max(first.start(), text.rfind(f"\n{indent}- ", body, end) + 1)
     behind = block_end(text, last, end, len(indent))
