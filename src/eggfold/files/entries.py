@@ -17,6 +17,7 @@ from eggfold.files.sections import Excerpt, Section, cut_sections
 from eggfold.files.source import LINE_BREAK, Source
 from eggfold.files.yaml_text import Fields
 
+OWN_INDENT = "  "
 _FIRST_ITEM = re.compile(r"^( *)-(?=[ \r\n])", re.MULTILINE)
 _LINE = re.compile(r"[^\n]*\n|[^\n]+")
 
@@ -54,7 +55,7 @@ def add_entry(source: Source, name: SectionName, lines: list[str], fields: Field
     text = source.text
     section = _section(source, name)
     if section is None:
-        at, head, indent = len(text), [f"{name}:"], "  "
+        at, head, indent = len(text), [f"{name}:"], OWN_INDENT
     else:
         layout = _layout(text, name, section)
         at, head, indent = layout.end, [], layout.indent
@@ -158,7 +159,8 @@ def _layout(text: str, name: SectionName, section: Section) -> _Layout:
     body = text.find("\n", colon, end) + 1 or end
     first = _FIRST_ITEM.search(text, body, end)
     if first is None:
-        return _Layout(start, colon, body, "  ", None, body, alone=False)
+        empty = block_end(text, body, end, len(OWN_INDENT))
+        return _Layout(start, colon, body, OWN_INDENT, None, empty, alone=False)
     indent = first[1]
     last = max(first.start(), text.rfind(f"\n{indent}- ", body, end) + 1)
     behind = block_end(text, last, end, len(indent))
@@ -194,25 +196,35 @@ class _Tail(Excerpt):
 def _check_added(source: Source, new: str, name: SectionName, fields: Fields) -> None:
     """Hold a text against what it was before: one entry more and nothing else."""
     after = Source(source.file, new)
-    if cut_sections(source.text) is None:
-        before = plain_data(_whole(source))
-        expected = before | {name: (*(before.get(name) or ()), fields)}
-        right = plain_data(_whole(after)) == expected
-    else:
+    if cut_sections(source.text) is not None:
         placed = last_entry(after, name)
         right = placed is not None and plain_data(placed.root) == {name: (fields,)}
+    else:
+        before = plain_data(_whole(source))
+        right = _data(after) == before | {name: (*(before.get(name) or ()), fields)}
     if not right:
         raise _unsafe(source.file)
 
 
 def _check_dropped(source: Source, new: str, name: SectionName) -> None:
+    """Hold a text that had to be read as a whole against what it was: one entry less."""
     if cut_sections(source.text) is not None:
         return
     before: dict[str, Any] = plain_data(_whole(source))
-    after = plain_data(_whole(Source(source.file, new))) if new.strip() else {}
+    after = _data(Source(source.file, new)) if new.strip() else {}
     rest = before[name][:-1] or None
-    if (after.get(name) or None) != rest or before | {name: None} != after | {name: None}:
+    if after is None or (after.get(name) or None) != rest:
         raise _unsafe(source.file)
+    if before | {name: None} != after | {name: None}:
+        raise _unsafe(source.file)
+
+
+def _data(source: Source) -> dict[str, Any] | None:
+    try:
+        data: dict[str, Any] = plain_data(_whole(source))
+    except ProblemsError:
+        return None
+    return data
 
 
 def _unsafe(file: str) -> FileAccessError:

@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Literal
 
+from eggfold.errors import FileAccessError
 from eggfold.files.lock import locked
 from eggfold.files.writing import Change, read_whole, write_whole
 
@@ -41,17 +42,26 @@ def write_changes(changes: Iterable[Change]) -> None:
         for change in changes:
             write_whole(change.file, change.new)
     except BaseException:
-        _withdraw(changes)
-        _settle(journals, data)
+        if _withdraw(changes):
+            _remove(journals, data)
         raise
     _remove(journals, data)
 
 
-def _withdraw(changes: list[Change]) -> None:
-    """Put the old texts back; where even that fails, the journal stays for the next run."""
+def _withdraw(changes: list[Change]) -> bool:
+    """Put the old texts back; where even that fails, the journal is to stay for the next run."""
+    whole = True
     for change in changes:
-        if read_whole(change.file) == change.new:
-            write_whole(change.file, change.old)
+        try:
+            current = read_whole(change.file)
+        except FileAccessError:  # then it was not written either
+            continue
+        try:
+            if current == change.new:
+                write_whole(change.file, change.old)
+        except FileAccessError:
+            whole = False
+    return whole
 
 
 def _journals(files: Iterable[str]) -> list[str]:

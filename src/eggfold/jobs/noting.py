@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.amounts import Amount
 from eggfold.errors import NoAnswerError, UsageProblemError
 from eggfold.files.entries import add_entry, began_as
-from eggfold.files.notebook import SectionName, entry_fault
+from eggfold.files.notebook import DEFAULT_SCALE, SectionName, entry_fault
 from eggfold.files.stocktaking import check_shelf, left_as_written, left_splice, spliced
 from eggfold.files.yaml_text import Fields, block_entry, flow_entry
 from eggfold.jobs.asked import Asked, AskedEgg, Size, Strength
@@ -26,6 +27,10 @@ What = Literal["weighed", "rolled", "fished", "bought", "undone"]
 
 GRAM_DIGITS = 6
 """Digits behind the point of a computed mass in an entry: enough to compute with it again."""
+
+ODD = 2.0
+"""Times the expected powder, or its part, from which a weighing is remarked on: far outside the 90 %
+range of any mix."""
 
 
 class AskedBowl(NamedTuple):
@@ -83,8 +88,15 @@ def note_weighed(batch: Batch, asked: AskedBowl, draft: Draft) -> Note:
     """Return the note of a weighing: the bag before and after one bowl."""
     fields = _bowl_fields("weighed", batch, asked)
     change = _entry_change(draft, "weighed", fields)
-    figures = _bowl_figures(batch, asked)
-    return Note("weighed", batch.recipe, asked.date, figures, (change,), draft.file)
+    return Note(
+        "weighed",
+        batch.recipe,
+        asked.date,
+        _bowl_figures(batch, asked),
+        (change,),
+        draft.file,
+        remarks=tuple(_bowl_remarks(batch, asked)),
+    )
 
 
 def note_rolled(
@@ -119,8 +131,31 @@ def note_rolled(
         draft.file,
         stock[0].file if stock else None,
         drawing,
-        () if stock else ("There is no shelf.yaml here, so nothing was drawn.",),
+        tuple(_rolled_remarks(batch, asked, stock[1] if stock else None)),
     )
+
+
+def _rolled_remarks(batch: Batch, asked: AskedBowl, shelf: OpenShelf | None) -> Iterator[str]:
+    yield from _bowl_remarks(batch, asked)
+    if shelf is None:
+        yield "There is no shelf.yaml here, so nothing was drawn."
+        return
+    found = shelf.find(batch.powder.base_mix)
+    left = found[1].left if found else None
+    if asked.before and left and left.kind == "g":
+        held_g = amount_in(asked.before, "g")
+        if held_g > float(shelf.exact(left)) + amount_in(asked.scale or DEFAULT_SCALE, "g"):
+            yield f"The bag held {asked.before}, and the shelf said {left}: see which is right."
+
+
+def _bowl_remarks(batch: Batch, asked: AskedBowl) -> Iterator[str]:
+    """Say so where the bag cannot have fed this bowl alone."""
+    expected_g, taken_g = batch.powder.base_mix_g, asked.taken_g
+    if taken_g is not None and not expected_g / ODD < taken_g < expected_g * ODD:
+        yield (
+            f"That is {taken_g / expected_g:.2g} times the powder that was expected: see whether "
+            "eggs, doses and bag are right."
+        )
 
 
 def note_fished(recipe: str, asked: AskedOuting, draft: Draft) -> Note:

@@ -52,6 +52,7 @@ def undo_rolled(draft: Draft, stock: tuple[Draft, OpenShelf] | None) -> Note:
         draft.file,
         stock[0].file if stock and entry.drew else None,
         drawing,
+        () if text else (f"{draft.file} held nothing else and is gone.",),
     )
 
 
