@@ -98,7 +98,7 @@ def equal_rates_p_value(
     Returns
     -------
     float
-        Two-sided p-value, above 0 and at most 1
+        Two-sided p-value, 0 to 1
 
     Raises
     ------
