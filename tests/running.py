@@ -37,7 +37,7 @@ def run_python(*args: str, cwd: Path = ROOT, stdin: bytes = b"", merged: bool = 
     done = subprocess.run(
         [sys.executable, *args],
         cwd=cwd,
-        env=_environment(),
+        env=environment(),
         input=stdin,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT if merged else subprocess.PIPE,
@@ -69,7 +69,8 @@ def copy_recipes(folder: Path) -> None:
     shutil.copytree(RECIPES, folder / "recipes")
 
 
-def _environment() -> dict[str, str]:
+def environment() -> dict[str, str]:
+    """Return what a child runs with."""
     # The child runs the package that these tests import, wherever that is installed.
     package = str(Path(eggfold.__file__).resolve().parents[1])
     fixed = {"COLUMNS": "80", "NO_COLOR": "1", "PYTHONUTF8": "1", "PYTHONPATH": package}

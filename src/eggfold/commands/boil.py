@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from eggfold.commands.completion import complete_recipes
 from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     additives_option,
@@ -16,15 +17,18 @@ from eggfold.commands.options import (
     strength_option,
     why_option,
 )
+from eggfold.commands.words import OneOf
 
 
 @click.command()
 @click.option(
     "--diameter", "diameters", metavar="SIZE", multiple=True, help="A size; give it again for more."
 )
-@click.option("--recipe", metavar="FILE", help="Use this recipe's paste.")
+@click.option(
+    "--recipe", metavar="FILE", help="Use this recipe's paste.", shell_complete=complete_recipes
+)
 @strength_option
-@click.option("--until", type=click.Choice(["just-set", "set", "cooked"]), help="One target only.")
+@click.option("--until", type=OneOf(["just-set", "set", "cooked"]), help="One target only.")
 @click.option("--for", "time", metavar="TIME", help="The centre that this time reaches, as in 80s.")
 @click.option("--start", metavar="TEMPERATURE", help="Paste before the boil, as in 20degC.")
 @click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m.")

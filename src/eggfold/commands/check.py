@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import click
 
-from eggfold.commands.options import format_option
+from eggfold.commands.completion import complete_files
+from eggfold.commands.options import additives_option, format_option
 
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, metavar="FILE...")
-@click.option("--additives", metavar="FILE", help="The register of additives to use.")
+@click.argument("files", nargs=-1, required=True, metavar="FILE...", shell_complete=complete_files)
+@additives_option
 @format_option
 def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
     """Show every problem in every file, each with its place.
@@ -19,12 +20,13 @@ def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
     eggfold check recipes/osierfen-caraway.yaml --format json
     """
     from eggfold.commands.run import open_workspace, say  # noqa: PLC0415
+    from eggfold.commands.today import last_past_day  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.formats.json import check_document, dumps  # noqa: PLC0415
     from eggfold.formats.problems import problems_text  # noqa: PLC0415
 
     workspace = open_workspace(files, additives)
-    problems, seen = check_files(workspace)
+    problems, seen = check_files(workspace, last_past_day())
     errors = sum(p.severity == "error" for p in problems)
     if form == "json":
         click.echo(dumps(check_document(problems)))

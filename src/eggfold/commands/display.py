@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, TextIO
 import click
 
 from eggfold.commands.options import several
+from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -43,7 +44,7 @@ def _use_color(context: click.Context, _option: click.Parameter, value: str) -> 
 display_options = several(
     click.option(
         "--units",
-        type=click.Choice(["metric", "imperial", "us"]),
+        type=OneOf(["metric", "imperial", "us"]),
         default="metric",
         show_default=True,
         expose_value=False,
@@ -52,7 +53,7 @@ display_options = several(
     ),
     click.option(
         "--color",
-        type=click.Choice(["auto", "always", "never"]),
+        type=OneOf(["auto", "always", "never"]),
         default="auto",
         show_default=True,
         expose_value=False,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from eggfold.commands.completion import complete_recipes
 from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     additives_option,
@@ -14,13 +15,14 @@ from eggfold.commands.options import (
     notes_options,
     whole_option,
 )
+from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
     from eggfold.jobs.doses import Column
 
 
 @click.command()
-@click.argument("recipes", nargs=-1, metavar="[RECIPE...]")
+@click.argument("recipes", nargs=-1, metavar="[RECIPE...]", shell_complete=complete_recipes)
 @click.option("--eggs", metavar="N", help="Eggs of the freebie bowl (6 if not given).")
 @click.option(
     "--columns",
@@ -29,7 +31,7 @@ if TYPE_CHECKING:
 )
 @click.option(
     "--by",
-    type=click.Choice(["recipe", "name"]),
+    type=OneOf(["recipe", "name"]),
     default="recipe",
     show_default=True,
     help="Recipe by recipe as given, or by the additive's name.",

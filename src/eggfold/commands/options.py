@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from eggfold.commands.choices import read_format, read_paper
+from eggfold.commands.completion import complete_files, complete_recipes
 from eggfold.commands.dates import read_date
+from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
     from eggfold.amounts import Dimension
@@ -31,7 +33,7 @@ def several(*options: Callable[[F], F]) -> Callable[[F], F]:
 format_option = click.option(
     "--format",
     "form",
-    type=click.Choice(["text", "json"]),
+    type=OneOf(["text", "json"]),
     default="text",
     show_default=True,
     help="How the answer is written.",
@@ -62,15 +64,25 @@ delivery_options = several(
     date_option,
 )
 additives_option = click.option(
-    "--additives", metavar="FILE", help="The register of additives to use."
+    "--additives",
+    metavar="FILE",
+    help="The register of additives to use.",
+    shell_complete=complete_files,
 )
-bench_option = click.option("--bench", metavar="FILE", help="The bench file to use.")
+bench_option = click.option(
+    "--bench", metavar="FILE", help="The bench file to use.", shell_complete=complete_files
+)
 notes_options = several(
-    click.option("--notebook", metavar="FILE", help="The notebook to learn from."),
+    click.option(
+        "--notebook",
+        metavar="FILE",
+        help="The notebook to learn from.",
+        shell_complete=complete_files,
+    ),
     click.option("--without-notes", is_flag=True, help="Leave the notebook out."),
 )
 strength_option = click.option(
-    "--as", "strength", type=click.Choice(["hookbait", "freebie"]), help="Which doses."
+    "--as", "strength", type=OneOf(["hookbait", "freebie"]), help="Which doses."
 )
 size_options = several(
     click.option("--eggs", metavar="N", help="Size by eggs (1 if no size is given)."),
@@ -82,14 +94,16 @@ size_options = several(
     click.option("--egg", metavar="EGG", help="This batch's eggs: eu-medium, us-large or 52g."),
     click.option("--diameter", metavar="SIZE", help="One bottom bait of this size instead."),
     click.option(
-        "--until", type=click.Choice(["just-set", "set", "cooked"]), help="How far the boil goes."
+        "--until", type=OneOf(["just-set", "set", "cooked"]), help="How far the boil goes."
     ),
     click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."),
     click.option("--pan", metavar="VOLUME", help="The pan, as in 5l."),
 )
 
 sized_recipes = several(
-    click.argument("recipes", nargs=-1, required=True, metavar="RECIPE..."),
+    click.argument(
+        "recipes", nargs=-1, required=True, metavar="RECIPE...", shell_complete=complete_recipes
+    ),
     strength_option,
     size_options,
     additives_option,

@@ -10,7 +10,9 @@ from eggfold.commands.boil import boil
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
 from eggfold.commands.labels import labels
+from eggfold.commands.note import note
 from eggfold.commands.shopping import shopping
+from eggfold.commands.trials import trials
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -24,5 +26,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, labels, check):
+for command in (batch, shopping, doses, boil, labels, note, trials, check):
     root.add_command(command)

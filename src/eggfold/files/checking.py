@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from eggfold.errors import Problem
 from eggfold.files.folder import expand, kind_by_name
+from eggfold.files.notebook_check import check_notebook
 from eggfold.files.workspace import (
     Workspace,
     check_warnings,
@@ -14,8 +15,11 @@ from eggfold.files.workspace import (
 )
 
 
-def check_files(workspace: Workspace) -> tuple[list[Problem], int]:
-    """Return all problems, sorted, and how many files were looked at."""
+def check_files(workspace: Workspace, last_day: str | None = None) -> tuple[list[Problem], int]:
+    """Return all problems, sorted, and how many files were looked at.
+
+    A notebook has no day after ``last_day``.
+    """
     for opened in workspace.recipes(required=False):
         workspace.problems += [*opened.problems, *check_warnings(opened)]
     seen = workspace.seen
@@ -28,6 +32,8 @@ def check_files(workspace: Workspace) -> tuple[list[Problem], int]:
             workspace.problems += open_powders(file)[1]
         elif kind == "bench":
             workspace.problems += open_bench(file)[1]
+        elif kind == "notebook":
+            workspace.problems += check_notebook(file, last_day)
         else:
             notes += [n for n in workspace.notes if n.startswith(f"{file}: ")]
             continue

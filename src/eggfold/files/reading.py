@@ -18,7 +18,7 @@ from eggfold.nearest import did_you_mean, one_of
 Path = tuple[str | int, ...]
 M = TypeVar("M", bound=StrictModel)
 
-ENTRY_LISTS = ("additives", "ingredients")
+ENTRY_LISTS = ("additives", "ingredients", "items")
 """The keys whose entries are read one by one: a bad one leaves the others standing."""
 
 
@@ -45,6 +45,14 @@ class Placed:
             empty = isinstance(node, Scalar) and node.plain and not node.text
             at = key_start if (key and is_last) or empty else node.start
         return at
+
+    def node(self, path: Path) -> Node | None:
+        """Return the value at a path, None where the tree has none."""
+        node: Node | None = self.root
+        for step in path:
+            found = _step(node, step) if node else None
+            node = found[1] if found else None
+        return node
 
     def problem(
         self,

@@ -22,6 +22,7 @@ from eggfold.files.full import (
     missing_mix,
 )
 from eggfold.files.ingredients import OwnPowder, read_ingredients
+from eggfold.files.journal import mend, places_beside
 from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Recipe, Strength
@@ -247,6 +248,7 @@ class Workspace:
             except FileAccessError as error:
                 self.failures.append(error)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
+        self.notes += mend(places_beside(candidates))
         self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.expected = len(candidates)
         self.problems += found

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from eggfold.jobs.doses import DoseSheet
     from eggfold.jobs.kitchen import Boil
     from eggfold.jobs.shopping import ShoppingItem
+    from eggfold.jobs.trials import Trials
 
 Data = dict[str, Any]
 
@@ -204,6 +205,43 @@ def _boil_row(row: Boil) -> Data:
         "customary_s": row.customary_s,
         "biot": row.biot,
         "fourier": row.fourier,
+    }
+
+
+def trials_document(trials: Trials) -> Data:
+    """Return the object of ``trials``."""
+    mixes = [
+        {
+            "recipe": mix.recipe,
+            "file": mix.file,
+            "outings": mix.outings.entries,
+            "takes": mix.outings.takes,
+            "rod_hours": mix.outings.rod_hours,
+            "rate": mix.rate,
+            "low": mix.low,
+            "high": mix.high,
+            "probability_best": mix.probability_best,
+        }
+        for mix in trials.mixes
+    ]
+    against = [
+        {
+            "recipe": a.mix.recipe,
+            "ratio": a.ratio,
+            "p_value": a.p_value,
+            "more_rod_hours": a.more_rod_hours,
+        }
+        for a in trials.against_best
+    ]
+    left_out = [
+        {"recipe": o.recipe, "takes": o.takes, "rod_hours": o.rod_hours} for o in trials.left_out
+    ]
+    return {
+        "kind": "trials",
+        "version": 1,
+        "mixes": mixes,
+        "against_best": against,
+        "left_out": left_out,
     }
 
 

@@ -7,16 +7,18 @@ import textwrap
 from collections.abc import Callable, Iterable, Iterator
 
 from eggfold.formats.registry import Setting, Written
-from eggfold.pages.page import Column, Facts, LabelSheet, Lines, Page, Table
+from eggfold.pages.page import Column, Facts, LabelSheet, Lines, Page, Strip, Table
 
 GAP, TIGHT = 2, 1
 NARROWEST = 10
 LONGEST_FIGURE = 16
-_UNITS = "g|kg|ml|l|mm|s|°C|K|degC|g/ml|g/g|egg|eggs|dry|oz|lb|fl|tsp|US|UK"
+_UNITS = "g|kg|ml|l|mm|s|°C|K|degC|g/ml|g/g|egg|eggs|dry|rod-hours|takes|oz|lb|fl|tsp|US|UK"
 _FIGURE = re.compile(
     rf"(?<=[0-9±×]) (?=(?:{_UNITS})\b|%|[0-9])|(?<=_) (?=(?:{_UNITS})\b)"
     "|(?<=kg) (?=dry)|(?<=fl) (?=oz)|(?<=U[SK]) (?=tsp|fl)"
 )
+_UNITS = "g|kg|ml|l|mm|s|°C|K|degC|g/ml|g/g|egg|eggs|dry|rod-hours|takes"
+_FIGURE = re.compile(rf"(?<=[0-9±×]) (?=(?:{_UNITS})\b|%|[0-9])|(?<=kg) (?=dry)")
 UNSAFE = re.compile(
     "[\x00-\x1f\x7f-\x9f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
 )
@@ -67,6 +69,10 @@ def _page_lines(
             yield from _facts(block, width)
         elif isinstance(block, Lines):
             yield from _lines(block, width)
+        elif isinstance(block, Strip):
+            from eggfold.formats.strip import strip_lines  # noqa: PLC0415 - few pages have one
+
+            yield from strip_lines(block, width)
     if page.corner:
         yield ""
         yield clean(page.corner).rjust(width)

@@ -81,3 +81,34 @@ def size_text(diameter_mm: float) -> str:
 def eggs_text(count: float) -> str:
     """Return a number of eggs."""
     return "1 egg" if count == 1 else f"{count:g} eggs"
+
+
+def rate_text(per_rod_hour: float) -> str:
+    """Return takes per 100 rod-hours."""
+    return number_text(per_rod_hour * 100, 2)
+
+
+def rod_hours_text(rod_hours: float) -> str:
+    """Return rods times hours."""
+    return number_text(rod_hours, 4)
+
+
+def more_rod_hours_text(rod_hours: float) -> str:
+    """Return what is still to be fished, to two digits: it is no better known."""
+    if rod_hours >= 100_000:
+        return "over 100,000"
+    digits = 1 - math.floor(math.log10(max(rod_hours, 1)))
+    return f"{round(max(rod_hours, 1), digits):g}"
+
+
+def chance_text(probability: float) -> str:
+    """Return a probability in per cent, never a round 0 or 100."""
+    percent = probability * 100
+    if percent < 1:
+        return "below 1 %"
+    return "above 99 %" if percent > 99 else f"{percent:.0f} %"
+
+
+def p_value_text(p: float) -> str:
+    """Return a p-value to two digits."""
+    return "below 0.001" if p < 0.001 else number_text(p, 2)

@@ -1,0 +1,307 @@
+"""shelf.yaml: what is in the house, and the packs it is sold in.
+
+Amounts and prices are kept as they are written, exactly: an amount as a fraction of its unit, a price
+as a decimal. Nothing here is a float.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, Any, Literal, NamedTuple
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from eggfold.amounts import AmountError, Measures, parse_amount, parse_number
+from eggfold.errors import Problem, ProblemsError
+from eggfold.files.additives import MeasuresChoice
+from eggfold.files.analysis import Contains
+from eggfold.files.model import Density, Name, Reads, StrictModel, problem
+from eggfold.files.nodes import read_nodes
+from eggfold.files.reading import Path, Placed, Reading, read_model
+from eggfold.files.source import MEBIBYTE, read_source
+from eggfold.nearest import fold
+from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
+from eggfold.reference.stock import EXACT_SIZES, minor_digits
+
+MAX_BYTES = 8 * MEBIBYTE
+MAX_NODES = 500_000
+
+BaseUnit = Literal["g", "ml", "piece"]
+
+_WHOLE = re.compile(r"[0-9]{1,15}")
+_PLAIN = re.compile(r"[0-9]+\.[0-9]+")
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_CURRENCY = re.compile(r"[^\W\d_]{1,12}|[$£¥€₩₹₽₺₴฿]")
+_PIECE_WORDS = re.compile(r"([0-9]{1,15}) ?(?:x|pcs?|pieces?|eggs?|balls?|units?)", re.IGNORECASE)
+MOST_PIECES_OR_KG = 10**9
+"""No shelf holds more g, ml or pieces than this."""
+DEAREST = Decimal(10**7)
+
+
+class Stock(NamedTuple):
+    """An exact number of a unit: of mass, of volume, or ``piece`` for a bare whole number."""
+
+    number: Fraction
+    unit: str
+
+    @property
+    def kind(self) -> BaseUnit:
+        """What it comes to: ``g``, ``ml`` or ``piece``."""
+        if self.unit == "piece":
+            return "piece"
+        return "g" if self.unit in ("g", "kg", "mg", "oz", "lb") else "ml"
+
+    def exact(self, measures: Measures | None = None) -> Fraction:
+        """Return it in g, ml or pieces; ``measures`` are the file's own, for its spoons and cups."""
+        measure = kitchen_measure(self.unit, measures) if self.unit in KITCHEN_UNITS else None
+        return self.number * Fraction(EXACT_SIZES[measure.unit if measure else self.unit])
+
+    def __str__(self) -> str:
+        number = self.number
+        digits = f"{Decimal(number.numerator) / Decimal(number.denominator):f}"
+        text = digits.rstrip("0").rstrip(".") if "." in digits else digits
+        return text if self.unit == "piece" else f"{text} {self.unit}"
+
+
+def parse_stock(text: str) -> Stock:
+    """Read ``NUMBER UNIT`` of mass or volume, or a whole bare number of pieces."""
+    text = " ".join(text.split())
+    if _WHOLE.fullmatch(text):
+        return _in_reach(Stock(Fraction(text), "piece"))
+    if _PLAIN.fullmatch(text):
+        hint = f"{text} kg, or a whole number of pieces"
+        raise AmountError("not-whole", f"'{text[:40]}' is not a whole number of pieces", hint)
+    if pieces := _PIECE_WORDS.fullmatch(text):
+        message = f"'{text[:40]}' has a word where pieces have none"
+        raise AmountError("unknown-unit", message, f"the bare number: {pieces[1]}")
+    amount = parse_amount(text, "mass", "volume")
+    number = re.match(r"[0-9.]+", text)
+    assert number  # noqa: S101 - parse_amount has read it
+    return _in_reach(Stock(Fraction(number[0]), amount.unit))
+
+
+def _in_reach(stock: Stock) -> Stock:
+    if stock.unit not in KITCHEN_UNITS and stock.exact() > MOST_PIECES_OR_KG:
+        hint = f"at most {MOST_PIECES_OR_KG:,} g, ml or pieces"
+        raise AmountError("out-of-range", f"{stock} is more than a shelf holds", hint)
+    return stock
+
+
+def _pack_size(text: str) -> Stock:
+    stock = parse_stock(text)
+    if not stock.number:
+        raise AmountError("empty-pack", "a pack of nothing covers no need", "what is in the pack")
+    return stock
+
+
+def parse_price(text: str) -> Decimal:
+    """Read a price: a plain number, its digits kept."""
+    text = text.strip()
+    parse_number(text)
+    price = Decimal(text)
+    if price > DEAREST:
+        raise AmountError("out-of-range", f"{text} is no price of a pack", f"at most {DEAREST:f}")
+    return price
+
+
+def parse_day(text: str) -> date:
+    """Read a date as ``2026-05-02``."""
+    text = text.strip()
+    try:
+        if _DATE.fullmatch(text):
+            return date.fromisoformat(text)
+    except ValueError as error:
+        hint = "year, month and day of the calendar"
+        raise AmountError("not-a-date", f"there is no day {text}", hint) from error
+    message = f"'{text[:40]}' is not a date"
+    raise AmountError("not-a-date", message, "year-month-day, as in 2026-05-02")
+
+
+def _currency(text: str) -> str:
+    text = text.strip()
+    if _CURRENCY.fullmatch(text):
+        return text
+    raise AmountError("not-a-currency", f"'{text[:40]}' is no currency", "a code, as in EUR")
+
+
+_STOCK_SCHEMA: dict[str, Any] = {
+    "type": ["string", "integer"],
+    "examples": ["2.5 kg", "250 ml", 30],
+}
+StockAmount = Annotated[Stock, Reads(parse_stock, **_STOCK_SCHEMA)]
+PackSize = Annotated[Stock, Reads(_pack_size, **_STOCK_SCHEMA)]
+Price = Annotated[Decimal, Reads(parse_price, type="number", minimum=0, examples=[12.5])]
+Day = Annotated[date, Reads(parse_day, type="string", format="date")]
+Currency = Annotated[str, Reads(_currency, type="string", examples=["EUR"])]
+
+
+class Pack(StrictModel):
+    """One pack a thing is sold in: what is in it, and its price."""
+
+    size: PackSize
+    price: Price | None = None
+
+
+class Item(StrictModel):
+    """One thing on the shelf. Without ``left`` it is not tracked."""
+
+    left: StockAmount | None = None
+    sold_in: Annotated[tuple[Pack, ...], Field(strict=False)] = ()
+    density: Density | None = None
+    contains: Contains | None = None
+    opened: Day | None = None
+    use_by: Day | None = None
+    also: Annotated[tuple[Name, ...], Field(strict=False)] = ()
+
+    @model_validator(mode="after")
+    def _counted_or_measured(self) -> Item:
+        stocks = [*([self.left] if self.left else []), *(pack.size for pack in self.sold_in)]
+        counted = {stock.kind == "piece" for stock in stocks}
+        if len(counted) > 1:
+            text = "one of left and sold_in counts pieces, the other has a unit"
+            key = "left" if self.left else "sold_in"
+            raise problem("pieces-and-amounts", text, "pieces or amounts for both", key=key)
+        return self
+
+
+def _untracked(value: Any) -> Any:
+    """Read a name with nothing behind it as an item of which nothing is known."""
+    return {} if value is None else value
+
+
+class Shelf(StrictModel):
+    """Everything on the shelf by name."""
+
+    currency: Currency | None = None
+    measures: MeasuresChoice | None = None
+    items: Annotated[dict[str, Annotated[Item, BeforeValidator(_untracked)]], Field(strict=False)]
+
+
+class OpenShelf(NamedTuple):
+    """A shelf that was read: its model, where everything stands, and every name it answers to."""
+
+    file: str
+    shelf: Shelf
+    placed: Placed
+    names: dict[str, str]
+    """Folded name, own or ``also``, to the item's own name."""
+
+    def find(self, name: str) -> tuple[str, Item] | None:
+        """Return the item a name means, with the shelf's own spelling."""
+        own = self.names.get(fold(name))
+        return None if own is None else (own, self.shelf.items[own])
+
+    def exact(self, stock: Stock) -> Fraction:
+        """Return an amount of this shelf in g, ml or pieces."""
+        return stock.exact(self.shelf.measures)
+
+    @property
+    def minor_digits(self) -> int:
+        """How many digits a price has behind its point."""
+        return minor_digits(self.shelf.currency or "")
+
+    def minor(self, price: Decimal | None) -> int | None:
+        """Return a price in the smallest coin; None where it, or the currency, is not known."""
+        if price is None or self.shelf.currency is None:
+            return None
+        return int(price.scaleb(self.minor_digits))
+
+
+def open_shelf(file: str) -> tuple[OpenShelf | None, list[Problem]]:
+    """Read a shelf and its problems; None where nothing can be read. Raises FileAccessError."""
+    try:
+        source = read_source(file, limit_bytes=MAX_BYTES)
+        root, found = read_nodes(source, max_nodes=MAX_NODES)
+    except ProblemsError as error:
+        return None, error.problems
+    placed = Placed(source, root)
+    reading = read_shelf(placed)
+    opened = OpenShelf(file, reading.model, placed, _names(reading.model))
+    return opened, found + reading.problems
+
+
+def read_shelf(placed: Placed) -> Reading[Shelf]:
+    """Read shelf.yaml, with every problem in it."""
+    reading = read_model(Shelf, placed, {"items": {}}, None)
+    shelf = reading.model
+    problems = [*reading.problems, *_same_names(placed, shelf)]
+    priced = ("currency",) not in reading.broken
+    good: dict[str, Item] = {}
+    for name, item in shelf.items.items():
+        path: Path = ("items", name)
+        found = [*_measure_problems(placed, path, item, shelf.measures)]
+        if priced:
+            found += _price_problems(placed, path, item, shelf.currency)
+        problems += found
+        if not found:
+            good[name] = item
+    return Reading(shelf.model_copy(update={"items": good}), problems, reading.broken)
+
+
+def _all_names(shelf: Shelf) -> Iterator[tuple[str, str, Path]]:
+    """Yield every name, the item it means, and its path: own names before the others."""
+    for name in shelf.items:
+        yield name, name, ("items", name)
+    for name, item in shelf.items.items():
+        for i, other in enumerate(item.also):
+            yield other, name, ("items", name, "also", i)
+
+
+def _names(shelf: Shelf) -> dict[str, str]:
+    names: dict[str, str] = {}
+    for name, own, _ in _all_names(shelf):
+        names.setdefault(fold(name), own)
+    return names
+
+
+def _same_names(placed: Placed, shelf: Shelf) -> Iterator[Problem]:
+    """Yield a problem for each name that another item answers to already."""
+    first: dict[str, tuple[str, Path]] = {}
+    for name, own, path in _all_names(shelf):
+        other, where = first.setdefault(fold(name), (own, path))
+        if other != own:
+            line = _line(placed, where)
+            message = f"'{name}' is '{other}' of line {line}: one name, two items"
+            hint = f"keep one of lines {line} and {_line(placed, path)}"
+            yield placed.problem(path, "same-name", message, hint, key=True)
+
+
+def _line(placed: Placed, path: Path) -> int:
+    return placed.source.place(placed.index(path, key=True)).line
+
+
+def _price_problems(
+    placed: Placed, path: Path, item: Item, currency: str | None
+) -> Iterator[Problem]:
+    for i, pack in enumerate(item.sold_in):
+        if pack.price is None:
+            continue
+        where = (*path, "sold_in", i, "price")
+        if currency is None:
+            message = f"{pack.price} of which currency?"
+            yield placed.problem(where, "no-currency", message, "currency: EUR at the top")
+            continue
+        digits = minor_digits(currency)
+        if -int(pack.price.as_tuple().exponent) > digits:
+            message = f"{pack.price} has more digits than {currency} has coins for"
+            hint = f"at most {digits} behind the point" if digits else "no digits behind the point"
+            yield placed.problem(where, "price-digits", message, hint)
+
+
+def _measure_problems(
+    placed: Placed, path: Path, item: Item, measures: Measures | None
+) -> Iterator[Problem]:
+    stocks: list[tuple[Path, Stock]] = [
+        ((*path, "sold_in", i, "size"), pack.size) for i, pack in enumerate(item.sold_in)
+    ]
+    if item.left:
+        stocks.append(((*path, "left"), item.left))
+    for where, stock in stocks:
+        if stock.unit in KITCHEN_UNITS and kitchen_measure(stock.unit, measures) is None:
+            message = f"{stock.unit} differs by country"
+            hint = "ml or l, or measures: imperial or us at the top"
+            yield placed.problem(where, "unknown-measure", message, hint)
