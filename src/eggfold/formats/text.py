@@ -17,8 +17,6 @@ _FIGURE = re.compile(
     rf"(?<=[0-9±×]) (?=(?:{_UNITS})\b|%|[0-9])|(?<=_) (?=(?:{_UNITS})\b)"
     "|(?<=kg) (?=dry)|(?<=fl) (?=oz)|(?<=U[SK]) (?=tsp|fl)"
 )
-_UNITS = "g|kg|ml|l|mm|s|°C|K|degC|g/ml|g/g|egg|eggs|dry|rod-hours|takes"
-_FIGURE = re.compile(rf"(?<=[0-9±×]) (?=(?:{_UNITS})\b|%|[0-9])|(?<=kg) (?=dry)")
 UNSAFE = re.compile(
     "[\x00-\x1f\x7f-\x9f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
 )
