@@ -91,11 +91,14 @@ def _named(value: Any) -> Any:
     return {"name": value} if isinstance(value, str) else value
 
 
+NamedMix = Annotated[Mix, BeforeValidator(_named, json_schema_input_type=Name | Mix)]
+
+
 class MixPair(StrictModel):
     """A base mix by strength."""
 
-    hookbait: Annotated[Mix, BeforeValidator(_named)] | None = None
-    freebie: Annotated[Mix, BeforeValidator(_named)] | None = None
+    hookbait: NamedMix | None = None
+    freebie: NamedMix | None = None
 
 
 def _sized(value: Any) -> Any:
@@ -109,7 +112,7 @@ def _mix_shape(value: Any) -> str:
 
 
 BaseMix = Annotated[
-    Annotated[MixPair, Tag("<pair>")] | Annotated[Mix, BeforeValidator(_named), Tag("<one>")],
+    Annotated[MixPair, Tag("<pair>")] | Annotated[NamedMix, Tag("<one>")],
     Discriminator(_mix_shape),
 ]
 
@@ -145,7 +148,11 @@ class Bait(StrictModel):
         return self
 
 
-BaitList = Annotated[tuple[Bait, ...], Field(strict=False), BeforeValidator(_sized)]
+BaitList = Annotated[
+    tuple[Bait, ...],
+    Field(strict=False),
+    BeforeValidator(_sized, json_schema_input_type=Diameter | tuple[Bait, ...]),
+]
 
 
 class Baits(StrictModel):
@@ -223,15 +230,18 @@ class Assume(StrictModel):
     burner_efficiency: Annotated[float, _assumed("burner_efficiency")] | None = None
 
 
+NamedAdditive = Annotated[
+    AdditiveEntry, BeforeValidator(_named, json_schema_input_type=Name | AdditiveEntry)
+]
+
+
 class Recipe(StrictModel):
     """The trial as it was made, and how it is to become a batch."""
 
     name: Name
     base_mix: BaseMix
     eggs: Eggs | None = None
-    additives: Annotated[
-        tuple[Annotated[AdditiveEntry, BeforeValidator(_named)], ...], Field(strict=False)
-    ] = ()
+    additives: Annotated[tuple[NamedAdditive, ...], Field(strict=False)] = ()
     freebie_strength: Annotated[float, a_share(1, 500)] | None = None
     baits: Baits | None = None
     boil: Boil | None = None
