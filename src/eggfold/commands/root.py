@@ -9,6 +9,7 @@ from eggfold.commands.batch import batch
 from eggfold.commands.boil import boil
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
+from eggfold.commands.new import new
 from eggfold.commands.schema import schema
 from eggfold.commands.shopping import shopping
 
@@ -24,5 +25,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, check, schema):
+for command in (batch, shopping, doses, boil, check, new, schema):
     root.add_command(command)

@@ -22,7 +22,7 @@ STARTERS: dict[System, dict[str, str]] = {
         "bag": "4.6 oz",
         "flavour_egg": "0.1 tsp per egg",
         "flavour_mix": "0.5 tsp per lb mix",
-        "measures": "measures: imperial        # whose spoons, cups and pints",
+        "measures": "measures: imperial        # whose spoons, cups and pints\n",
         "bowl": "11 lb",
         "pan": "5 l",
         "currency": "GBP",
@@ -33,7 +33,7 @@ STARTERS: dict[System, dict[str, str]] = {
         "bag": "4.6 oz",
         "flavour_egg": "0.1 tsp per egg",
         "flavour_mix": "0.5 tsp per lb mix",
-        "measures": "measures: us              # whose spoons, cups and pints",
+        "measures": "measures: us              # whose spoons, cups and pints\n",
         "bowl": "11 lb",
         "pan": "5 l",
         "currency": "USD",
@@ -41,6 +41,8 @@ STARTERS: dict[System, dict[str, str]] = {
         "mix_pack": "11 lb",
     },
 }
+SYSTEMS: dict[str, System] = {name: name for name in STARTERS}
+MIX_PRICES: dict[System, str] = {"metric": "24", "imperial": "22", "us": "26"}
 """130 g a large egg and 5 ml of flavour per kg are common practice; the prices are invented."""
 
 BOXES = {"eu": ("10", "3.20"), "us": ("12", "3.60")}
