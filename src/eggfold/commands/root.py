@@ -10,7 +10,9 @@ from eggfold.commands.boil import boil
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
 from eggfold.commands.labels import labels
+from eggfold.commands.new import new
 from eggfold.commands.note import note
+from eggfold.commands.schema import schema
 from eggfold.commands.shopping import shopping
 from eggfold.commands.trials import trials
 
@@ -26,5 +28,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, labels, note, trials, check):
+for command in (batch, shopping, doses, boil, labels, note, trials, check, new, schema):
     root.add_command(command)
