@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from eggfold.engine.scaling import Measure
     from eggfold.errors import Problem
+    from eggfold.files.fixing import Mended
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch, BowlShare, Powder
@@ -245,8 +246,15 @@ def trials_document(trials: Trials) -> Data:
     }
 
 
-def check_document(problems: Iterable[Problem]) -> Data:
-    """Return the object of ``check``."""
+def check_document(
+    problems: Iterable[Problem], mended: Iterable[Mended] | None = None, *, written: bool = True
+) -> Data:
+    """Return the object of ``check``; ``mended`` and ``written`` where it was to mend."""
     keys = ("file", "line", "column", "code", "severity", "message", "hint")
     listed = [{key: getattr(problem, key) for key in keys} for problem in problems]
-    return {"kind": "check", "version": 1, "problems": listed}
+    document: Data = {"kind": "check", "version": 1, "problems": listed}
+    if mended is not None:
+        gone = [problem for one in mended for problem in one.problems]
+        document["mended"] = [{key: getattr(problem, key) for key in keys} for problem in gone]
+        document["written"] = written
+    return document

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from eggfold.formats.difference import difference_text
+
 if TYPE_CHECKING:
-    from eggfold.files.writing import Change
     from eggfold.jobs.drawing import Drawn
     from eggfold.jobs.noting import Note
 
@@ -42,25 +43,4 @@ def _drawn(drawn: Drawn) -> dict[str, Any]:
 
 def diff_text(note: Note) -> str:
     """Return what a note changes as a unified diff."""
-    return "".join(_diff(change) for change in note.changes)
-
-
-def _diff(change: Change) -> str:
-    import difflib  # noqa: PLC0415 - only a dry run needs it
-
-    old, new = _lines(change.old), _lines(change.new)
-    before = change.file if change.old is not None else "/dev/null"
-    after = change.file if change.new is not None else "/dev/null"
-    lines = difflib.unified_diff(old, new, before, after)
-    return "".join(_whole_line(line) for line in lines)
-
-
-def _lines(data: bytes | None) -> list[str]:
-    """Split at line feeds alone, so that a carriage return stays where it is."""
-    text = (data or b"").decode()
-    parts = text.split("\n")
-    return [f"{part}\n" for part in parts[:-1]] + ([parts[-1]] if parts[-1] else [])
-
-
-def _whole_line(line: str) -> str:
-    return line if line.endswith("\n") else f"{line}\n\\ No newline at end of file\n"
+    return "".join(difference_text(change) for change in note.changes)
