@@ -23,6 +23,9 @@ LARGEST = 8 * MEBIBYTE
 _DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
 _TABS = re.compile(r"\t+")
 
+_HIDING = frozenset({"tab", "unknown-key"})
+_BROKEN = frozenset({"not-yaml", "yaml-feature", "duplicate-key", "wrong-shape", "two-sizes"})
+
 Check = Callable[[], list[Problem]]
 
 
@@ -117,13 +120,19 @@ def _key(problem: Problem) -> tuple[str, str, int, str]:
 
 
 def _is_better(file: str, before: list[Problem], after: list[Problem], edits: list[Edit]) -> bool:
-    """Tell whether the mended problems are gone and no others came; a tab had hidden the others."""
+    """Tell whether the mended problems are gone and no others came.
+
+    A tab or a misspelt key hides what stands behind it; that may come to light.
+    """
     gone = Counter(_key(edit.problem) for edit in edits)
     old, new = Counter(map(_key, before)), Counter(map(_key, after))
     if any(new[key] > old[key] - number for key, number in gone.items()):
         return False
-    if any(edit.problem.code == "tab" for edit in edits):
-        return not any(p.file == file and p.code in {"not-yaml", "yaml-feature"} for p in after)
+    if any(edit.problem.code in _HIDING for edit in edits):
+        broken = [
+            sum(p.file == file and p.code in _BROKEN for p in all_) for all_ in (before, after)
+        ]
+        return broken[1] <= broken[0]
     return len(after) <= len(before) - len(edits)
 
 

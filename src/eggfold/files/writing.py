@@ -72,7 +72,7 @@ def _status(file: str, target: Path) -> os.stat_result | None:
         return None
     if not stat.S_ISREG(existing.st_mode):
         raise FileAccessError(file, "is not a plain file")
-    if not os.access(target, os.W_OK):
+    if not existing.st_mode & 0o222 or not os.access(target, os.W_OK):
         raise FileAccessError(file, "is read-only")
     return existing
 
