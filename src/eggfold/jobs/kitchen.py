@@ -13,9 +13,17 @@ from eggfold.engine.heat import (
 )
 from eggfold.engine.pan import pan_load_kg
 from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
+from eggfold.engine.shell import Shell
 from eggfold.engine.water import boiling_point_c
 from eggfold.jobs.assumptions import Assumed
-from eggfold.reference.boiling import JUST_SET_CUSTOM, SET_CUSTOM, TARGET_OF, TARGETS, Target
+from eggfold.reference.boiling import (
+    CORED_CUSTOM,
+    JUST_SET_CUSTOM,
+    SET_CUSTOM,
+    TARGET_OF,
+    TARGETS,
+    Target,
+)
 from eggfold.reference.defaults import (
     DEFAULT_ALTITUDE_M,
     DEFAULT_PAN_L,
@@ -56,6 +64,7 @@ class Boil(NamedTuple):
     biot: float
     fourier: float | None
     load_g: float
+    core_mm: float | None = None
 
     @property
     def follow_s(self) -> float | None:
@@ -110,38 +119,64 @@ def pan_load_g(heat: PasteHeat, kitchen: Kitchen) -> float:
     return load * 1000
 
 
-def sphere_of(diameter_mm: float, heat: PasteHeat, kitchen: Kitchen) -> Sphere:
-    """Return a ball of paste for the solver."""
-    return Sphere(
-        diameter_mm / 1000, heat.conductivity_w_mk, heat.diffusivity_m2_s, kitchen.film_w_m2k
-    )
+def ball_of(
+    diameter_mm: float, core_mm: float | None, heat: PasteHeat, kitchen: Kitchen
+) -> Sphere | Shell:
+    """Return a ball of paste for the solver, solid or around a core."""
+    paste = heat.conductivity_w_mk, heat.diffusivity_m2_s, kitchen.film_w_m2k
+    if core_mm is None:
+        return Sphere(diameter_mm / 1000, *paste)
+    return Shell(diameter_mm / 1000, core_mm / 1000, *paste)
 
 
-def boil_until(diameter_mm: float, target: Target, heat: PasteHeat, kitchen: Kitchen) -> Boil:
-    """Return the time until a ball's centre reaches a target; None where the water is too cool."""
-    sphere = sphere_of(diameter_mm, heat, kitchen)
-    seconds = boil_time_s(sphere, kitchen.start_c, kitchen.water_c, target.centre_c)
+def boil_until(
+    diameter_mm: float,
+    target: Target,
+    heat: PasteHeat,
+    kitchen: Kitchen,
+    core_mm: float | None = None,
+) -> Boil:
+    """Return the time until a ball's centre, or the paste at its core, reaches a target.
+
+    It is None where the water is too cool.
+    """
+    ball = ball_of(diameter_mm, core_mm, heat, kitchen)
+    seconds = boil_time_s(ball, kitchen.start_c, kitchen.water_c, target.centre_c)
     return Boil(
         diameter_mm,
         target.name,
         target.centre_c,
         kitchen.water_c,
         seconds,
-        customary_s(target.name, diameter_mm),
-        sphere.biot,
-        None if seconds is None else fourier_number(sphere, seconds),
+        customary_s(target.name, diameter_mm, core_mm),
+        ball.biot,
+        None if seconds is None else fourier_number(ball, seconds),
         pan_load_g(heat, kitchen),
+        core_mm,
     )
 
 
-def boil_for(diameter_mm: float, seconds: float, heat: PasteHeat, kitchen: Kitchen) -> Boil:
-    """Return the centre temperature that a given time reaches."""
-    sphere = sphere_of(diameter_mm, heat, kitchen)
-    centre = centre_temperature_c(sphere, kitchen.start_c, kitchen.water_c, seconds)
-    fourier = fourier_number(sphere, seconds)
-    load = pan_load_g(heat, kitchen)
+def boil_for(
+    diameter_mm: float,
+    seconds: float,
+    heat: PasteHeat,
+    kitchen: Kitchen,
+    core_mm: float | None = None,
+) -> Boil:
+    """Return the temperature that a given time reaches at the centre, or at the core."""
+    ball = ball_of(diameter_mm, core_mm, heat, kitchen)
+    centre = centre_temperature_c(ball, kitchen.start_c, kitchen.water_c, seconds)
     return Boil(
-        diameter_mm, None, centre, kitchen.water_c, seconds, None, sphere.biot, fourier, load
+        diameter_mm,
+        None,
+        centre,
+        kitchen.water_c,
+        seconds,
+        None,
+        ball.biot,
+        fourier_number(ball, seconds),
+        pan_load_g(heat, kitchen),
+        core_mm,
     )
 
 
@@ -150,11 +185,20 @@ def target_of(strength: str, until: str | None) -> Target:
     return TARGETS[until or TARGET_OF[strength]]
 
 
-def customary_s(target: str, diameter_mm: float) -> float | None:
+def customary_s(target: str, diameter_mm: float, core_mm: float | None = None) -> float | None:
     """Return the customary time in the pan, where there is one."""
+    if core_mm is not None:
+        return _cored_custom_s(diameter_mm, core_mm)
     if target == "just-set" and math.isclose(diameter_mm, JUST_SET_CUSTOM[0], abs_tol=1e-6):
         return JUST_SET_CUSTOM[1]
     (low_mm, low_s), (high_mm, high_s) = SET_CUSTOM
     if target == "set" and low_mm - 1e-6 <= diameter_mm <= high_mm + 1e-6:
         return low_s + (diameter_mm - low_mm) / (high_mm - low_mm) * (high_s - low_s)
     return None
+
+
+def _cored_custom_s(diameter_mm: float, core_mm: float) -> float | None:
+    practised_mm, (thin_mm, thick_mm), seconds = CORED_CUSTOM
+    skin_mm = (diameter_mm - core_mm) / 2
+    known = math.isclose(core_mm, practised_mm, abs_tol=1e-6)
+    return seconds if known and thin_mm - 1e-6 <= skin_mm <= thick_mm + 1e-6 else None
