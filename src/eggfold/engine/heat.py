@@ -11,6 +11,7 @@ from eggfold.engine.series import MOST_STEPS, Ball, Terms, fourier_at, fraction_
 BIOT_LOW = 1e-3
 BIOT_HIGH = 1e6
 
+
 @dataclass(frozen=True, slots=True)
 class Sphere:
     """A ball of paste in moving water.

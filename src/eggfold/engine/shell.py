@@ -143,8 +143,8 @@ def _terms(biot: float, core_share: float, count: int) -> Terms:
 
 
 def _coefficient(root: float, biot: float, core_share: float) -> float:
-    # The profile is A sin(z (r − c) + φ)/r with tan φ = z c and A² = 1 + z² c², and z at r = c.
-    # Without flux at the core the integral of r² θ is biot θ(1)/z²; the square's integral is exact.
+    # The profile is A sin(z (r - c) + φ) / r with tan φ = z c and A² = 1 + z² c²; at r = c it is z.
+    # Without flux at the core the integral of r² θ is biot θ(1) / z²; that of the square is exact.
     wound = root * core_share
     length = math.hypot(1.0, wound)
     phase = root * (1 - core_share) + math.atan(wound)

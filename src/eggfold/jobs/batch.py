@@ -40,6 +40,7 @@ from eggfold.jobs.bowl import (
 from eggfold.jobs.cautions import Caution, build_cautions
 from eggfold.jobs.composition import FAT, WATER, mix_parts
 from eggfold.jobs.dose_line import DoseLine, dose_line
+from eggfold.jobs.lift import lift_cautions
 from eggfold.reference.bench import IN_WORDS
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 from eggfold.reference.eggs import WHOLE_EGG, WHOLE_EGG_SOURCE
@@ -162,7 +163,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         baits,
         unrolled,
         roll.kitchen.wait_s,
-        (*_dose_cautions(opened.file, asked, eggs, doses), *cautions),
+        (*_dose_cautions(opened.file, asked, eggs, doses), *lift_cautions(baits), *cautions),
         bowl.assumed.listed(),
     )
 
