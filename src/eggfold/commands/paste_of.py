@@ -4,29 +4,51 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import click
+
 from eggfold.commands.run import answers, finish, open_workspace
 
 if TYPE_CHECKING:
+    from eggfold.files.workspace import OpenRecipe
     from eggfold.jobs.assumptions import Assumed
-    from eggfold.reference.parts import Parts
+    from eggfold.jobs.batch import Batch, Paste
+
+ANY_SIZE_MM = 16.0
+"""Paste is the same whatever is rolled from it; no bait of the recipe can stand in its way."""
 
 
 def paste_of(
     recipe: str | None, strength: str, additives: str | None, assumed: Assumed
-) -> tuple[Parts | None, str, int]:
+) -> tuple[Paste | None, str, int]:
     """Return a recipe's paste, its name, and the exit code where there is none."""
+    if recipe is None:
+        return None, "typical paste", 0
+    found, code = one_egg(recipe, strength, additives)
+    if found is None:
+        return None, "", code
+    opened, batch = found
+    assumed.overrides = opened.recipe.assume
+    for a in batch.assumptions:
+        if a.what.startswith(("analysis", "one ", "density of the paste", "air ")):
+            assumed.note(a.what, a.value, a.origin, a.source)
+    return batch.paste, batch.recipe, 0
+
+
+def one_egg(
+    recipe: str, strength: str, additives: str | None
+) -> tuple[tuple[OpenRecipe, Batch] | None, int]:
+    """Return a recipe and its batch of one egg, or None and the exit code."""
     from eggfold.jobs.asked import Asked  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
 
-    if recipe is None:
-        return None, "typical paste", 0
-    asked = Asked("freebie" if strength == "freebie" else "hookbait")
+    asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=ANY_SIZE_MM)
     workspace = open_workspace((recipe,), additives)
-    batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
+
+    def answer(opened: OpenRecipe) -> tuple[OpenRecipe, Batch]:
+        return opened, build_batch(opened, asked)
+
+    found = list(answers(workspace, asked.strength, answer))
     code = finish(workspace)
-    if not batches:
-        return None, "", code or 1
-    for a in batches[0].assumptions:
-        if a.what.startswith(("analysis", "one ")):
-            assumed.note(a.what, a.value, a.origin, a.source)
-    return batches[0].paste.parts, batches[0].recipe, 0
+    if len(found) > 1:
+        raise click.UsageError("--recipe takes one recipe, not a folder of them")
+    return (found[0], 0) if found else (None, code or 1)

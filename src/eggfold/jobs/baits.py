@@ -99,7 +99,7 @@ def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, assumed: Assumed) ->
         assumed.note("bait size", f"{size:g} mm", "house default")
         wanted = (Wanted(size, None, 1.0),)
     spread = assumed.value("diameter_spread")
-    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l)
+    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c)
     own = getattr(recipe.boil, asked.strength) if recipe.boil and not asked.until else None
     own_s = amount_in(own, "s") if own else None
     if own_s is None:

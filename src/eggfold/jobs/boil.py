@@ -11,6 +11,7 @@ from eggfold.jobs.bowl import graded_egg
 from eggfold.jobs.kitchen import (
     Boil,
     Kitchen,
+    PasteHeat,
     boil_for,
     boil_until,
     build_kitchen,
@@ -18,7 +19,7 @@ from eggfold.jobs.kitchen import (
     paste_heat,
 )
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
-from eggfold.reference.defaults import DEFAULT_DRY_G
+from eggfold.reference.defaults import DEFAULT_DRY_G, PAN_FALL_K
 from eggfold.reference.eggs import WHOLE_EGG
 from eggfold.reference.parts import Parts
 
@@ -34,6 +35,7 @@ class AskedBoil(NamedTuple):
     start_c: float | None = None
     altitude_m: float | None = None
     pan_l: float | None = None
+    core_mm: float | None = None
 
 
 class BoilTable(NamedTuple):
@@ -41,6 +43,7 @@ class BoilTable(NamedTuple):
 
     paste: str
     kitchen: Kitchen
+    heat: PasteHeat
     load_g: float
     rows: tuple[Boil, ...]
     assumptions: tuple[Assumption, ...]
@@ -61,17 +64,16 @@ def build_boil(asked: AskedBoil, parts: Parts | None, paste: str, assumed: Assum
     if parts is None:
         parts = typical_paste(assumed)
     kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c)
-    if kitchen.start_c >= kitchen.water_c:
-        raise NoAnswerError(
-            f"paste at {kitchen.start_c:g} °C is no cooler than the water, which boils at "
-            f"{kitchen.water_c:.1f} °C; choose a cooler --start"
-        )
+    _refuse_warm_paste(kitchen)
     heat = paste_heat(parts, kitchen)
+    core_mm = asked.core_mm
+    if core_mm is not None:
+        assumed.note("cork ball", f"{core_mm:g} mm, takes no heat", "house default")
     if asked.seconds is not None:
-        rows = tuple(boil_for(d, asked.seconds, heat, kitchen) for d in asked.diameters_mm)
+        rows = tuple(boil_for(d, asked.seconds, heat, kitchen, core_mm) for d in asked.diameters_mm)
     else:
         rows = tuple(
-            boil_until(d, TARGETS[target], heat, kitchen)
+            boil_until(d, TARGETS[target], heat, kitchen, core_mm)
             for d in asked.diameters_mm
             for target in asked.targets
         )
@@ -80,4 +82,15 @@ def build_boil(asked: AskedBoil, parts: Parts | None, paste: str, assumed: Assum
             f"no target is below the water's {kitchen.water_c:.1f} °C, the highest centre "
             "temperature there is; choose another --until"
         )
-    return BoilTable(paste, kitchen, pan_load_g(heat, kitchen), rows, assumed.listed())
+    return BoilTable(paste, kitchen, heat, pan_load_g(heat, kitchen), rows, assumed.listed())
+
+
+def _refuse_warm_paste(kitchen: Kitchen) -> None:
+    """Raise NoAnswerError where the paste goes in so warm that no load could cool the pan."""
+    if kitchen.start_c + PAN_FALL_K < kitchen.water_c:
+        return
+    boils = f"the water, which boils at {kitchen.water_c:.1f} °C"
+    how = "no cooler than" if kitchen.start_c >= kitchen.water_c else f"within {PAN_FALL_K:g} K of"
+    raise NoAnswerError(
+        f"paste at {kitchen.start_c:g} °C is {how} {boils}; choose a cooler --start"
+    )

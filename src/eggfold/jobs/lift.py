@@ -85,20 +85,18 @@ def behaviour_of(lift_g: float) -> Behaviour:
 
 def lift_cautions(baits: Iterable[BaitLine]) -> Iterator[Caution]:
     """Yield a caution for each cored bait that does not do what its kind is for."""
-    seen = False
-    for bait in baits:
-        if bait.lift_g is None:
-            continue
-        seen = True
+    cored = [(bait.kind, bait.floating) for bait in baits if bait.floating]
+    for kind, bait in cored:
         does = behaviour_of(bait.lift_g)
-        core = f"{bait.core_mm:g} mm cork under {bait.skin_mm:g} mm"
-        if bait.kind == "popup" and does != "floats":
-            text = f"The pop-up ({core}) does not float with its hook: thin the skin or lighten the hook."
-            yield Caution("popup-sinks", text)
-        if bait.kind == "wafter" and does == "floats":
-            text = f"The wafter ({core}) floats with its hook: thicken the skin or take a smaller cork."
-            yield Caution("wafter-floats", text)
-    if seen:
+        named = f"({bait.core_mm:g} mm cork under {bait.skin_mm:g} mm)"
+        hooked, hook = (" with its hook", " or lighten the hook") if bait.hook_g else ("", "")
+        if kind == "popup" and does != "floats":
+            mend = f"take a larger cork, or thin the skin{hook}"
+            yield Caution("popup-sinks", f"The pop-up {named} does not float{hooked}: {mend}.")
+        if kind == "wafter" and does == "floats":
+            mend = "take a smaller cork, or thicken the skin"
+            yield Caution("wafter-floats", f"The wafter {named} floats{hooked}: {mend}.")
+    if cored:
         yield Caution("soak", SOAK)
 
 

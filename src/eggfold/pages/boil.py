@@ -42,7 +42,11 @@ def boil_page(table: BoilTable, *, why: bool = False) -> Page:
     blocks.append(assumption_table(table.assumptions))
     if why:
         blocks.append(source_lines(table.assumptions))
-    return Page("Time in the pan", table.paste, tuple(blocks))
+    core_mm = table.rows[0].core_mm
+    title = (
+        "Time in the pan" if core_mm is None else f"Time in the pan on {size_text(core_mm)} cork"
+    )
+    return Page(title, table.paste, tuple(blocks))
 
 
 def _times(table: BoilTable) -> Table:
@@ -57,10 +61,16 @@ def _times(table: BoilTable) -> Table:
         boils = list(group)
         cells = [size_text(diameter), *(_seconds(b) for b in boils)]
         if customary:
-            known = [f"{b.until} {seconds_text(b.customary_s)}" for b in boils if b.customary_s]
-            cells.append(", ".join(known) or "–")
+            cells.append(_customary(boils))
         rows.append(tuple(cells))
     return Table("SECONDS  from the load going in", tuple(columns), tuple(rows))
+
+
+def _customary(boils: list[Boil]) -> str:
+    known = {str(b.until): seconds_text(b.customary_s) for b in boils if b.customary_s}
+    if len(known) == len(boils) and len(set(known.values())) == 1:
+        return next(iter(known.values()))
+    return ", ".join(f"{until} {time}" for until, time in known.items()) or "–"
 
 
 def _seconds(boil: Boil) -> str:
@@ -68,11 +78,12 @@ def _seconds(boil: Boil) -> str:
 
 
 def _reached(table: BoilTable) -> Table:
-    columns = (Column("Size"), Column("boil", "right"), Column("centre reaches", "right"))
+    columns = (Column("Size"), Column("boil", "right"), Column("reaches", "right"))
     rows = tuple(
         (size_text(r.diameter_mm), _seconds(r), f"{r.centre_c:.1f} °C") for r in table.rows
     )
-    return Table("CENTRE  after your time", columns, rows)
+    point = "CENTRE" if table.rows[0].core_mm is None else "PASTE AT THE CORK"
+    return Table(f"{point}  after your time", columns, rows)
 
 
 def _why(boil: Boil) -> str:

@@ -82,3 +82,9 @@ def bait_text(kind: str, diameter_mm: float, core_mm: float | None) -> str:
     """Return a bait's size and kind, with its cork ball if it has one."""
     cork = "" if core_mm is None else f" on {size_text(core_mm)} cork"
     return f"{size_text(diameter_mm)} {KIND_WORDS.get(kind, kind)}{cork}"
+
+
+def clock_text(seconds: float) -> str:
+    """Return minutes and seconds."""
+    whole = round(seconds)
+    return f"{whole // 60}:{whole % 60:02}"
