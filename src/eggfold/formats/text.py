@@ -6,7 +6,8 @@ import re
 import textwrap
 from collections.abc import Iterable, Iterator
 
-from eggfold.pages.page import Column, Facts, Lines, Page, Table
+from eggfold.formats.plot import plot_lines
+from eggfold.pages.page import Column, Facts, Lines, Page, Plot, Table
 
 GAP = 2
 NARROWEST = 10
@@ -47,6 +48,8 @@ def _page_lines(page: Page, width: int) -> Iterator[str]:
             yield from _facts(block, width)
         elif isinstance(block, Lines):
             yield from _lines(block, width)
+        elif isinstance(block, Plot):
+            yield from map(clean, plot_lines(block, width))
 
 
 def _lines(block: Lines, width: int) -> Iterator[str]:
