@@ -23,14 +23,15 @@ def paste_of(
     """Return a recipe's paste, its name, and the exit code where there is none."""
     if recipe is None:
         return None, "typical paste", 0
+    from eggfold.jobs.powder import paste_assumptions  # noqa: PLC0415
+
     found, code = one_egg(recipe, strength, additives)
     if found is None:
         return None, "", code
     opened, batch = found
     assumed.overrides = opened.recipe.assume
-    for a in batch.assumptions:
-        if a.what.startswith(("analysis", "one ", "density of the paste", "air ")):
-            assumed.note(a.what, a.value, a.origin, a.source)
+    for a in paste_assumptions(batch):
+        assumed.note(a.what, a.value, a.origin, a.source)
     return batch.paste, batch.recipe, 0
 
 

@@ -7,8 +7,10 @@ import click
 from eggfold import __version__
 from eggfold.commands.batch import batch
 from eggfold.commands.boil import boil
+from eggfold.commands.buoyancy import buoyancy
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
+from eggfold.commands.powder import powder
 from eggfold.commands.shopping import shopping
 
 
@@ -23,5 +25,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, check):
+for command in (batch, shopping, doses, boil, buoyancy, powder, check):
     root.add_command(command)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from eggfold.pages.boil_why import boil_sums, time_curve
 from eggfold.pages.card import assumption_table, source_lines
 from eggfold.pages.figures import mass_text, seconds_text, size_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
@@ -38,7 +39,8 @@ def boil_page(table: BoilTable, *, why: bool = False) -> Page:
         Lines("TAKE CARE", CAUTIONS),
     ]
     if why:
-        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(map(_why, table.rows))))
+        blocks += time_curve(table)
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(boil_sums(table))))
     blocks.append(assumption_table(table.assumptions))
     if why:
         blocks.append(source_lines(table.assumptions))
@@ -84,13 +86,3 @@ def _reached(table: BoilTable) -> Table:
     )
     point = "CENTRE" if table.rows[0].core_mm is None else "PASTE AT THE CORK"
     return Table(f"{point}  after your time", columns, rows)
-
-
-def _why(boil: Boil) -> str:
-    head = f"{size_text(boil.diameter_mm)}: Biot number h r / k = {boil.biot:.4g}"
-    if boil.seconds is None or boil.fourier is None:
-        return f"{head}; {boil.centre_c:g} °C is not below the boil at {boil.water_c:.2f} °C"
-    return (
-        f"{head}, Fourier number α t / r² = {boil.fourier:.4g}: centre {boil.centre_c:.1f} °C after "
-        f"{boil.seconds:.1f} s in water at {boil.water_c:.2f} °C"
-    )

@@ -1,0 +1,37 @@
+"""``eggfold powder``: what a powder and its paste are made of."""
+
+from __future__ import annotations
+
+import click
+
+from eggfold.commands.options import additives_option, page_options, strength_option
+
+
+@click.command()
+@click.argument("recipe", metavar="RECIPE")
+@strength_option
+@additives_option
+@page_options
+def powder(recipe: str, strength: str | None, additives: str | None, form: str, why: bool) -> int:
+    """Show what is in the powder and the paste, and what one egg takes.
+
+    \b
+    eggfold powder recipes/osierfen-millet.yaml
+    eggfold powder recipes/osierfen-stillwater-fish.yaml --as freebie --format json
+    """
+    from eggfold.commands.paste_of import one_egg  # noqa: PLC0415
+    from eggfold.formats.json import dumps  # noqa: PLC0415
+    from eggfold.formats.json_paste import powder_document  # noqa: PLC0415
+    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.jobs.powder import build_powder  # noqa: PLC0415
+    from eggfold.pages.powder import powder_page  # noqa: PLC0415
+
+    found, code = one_egg(recipe, strength or "hookbait", additives)
+    if found is None:
+        return code
+    result = build_powder(*found)
+    if form == "json":
+        click.echo(dumps(powder_document(result)))
+    else:
+        click.echo(page_text(powder_page(result, why=why)), nl=False)
+    return 0
