@@ -36,7 +36,7 @@ def run_python(*args: str, cwd: Path = ROOT, stdin: bytes = b"", merged: bool = 
     done = subprocess.run(
         [sys.executable, *args],
         cwd=cwd,
-        env=_environment(),
+        env=child_environment(),
         input=stdin,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT if merged else subprocess.PIPE,
@@ -58,7 +58,8 @@ def copy_recipes(folder: Path) -> None:
     shutil.copytree(RECIPES, folder / "recipes")
 
 
-def _environment() -> dict[str, str]:
+def child_environment() -> dict[str, str]:
+    """Return the surroundings of a run: width, colour and date fixed."""
     # The child runs the package that these tests import, wherever that is installed.
     package = str(Path(eggfold.__file__).resolve().parents[1])
     fixed = {"COLUMNS": "80", "NO_COLOR": "1", "PYTHONUTF8": "1", "PYTHONPATH": package}

@@ -51,8 +51,9 @@ class Terminal:
     def draw(self, line: str) -> None:
         """Write a line over the one drawn before."""
         shown = line[: self.width]
-        self._write("\r" + shown.ljust(min(self._drawn, self.width)))
+        over = shown.ljust(min(self._drawn, self.width))
         self._drawn = len(shown)
+        self._write(f"\r{over}")
 
     def say(self, line: str) -> None:
         """Write a line that stays."""

@@ -222,7 +222,7 @@ def _boil(roll: Roll, w: Wanted, heat: PasteHeat) -> Boil:
 
 def _too_many(roll: Roll, rolled_g: float, density: float) -> str:
     fixed = [w for w in roll.wanted if w.count]
-    asked = ", ".join(f"{w.count} {_called(w)}" for w in fixed)
+    asked = " and ".join(f"{w.count} {_called(w)}" for w in fixed)
     gives = " or ".join(f"{_whole(w.many(rolled_g, density))} {_called(w)}" for w in fixed)
     return f"the paste does not give {asked}: it gives {gives}; lower the count or take more eggs"
 

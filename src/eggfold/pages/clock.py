@@ -20,7 +20,7 @@ def clock_page(clock: Clock) -> Page:
     columns = (
         Column("Load", "right"),
         Column("Bait"),
-        Column("weighs", "right"),
+        Column("weighs up to", "right"),
         Column("goes in", "right"),
         Column("comes out", "right"),
         Column("done"),
