@@ -66,7 +66,7 @@ def _does(result: Buoyancy) -> str:
 
 def _neutral(result: Buoyancy) -> str:
     if result.neutral_skin_mm is not None:
-        return f"{skin_text(result.neutral_skin_mm)} of paste: under that it floats, over it sinks"
+        return f"{skin_text(result.neutral_skin_mm)} of paste: under that it floats, over that it sinks"
     water, _, paste = result.bait.densities
     if paste <= water:
         return "none: the paste is no denser than the water"
