@@ -57,6 +57,8 @@ def boil(recipe: str | None, additives: str | None, form: str, why: bool, **give
     eggfold boil --clock --recipe recipes/osierfen-caraway.yaml --as freebie --eggs 6
     """
     if given["live"]:
+        if why:
+            raise click.UsageError("--why shows the sums of the table; leave --clock out")
         return _clock(recipe, additives, form, given)
     for name in ("loads", "eggs"):
         if given[name]:
@@ -203,6 +205,8 @@ def _clock_of_batch(
     asked = need_strength(workspace, wanted if given["strength"] or eggs == 1 else None)
     batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
     code = finish(workspace)
+    if len(batches) > 1:
+        raise click.UsageError("give one recipe here, not a folder of them")
     if not batches:
         return None, code or 1
     batch = batches[0]

@@ -51,5 +51,5 @@ def one_egg(
     found = list(answers(workspace, asked.strength, answer))
     code = finish(workspace)
     if len(found) > 1:
-        raise click.UsageError("--recipe takes one recipe, not a folder of them")
+        raise click.UsageError("give one recipe here, not a folder of them")
     return (found[0], 0) if found else (None, code or 1)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.errors import NoAnswerError
+
 if TYPE_CHECKING:
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.batch import Batch
@@ -49,8 +51,13 @@ class Clock(NamedTuple):
 def build_clock(
     what: str, baits: Iterable[Boiled], wait_s: float, assumptions: tuple[Assumption, ...] = ()
 ) -> Clock:
-    """Return the loads of a session in order, with the same wait after each but the last."""
+    """Return the loads of a session in order, with the same wait after each but the last.
+
+    Raises NoAnswerError where there is nothing to boil.
+    """
     queue = [bait for bait in baits for _ in range(bait.loads)]
+    if not queue:
+        raise NoAnswerError("the batch makes no bait to boil; take more eggs")
     loads = []
     now_s = 0.0
     for number, bait in enumerate(queue, start=1):
@@ -74,6 +81,8 @@ def baits_of_batch(
 ) -> Iterator[Boiled]:
     """Yield each bait of a batch; an own time or number of loads beats the batch's."""
     for line in batch.baits:
+        if not line.count:
+            continue
         time_s = seconds or line.boil.follow_s or 0.0
         mass_g = min(line.boil.load_g, line.count * line.each_g)
         many = loads or line.loads
