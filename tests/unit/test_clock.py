@@ -11,6 +11,7 @@ import termios
 import threading
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import NamedTuple
 
 import pytest
@@ -116,26 +117,36 @@ def test_space_ends_a_wait_and_never_a_boil(stove: Stove) -> None:
 @pytest.mark.parametrize("boiling", [False, True])
 def test_ctrl_c_ends_at_once(stove: Stove, *, boiling: bool) -> None:
     before = termios.tcgetattr(stove.program)
-    program = subprocess.Popen(
-        [sys.executable, "-c", ON_ITS_TERMINAL, "boil", "--clock", "--diameter", "16mm"],
-        cwd=ROOT,
-        env=child_environment(),
-        stdin=stove.program,
-        stdout=stove.program,
-        stderr=stove.program,
-        start_new_session=True,
-    )
-    assert "scald" in stove.cook.see("space when it goes in")
-    if boiling:
-        stove.cook.press(b" ")
-        stove.cook.see("boil [")
-    stove.cook.press(b"\x03")
-    assert program.wait(PATIENCE_S) == 130
+    with clock_on(stove.program) as program:
+        assert "scald" in stove.cook.see("space when it goes in")
+        if boiling:
+            stove.cook.press(b" ")
+            stove.cook.see("boil [")
+        stove.cook.press(b"\x03")
+        assert program.wait(PATIENCE_S) == 130
     assert termios.tcgetattr(stove.program) == before
     os.write(stove.program, b"prompt")
     rest = stove.cook.see("prompt")
     assert rest.endswith("\nprompt")
     assert "Traceback" not in rest
+
+
+@contextmanager
+def clock_on(terminal: int) -> Iterator[subprocess.Popen[bytes]]:
+    """Run the whole program on a terminal of its own."""
+    with subprocess.Popen(
+        [sys.executable, "-c", ON_ITS_TERMINAL, "boil", "--clock", "--diameter", "16mm"],
+        cwd=ROOT,
+        env=child_environment(),
+        stdin=terminal,
+        stdout=terminal,
+        stderr=terminal,
+        start_new_session=True,
+    ) as program:
+        try:
+            yield program
+        finally:
+            program.kill()
 
 
 def test_loads_follow_one_another() -> None:

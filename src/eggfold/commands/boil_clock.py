@@ -1,0 +1,91 @@
+"""The clock of ``eggfold boil``: from its options to the stove, or to a schedule."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from eggfold.commands.boil_asked import asked_boil, boil_table
+from eggfold.commands.options import whole_option
+
+if TYPE_CHECKING:
+    from eggfold.jobs.clock import Clock
+
+MOST_LOADS = 200
+
+
+def show_clock(recipe: str | None, additives: str | None, form: str, given: dict[str, Any]) -> int:
+    """Run the clock on a terminal, or write its schedule; return the exit code."""
+    from eggfold.commands.stove import can_run_live, run_live  # noqa: PLC0415
+    from eggfold.formats.json import clock_document, dumps  # noqa: PLC0415
+    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.pages.clock import clock_page  # noqa: PLC0415
+
+    clock, code = (
+        _clock_of_batch(recipe, additives, given)
+        if recipe and not given["diameters"]
+        else _clock_of_sizes(recipe, additives, given)
+    )
+    if clock is None:
+        return code
+    if form == "json":
+        click.echo(dumps(clock_document(clock)))
+    elif can_run_live():
+        run_live(clock)
+    else:
+        click.echo(page_text(clock_page(clock)), nl=False)
+    return 0
+
+
+def _clock_of_sizes(
+    recipe: str | None, additives: str | None, given: dict[str, Any]
+) -> tuple[Clock | None, int]:
+    from eggfold.jobs.clock import baits_of_table, build_clock  # noqa: PLC0415
+    from eggfold.reference.boiling import TARGET_OF  # noqa: PLC0415
+
+    if not given["diameters"]:
+        raise click.UsageError("--clock needs a size or a batch: --diameter 16mm, or --recipe FILE")
+    if given["eggs"]:
+        raise click.UsageError("--eggs sizes a recipe's own baits; with --diameter say --loads")
+    until = given["until"] or TARGET_OF[given["strength"] or "hookbait"]
+    table, code = boil_table(recipe, additives, {**given, "until": until})
+    if table is None:
+        return None, code
+    loads = whole_option("loads", given["loads"] or "1", MOST_LOADS)
+    baits = baits_of_table(table, loads)
+    return build_clock(table.paste, baits, table.kitchen.wait_s, table.assumptions), 0
+
+
+def _clock_of_batch(
+    recipe: str, additives: str | None, given: dict[str, Any]
+) -> tuple[Clock | None, int]:
+    from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
+    from eggfold.jobs.asked import Asked, Size  # noqa: PLC0415
+    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
+    from eggfold.jobs.clock import baits_of_batch, build_clock  # noqa: PLC0415
+
+    if given["core"]:
+        raise click.UsageError("--core goes with --diameter; a recipe's baits have their own cores")
+    eggs = whole_option("eggs", given["eggs"] or "1", 100_000)
+    loads = whole_option("loads", given["loads"], MOST_LOADS) if given["loads"] else None
+    sizes = asked_boil({**given, "core": None})
+    workspace = open_workspace((recipe,), additives)
+    wanted = Asked(
+        "freebie" if given["strength"] == "freebie" else "hookbait",
+        Size("eggs", eggs),
+        until=given["until"],
+        altitude_m=sizes.altitude_m,
+        pan_l=sizes.pan_l,
+        start_c=sizes.start_c,
+    )
+    asked = need_strength(workspace, wanted if given["strength"] or eggs == 1 else None)
+    batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
+    code = finish(workspace)
+    if len(batches) > 1:
+        raise click.UsageError("give one recipe here, not a folder of them")
+    if not batches:
+        return None, code or 1
+    batch = batches[0]
+    baits = baits_of_batch(batch, sizes.seconds, loads)
+    return build_clock(batch.recipe, baits, batch.wait_s, batch.assumptions), code
