@@ -141,6 +141,16 @@ def count_of_all(roll: Roll, paste_of_one: Paste, eggs: int) -> int:
     return sum(w.count or _whole(w.many(left * w.share, density)) for w in roll.wanted)
 
 
+def refuse_more_than_counted(roll: Roll, asked: int) -> None:
+    """Raise NoAnswerError where every bait has a count of its own and more are asked for."""
+    counted = sum(w.count or 0 for w in roll.wanted)
+    if asked > counted and all(w.count for w in roll.wanted):
+        raise NoAnswerError(
+            f"the recipe's counts add up to {counted} baits whatever the eggs; "
+            "leave one bait without a count to take the rest"
+        )
+
+
 def _fixed_g(roll: Roll, density: float) -> float:
     return sum(w.count * density * w.paste_ml for w in roll.wanted if w.count)
 

@@ -23,7 +23,14 @@ from eggfold.errors import NoAnswerError
 from eggfold.files.recipe import MOST_EGGS
 from eggfold.jobs.asked import Asked, AskedEgg
 from eggfold.jobs.assumptions import Assumed, Assumption
-from eggfold.jobs.baits import BaitLine, Roll, build_baits, count_of_all, roll_of
+from eggfold.jobs.baits import (
+    BaitLine,
+    Roll,
+    build_baits,
+    count_of_all,
+    refuse_more_than_counted,
+    roll_of,
+)
 from eggfold.jobs.bowl import (
     Additive,
     Egg,
@@ -275,6 +282,7 @@ def _whole_eggs(bowl: _Bowl, roll: Roll, paste_of_one: Paste) -> int:
         eggs = max(1, math.ceil(size.value / paste_of_one.finished_g - 1e-9))
     else:
         wanted = int(size.value)
+        refuse_more_than_counted(roll, wanted)
         eggs = _smallest(lambda n: count_of_all(roll, paste_of_one, n) >= wanted)
     if eggs > MOST_EGGS:
         raise NoAnswerError(f"that takes more than {MOST_EGGS:,} eggs; ask for a smaller batch")
