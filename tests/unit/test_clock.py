@@ -21,9 +21,9 @@ from eggfold.jobs.clock import Boiled, Clock, build_clock
 from eggfold.pages.clock import bar_line, clock_page
 from running import ROOT, child_environment
 
-BAIT = Boiled("bottom", 16.0, None, 70.0, 2, 520.0)
-POP_UP = Boiled("popup", 14.0, 10.0, 75.0, 1, 40.0)
-CLOCK = build_clock("Reed Bed", [BAIT, POP_UP], 60.0)
+BAIT = Boiled("bottom", 16.0, None, 70.0, 2, 520.0, 60.0)
+POP_UP = Boiled("popup", 14.0, 10.0, 75.0, 1, 40.0, 30.0)
+CLOCK = build_clock("Reed Bed", [BAIT, POP_UP])
 SPEED = 200.0
 PATIENCE_S = 20.0
 
@@ -98,7 +98,7 @@ def test_every_load_is_counted_down(stove: Stove) -> None:
 
 
 def test_space_ends_a_wait_and_never_a_boil(stove: Stove) -> None:
-    thread = start(stove, build_clock("Reed Bed", [BAIT], 1e6))
+    thread = start(stove, build_clock("Reed Bed", [BAIT._replace(wait_s=1e6)]))
     stove.cook.see("space when it goes in")
     stove.cook.press(b" ")
     stove.cook.see("boil [")

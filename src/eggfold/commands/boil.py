@@ -8,6 +8,7 @@ import click
 
 from eggfold.commands.options import (
     additives_option,
+    bench_option,
     page_options,
     several,
     strength_option,
@@ -40,8 +41,9 @@ clock_options = several(
 @kitchen_options
 @clock_options
 @additives_option
+@bench_option
 @page_options
-def boil(recipe: str | None, additives: str | None, form: str, why: bool, **given: Any) -> int:
+def boil(form: str, why: bool, **given: Any) -> int:
     """Show how long each size boils, or what a given time reaches.
 
     \b
@@ -56,13 +58,13 @@ def boil(recipe: str | None, additives: str | None, form: str, why: bool, **give
             raise click.UsageError("--why shows the sums of the table; leave --clock out")
         from eggfold.commands.boil_clock import show_clock  # noqa: PLC0415
 
-        return show_clock(recipe, additives, form, given)
+        return show_clock(form, given)
     for name in ("loads", "eggs"):
         if given[name]:
             raise click.UsageError(f"--{name} belongs to --clock")
     from eggfold.commands.boil_asked import boil_table  # noqa: PLC0415
 
-    table, code = boil_table(recipe, additives, given)
+    table, code = boil_table(given)
     if table is None:
         return code
     _show(table, form, why=why)

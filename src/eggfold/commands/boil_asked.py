@@ -12,9 +12,7 @@ if TYPE_CHECKING:
     from eggfold.jobs.boil import AskedBoil, BoilTable
 
 
-def boil_table(
-    recipe: str | None, additives: str | None, given: dict[str, Any]
-) -> tuple[BoilTable | None, int]:
+def boil_table(given: dict[str, Any]) -> tuple[BoilTable | None, int]:
     """Return the table that the options ask for, or None and the exit code."""
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
     from eggfold.jobs.assumptions import Assumed  # noqa: PLC0415
@@ -22,10 +20,11 @@ def boil_table(
 
     asked = asked_boil(given)
     assumed = Assumed()
-    paste, name, code = paste_of(recipe, given["strength"] or "hookbait", additives, assumed)
-    if code:
-        return None, code
-    return build_boil(asked, paste.parts if paste else None, name, assumed), 0
+    found = paste_of(given["recipe"], given["strength"] or "hookbait", given, assumed)
+    if found.code:
+        return None, found.code
+    parts = found.paste.parts if found.paste else None
+    return build_boil(asked, parts, found.name, assumed, found.bench), 0
 
 
 def asked_boil(given: dict[str, Any]) -> AskedBoil:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 MOST_LOADS = 200
 
 
-def show_clock(recipe: str | None, additives: str | None, form: str, given: dict[str, Any]) -> int:
+def show_clock(form: str, given: dict[str, Any]) -> int:
     """Run the clock on a terminal, or write its schedule; return the exit code."""
     from eggfold.commands.stove import can_run_live, run_live  # noqa: PLC0415
     from eggfold.formats.json import clock_document, dumps  # noqa: PLC0415
@@ -23,9 +23,9 @@ def show_clock(recipe: str | None, additives: str | None, form: str, given: dict
     from eggfold.pages.clock import clock_page  # noqa: PLC0415
 
     clock, code = (
-        _clock_of_batch(recipe, additives, given)
-        if recipe and not given["diameters"]
-        else _clock_of_sizes(recipe, additives, given)
+        _clock_of_batch(given)
+        if given["recipe"] and not given["diameters"]
+        else _clock_of_sizes(given)
     )
     if clock is None:
         return code
@@ -38,9 +38,7 @@ def show_clock(recipe: str | None, additives: str | None, form: str, given: dict
     return 0
 
 
-def _clock_of_sizes(
-    recipe: str | None, additives: str | None, given: dict[str, Any]
-) -> tuple[Clock | None, int]:
+def _clock_of_sizes(given: dict[str, Any]) -> tuple[Clock | None, int]:
     from eggfold.jobs.clock import baits_of_table, build_clock  # noqa: PLC0415
     from eggfold.reference.boiling import TARGET_OF  # noqa: PLC0415
 
@@ -49,28 +47,29 @@ def _clock_of_sizes(
     if given["eggs"]:
         raise click.UsageError("--eggs sizes a recipe's own baits; with --diameter say --loads")
     until = given["until"] or TARGET_OF[given["strength"] or "hookbait"]
-    table, code = boil_table(recipe, additives, {**given, "until": until})
+    table, code = boil_table({**given, "until": until})
     if table is None:
         return None, code
     loads = whole_option("loads", given["loads"] or "1", MOST_LOADS)
     baits = baits_of_table(table, loads)
-    return build_clock(table.paste, baits, table.kitchen.wait_s, table.assumptions), 0
+    return build_clock(table.paste, baits, table.assumptions), 0
 
 
-def _clock_of_batch(
-    recipe: str, additives: str | None, given: dict[str, Any]
-) -> tuple[Clock | None, int]:
+def _clock_of_batch(given: dict[str, Any]) -> tuple[Clock | None, int]:
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.jobs.asked import Asked, Size  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
     from eggfold.jobs.clock import baits_of_batch, build_clock  # noqa: PLC0415
 
-    if given["core"]:
-        raise click.UsageError("--core goes with --diameter; a recipe's baits have their own cores")
+    for name, own in (("core", "cores"), ("time", "times")):
+        if given[name]:
+            option = "for" if name == "time" else name
+            text = f"--{option} goes with --diameter; a recipe's baits have {own} of their own"
+            raise click.UsageError(text)
     eggs = whole_option("eggs", given["eggs"] or "1", 100_000)
     loads = whole_option("loads", given["loads"], MOST_LOADS) if given["loads"] else None
-    sizes = asked_boil({**given, "core": None})
-    workspace = open_workspace((recipe,), additives)
+    sizes = asked_boil(given)
+    workspace = open_workspace((given["recipe"],), given["additives"], given)
     wanted = Asked(
         "freebie" if given["strength"] == "freebie" else "hookbait",
         Size("eggs", eggs),
@@ -87,5 +86,5 @@ def _clock_of_batch(
     if not batches:
         return None, code or 1
     batch = batches[0]
-    baits = baits_of_batch(batch, sizes.seconds, loads)
-    return build_clock(batch.recipe, baits, batch.wait_s, batch.assumptions), code
+    baits = baits_of_batch(batch, loads)
+    return build_clock(batch.recipe, baits, batch.assumptions), code

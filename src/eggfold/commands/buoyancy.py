@@ -6,7 +6,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.options import additives_option, amount_option, page_options, strength_option
+from eggfold.commands.options import (
+    additives_option,
+    amount_option,
+    bench_option,
+    notes_options,
+    page_options,
+    strength_option,
+)
 
 if TYPE_CHECKING:
     from eggfold.jobs.assumptions import Assumed
@@ -25,15 +32,10 @@ if TYPE_CHECKING:
 @click.option("--recipe", metavar="FILE", help="Use this recipe's paste.")
 @strength_option
 @additives_option
+@bench_option
+@notes_options
 @page_options
-def buoyancy(
-    recipe: str | None,
-    strength: str | None,
-    additives: str | None,
-    form: str,
-    why: bool,
-    **given: Any,
-) -> int:
+def buoyancy(form: str, why: bool, **given: Any) -> int:
     """Show what a bait on a cork ball lifts, or the skin for a lift.
 
     \b
@@ -50,9 +52,9 @@ def buoyancy(
 
     asked = _asked(given)
     assumed = Assumed()
-    if recipe and given["paste_density"]:
+    if given["recipe"] and given["paste_density"]:
         raise click.UsageError("take the paste from --recipe or give --paste-density, not both")
-    density, name, code = _density(recipe, strength, additives, given["paste_density"], assumed)
+    density, name, code = _density(given, assumed)
     if code:
         return code
     result = build_buoyancy(asked, density, name, assumed)
@@ -125,22 +127,16 @@ def _cork_density(given: dict[str, Any], core_mm: float) -> float | None:
     return density
 
 
-def _density(
-    recipe: str | None,
-    strength: str | None,
-    additives: str | None,
-    stated: str | None,
-    assumed: Assumed,
-) -> tuple[float, str, int]:
+def _density(given: dict[str, Any], assumed: Assumed) -> tuple[float, str, int]:
     """Return the paste's density, its name, and the exit code where there is none."""
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
     from eggfold.jobs.buoyancy import typical_density_g_ml  # noqa: PLC0415
 
-    if stated is not None:
-        density = amount_option("paste-density", stated, "density", "g/ml", 0.2, 3)
+    if given["paste_density"] is not None:
+        density = amount_option("paste-density", given["paste_density"], "density", "g/ml", 0.2, 3)
         assumed.note("density of the paste", f"{density:g} g/ml", "yours")
         return density, "own paste", 0
-    paste, name, code = paste_of(recipe, strength or "hookbait", additives, assumed)
-    if code or paste:
-        return (paste.density_g_ml if paste else 0.0), name, code
-    return typical_density_g_ml(assumed), name, 0
+    if given["recipe"] is None:
+        return typical_density_g_ml(assumed), "typical paste", 0
+    found = paste_of(given["recipe"], given["strength"] or "hookbait", given, assumed)
+    return (found.paste.density_g_ml if found.paste else 0.0), found.name, found.code

@@ -1,8 +1,9 @@
-"""The paste of a recipe, for commands that work on paste alone."""
+"""The paste of a recipe and the bench, for commands that work on paste alone."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
@@ -12,44 +13,66 @@ if TYPE_CHECKING:
     from eggfold.files.workspace import OpenRecipe
     from eggfold.jobs.assumptions import Assumed
     from eggfold.jobs.batch import Batch, Paste
+    from eggfold.jobs.bench import Bench
 
 ANY_SIZE_MM = 16.0
 """Paste is the same whatever is rolled from it; no bait of the recipe can stand in its way."""
 
 
+class PasteFound(NamedTuple):
+    """A recipe's paste and its name (None and typical without a recipe), the bench, the exit code."""
+
+    paste: Paste | None
+    name: str
+    bench: Bench
+    code: int = 0
+
+
+class OneEgg(NamedTuple):
+    """A recipe and its batch of one egg, None where there is none; the bench and the exit code."""
+
+    opened: OpenRecipe | None
+    batch: Batch | None
+    bench: Bench
+    code: int = 0
+
+
 def paste_of(
-    recipe: str | None, strength: str, additives: str | None, assumed: Assumed
-) -> tuple[Paste | None, str, int]:
-    """Return a recipe's paste, its name, and the exit code where there is none."""
+    recipe: str | None, strength: str, given: Mapping[str, Any], assumed: Assumed
+) -> PasteFound:
+    """Return the paste of a recipe, and the bench beside it or in the working folder."""
+    from eggfold.jobs.bench import build_bench  # noqa: PLC0415
+
     if recipe is None:
-        return None, "typical paste", 0
+        workspace = open_workspace((), None, given)
+        tools = build_bench(workspace.open_bench())
+        return PasteFound(None, "typical paste", tools, finish(workspace))
     from eggfold.jobs.powder import paste_assumptions  # noqa: PLC0415
 
-    found, code = one_egg(recipe, strength, additives)
-    if found is None:
-        return None, "", code
-    opened, batch = found
-    assumed.overrides = opened.recipe.assume
-    for a in paste_assumptions(batch):
+    found = one_egg(recipe, strength, given)
+    if found.opened is None or found.batch is None:
+        return PasteFound(None, "", found.bench, found.code)
+    assumed.overrides = found.opened.recipe.assume
+    for a in paste_assumptions(found.batch):
         assumed.note(a.what, a.value, a.origin, a.source)
-    return batch.paste, batch.recipe, 0
+    return PasteFound(found.batch.paste, found.batch.recipe, found.bench)
 
 
-def one_egg(
-    recipe: str, strength: str, additives: str | None
-) -> tuple[tuple[OpenRecipe, Batch] | None, int]:
-    """Return a recipe and its batch of one egg, or None and the exit code."""
+def one_egg(recipe: str, strength: str, given: Mapping[str, Any]) -> OneEgg:
+    """Return a recipe with its batch of one egg, and the bench beside it."""
     from eggfold.jobs.asked import Asked  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
+    from eggfold.jobs.bench import build_bench  # noqa: PLC0415
 
     asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=ANY_SIZE_MM)
-    workspace = open_workspace((recipe,), additives)
+    workspace = open_workspace((recipe,), given["additives"], given)
 
     def answer(opened: OpenRecipe) -> tuple[OpenRecipe, Batch]:
         return opened, build_batch(opened, asked)
 
     found = list(answers(workspace, asked.strength, answer))
     code = finish(workspace)
+    bench = build_bench(workspace.companions.bench)
     if len(found) > 1:
         raise click.UsageError("give one recipe here, not a folder of them")
-    return (found[0], 0) if found else (None, code or 1)
+    return OneEgg(*found[0], bench) if found else OneEgg(None, None, bench, code or 1)

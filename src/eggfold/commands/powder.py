@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
-from eggfold.commands.options import additives_option, page_options, strength_option
+from eggfold.commands.options import (
+    additives_option,
+    bench_option,
+    notes_options,
+    page_options,
+    strength_option,
+)
 
 
 @click.command()
 @click.argument("recipe", metavar="RECIPE")
 @strength_option
 @additives_option
+@bench_option
+@notes_options
 @page_options
-def powder(recipe: str, strength: str | None, additives: str | None, form: str, why: bool) -> int:
+def powder(recipe: str, strength: str | None, form: str, why: bool, **given: Any) -> int:
     """Show what is in the powder and the paste, and what one egg takes.
 
     \b
@@ -26,10 +36,10 @@ def powder(recipe: str, strength: str | None, additives: str | None, form: str, 
     from eggfold.jobs.powder import build_powder  # noqa: PLC0415
     from eggfold.pages.powder import powder_page  # noqa: PLC0415
 
-    found, code = one_egg(recipe, strength or "hookbait", additives)
-    if found is None:
-        return code
-    result = build_powder(*found)
+    found = one_egg(recipe, strength or "hookbait", given)
+    if found.opened is None or found.batch is None:
+        return found.code
+    result = build_powder(found.opened, found.batch)
     if form == "json":
         click.echo(dumps(powder_document(result)))
     else:

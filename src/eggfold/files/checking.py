@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from eggfold.errors import Problem
 from eggfold.files.folder import expand, kind_by_name
-from eggfold.files.workspace import Workspace, check_warnings, open_powders, open_register, tidy
+from eggfold.files.workspace import (
+    Workspace,
+    check_warnings,
+    open_bench,
+    open_powders,
+    open_register,
+    tidy,
+)
 
 
 def check_files(workspace: Workspace) -> tuple[list[Problem], int]:
@@ -19,6 +26,8 @@ def check_files(workspace: Workspace) -> tuple[list[Problem], int]:
             workspace.problems += open_register(file)[1]
         elif kind == "ingredients":
             workspace.problems += open_powders(file)[1]
+        elif kind == "bench":
+            workspace.problems += open_bench(file)[1]
         else:
             notes += [n for n in workspace.notes if n.startswith(f"{file}: ")]
             continue

@@ -10,6 +10,7 @@ from eggfold.engine.paste import bait_count, ball_volume_ml, cored_volume_ml
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.asked import Asked
 from eggfold.jobs.assumptions import Assumed
+from eggfold.jobs.bench import Bench
 from eggfold.jobs.kitchen import (
     Boil,
     Kitchen,
@@ -19,6 +20,7 @@ from eggfold.jobs.kitchen import (
     build_kitchen,
     paste_heat,
     target_of,
+    wait_s,
 )
 from eggfold.jobs.lift import Floating, Lake, build_lake, note_hook
 from eggfold.reference.defaults import DEFAULT_SIZE_MM
@@ -79,6 +81,7 @@ class BaitLine:
     each_g: float
     boil: Boil
     loads: int
+    wait_s: float
     floating: Floating | None = None
 
     @property
@@ -87,7 +90,7 @@ class BaitLine:
         return self.floating.lift_g if self.floating else None
 
 
-def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, assumed: Assumed) -> Roll:
+def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench, assumed: Assumed) -> Roll:
     """Return the sizes that a recipe or the command asks for."""
     stated = getattr(recipe.baits, asked.strength) if recipe.baits else None
     if asked.diameter_mm is not None:
@@ -99,7 +102,7 @@ def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, assumed: Assumed) ->
         assumed.note("bait size", f"{size:g} mm", "house default")
         wanted = (Wanted(size, None, 1.0),)
     spread = assumed.value("diameter_spread")
-    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c)
+    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
     own = getattr(recipe.boil, asked.strength) if recipe.boil and not asked.until else None
     own_s = amount_in(own, "s") if own else None
     if own_s is None:
@@ -188,6 +191,7 @@ def build_baits(
                 _each_g(roll, w, density),
                 boil,
                 loads,
+                wait_s(boil, heat, roll.kitchen),
                 _floating(roll, w, density),
             )
         )

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from eggfold.engine.paste import mixed_parts
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.assumptions import Assumed, Assumption
+from eggfold.jobs.bench import BUILT_IN_BENCH, Bench
 from eggfold.jobs.bowl import graded_egg
 from eggfold.jobs.kitchen import (
     Boil,
@@ -17,6 +18,7 @@ from eggfold.jobs.kitchen import (
     build_kitchen,
     pan_load_g,
     paste_heat,
+    wait_s,
 )
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_DRY_G, PAN_FALL_K
@@ -45,6 +47,7 @@ class BoilTable(NamedTuple):
     kitchen: Kitchen
     heat: PasteHeat
     load_g: float
+    wait_s: float
     rows: tuple[Boil, ...]
     assumptions: tuple[Assumption, ...]
 
@@ -59,11 +62,17 @@ def typical_paste(assumed: Assumed) -> Parts:
     return mixed_parts([(egg.each_g, WHOLE_EGG), (DEFAULT_DRY_G, TYPICAL_MIX)])
 
 
-def build_boil(asked: AskedBoil, parts: Parts | None, paste: str, assumed: Assumed) -> BoilTable:
+def build_boil(
+    asked: AskedBoil,
+    parts: Parts | None,
+    paste: str,
+    assumed: Assumed,
+    bench: Bench = BUILT_IN_BENCH,
+) -> BoilTable:
     """Return the table; raises NoAnswerError where no row has an answer."""
     if parts is None:
         parts = typical_paste(assumed)
-    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c)
+    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
     _refuse_warm_paste(kitchen)
     heat = paste_heat(parts, kitchen)
     core_mm = asked.core_mm
@@ -82,7 +91,9 @@ def build_boil(asked: AskedBoil, parts: Parts | None, paste: str, assumed: Assum
             f"no target is below the water's {kitchen.water_c:.1f} °C, the highest centre "
             "temperature there is; choose another --until"
         )
-    return BoilTable(paste, kitchen, heat, pan_load_g(heat, kitchen), rows, assumed.listed())
+    wait = max(wait_s(row, heat, kitchen) for row in rows)
+    load = pan_load_g(heat, kitchen)
+    return BoilTable(paste, kitchen, heat, load, wait, rows, assumed.listed())
 
 
 def _refuse_warm_paste(kitchen: Kitchen) -> None:

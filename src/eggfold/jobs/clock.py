@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import NoAnswerError
+from eggfold.jobs.kitchen import wait_s
 
 if TYPE_CHECKING:
     from eggfold.jobs.assumptions import Assumption
@@ -22,6 +23,8 @@ class Boiled(NamedTuple):
     seconds: float
     loads: int
     load_g: float
+    wait_s: float
+    """Until the pan boils again after a load of it."""
 
 
 class ClockLoad(NamedTuple):
@@ -49,9 +52,9 @@ class Clock(NamedTuple):
 
 
 def build_clock(
-    what: str, baits: Iterable[Boiled], wait_s: float, assumptions: tuple[Assumption, ...] = ()
+    what: str, baits: Iterable[Boiled], assumptions: tuple[Assumption, ...] = ()
 ) -> Clock:
-    """Return the loads of a session in order, with the same wait after each but the last.
+    """Return the loads of a session in order, with its bait's wait after each but the last.
 
     Raises NoAnswerError where there is nothing to boil.
     """
@@ -62,7 +65,7 @@ def build_clock(
     now_s = 0.0
     for number, bait in enumerate(queue, start=1):
         out_s = now_s + bait.seconds
-        wait = wait_s if number < len(queue) else 0.0
+        wait = bait.wait_s if number < len(queue) else 0.0
         loads.append(ClockLoad(number, bait, now_s, out_s, wait))
         now_s = out_s + wait
     return Clock(what, tuple(loads), assumptions)
@@ -73,17 +76,17 @@ def baits_of_table(table: BoilTable, loads: int) -> Iterator[Boiled]:
     for row in table.rows:
         kind = "bottom" if row.core_mm is None else "popup"
         follow = row.follow_s or 0.0
-        yield Boiled(kind, row.diameter_mm, row.core_mm, follow, loads, table.load_g)
+        wait = wait_s(row, table.heat, table.kitchen)
+        yield Boiled(kind, row.diameter_mm, row.core_mm, follow, loads, table.load_g, wait)
 
 
-def baits_of_batch(
-    batch: Batch, seconds: float | None = None, loads: int | None = None
-) -> Iterator[Boiled]:
-    """Yield each bait of a batch; an own time or number of loads beats the batch's."""
+def baits_of_batch(batch: Batch, loads: int | None = None) -> Iterator[Boiled]:
+    """Yield each bait of a batch; an own number of loads beats the batch's."""
     for line in batch.baits:
         if not line.count:
             continue
-        time_s = seconds or line.boil.follow_s or 0.0
+        time_s = line.boil.follow_s or 0.0
         mass_g = min(line.boil.load_g, line.count * line.each_g)
         many = loads or line.loads
-        yield Boiled(line.kind, line.diameter_mm, line.core_mm, time_s, many, mass_g)
+        bait = line.kind, line.diameter_mm, line.core_mm
+        yield Boiled(*bait, time_s, many, mass_g, line.wait_s)

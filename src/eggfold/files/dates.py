@@ -1,0 +1,35 @@
+"""A day as a user writes it: year-month-day, kept as that text, which sorts as days do."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated
+
+from eggfold.amounts import AmountError
+from eggfold.files.model import Reads
+
+_DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
+_OTHER_WAY = re.compile(r"([0-9]{1,2})[./-]([0-9]{1,2})[./-]([0-9]{4})")
+_MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+def parse_date(text: str) -> str:
+    """Read ``2026-03-01``; AmountError otherwise."""
+    text = text.strip()
+    match = _DAY.fullmatch(text)
+    if match is None:
+        turned = _OTHER_WAY.fullmatch(text)
+        hint = f"{turned[3]}-MM-DD" if turned else "2026-03-01"
+        raise AmountError("not-a-date", f"'{text[:40]}' is not a date", f"year first: {hint}")
+    year, month, day = (int(part) for part in match.groups())
+    if year >= 1 and 1 <= month <= 12 and 1 <= day <= _days_in(year, month):
+        return text
+    raise AmountError("not-a-date", f"there is no {text}", "a day that the calendar has")
+
+
+def _days_in(year: int, month: int) -> int:
+    leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
+    return 29 if month == 2 and leap else _MONTH_DAYS[month - 1]
+
+
+Date = Annotated[str, Reads(parse_date, type="string", format="date", examples=["2026-03-01"])]

@@ -1,0 +1,260 @@
+"""notebook.yaml: what the scale said, what was rolled, and what was caught on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Annotated, Literal, NamedTuple, TypeVar
+
+from pydantic import Field, PrivateAttr, model_validator
+
+from eggfold.amounts import Amount
+from eggfold.errors import Problem, ProblemsError
+from eggfold.files.dates import Date
+from eggfold.files.model import (
+    Diameter,
+    Name,
+    StrictModel,
+    Text,
+    a_number,
+    a_whole,
+    a_word,
+    an_amount,
+    problem,
+)
+from eggfold.files.nodes import Mapping, Scalar, Sequence, read_nodes
+from eggfold.files.reading import Placed, read_model
+from eggfold.files.recipe import MOST_EGGS, STRENGTHS, EggMass, Strength
+from eggfold.files.sections import Excerpt, cut_sections
+from eggfold.files.source import MEBIBYTE, Source, read_source
+from eggfold.nearest import did_you_mean, one_of
+from eggfold.units import amount_in
+
+LIMIT_BYTES = 8 * MEBIBYTE
+MAX_NODES = 500_000
+
+SectionName = Literal["weighed", "rolled", "fished"]
+SECTIONS: tuple[SectionName, ...] = ("weighed", "rolled", "fished")
+
+StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
+EggCount = Annotated[int, a_whole(1, MOST_EGGS)]
+Weight = Annotated[Amount, an_amount("mass", unit="g", low=0, high=10_000_000)]
+ScaleStep = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100)]
+HundredWeight = Annotated[Amount, an_amount("mass", unit="g", low=1, high=20_000)]
+WaterTemperature = Annotated[Amount, an_amount("temperature", unit="degC", low=-2, high=40)]
+
+DEFAULT_SCALE = Amount(1.0, "g")
+"""The division of the scale that a weighing was read from, where it does not say."""
+
+
+class Noted(StrictModel):
+    """One entry: when, which recipe, and the line it stands in."""
+
+    date: Date
+    recipe: Name
+    _line: int = PrivateAttr(default=0)
+
+    @property
+    def line(self) -> int:
+        """The line of the file where the entry starts."""
+        return self._line
+
+
+class Bowl(Noted):
+    """What is common to every bowl that met the scale."""
+
+    strength: StrengthWord
+    eggs: EggCount
+    egg: EggMass | None = None
+    before: Weight | None = None
+    after: Weight | None = None
+    scale: ScaleStep | None = None
+    base_mix: Name | None = None
+    wet: Weight | None = None
+    dry: Weight | None = None
+
+    @property
+    def taken_g(self) -> float | None:
+        """Base mix that left the bag [g]."""
+        if self.before is None or self.after is None:
+            return None
+        return amount_in(self.before, "g") - amount_in(self.after, "g")
+
+    @property
+    def scale_g(self) -> float:
+        """The division of the scale [g]."""
+        return amount_in(self.scale or DEFAULT_SCALE, "g")
+
+    @model_validator(mode="after")
+    def _bag_gets_lighter(self) -> Bowl:
+        if (self.before is None) != (self.after is None):
+            key = "before" if self.after is None else "after"
+            other = "after" if key == "before" else "before"
+            text = f"{key} without {other} weighs nothing"
+            raise problem("missing-key", text, f"{other}: the bag on the scale", key=key)
+        taken = self.taken_g
+        if taken is None:
+            return self
+        if taken <= 0:
+            text = f"the bag weighs {self.after} after and {self.before} before: nothing left it"
+            raise problem("bag-not-lighter", text, "before is the heavier one", key="after")
+        if self.dry is not None and amount_in(self.dry, "g") < taken * (1 - 1e-9):
+            text = f"{self.dry} of dry mix is less than the base mix in it, {taken:.6g} g"
+            raise problem("dry-under-bag", text, "dry counts the base mix and powders", key="dry")
+        return self
+
+
+class Weighed(Bowl):
+    """A bag weighed before and after a bowl: how much powder the wet took."""
+
+    before: Weight
+    after: Weight
+
+
+class Rolled(Bowl):
+    """A bowl that became bait: what it drew from the shelf, and what was measured on it."""
+
+    finished: Weight | None = None
+    hundred: HundredWeight | None = None
+    diameter: Diameter | None = None
+    drew: dict[str, Text] = Field(default_factory=dict)
+    """What left the shelf, by the shelf's name of it."""
+    had: dict[str, Text] = Field(default_factory=dict)
+    """What stood behind ``left`` before, as it was written."""
+    began: Text | None = None
+    """What stood behind the section's key where no entry did, to be put back."""
+
+    @model_validator(mode="after")
+    def _hundred_of_a_size(self) -> Rolled:
+        if (self.hundred is None) != (self.diameter is None):
+            key = "hundred" if self.diameter is None else "diameter"
+            other = "diameter" if key == "hundred" else "hundred"
+            text = f"{key} says nothing without {other}"
+            raise problem("missing-key", text, f"{other}: …", key=key)
+        return self
+
+
+class Fished(Noted):
+    """A session: rods, hours and takes on one mix."""
+
+    rods: Annotated[int, a_whole(1, 50)]
+    hours: Annotated[float, a_number(0.01, 10_000, "hours")]
+    takes: Annotated[int, a_whole(0, 100_000)]
+    water: WaterTemperature | None = None
+
+    @property
+    def rod_hours(self) -> float:
+        """The exposure: rods times hours."""
+        return self.rods * self.hours
+
+
+class Notebook(NamedTuple):
+    """The entries that could be read, in the order of the file, and the file's name."""
+
+    file: str | None = None
+    weighed: tuple[Weighed, ...] = ()
+    rolled: tuple[Rolled, ...] = ()
+    fished: tuple[Fished, ...] = ()
+
+
+E = TypeVar("E", bound=Noted)
+
+
+def open_notebook(
+    file: str, sections: Iterable[SectionName] = SECTIONS
+) -> tuple[Notebook, list[Problem]]:
+    """Read some sections of a notebook, and the problems in them; the others are passed over.
+
+    Raises FileAccessError if the file cannot be read.
+    """
+    try:
+        source = read_source(file, limit_bytes=LIMIT_BYTES)
+        trees, problems = section_trees(source, sections)
+    except ProblemsError as error:
+        return Notebook(file), error.problems
+    weighed, found_weighed = _read(Weighed, trees, "weighed")
+    rolled, found_rolled = _read(Rolled, trees, "rolled")
+    fished, found_fished = _read(Fished, trees, "fished")
+    problems += found_weighed + found_rolled + found_fished
+    return Notebook(file, weighed, rolled, fished), problems
+
+
+def _read(
+    model: type[E], trees: dict[SectionName, Placed], name: SectionName
+) -> tuple[tuple[E, ...], list[Problem]]:
+    if name not in trees:
+        return (), []
+    entries, problems = read_entries(model, trees[name], name)
+    return tuple(entries), problems
+
+
+def section_trees(
+    source: Source, sections: Iterable[SectionName]
+) -> tuple[dict[SectionName, Placed], list[Problem]]:
+    """Return the trees of some sections, each under its own key.
+
+    Where the text cannot be cut safely, or holds a key that is none here, all of it is read.
+    """
+    cut = cut_sections(source.text)
+    if not source.text.strip():
+        return {}, []
+    if cut is None or not cut.keys() <= set(SECTIONS):
+        root, problems = read_nodes(source, max_nodes=MAX_NODES)
+        placed = Placed(source, root)
+        problems += _unknown_keys(placed)
+        return {name: placed for name in sections if name in root.entries}, problems
+    trees: dict[SectionName, Placed] = {}
+    problems = []
+    for name in sections:
+        if name in cut:
+            excerpt = Excerpt(source, cut[name])
+            root, found = read_nodes(excerpt, max_nodes=MAX_NODES)
+            trees[name] = Placed(excerpt, root)
+            problems += found
+    return trees, problems
+
+
+def _unknown_keys(placed: Placed) -> Iterator[Problem]:
+    for key in placed.root.entries:
+        if key not in SECTIONS:
+            hint = did_you_mean(key, SECTIONS) or f"one of {one_of(SECTIONS)}"
+            yield placed.problem(
+                (key,), "unknown-key", f"'{key[:40]}' is no key here", hint, key=True
+            )
+
+
+_SPARE = {
+    "date": "2000-01-01",
+    "recipe": "-",
+    "strength": "hookbait",
+    "eggs": "1",
+    "before": "2 g",
+    "after": "1 g",
+    "rods": "1",
+    "hours": "1",
+    "takes": "0",
+}
+
+
+def read_entries(
+    model: type[E], placed: Placed, name: SectionName
+) -> tuple[list[E], list[Problem]]:
+    """Return the entries of a section that can be read, and the problems of the others."""
+    value = placed.root.entries[name].value
+    if isinstance(value, Scalar) and value.plain and not value.text:
+        return [], []
+    if not isinstance(value, Sequence):
+        return [], [placed.problem((name,), "wrong-shape", "a list is wanted here")]
+    spare = {key: text for key, text in _SPARE.items() if key in model.model_fields}
+    entries: list[E] = []
+    problems: list[Problem] = []
+    for i, item in enumerate(value.items):
+        if not isinstance(item, Mapping):
+            text = "keys and values are wanted here"
+            problems.append(placed.problem((name, i), "wrong-shape", text, "date: 2026-03-01"))
+            continue
+        reading = read_model(model, Placed(placed.source, item), spare, None)
+        problems += reading.problems
+        if not reading.problems:
+            reading.model._line = placed.source.place(item.start).line  # noqa: SLF001
+            entries.append(reading.model)
+    return entries, problems
