@@ -51,7 +51,7 @@ def boil(form: str, why: bool, **given: Any) -> int:
     eggfold boil --diameter 14mm --diameter 20mm
     eggfold boil --core 10mm --diameter 15mm --altitude 800m
     eggfold boil --clock --diameter 16mm --loads 3
-    eggfold boil --clock --recipe recipes/osierfen-caraway.yaml --as freebie --eggs 6
+    eggfold boil --clock --recipe recipes/osierfen-reedmace.yaml
     """
     if given["live"]:
         if why:

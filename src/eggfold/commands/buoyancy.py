@@ -41,7 +41,7 @@ def buoyancy(form: str, why: bool, **given: Any) -> int:
     \b
     eggfold buoyancy --core 12mm --skin 2mm --hook 0.3g
     eggfold buoyancy --core 12mm --lift 0.1g --hook 0.3g --ten-balls 1.4g
-    eggfold buoyancy --core 8mm --lift -0.2g --recipe recipes/osierfen-caraway.yaml
+    eggfold buoyancy --core 8mm --lift -0.2g --paste-density 1.18g/ml
     """
     from eggfold.formats.json import dumps  # noqa: PLC0415
     from eggfold.formats.json_paste import buoyancy_document  # noqa: PLC0415

@@ -27,7 +27,7 @@ def powder(recipe: str, strength: str | None, form: str, why: bool, **given: Any
 
     \b
     eggfold powder recipes/osierfen-millet.yaml
-    eggfold powder recipes/osierfen-stillwater-fish.yaml --as freebie --format json
+    eggfold powder recipes/osierfen-caraway.yaml --as freebie --format json
     """
     from eggfold.commands.paste_of import one_egg  # noqa: PLC0415
     from eggfold.formats.json import dumps  # noqa: PLC0415

@@ -21,7 +21,7 @@ from eggfold.jobs.kitchen import (
     wait_s,
 )
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
-from eggfold.reference.defaults import DEFAULT_DRY_G, PAN_FALL_K
+from eggfold.reference.defaults import DEFAULT_DRY_G
 from eggfold.reference.eggs import WHOLE_EGG
 from eggfold.reference.parts import Parts
 
@@ -73,7 +73,6 @@ def build_boil(
     if parts is None:
         parts = typical_paste(assumed)
     kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
-    _refuse_warm_paste(kitchen)
     heat = paste_heat(parts, kitchen)
     core_mm = asked.core_mm
     if core_mm is not None:
@@ -94,14 +93,3 @@ def build_boil(
     wait = max(wait_s(row, heat, kitchen) for row in rows)
     load = pan_load_g(heat, kitchen)
     return BoilTable(paste, kitchen, heat, load, wait, rows, assumed.listed())
-
-
-def _refuse_warm_paste(kitchen: Kitchen) -> None:
-    """Raise NoAnswerError where the paste goes in so warm that no load could cool the pan."""
-    if kitchen.start_c + PAN_FALL_K < kitchen.water_c:
-        return
-    boils = f"the water, which boils at {kitchen.water_c:.1f} °C"
-    how = "no cooler than" if kitchen.start_c >= kitchen.water_c else f"within {PAN_FALL_K:g} K of"
-    raise NoAnswerError(
-        f"paste at {kitchen.start_c:g} °C is {how} {boils}; choose a cooler --start"
-    )

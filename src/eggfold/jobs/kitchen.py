@@ -15,6 +15,7 @@ from eggfold.engine.pan import pan_load_kg, reboil_wait_s
 from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
 from eggfold.engine.shell import Shell
 from eggfold.engine.water import boiling_point_c
+from eggfold.errors import NoAnswerError
 from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.bench import BUILT_IN_BENCH, Bench
 from eggfold.reference.boiling import (
@@ -82,7 +83,10 @@ def build_kitchen(
     start_c: float | None = None,
     bench: Bench = BUILT_IN_BENCH,
 ) -> Kitchen:
-    """Return the kitchen, from what was asked, the bench, and what stands in for the rest."""
+    """Return the kitchen, from what was asked, the bench, and what stands in for the rest.
+
+    Raises NoAnswerError where the paste is as good as boiling before it goes in.
+    """
     if start_c is None:
         start_c = assumed.value("start")
     else:
@@ -98,7 +102,19 @@ def build_kitchen(
     source = "ISO 2533 pressure, IAPWS-IF97 saturation"
     assumed.note("water boils at", f"{water_c:.2f} degC", "published", source)
     film = assumed.value("film")
+    _refuse_warm_paste(start_c, water_c)
     return Kitchen(start_c, water_c, film, altitude, pan, bench.burner_w, efficiency)
+
+
+def _refuse_warm_paste(start_c: float, water_c: float) -> None:
+    """Raise NoAnswerError where the paste goes in so warm that no load could cool the pan."""
+    if start_c + PAN_FALL_K < water_c:
+        return
+    how = "no cooler than" if start_c >= water_c else f"within {PAN_FALL_K:g} K of"
+    raise NoAnswerError(
+        f"paste at {start_c:g} °C is {how} the water, which boils at {water_c:.1f} °C; "
+        "choose a cooler --start"
+    )
 
 
 def _asked_or(
