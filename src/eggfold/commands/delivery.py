@@ -87,6 +87,14 @@ def deliver(to: Destination, whole: Part, parts: Sequence[Part] = ()) -> list[Eg
     return []
 
 
+def deliver_page(
+    to: Destination, stem: str, page: Callable[[], Page], data: Callable[[], dict[str, Any]]
+) -> None:
+    """Write an answer of one page; raises what failed."""
+    for failure in deliver(to, Part(stem, lambda: (page(),), data)):
+        raise failure
+
+
 def file_names(parts: Sequence[Part], ending: str) -> Iterator[tuple[Part, str]]:
     """Yield each part with its file's name; a name met before gets a number behind it."""
     taken: set[str] = set()

@@ -7,11 +7,13 @@ import click
 from eggfold import __version__
 from eggfold.commands.batch import batch
 from eggfold.commands.boil import boil
+from eggfold.commands.buoyancy import buoyancy
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
 from eggfold.commands.labels import labels
 from eggfold.commands.new import new
 from eggfold.commands.note import note
+from eggfold.commands.powder import powder
 from eggfold.commands.schema import schema
 from eggfold.commands.shopping import shopping
 from eggfold.commands.trials import trials
@@ -28,5 +30,18 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, labels, note, trials, check, new, schema):
+for command in (
+    batch,
+    shopping,
+    doses,
+    boil,
+    buoyancy,
+    powder,
+    labels,
+    note,
+    trials,
+    check,
+    new,
+    schema,
+):
     root.add_command(command)

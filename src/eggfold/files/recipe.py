@@ -25,6 +25,15 @@ from eggfold.files.model import (
 )
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.eggs import GRADES, GRADES_OF, STANDARDS
+from eggfold.reference.floating import (
+    LEAST_CORE_MM,
+    LEAST_SKIN_MM,
+    MOST_BAIT_MM,
+    MOST_CORE_MM,
+    MOST_HOOK_G,
+    MOST_SKIN_MM,
+)
+from eggfold.units import amount_in
 
 Strength = Literal["hookbait", "freebie"]
 STRENGTHS: tuple[Strength, ...] = ("hookbait", "freebie")
@@ -128,9 +137,11 @@ BaseMix = Annotated[
     Discriminator(_mix_shape),
 ]
 
-CoreSize = Annotated[Amount, an_amount("length", unit="mm", low=3, high=60)]
-SkinSize = Annotated[Amount, an_amount("length", unit="mm", low=0.1, high=30)]
-HookMass = Annotated[Amount, an_amount("mass", unit="g", low=0, high=50)]
+CoreSize = Annotated[Amount, an_amount("length", unit="mm", low=LEAST_CORE_MM, high=MOST_CORE_MM)]
+SkinSize = Annotated[Amount, an_amount("length", unit="mm", low=LEAST_SKIN_MM, high=MOST_SKIN_MM)]
+HookMass = Annotated[Amount, an_amount("mass", unit="g", low=0, high=MOST_HOOK_G)]
+SAME_SIZE_MM = 0.05
+"""A cored bait's size may be written beside core and skin if it agrees within this."""
 
 
 class Bait(StrictModel):
@@ -153,18 +164,34 @@ class Bait(StrictModel):
 
     @model_validator(mode="after")
     def _fits_its_kind(self) -> Bait:
-        if self.kind != "bottom":
-            text = f"a {self.kind} cannot be worked out yet; bottom baits can"
-            raise problem("bait-kind", text, "kind: bottom, with a size", key="kind")
-        if self.size is None:
-            raise problem("missing-key", "size is missing", "size: 16 mm")
-        if self.core or self.skin:
-            key = "core" if self.core else "skin"
-            raise problem("bait-kind", f"a bottom bait has no {key}", "leave it out", key=key)
+        if self.kind == "bottom":
+            self._is_solid()
+        else:
+            self._is_cored()
         if self.count and self.share:
             text = "count and share both say how much of the paste this takes"
             raise problem("count-and-share", text, "keep one of them", key="share")
         return self
+
+    def _is_solid(self) -> None:
+        if self.size is None:
+            raise problem("missing-key", "size is missing", "size: 16 mm")
+        if self.core or self.skin:
+            key = "core" if self.core else "skin"
+            hint = "leave it out, or kind: popup or wafter"
+            raise problem("bait-kind", f"a bottom bait has no {key}", hint, key=key)
+
+    def _is_cored(self) -> None:
+        if self.core is None or self.skin is None:
+            key, hint = ("core", "core: 12 mm") if self.core is None else ("skin", "skin: 2 mm")
+            raise problem("missing-key", f"a {self.kind} needs a {key}", hint)
+        whole_mm = amount_in(self.core, "mm") + 2 * amount_in(self.skin, "mm")
+        if whole_mm > MOST_BAIT_MM:
+            text = f"core and skin make a bait of {whole_mm:g} mm"
+            raise problem("out-of-range", text, f"at most {MOST_BAIT_MM:g} mm", key="skin")
+        if self.size and abs(amount_in(self.size, "mm") - whole_mm) > SAME_SIZE_MM:
+            text = f"core and skin make {whole_mm:g} mm, not {self.size}"
+            raise problem("two-sizes", text, "leave size out", key="size")
 
 
 BaitList = Annotated[

@@ -27,7 +27,7 @@ from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Recipe, Strength
 from eggfold.files.source import read_source
-from eggfold.nearest import did_you_mean, fold
+from eggfold.nearest import fold, nearest_few, one_of
 from eggfold.reference.ingredients import find_ingredient, known_names
 
 if TYPE_CHECKING:
@@ -181,8 +181,9 @@ def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) 
             if fold(name) in companions.powders or find_ingredient(name):
                 continue
             own = [n for n, _ in companions.powders.values()]
-            hint = did_you_mean(name, [*own, *known_names()])
-            hint = hint or "add it with its analysis to ingredients.yaml"
+            near = nearest_few(name, [*own, *known_names()])
+            add = "add it with its analysis to ingredients.yaml"
+            hint = f"did you mean {one_of(near)}?" if near else add
             message = f"'{name}' is not an ingredient known here"
             where = (*path, "blend", name)
             problems.append(placed.problem(where, "unknown-ingredient", message, hint, key=True))

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch, BowlShare, Powder
     from eggfold.jobs.boil import BoilTable
+    from eggfold.jobs.clock import Clock
     from eggfold.jobs.dose_line import DoseLine
     from eggfold.jobs.doses import DoseSheet
     from eggfold.jobs.kitchen import Boil
@@ -199,7 +200,7 @@ def boil_document(table: BoilTable) -> Data:
 def _boil_row(row: Boil) -> Data:
     return {
         "diameter_mm": row.diameter_mm,
-        "core_mm": None,
+        "core_mm": row.core_mm,
         "until": row.until,
         "centre_c": row.centre_c,
         "seconds": row.seconds,
@@ -244,6 +245,26 @@ def trials_document(trials: Trials) -> Data:
         "against_best": against,
         "left_out": left_out,
     }
+
+
+def clock_document(clock: Clock) -> Data:
+    """Return the object of ``boil --clock``."""
+    loads = [
+        {
+            "load": load.number,
+            "kind": load.bait.kind,
+            "diameter_mm": load.bait.diameter_mm,
+            "core_mm": load.bait.core_mm,
+            "load_g": load.bait.load_g,
+            "in_s": load.in_s,
+            "out_s": load.out_s,
+            "wait_s": load.wait_s,
+        }
+        for load in clock.loads
+    ]
+    assumptions = assumptions_data(clock.assumptions)
+    head = {"kind": "clock", "version": 1, "what": clock.what}
+    return {**head, "loads": loads, "assumptions": assumptions}
 
 
 def check_document(

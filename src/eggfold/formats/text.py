@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Callable, Iterable, Iterator
 
 from eggfold.formats.registry import Setting, Written
-from eggfold.pages.page import Column, Facts, LabelSheet, Lines, Page, Strip, Table
+from eggfold.pages.page import Column, Facts, LabelSheet, Lines, Page, Plot, Strip, Table
 
 GAP, TIGHT = 2, 1
 NARROWEST = 10
@@ -71,6 +71,10 @@ def _page_lines(
             from eggfold.formats.strip import strip_lines  # noqa: PLC0415 - few pages have one
 
             yield from strip_lines(block, width)
+        elif isinstance(block, Plot):
+            from eggfold.formats.plot import plot_lines  # noqa: PLC0415 - few pages have one
+
+            yield from map(clean, plot_lines(block, width))
     if page.corner:
         yield ""
         yield clean(page.corner).rjust(width)

@@ -57,6 +57,22 @@ def build_cautions(
     ]
 
 
+def declared_in(
+    mix: Mix, powders: dict[str, tuple[str, OwnPowder]]
+) -> tuple[set[str], tuple[str, ...]]:
+    """Return what a base mix contains, and the names of those in it that do not say."""
+    found = set(mix.contains or ())
+    silent = []
+    for name in mix.blend or {}:
+        contains = _ingredient_contains(name, powders)
+        found.update(contains or ())
+        if contains is None:
+            silent.append(name)
+    if mix.contains is not None:
+        return found, ()
+    return found, tuple(silent) if mix.blend else (mix.name,)
+
+
 def _contains(
     mix: Mix, used: list[Additive], powders: dict[str, tuple[str, OwnPowder]]
 ) -> set[str]:

@@ -25,7 +25,7 @@ class ShoppingItem(NamedTuple):
 @dataclass(slots=True)
 class _Need:
     name: str
-    kind: Literal["eggs", "mix", "additive"]
+    kind: Literal["eggs", "mix", "additive", "cork"]
     by_volume: bool
     g: float = 0.0
     ml: float = 0.0
@@ -39,7 +39,7 @@ class Shopping:
         self._needs: dict[tuple[str, str], _Need] = {}
 
     def add(self, batch: Batch) -> None:
-        """Add what a batch needs: eggs, base mix at the high end, additives at their dose."""
+        """Add what a batch needs: eggs, base mix and cork at the high end, additives at their dose."""
         eggs = float(batch.eggs)
         self._need("eggs", batch.egg.label, eggs).g += eggs
         powder = batch.powder
@@ -49,21 +49,26 @@ class Shopping:
             need.by_volume = need.by_volume and line.by_volume
             need.g += line.amount.g
             need.ml += line.amount.ml or 0.0
+        for bait in batch.baits:
+            if bait.core_mm is not None:
+                self._need("cork", f"cork balls {bait.core_mm:g} mm", eggs).g += bait.high
 
-    def _need(self, kind: Literal["eggs", "mix", "additive"], name: str, eggs: float) -> _Need:
+    def _need(
+        self, kind: Literal["eggs", "mix", "additive", "cork"], name: str, eggs: float
+    ) -> _Need:
         need = self._needs.setdefault((kind, fold(name)), _Need(name, kind, by_volume=True))
         need.eggs += eggs
         return need
 
     def items(self) -> tuple[ShoppingItem, ...]:
-        """Return the list: eggs, base mixes, additives, each in the order met."""
-        order = ("eggs", "mix", "additive")
+        """Return the list: eggs, base mixes, additives, cork balls, each in the order met."""
+        order = ("eggs", "mix", "additive", "cork")
         needs = sorted(self._needs.values(), key=lambda n: order.index(n.kind))
         return tuple(_item(need) for need in needs)
 
 
 def _item(need: _Need) -> ShoppingItem:
-    if need.kind == "eggs":
+    if need.kind in {"eggs", "cork"}:
         return ShoppingItem(need.name, round(need.g), "piece", need.eggs)
     if need.kind == "additive" and need.by_volume:
         return ShoppingItem(need.name, need.ml, "ml", need.eggs)

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 from eggfold.pages.bowls import bowls_tables
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
+    bait_text,
     eggs_text,
+    lift_text,
     mass_text,
     measure_text,
     number_text,
@@ -161,31 +163,37 @@ def _how_sure(batch: Batch) -> str:
 
 
 def _makes(batch: Batch) -> Table:
+    cored = any(b.lift_g is not None for b in batch.baits)
     columns = (
         Column("Baits"),
         Column("about", "right"),
         Column("at least", "right"),
         Column("at most", "right"),
         Column("each, fresh", "right"),
+        *((Column("lift with its hook", "right"),) if cored else ()),
     )
-    rows = [
-        (
-            f"{size_text(b.diameter_mm)} {b.kind}",
-            f"{b.count}",
-            f"{b.low}",
-            f"{b.high}",
-            mass_text(b.each_g),
-        )
-        for b in batch.baits
-    ]
+    rows = [_bait_row(b, cored=cored) for b in batch.baits]
     paste = batch.paste
     heading = (
         f"MAKES  {mass_text(paste.mass_g)} of paste at {paste.density_g_ml:.2f} g/ml, "
         f"{mass_text(paste.finished_g)} dried"
     )
     if batch.unrolled_g >= 1:
-        rows.append(("paste left over", mass_text(batch.unrolled_g), "", "", ""))
+        blank = ("",) * (len(columns) - 2)
+        rows.append(("paste left over", mass_text(batch.unrolled_g), *blank))
     return Table(heading, columns, tuple(rows))
+
+
+def _bait_row(bait: BaitLine, *, cored: bool) -> tuple[str, ...]:
+    lift = "–" if bait.lift_g is None else lift_text(bait.lift_g)
+    return (
+        bait_text(bait.kind, bait.diameter_mm, bait.core_mm),
+        f"{bait.count}",
+        f"{bait.low}",
+        f"{bait.high}",
+        mass_text(bait.each_g),
+        *((lift,) if cored else ()),
+    )
 
 
 def _boil(batch: Batch) -> Table:
@@ -207,8 +215,9 @@ def _boil_row(line: BaitLine) -> tuple[str, ...]:
     boil = line.boil
     own = boil.until is None
     loads = f"{line.loads} × {mass_text(boil.load_g)}" if line.loads > 1 else "one load"
+    size = size_text(line.diameter_mm)
     return (
-        size_text(line.diameter_mm),
+        size if line.core_mm is None else bait_text(line.kind, line.diameter_mm, line.core_mm),
         seconds_text(boil.follow_s or 0),
         f"{boil.centre_c:.0f} °C",
         "your time" if own else seconds_text(boil.seconds or 0),

@@ -112,3 +112,38 @@ def chance_text(probability: float) -> str:
 def p_value_text(p: float) -> str:
     """Return a p-value to two digits."""
     return "below 0.001" if p < 0.001 else number_text(p, 2)
+
+
+def lift_text(g: float) -> str:
+    """Return a lift in g with its sign, to a hundredth."""
+    return f"{g:+.2f} g" if abs(g) >= 0.005 else "0.00 g"
+
+
+def skin_text(mm: float) -> str:
+    """Return a thickness of paste."""
+    return f"{number_text(mm)} mm"
+
+
+def density_text(g_ml: float) -> str:
+    """Return a density, fine enough to tell warm water from cold."""
+    return f"{g_ml:.4f} g/ml"
+
+
+def temperature_text(c: float, decimals: int = 0) -> str:
+    """Return a temperature."""
+    return f"{c:.{decimals}f} °C"
+
+
+KIND_WORDS = {"popup": "pop-up"}
+
+
+def bait_text(kind: str, diameter_mm: float, core_mm: float | None) -> str:
+    """Return a bait's size and kind, with its cork ball if it has one."""
+    cork = "" if core_mm is None else f" on {size_text(core_mm)} cork"
+    return f"{size_text(diameter_mm)} {KIND_WORDS.get(kind, kind)}{cork}"
+
+
+def clock_text(seconds: float) -> str:
+    """Return minutes and seconds."""
+    whole = round(seconds)
+    return f"{whole // 60}:{whole % 60:02}"
