@@ -60,7 +60,8 @@ def shopping_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Block]:
     heading = "BUY"
     remarks = [remark for item in items for remark in stock_remarks(item)]
     if total.cost is not None and total.currency:
-        heading += f"  whole packs for {money_text(total.cost, total.currency)}"
+        least = "at least " if total.unpriced else ""
+        heading += f"  whole packs for {least}{money_text(total.cost, total.currency)}"
         if total.unpriced:
             remarks.append(f"No price known, not in the sum: {', '.join(total.unpriced)}.")
     yield shopping_table(items, heading)
