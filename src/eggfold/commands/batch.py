@@ -7,13 +7,18 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from eggfold.commands.display import display_options
-from eggfold.commands.options import asked_of, delivery_options, sized_recipes, why_option
+from eggfold.commands.options import asked_of, delivery_options, sized_recipes, stock_of, why_option
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from eggfold.commands.delivery import Part
     from eggfold.jobs.batch import Batch
-    from eggfold.jobs.shopping import ShoppingItem
+    from eggfold.jobs.shopping import NeedKey, ShoppingItem
+    from eggfold.jobs.stock import ShelfToday
     from eggfold.pages.page import Page
+
+    Purchase = Mapping[NeedKey, ShoppingItem]
 
 
 @click.command()
@@ -33,44 +38,61 @@ def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: A
     from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
-    from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
+    from eggfold.jobs.shopping import Shopping  # noqa: PLC0415
 
     asked, to = asked_of(given), destination_of(given)
-    workspace = open_workspace(recipes, additives, given)
+    workspace = open_workspace(recipes, additives, given, stocked=True)
     asked = need_strength(workspace, asked)
-    batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
+    shopping, batches = Shopping(), []
+    for one in answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)):
+        shopping.add(one)
+        batches.append(one)
     if batches or to.form == "json":
-        items = build_shopping(batches)
-        parts = [
-            _card(one, items if len(batches) == 1 else None, given["date"], why=why)
-            for one in batches
-        ]
-        last = [_list(items, len(batches))] if len(batches) > 1 else []
-        whole = _document(batches, items, [*parts, *last])
+        stock = stock_of(workspace, given["date"])
+        bought = shopping.by_need(stock)
+        alone = len(batches) == 1
+        parts = [_card(one, bought, stock, given["date"], alone=alone, why=why) for one in batches]
+        last = [] if alone or not batches else [_list(bought, len(batches))]
+        whole = _document(batches, bought, [*parts, *last])
         workspace.failures += deliver(to, whole, [*parts, *last])
     return finish(workspace)
 
 
-def _card(batch: Batch, buy: tuple[ShoppingItem, ...] | None, day: str, *, why: bool) -> Part:
-    """Return a card; ``buy`` is its own list where it stands alone."""
+def _card(
+    batch: Batch,
+    bought: Purchase,
+    stock: ShelfToday | None,
+    day: str,
+    *,
+    alone: bool,
+    why: bool,
+) -> Part:
+    """Return a card, with its own shopping list where it stands ``alone``."""
     from eggfold.commands.delivery import Part, recipe_stem  # noqa: PLC0415
-    from eggfold.formats.json import batch_data, batch_document  # noqa: PLC0415
-    from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
+    from eggfold.formats.json import batch_document  # noqa: PLC0415
+    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
+    from eggfold.jobs.shopping import build_shopping, listed  # noqa: PLC0415
     from eggfold.pages.card import card_page  # noqa: PLC0415
+
+    def page() -> Page:
+        cost = build_cost(used_of(batch), bought)
+        return card_page(batch, listed(bought) if alone else None, cost, why=why, day=day)
 
     return Part(
         recipe_stem(batch),
-        lambda: (card_page(batch, buy, why=why, day=day),),
-        lambda: batch_document([batch_data(batch)], build_shopping([batch])),
+        lambda: (page(),),
+        lambda: batch_document([_data(batch, bought)], build_shopping([batch], stock)),
     )
 
 
-def _list(items: tuple[ShoppingItem, ...], batches: int) -> Part:
+def _list(bought: Purchase, batches: int) -> Part:
     """Return the merged list of several cards."""
     from eggfold.commands.delivery import Part  # noqa: PLC0415
     from eggfold.formats.json import shopping_document  # noqa: PLC0415
+    from eggfold.jobs.shopping import listed  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
+    items = listed(bought)
     return Part(
         "shopping",
         lambda: (shopping_page(items, batches),),
@@ -78,12 +100,24 @@ def _list(items: tuple[ShoppingItem, ...], batches: int) -> Part:
     )
 
 
-def _document(batches: list[Batch], items: tuple[ShoppingItem, ...], parts: list[Part]) -> Part:
+def _document(batches: list[Batch], bought: Purchase, parts: list[Part]) -> Part:
     """Return the cards and their list as one document."""
     from eggfold.commands.delivery import Part  # noqa: PLC0415
-    from eggfold.formats.json import batch_data, batch_document  # noqa: PLC0415
+    from eggfold.formats.json import batch_document  # noqa: PLC0415
+    from eggfold.jobs.shopping import listed  # noqa: PLC0415
 
     def pages() -> tuple[Page, ...]:
         return tuple(page for part in parts for page in part.pages())
 
-    return Part("batch", pages, lambda: batch_document(map(batch_data, batches), items))
+    return Part(
+        "batch",
+        pages,
+        lambda: batch_document([_data(one, bought) for one in batches], listed(bought)),
+    )
+
+
+def _data(batch: Batch, bought: Purchase) -> dict[str, Any]:
+    from eggfold.formats.json import batch_data, cost_data  # noqa: PLC0415
+    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
+
+    return batch_data(batch) | {"cost": cost_data(build_cost(used_of(batch), bought))}

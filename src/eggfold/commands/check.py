@@ -42,7 +42,7 @@ def check(
     if dry_run and not fix:
         raise click.UsageError("--dry-run goes with --fix")
     day = last_past_day()
-    workspace = open_workspace(files, additives)
+    workspace = open_workspace(files, additives, stocked=True)
     problems, seen = check_files(workspace, day)
     mended: list[Mended] = []
     if fix:
@@ -69,7 +69,9 @@ def _mend(
     from eggfold.files.fixing import mend_files, refuse_standard_input, write_mended  # noqa: PLC0415
 
     refuse_standard_input(files)
-    mended, left = mend_files(lambda: check_files(open_workspace(files, additives), day)[0])
+    mended, left = mend_files(
+        lambda: check_files(open_workspace(files, additives, stocked=True), day)[0]
+    )
     if write:
         write_mended(mended)
     return mended, left

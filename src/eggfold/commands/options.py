@@ -14,7 +14,9 @@ from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
     from eggfold.amounts import Dimension
+    from eggfold.files.workspace import Workspace
     from eggfold.jobs.asked import Asked, Size
+    from eggfold.jobs.stock import ShelfToday
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -72,6 +74,9 @@ additives_option = click.option(
 bench_option = click.option(
     "--bench", metavar="FILE", help="The bench file to use.", shell_complete=complete_files
 )
+shelf_option = click.option(
+    "--shelf", metavar="FILE", help="The shelf to use.", shell_complete=complete_files
+)
 notes_options = several(
     click.option(
         "--notebook",
@@ -109,6 +114,7 @@ sized_recipes = several(
     additives_option,
     bench_option,
     notes_options,
+    shelf_option,
 )
 
 
@@ -137,6 +143,18 @@ def whole_option(name: str, text: str, most: int) -> int:
 
 def _try(hint: str | None) -> str:
     return f"; try: {hint}" if hint else ""
+
+
+def stock_of(workspace: Workspace, day: str) -> ShelfToday | None:
+    """Return the shelf that a run read, as it is on a day; None where there is none."""
+    shelf = workspace.companions.shelf
+    if shelf is None:
+        return None
+    from datetime import date  # noqa: PLC0415
+
+    from eggfold.jobs.stock import ShelfToday  # noqa: PLC0415
+
+    return ShelfToday(shelf, date.fromisoformat(day))
 
 
 def asked_of(given: dict[str, Any]) -> Asked | None:

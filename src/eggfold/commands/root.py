@@ -15,6 +15,7 @@ from eggfold.commands.new import new
 from eggfold.commands.note import note
 from eggfold.commands.powder import powder
 from eggfold.commands.schema import schema
+from eggfold.commands.shelf import shelf
 from eggfold.commands.shopping import shopping
 from eggfold.commands.trials import trials
 
@@ -38,6 +39,7 @@ for command in (
     buoyancy,
     powder,
     labels,
+    shelf,
     note,
     trials,
     check,

@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from eggfold.commands.display import display_options
-from eggfold.commands.options import asked_of, delivery_options, sized_recipes
+from eggfold.commands.options import asked_of, delivery_options, sized_recipes, stock_of
 
 
 @click.command()
@@ -15,7 +15,7 @@ from eggfold.commands.options import asked_of, delivery_options, sized_recipes
 @delivery_options
 @display_options
 def shopping(recipes: tuple[str, ...], additives: str | None, **given: Any) -> int:
-    """List what all batches need, merged by name.
+    """List what all batches need, what the shelf has of it, and the packs to buy.
 
     \b
     eggfold shopping recipes --as freebie --eggs 24
@@ -29,10 +29,10 @@ def shopping(recipes: tuple[str, ...], additives: str | None, **given: Any) -> i
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
     asked, to = asked_of(given), destination_of(given)
-    workspace = open_workspace(recipes, additives, given)
+    workspace = open_workspace(recipes, additives, given, stocked=True)
     asked = need_strength(workspace, asked)
     batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
-    items = build_shopping(batches)
+    items = build_shopping(batches, stock_of(workspace, given["date"]))
     if batches or to.form == "json":
         whole = Part(
             "shopping",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from eggfold.pages.bowls import bowls_tables
+from eggfold.pages.cost import cost_facts, cost_lines
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
     bait_text,
@@ -19,7 +20,7 @@ from eggfold.pages.figures import (
     size_text,
 )
 from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.shopping import shopping_table
+from eggfold.pages.shopping import shopping_blocks
 from eggfold.pages.why import why_lines
 from eggfold.reference.bench import WARN_PERCENT
 from eggfold.reference.defaults import DEFAULT_DRY_G
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch
+    from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.dose_line import DoseLine
     from eggfold.jobs.shopping import ShoppingItem
 
@@ -39,6 +41,7 @@ IN_BULK = "hookbait-in-bulk"
 def card_page(
     batch: Batch,
     buy: tuple[ShoppingItem, ...] | None = None,
+    cost: BatchCost | None = None,
     *,
     why: bool = False,
     day: str = "",
@@ -50,12 +53,16 @@ def card_page(
     blocks: list[Block] = [*units_lines(), _bowl(batch), _remarks(batch), _powder(batch)]
     blocks += [*bowls_tables(batch), _makes(batch), _boil(batch), _write_down(batch)]
     if buy:
-        blocks.append(shopping_table(buy, "BUY"))
+        blocks += shopping_blocks(buy)
+    if cost:
+        blocks.append(cost_facts(batch, cost))
     cautions = tuple(c.text for c in batch.cautions if c.code != IN_BULK)
     blocks.append(Lines("TAKE CARE", cautions))
     front = len(blocks)
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch))))
+        if cost:
+            blocks.append(cost_lines(cost))
     blocks.append(assumption_table(batch.assumptions))
     if why:
         blocks.append(source_lines(batch.assumptions))
