@@ -30,7 +30,7 @@ def batch(
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
 
     asked = asked_of(given)
-    workspace = open_workspace(recipes, additives)
+    workspace = open_workspace(recipes, additives, given)
     asked = need_strength(workspace, asked)
     batches = answers(workspace, asked.strength, lambda opened: build_batch(opened, asked))
     if form == "json":

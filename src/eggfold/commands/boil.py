@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
-from eggfold.commands.options import additives_option, amount_option, page_options, strength_option
+from eggfold.commands.options import (
+    additives_option,
+    amount_option,
+    bench_option,
+    page_options,
+    strength_option,
+)
 
 
 @click.command()
@@ -19,20 +27,9 @@ from eggfold.commands.options import additives_option, amount_option, page_optio
 @click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m.")
 @click.option("--pan", metavar="VOLUME", help="The pan, as in 5l.")
 @additives_option
+@bench_option
 @page_options
-def boil(
-    diameters: tuple[str, ...],
-    recipe: str | None,
-    strength: str | None,
-    until: str | None,
-    time: str | None,
-    start: str | None,
-    altitude: str | None,
-    pan: str | None,
-    additives: str | None,
-    form: str,
-    why: bool,
-) -> int:
+def boil(diameters: tuple[str, ...], form: str, why: bool, **given: Any) -> int:
     """Show how long each size boils, or what a given time reaches.
 
     \b
@@ -51,17 +48,21 @@ def boil(
     asked = AskedBoil(
         tuple(amount_option("diameter", d, "length", "mm", 3, 80) for d in diameters)
         or DEFAULT_DIAMETERS_MM,
-        (until,) if until else tuple(TARGETS),
-        amount_option("for", time, "time", "s", 1, 7200) if time else None,
-        amount_option("start", start, "temperature", "degC", 0, 100) if start else None,
-        amount_option("altitude", altitude, "length", "m", 0, 5000) if altitude else None,
-        amount_option("pan", pan, "volume", "l", 0.5, 500) if pan else None,
+        (given["until"],) if given["until"] else tuple(TARGETS),
+        amount_option("for", given["time"], "time", "s", 1, 7200) if given["time"] else None,
+        amount_option("start", given["start"], "temperature", "degC", 0, 100)
+        if given["start"]
+        else None,
+        amount_option("altitude", given["altitude"], "length", "m", 0, 5000)
+        if given["altitude"]
+        else None,
+        amount_option("pan", given["pan"], "volume", "l", 0.5, 500) if given["pan"] else None,
     )
     assumed = Assumed()
-    parts, paste, code = paste_of(recipe, strength or "hookbait", additives, assumed)
-    if code:
-        return code
-    table = build_boil(asked, parts, paste, assumed)
+    found = paste_of(given["recipe"], given["strength"] or "hookbait", given, assumed)
+    if found.code:
+        return found.code
+    table = build_boil(asked, found.parts, found.name, assumed, found.bench)
     click.echo(
         dumps(boil_document(table))
         if form == "json"

@@ -44,7 +44,7 @@ Given = dict[str, Any]
 
 def weigh(recipe: str, given: Given) -> int:
     """Note a weighing."""
-    workspace = open_workspace((recipe,), given["additives"])
+    workspace = _workspace(recipe, given)
     opened = _one_recipe(workspace)
     if opened is None:
         return finish(workspace)
@@ -69,7 +69,7 @@ def roll(recipe: str | None, given: Given) -> int:
     """Note a rolled bowl and draw the shelf."""
     if recipe is None:
         raise click.UsageError("which recipe was rolled? Give its file, or --undo alone")
-    workspace = open_workspace((recipe,), given["additives"])
+    workspace = _workspace(recipe, given)
     if given["strength"] is None and given["eggs"] != "1":
         need_strength(workspace, None)
     opened = _one_recipe(workspace)
@@ -108,7 +108,7 @@ def undo(recipe: str | None, given: Given) -> int:
 
 def fish(recipe: str, given: Given) -> int:
     """Note a session."""
-    workspace = open_workspace((recipe,), None)
+    workspace = open_workspace((recipe,), None, {"without_notes": True})
     opened = _one_recipe(workspace)
     if opened is None or opened.recipe.name == SPARE_NAME:
         workspace.problems += opened.problems if opened else []
@@ -143,6 +143,13 @@ def buy(item: str, amount: str, given: Given) -> int:
         return note_bought(purchase, draft, None if draft.old is None else _stock(shelf)[1])
 
     return _show(_keep([shelf], given, build), given)
+
+
+def _workspace(recipe: str, given: Given) -> Workspace:
+    """Return the workspace of one recipe; a notebook that is named may be still to be made."""
+    named = given["notebook"]
+    learning = {"notebook": named} if named and Path(named).exists() else None
+    return open_workspace((recipe,), given["additives"], learning)
 
 
 def _one_recipe(workspace: Workspace) -> OpenRecipe | None:

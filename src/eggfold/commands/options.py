@@ -40,6 +40,11 @@ page_options = several(
 additives_option = click.option(
     "--additives", metavar="FILE", help="The register of additives to use."
 )
+bench_option = click.option("--bench", metavar="FILE", help="The bench file to use.")
+notes_options = several(
+    click.option("--notebook", metavar="FILE", help="The notebook to learn from."),
+    click.option("--without-notes", is_flag=True, help="Leave the notebook out."),
+)
 strength_option = click.option(
     "--as", "strength", type=click.Choice(["hookbait", "freebie"]), help="Which doses."
 )
@@ -64,6 +69,8 @@ sized_recipes = several(
     strength_option,
     size_options,
     additives_option,
+    bench_option,
+    notes_options,
 )
 
 

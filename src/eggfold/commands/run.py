@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import gc
 import sys
-from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, TypeVar
+from collections.abc import Callable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -23,13 +23,21 @@ def say(text: str) -> None:
     click.echo(text, err=True)
 
 
-def open_workspace(arguments: tuple[str, ...], additives: str | None) -> Workspace:
-    """Return the workspace of a run over these files and folders."""
+def open_workspace(
+    arguments: tuple[str, ...], additives: str | None, given: Mapping[str, Any] | None = None
+) -> Workspace:
+    """Return the workspace of a run over these files and folders.
+
+    ``given`` names other companions: ``bench`` and ``notebook``; ``without_notes`` leaves the
+    notebook out.
+    """
     from eggfold.files.workspace import Workspace  # noqa: PLC0415
 
     gc.freeze()  # what is imported stays: collecting it costs 12 ms and frees nothing
     gc.enable()
-    return Workspace(arguments, additives)
+    named = given or {}
+    with_notes = not named.get("without_notes", False)
+    return Workspace(arguments, additives, named.get("bench"), named.get("notebook"), with_notes)
 
 
 def answers(

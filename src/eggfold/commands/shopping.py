@@ -27,7 +27,7 @@ def shopping(recipes: tuple[str, ...], additives: str | None, form: str, **given
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
     asked = asked_of(given)
-    workspace = open_workspace(recipes, additives)
+    workspace = open_workspace(recipes, additives, given)
     asked = need_strength(workspace, asked)
     batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
     items = build_shopping(batches)

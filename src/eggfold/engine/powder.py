@@ -204,12 +204,10 @@ def wet_g(eggs: float, egg_g: float, dry_g: float, rates: Rates) -> float:
     return eggs * (egg_g + rates.wet_per_egg_g) + rates.wet_per_dry * dry_g
 
 
-def dry_mix_range_g(
-    a: float, wet_mass_g: float, prior_sd_share: float, bowl_sd_share: float
-) -> tuple[float, float]:
+def dry_mix_range_g(a: float, wet_mass_g: float, sd: float, bowl_sd: float) -> tuple[float, float]:
     """Return the 90 % range of the dry mix of one bowl.
 
-    ``(a -+ 1.645 * sqrt(prior_sd**2 + bowl_sd**2)) * wet_mass_g``, both sds as shares of ``a``.
+    ``(a -+ 1.645 * sqrt(sd**2 + bowl_sd**2)) * wet_mass_g``
 
     Parameters
     ----------
@@ -217,15 +215,15 @@ def dry_mix_range_g(
         Absorbency [-].
     wet_mass_g : float
         Wet mass at the expected dry mix [g].
-    prior_sd_share : float
-        Doubt about the absorbency, one standard deviation as a share of it [-].
-    bowl_sd_share : float
-        Bowl-to-bowl standard deviation as a share of it [-].
+    sd : float
+        Doubt about the absorbency, one standard deviation [-].
+    bowl_sd : float
+        Bowl-to-bowl standard deviation of the absorbency [-].
 
     Returns
     -------
     tuple of float
         Low and high [g]; low is never below 0.
     """
-    sd = a * math.hypot(prior_sd_share, bowl_sd_share)
-    return max(0.0, (a - Z_90 * sd) * wet_mass_g), (a + Z_90 * sd) * wet_mass_g
+    both = math.hypot(sd, bowl_sd)
+    return max(0.0, (a - Z_90 * both) * wet_mass_g), (a + Z_90 * both) * wet_mass_g

@@ -5,7 +5,14 @@ from __future__ import annotations
 from eggfold.errors import Problem
 from eggfold.files.folder import expand, kind_by_name
 from eggfold.files.notebook_check import check_notebook
-from eggfold.files.workspace import Workspace, check_warnings, open_powders, open_register, tidy
+from eggfold.files.workspace import (
+    Workspace,
+    check_warnings,
+    open_bench,
+    open_powders,
+    open_register,
+    tidy,
+)
 
 
 def check_files(workspace: Workspace, last_day: str | None = None) -> tuple[list[Problem], int]:
@@ -25,6 +32,8 @@ def check_files(workspace: Workspace, last_day: str | None = None) -> tuple[list
             workspace.problems += open_powders(file)[1]
         elif kind == "notebook":
             workspace.problems += check_notebook(file, last_day)
+        elif kind == "bench":
+            workspace.problems += open_bench(file)[1]
         else:
             notes += [n for n in workspace.notes if n.startswith(f"{file}: ")]
             continue

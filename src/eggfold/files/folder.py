@@ -65,11 +65,12 @@ def companion(kind: str, beside: str | None, named: str | None) -> str | None:
 def one_companion(kind: str, recipes: Iterable[str], named: str | None) -> str | None:
     """Return the one companion of a kind for all recipes of a run.
 
-    Raises UsageProblemError where two recipes have different ones.
+    Without a recipe it is the working folder's. Raises UsageProblemError where two recipes have
+    different ones.
     """
     if named is not None:
         return named
-    by_folder = {str(Path(r).parent) if r != "-" else "-": r for r in recipes}
+    by_folder = {str(Path(r).parent) if r != "-" else "-": r for r in recipes} or {"-": "-"}
     found = {c for r in by_folder.values() if (c := companion(kind, r, None))}
     distinct = {Path(c).resolve(): c for c in sorted(found)}
     if len(distinct) > 1:

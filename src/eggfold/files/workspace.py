@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from typing import NamedTuple
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError, UsageProblemError
 from eggfold.files.additives import read_register
@@ -29,16 +30,24 @@ from eggfold.files.source import read_source
 from eggfold.nearest import did_you_mean, fold
 from eggfold.reference.ingredients import find_ingredient, known_names
 
+if TYPE_CHECKING:
+    from eggfold.files.bench import BenchFile
+    from eggfold.files.notebook import Notebook
+
 OTHER_KINDS = ("additives", "ingredients", "bench", "shelf", "notebook", "rolling plan", "campaign")
 
 
 @dataclass(frozen=True, slots=True)
 class Companions:
-    """What lies beside the recipes: the register and the user's own powders."""
+    """What lies beside the recipes: the register, the user's own powders, the bench."""
 
     register: RegisterIndex = field(default_factory=RegisterIndex)
     powders: dict[str, tuple[str, OwnPowder]] = field(default_factory=dict)
     ingredients_file: str | None = None
+    bench: BenchFile | None = None
+    bench_file: str | None = None
+    notebook: Notebook | None = None
+    others: dict[str, OpenRecipe | None] = field(default_factory=dict)
 
 
 class OpenRecipe(NamedTuple):
@@ -68,7 +77,7 @@ def open_placed(file: str) -> tuple[Placed, list[Problem]]:
 
 
 def open_companions(
-    recipes: Iterable[str], additives: str | None
+    recipes: Iterable[str], additives: str | None, bench: str | None = None
 ) -> tuple[Companions, list[Problem]]:
     """Read the companions of all recipes of a run, and their problems."""
     recipes = list(recipes)
@@ -82,7 +91,11 @@ def open_companions(
     if own:
         powders, found = open_powders(own)
         problems += found
-    return Companions(register, powders, own), problems
+    kitchen = None
+    if tools := one_companion("bench", recipes, bench):
+        kitchen, found = open_bench(tools)
+        problems += found
+    return Companions(register, powders, own, kitchen, tools), problems
 
 
 def open_register(file: str) -> tuple[RegisterIndex, list[Problem]]:
@@ -107,6 +120,18 @@ def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Prob
     return powders, tidy(problems + reading.problems)
 
 
+def open_bench(file: str) -> tuple[BenchFile | None, list[Problem]]:
+    """Read the bench."""
+    from eggfold.files.bench import read_bench  # noqa: PLC0415
+
+    try:
+        placed, problems = open_placed(file)
+    except ProblemsError as error:
+        return None, error.problems
+    reading = read_bench(placed)
+    return reading.model, tidy(problems + reading.problems)
+
+
 def open_recipe(
     file: str, companions: Companions, placed: Placed, found: list[Problem]
 ) -> OpenRecipe:
@@ -118,6 +143,34 @@ def open_recipe(
     problems += short_analyses(reading.model, placed)
     problems = tidy([*found, *reading.problems, *problems])
     return OpenRecipe(file, reading.model, additives, placed, problems, companions)
+
+
+def find_recipe(name: str, opened: OpenRecipe) -> OpenRecipe | None:
+    """Return the recipe of a name: this one, or one beside it or beside the notebook."""
+    if fold(opened.recipe.name) == fold(name):
+        return opened
+    found = opened.companions.others
+    if name not in found:
+        notebook = opened.companions.notebook
+        beside = [opened.file, *([notebook.file] if notebook and notebook.file else [])]
+        found[name] = _named_recipe(name, beside, opened.companions)
+    return found[name]
+
+
+def _named_recipe(name: str, beside: list[str], companions: Companions) -> OpenRecipe | None:
+    folders = dict.fromkeys(str(Path(file).parent) for file in beside if file != "-")
+    for file in expand(folders):
+        try:
+            if kind_by_name(file) or fold(name) not in fold(read_source(file).text):
+                continue
+            placed, problems = open_placed(file)
+        except EggfoldError:
+            continue
+        if kind_by_keys(placed.root.entries) == "recipe":
+            one = open_recipe(file, companions, placed, problems)
+            if fold(one.recipe.name) == fold(name):
+                return one
+    return None
 
 
 def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) -> list[Problem]:
@@ -172,6 +225,9 @@ class Workspace:
 
     arguments: tuple[str, ...]
     additives: str | None = None
+    bench: str | None = None
+    notebook: str | None = None
+    with_notes: bool = False
     problems: list[Problem] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     failures: list[EggfoldError] = field(default_factory=list)
@@ -191,8 +247,10 @@ class Workspace:
                 self.failures.append(error)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
         self.notes += mend(places_beside(candidates))
-        self.companions, found = open_companions(candidates, self.additives)
+        self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.problems += found
+        if self.with_notes and (notes := one_companion("notebook", candidates, self.notebook)):
+            self.companions = replace(self.companions, notebook=self._open_notes(notes))
         for file in candidates:
             if opened := self._open(file):
                 self.seen += 1
@@ -200,6 +258,26 @@ class Workspace:
         if required and not self.seen and not self.failures:
             passed = f" ({'; '.join(self.notes)})" if self.notes else ""
             raise UsageProblemError(f"there is no recipe among these files{passed}")
+
+    def _open_notes(self, file: str) -> Notebook | None:
+        from eggfold.files.notebook import open_notebook  # noqa: PLC0415
+
+        try:
+            notebook, found = open_notebook(file, ("weighed", "rolled"))
+        except FileAccessError as error:
+            self.failures.append(error)
+            return None
+        self.problems += found
+        return notebook
+
+    def open_bench(self) -> BenchFile | None:
+        """Return the bench of the working folder, or the named one, where there is no recipe."""
+        file = one_companion("bench", [], self.bench)
+        if file is None:
+            return None
+        bench, found = open_bench(file)
+        self.problems += found
+        return bench
 
     def _open(self, file: str) -> OpenRecipe | None:
         try:

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from eggfold.errors import Problem
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.baits import BaitLine
-    from eggfold.jobs.batch import Batch
+    from eggfold.jobs.batch import Batch, BowlShare, Powder
     from eggfold.jobs.boil import BoilTable
     from eggfold.jobs.dose_line import DoseLine
     from eggfold.jobs.doses import DoseSheet
@@ -38,7 +38,7 @@ def batch_document(batches: Iterable[Data], items: Iterable[ShoppingItem]) -> Da
 
 def batch_data(batch: Batch) -> Data:
     """Return one batch."""
-    powder, paste, egg = batch.powder, batch.paste, batch.egg
+    paste, egg = batch.paste, batch.egg
     return {
         "recipe": batch.recipe,
         "file": batch.file,
@@ -52,25 +52,40 @@ def batch_data(batch: Batch) -> Data:
         },
         "doses": [_dose(line) for line in batch.doses],
         "wet_g": batch.wet_g,
-        "powder": {
-            "expected_g": powder.expected_g,
-            "low_g": powder.low_g,
-            "high_g": powder.high_g,
-            "base_mix": powder.base_mix,
-            "base_mix_g": powder.base_mix_g,
-            "base_mix_low_g": powder.base_mix_low_g,
-            "base_mix_high_g": powder.base_mix_high_g,
-            "absorbency": powder.absorbency,
-            "weighings": powder.weighings,
-        },
+        "powder": _powder(batch.powder),
         "paste": {
             "mass_g": paste.mass_g,
             "density_g_ml": paste.density_g_ml,
             "finished_g": paste.finished_g,
         },
         "baits": [_bait(line) for line in batch.baits],
+        "bowls": [_bowl(share) for share in batch.bowls],
         "cautions": [{"code": c.code, "text": c.text} for c in batch.cautions],
         "assumptions": assumptions_data(batch.assumptions),
+    }
+
+
+def _powder(powder: Powder) -> Data:
+    return {
+        "expected_g": powder.expected_g,
+        "low_g": powder.low_g,
+        "high_g": powder.high_g,
+        "base_mix": powder.base_mix,
+        "base_mix_g": powder.base_mix_g,
+        "base_mix_low_g": powder.base_mix_low_g,
+        "base_mix_high_g": powder.base_mix_high_g,
+        "absorbency": powder.absorbency,
+        "weighings": powder.weighings,
+    }
+
+
+def _bowl(share: BowlShare) -> Data:
+    return {
+        "number": share.number,
+        "eggs": share.eggs,
+        "doses": [_dose(line) for line in share.doses],
+        "powder": _powder(share.powder),
+        "paste_g": share.paste_g,
     }
 
 

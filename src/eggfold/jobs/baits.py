@@ -10,6 +10,7 @@ from eggfold.engine.paste import bait_count, ball_volume_ml
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.asked import Asked
 from eggfold.jobs.assumptions import Assumed
+from eggfold.jobs.bench import Bench
 from eggfold.jobs.kitchen import (
     Boil,
     Kitchen,
@@ -19,6 +20,7 @@ from eggfold.jobs.kitchen import (
     build_kitchen,
     paste_heat,
     target_of,
+    wait_s,
 )
 from eggfold.reference.defaults import DEFAULT_SIZE_MM
 from eggfold.units import amount_in
@@ -63,9 +65,10 @@ class BaitLine:
     lift_g: float | None
     boil: Boil
     loads: int
+    wait_s: float
 
 
-def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, assumed: Assumed) -> Roll:
+def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench, assumed: Assumed) -> Roll:
     """Return the sizes that a recipe or the command asks for."""
     stated = getattr(recipe.baits, asked.strength) if recipe.baits else None
     if asked.diameter_mm is not None:
@@ -77,7 +80,7 @@ def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, assumed: Assumed) ->
         assumed.note("bait size", f"{size:g} mm", "house default")
         wanted = (Wanted(size, None, 1.0),)
     spread = assumed.value("diameter_spread")
-    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l)
+    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, bench=bench)
     own = getattr(recipe.boil, asked.strength) if recipe.boil and not asked.until else None
     own_s = amount_in(own, "s") if own else None
     if own_s is None:
@@ -140,7 +143,18 @@ def build_baits(
         boil = _boil(roll, w.diameter_mm, heat)
         loads = max(1, math.ceil(mass / boil.load_g - 1e-9))
         lines.append(
-            BaitLine("bottom", w.diameter_mm, None, None, *counts, each, None, boil, loads)
+            BaitLine(
+                "bottom",
+                w.diameter_mm,
+                None,
+                None,
+                *counts,
+                each,
+                None,
+                boil,
+                loads,
+                wait_s(boil, heat, roll.kitchen),
+            )
         )
     unrolled = 0.0 if any(w.share for w in roll.wanted) else max(0.0, left)
     return tuple(lines), unrolled

@@ -6,8 +6,8 @@ import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.bowls import split_eggs
 from eggfold.engine.paste import (
-    finished_g,
     measured_density_g_ml,
     mixed_parts,
     paste_density_g_ml,
@@ -24,6 +24,7 @@ from eggfold.files.recipe import MOST_EGGS
 from eggfold.jobs.asked import Asked, AskedEgg
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.baits import BaitLine, Roll, build_baits, count_of_all, roll_of
+from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.bowl import (
     Additive,
     Egg,
@@ -40,7 +41,8 @@ from eggfold.jobs.bowl import (
 from eggfold.jobs.cautions import Caution, build_cautions
 from eggfold.jobs.composition import FAT, WATER, mix_parts
 from eggfold.jobs.dose_line import DoseLine, dose_line
-from eggfold.reference.bench import IN_WORDS
+from eggfold.jobs.learnt import Learnt, build_learnt, note_cautions
+from eggfold.jobs.notes import Figure
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 from eggfold.reference.eggs import WHOLE_EGG, WHOLE_EGG_SOURCE
 from eggfold.reference.parts import Parts
@@ -71,6 +73,18 @@ class Paste(NamedTuple):
     density_g_ml: float
     finished_g: float
     parts: Parts
+    density: Figure
+    """The density with its doubt, after the notes on it."""
+
+
+class BowlShare(NamedTuple):
+    """So many equal bowls of a batch, and what goes into each of them."""
+
+    number: int
+    eggs: int
+    doses: tuple[DoseLine, ...]
+    powder: Powder
+    paste_g: float
 
 
 class Batch(NamedTuple):
@@ -82,6 +96,7 @@ class Batch(NamedTuple):
     egg: Egg
     eggs: int
     trial: Trial
+    learned: Learnt
     rates: Rates
     doses: tuple[DoseLine, ...]
     wet_g: float
@@ -89,6 +104,7 @@ class Batch(NamedTuple):
     paste: Paste
     baits: tuple[BaitLine, ...]
     unrolled_g: float
+    bowls: tuple[BowlShare, ...]
     wait_s: float
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
@@ -113,14 +129,15 @@ class _Bowl(NamedTuple):
     additives: list[Additive]
     rates: Rates
     trial: Trial
+    learned: Learnt
     parts: Parts
     bowl_loss: float
-    drying_loss: float
     air: float
+    bench: Bench
     assumed: Assumed
 
     def dry_g(self, eggs: float) -> float:
-        return dry_mix_g(self.trial.absorbency, eggs, self.egg.each_g, self.rates)
+        return dry_mix_g(self.learned.absorbency.mean, eggs, self.egg.each_g, self.rates)
 
     def base_g(self, eggs: float) -> float:
         return base_mix_g(self.dry_g(eggs), eggs, self.rates)
@@ -133,7 +150,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     """
     bowl = _bowl(opened, asked)
     paste_of_one = _paste(bowl, 1)
-    roll = roll_of(opened.recipe, asked, bowl.bowl_loss, bowl.assumed)
+    roll = roll_of(opened.recipe, asked, bowl.bowl_loss, bowl.bench, bowl.assumed)
     eggs = _whole_eggs(bowl, roll, paste_of_one)
     dry = bowl.dry_g(eggs)
     paste = _paste(bowl, eggs)
@@ -154,6 +171,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         bowl.egg,
         eggs,
         bowl.trial,
+        bowl.learned,
         bowl.rates,
         doses,
         wet_g(eggs, bowl.egg.each_g, dry, bowl.rates),
@@ -161,8 +179,13 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         paste,
         baits,
         unrolled,
-        roll.kitchen.wait_s,
-        (*_dose_cautions(opened.file, asked, eggs, doses), *cautions),
+        _bowl_shares(bowl, eggs, paste_of_one.mass_g),
+        max(b.wait_s for b in baits),
+        (
+            *_dose_cautions(opened.file, asked, eggs, doses),
+            *cautions,
+            *note_cautions(bowl.learned, paste.density),
+        ),
         bowl.assumed.listed(),
     )
 
@@ -172,10 +195,12 @@ def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:
     assumed = Assumed(recipe.assume)
     trial_egg = build_egg(recipe.eggs, assumed)
     egg = _asked_egg(asked.egg, trial_egg, assumed)
-    additives = build_additives(recipe, opened.additives, assumed)
+    bench = build_bench(opened.companions.bench)
+    additives = build_additives(recipe, opened.additives, assumed, bench)
     trial = build_trial(recipe, additives, asked.strength, trial_egg, assumed)
+    learned = build_learnt(opened, mix_of(recipe, asked.strength).name, trial, assumed)
     note_densities(additives, asked.strength, assumed)
-    assumed.note("tools", IN_WORDS, "house default")
+    bench.note_tools(assumed)
     parts = mix_parts(mix_of(recipe, asked.strength), opened.companions.powders, assumed)
     assumed.note(
         "composition of egg",
@@ -190,10 +215,11 @@ def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:
         additives,
         rates_of(additives, asked.strength),
         trial,
+        learned,
         parts,
         assumed.share("bowl_loss"),
-        assumed.share("drying_loss"),
         0.0 if recipe.measured else assumed.share("air"),
+        bench,
         assumed,
     )
 
@@ -226,15 +252,15 @@ def _paste(bowl: _Bowl, eggs: float) -> Paste:
         bowl.assumed.note("density of the paste", text, "yours")
     else:
         density = paste_density_g_ml(parts, bowl.air)
-    return Paste(mass, density, finished_g(mass, bowl.bowl_loss, bowl.drying_loss), parts)
+    figure = bowl.learned.density(density, bowl.assumed, once=measured is not None)
+    return Paste(mass, figure.mean, mass * bowl.learned.finished.mean, parts, figure)
 
 
 def _powder(bowl: _Bowl, eggs: int) -> Powder:
     dry, base = bowl.dry_g(eggs), bowl.base_g(eggs)
     wet = wet_g(eggs, bowl.egg.each_g, dry, bowl.rates)
-    low, high = dry_mix_range_g(
-        bowl.trial.absorbency, wet, bowl.trial.sd_share, bowl.assumed.share("bowl_sd")
-    )
+    absorbency = bowl.learned.absorbency
+    low, high = dry_mix_range_g(absorbency.mean, wet, absorbency.sd, absorbency.bowl_sd)
     fixed = dry - base
     return Powder(
         dry,
@@ -244,15 +270,32 @@ def _powder(bowl: _Bowl, eggs: int) -> Powder:
         base,
         max(0.0, low - fixed),
         high - fixed,
-        bowl.trial.absorbency,
-        0,
+        absorbency.mean,
+        absorbency.notes,
+    )
+
+
+def _bowl_shares(bowl: _Bowl, eggs: int, paste_of_one_g: float) -> tuple[BowlShare, ...]:
+    bench = bowl.bench
+    bowl.assumed.note("bowl", f"{bench.bowl_g / 1000:g} kg of paste", bench.origin("bowl"))
+    return tuple(
+        BowlShare(
+            number,
+            each,
+            _dose_lines(bowl, each, bowl.dry_g(each)),
+            _powder(bowl, each),
+            paste_of_one_g * each,
+        )
+        for number, each in split_eggs(eggs, paste_of_one_g, bench.bowl_g)
     )
 
 
 def _dose_lines(bowl: _Bowl, eggs: int, dry_g: float) -> tuple[DoseLine, ...]:
-    trial, strength = bowl.trial, bowl.asked.strength
+    trial, strength, tools = bowl.trial, bowl.asked.strength, bowl.bench.tools
     lines = (
-        dose_line(a, strength, eggs, dry_g, a.amount(trial.strength, trial.eggs, trial.dry_g))
+        dose_line(
+            a, strength, eggs, dry_g, a.amount(trial.strength, trial.eggs, trial.dry_g), tools
+        )
         for a in bowl.additives
     )
     return tuple(line for line in lines if line)

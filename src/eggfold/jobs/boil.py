@@ -7,6 +7,7 @@ from typing import NamedTuple
 from eggfold.engine.paste import mixed_parts
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.assumptions import Assumed, Assumption
+from eggfold.jobs.bench import BUILT_IN_BENCH, Bench
 from eggfold.jobs.bowl import graded_egg
 from eggfold.jobs.kitchen import (
     Boil,
@@ -16,6 +17,7 @@ from eggfold.jobs.kitchen import (
     build_kitchen,
     pan_load_g,
     paste_heat,
+    wait_s,
 )
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_DRY_G
@@ -42,6 +44,7 @@ class BoilTable(NamedTuple):
     paste: str
     kitchen: Kitchen
     load_g: float
+    wait_s: float
     rows: tuple[Boil, ...]
     assumptions: tuple[Assumption, ...]
 
@@ -56,11 +59,17 @@ def typical_paste(assumed: Assumed) -> Parts:
     return mixed_parts([(egg.each_g, WHOLE_EGG), (DEFAULT_DRY_G, TYPICAL_MIX)])
 
 
-def build_boil(asked: AskedBoil, parts: Parts | None, paste: str, assumed: Assumed) -> BoilTable:
+def build_boil(
+    asked: AskedBoil,
+    parts: Parts | None,
+    paste: str,
+    assumed: Assumed,
+    bench: Bench = BUILT_IN_BENCH,
+) -> BoilTable:
     """Return the table; raises NoAnswerError where no row has an answer."""
     if parts is None:
         parts = typical_paste(assumed)
-    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c)
+    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
     if kitchen.start_c >= kitchen.water_c:
         raise NoAnswerError(
             f"paste at {kitchen.start_c:g} °C is no cooler than the water, which boils at "
@@ -80,4 +89,5 @@ def build_boil(asked: AskedBoil, parts: Parts | None, paste: str, assumed: Assum
             f"no target is below the water's {kitchen.water_c:.1f} °C, the highest centre "
             "temperature there is; choose another --until"
         )
-    return BoilTable(paste, kitchen, pan_load_g(heat, kitchen), rows, assumed.listed())
+    wait = max(wait_s(row, heat, kitchen) for row in rows)
+    return BoilTable(paste, kitchen, pan_load_g(heat, kitchen), wait, rows, assumed.listed())

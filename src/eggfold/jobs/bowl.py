@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from eggfold.amounts import Amount
 from eggfold.engine.eggs import shelled_egg_g
 from eggfold.engine.powder import (
     Rates,
@@ -14,6 +15,7 @@ from eggfold.engine.powder import (
 )
 from eggfold.engine.scaling import Measure, dose_rates, measure_of, scale_dose
 from eggfold.jobs.assumptions import Assumed
+from eggfold.jobs.bench import BUILT_IN_BENCH, Bench
 from eggfold.jobs.composition import additive_parts
 from eggfold.nearest import fold
 from eggfold.reference.defaults import (
@@ -101,6 +103,8 @@ class Trial(NamedTuple):
     dry_g: float
     amount_g: float | None
     rates: Rates
+    own: bool
+    """Whether the bag that was weighed is this strength's own mix."""
 
 
 def build_egg(eggs: Eggs | None, assumed: Assumed) -> Egg:
@@ -127,16 +131,23 @@ def graded_egg(standard: str, grade: str, assumed: Assumed) -> Egg:
     return Egg(grade, standard, each)
 
 
-def build_additives(recipe: Recipe, full: list[FullAdditive], assumed: Assumed) -> list[Additive]:
+def build_additives(
+    recipe: Recipe, full: list[FullAdditive], assumed: Assumed, bench: Bench = BUILT_IN_BENCH
+) -> list[Additive]:
     """Return a recipe's additives with Quantities; freebie_strength fills missing freebie doses."""
-    return [build_additive(a, recipe.freebie_strength, assumed) for a in full]
+    return [build_additive(a, recipe.freebie_strength, assumed, bench) for a in full]
 
 
-def build_additive(a: FullAdditive, freebie_strength: float | None, assumed: Assumed) -> Additive:
+def build_additive(
+    a: FullAdditive,
+    freebie_strength: float | None,
+    assumed: Assumed,
+    bench: Bench = BUILT_IN_BENCH,
+) -> Additive:
     """Return one additive with Quantities."""
     density = amount_in(a.density, "g/ml") if a.density else DENSITY_G_ML.get(a.form)
-    hookbait = _dose(a, "hookbait", assumed)
-    freebie = _dose(a, "freebie", assumed)
+    hookbait = _dose(a, "hookbait", assumed, bench)
+    freebie = _dose(a, "freebie", assumed, bench)
     if a.freebie is None and hookbait is not None and freebie_strength:
         freebie = hookbait * (freebie_strength / 100)
     return Additive(
@@ -148,14 +159,14 @@ def build_additive(a: FullAdditive, freebie_strength: float | None, assumed: Ass
         wetting=a.wetting,
         hookbait=hookbait,
         freebie=freebie,
-        ceiling=_dose(a, "ceiling", assumed),
+        ceiling=_dose(a, "ceiling", assumed, bench),
         ceiling_text=str(a.ceiling) if a.ceiling and a.ceiling.amount else None,
         contains=a.contains,
         parts=additive_parts(a),
     )
 
 
-def _dose(a: FullAdditive, key: str, assumed: Assumed) -> Quantity | None:
+def _dose(a: FullAdditive, key: str, assumed: Assumed, bench: Bench) -> Quantity | None:
     dose: DoseText | None = getattr(a, key)
     if dose is None or dose.amount is None:
         return None
@@ -166,7 +177,10 @@ def _dose(a: FullAdditive, key: str, assumed: Assumed) -> Quantity | None:
         origin: Literal["yours", "house default"] = "yours" if measures else "house default"
         whose = measures or "no country named"
         assumed.note(f"1 {unit} ({whose})", f"{ml:.6g} ml", origin, measure.source)
-    if unit == "drop":
+    if unit == "drop" and "drops_per_ml" in bench.own:
+        assumed.note("drops in 1 ml", f"{1 / bench.drop_ml:g}", "yours")
+        dose = dose._replace(amount=Amount(dose.amount.value * bench.drop_ml, "ml"))
+    elif unit == "drop":
         assumed.note("drops of water in 1 ml", "20, within 10 %", "published", "USP 32, 1101")
     return dose_quantity(dose, measures)
 
@@ -211,7 +225,7 @@ def build_trial(
         dry = trial_dry_g(amount, eggs, rates)
         a = absorbency(dry, eggs, egg.each_g, rates)
         assumed.note("dry mix per gram of wet", f"{a:.4g} g/g, from the trial's bag", "yours")
-    return Trial(a, sd, at, eggs, egg.each_g, dry, amount, rates)
+    return Trial(a, sd, at, eggs, egg.each_g, dry, amount, rates, own)
 
 
 def _weighed_mix(

@@ -7,10 +7,8 @@ from typing import NamedTuple
 from eggfold.engine.measuring import Reading, best_reading
 from eggfold.engine.scaling import Measure, measure_of, scale_dose
 from eggfold.jobs.bowl import Additive, Strength
-from eggfold.reference.bench import BUILT_IN, MOST_FILLINGS
+from eggfold.reference.bench import MOST_FILLINGS, Tool
 from eggfold.units import is_volume
-
-VOLUME_TOOLS = tuple(tool for tool in BUILT_IN if tool.unit == "ml")
 
 
 class DoseLine(NamedTuple):
@@ -30,7 +28,12 @@ class DoseLine(NamedTuple):
 
 
 def dose_line(
-    additive: Additive, strength: Strength, eggs: float, dry_g: float, trial: Measure | None
+    additive: Additive,
+    strength: Strength,
+    eggs: float,
+    dry_g: float,
+    trial: Measure | None,
+    tools: tuple[Tool, ...],
 ) -> DoseLine | None:
     """Return the line of an additive, None where it is left out."""
     dose = additive.dose(strength)
@@ -38,24 +41,27 @@ def dose_line(
         return None
     amount = measure_of(scale_dose(dose, eggs, dry_g), additive.density_g_ml)
     by_volume = is_volume(dose)
-    reading = reading_of(additive, amount, by_volume=by_volume)
+    reading = reading_of(additive, amount, tools, by_volume=by_volume)
     over = _over_ceiling(additive, amount, eggs, dry_g)
     return DoseLine(additive, amount, by_volume, trial, reading, over)
 
 
-def reading_of(additive: Additive, amount: Measure, *, by_volume: bool) -> Reading:
+def reading_of(
+    additive: Additive, amount: Measure, tools: tuple[Tool, ...], *, by_volume: bool
+) -> Reading:
     """Return the best reading for an amount.
 
     A dose changes between syringe and scale only by a density that somebody stated, or where no
     syringe holds it.
     """
     if additive.density_is_own:
-        return best_reading(BUILT_IN, amount.g, amount.ml)
+        return best_reading(tools, amount.g, amount.ml)
     if not by_volume:
-        return best_reading(BUILT_IN, amount.g, None)
-    reading = best_reading(VOLUME_TOOLS, amount.g, amount.ml)
+        return best_reading(tools, amount.g, None)
+    by_ml = tuple(tool for tool in tools if tool.unit == "ml")
+    reading = best_reading(by_ml, amount.g, amount.ml)
     if reading.fillings > MOST_FILLINGS:
-        return best_reading(BUILT_IN, amount.g, amount.ml)
+        return best_reading(tools, amount.g, amount.ml)
     return reading
 
 

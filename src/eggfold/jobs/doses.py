@@ -9,6 +9,7 @@ from eggfold.engine.powder import dry_mix_g
 from eggfold.engine.scaling import measure_of, scale_dose
 from eggfold.files.full import RegisterIndex, full_additive
 from eggfold.jobs.assumptions import Assumed, Assumption
+from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.bowl import (
     DEFAULT_ABSORBENCY,
     Additive,
@@ -22,7 +23,7 @@ from eggfold.jobs.bowl import (
     rates_of,
 )
 from eggfold.jobs.dose_line import reading_of
-from eggfold.reference.bench import IN_WORDS
+from eggfold.jobs.learnt import build_learnt
 from eggfold.units import is_volume
 
 if TYPE_CHECKING:
@@ -71,7 +72,7 @@ def default_columns(eggs: int) -> tuple[Column, ...]:
     )
 
 
-def register_sheet(register: RegisterIndex, columns: tuple[Column, ...]) -> DoseSheet:
+def register_sheet(register: RegisterIndex, columns: tuple[Column, ...], bench: Bench) -> DoseSheet:
     """Return the sheet of a register alone: one EU large egg at the default absorbency.
 
     Each additive is worked out as the only one in its bowl.
@@ -86,9 +87,9 @@ def register_sheet(register: RegisterIndex, columns: tuple[Column, ...]) -> Dose
     rows = []
     for name, keys in (register.entries or {}).values():
         full = full_additive(name, keys, register.measures, None, None)
-        additive = build_additive(full, None, assumed)
-        rows.append(_row(None, additive, [additive], egg.each_g, None, columns, assumed))
-    assumed.note("tools", IN_WORDS, "house default")
+        additive = build_additive(full, None, assumed, bench)
+        rows.append(_row(None, additive, [additive], egg.each_g, None, columns, assumed, bench))
+    bench.note_tools(assumed)
     return DoseSheet(columns, tuple(rows), assumed.listed())
 
 
@@ -96,9 +97,11 @@ def recipe_rows(opened: OpenRecipe, columns: tuple[Column, ...], assumed: Assume
     """Return the rows of a recipe, with its own eggs and absorbency."""
     assumed.overrides = opened.recipe.assume
     egg = build_egg(opened.recipe.eggs, assumed)
-    additives = build_additives(opened.recipe, opened.additives, assumed)
+    bench = build_bench(opened.companions.bench)
+    additives = build_additives(opened.recipe, opened.additives, assumed, bench)
+    bench.note_tools(assumed)
     return [
-        _row(opened, additive, additives, egg.each_g, opened.recipe.name, columns, assumed)
+        _row(opened, additive, additives, egg.each_g, opened.recipe.name, columns, assumed, bench)
         for additive in additives
     ]
 
@@ -107,7 +110,6 @@ def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[Column, ...]) -> 
     """Return the sheet of chosen recipes."""
     assumed = Assumed()
     rows = [row for opened in recipes for row in recipe_rows(opened, columns, assumed)]
-    assumed.note("tools", IN_WORDS, "house default")
     return DoseSheet(columns, tuple(rows), assumed.listed())
 
 
@@ -119,6 +121,7 @@ def _row(
     recipe: str | None,
     columns: tuple[Column, ...],
     assumed: Assumed,
+    bench: Bench,
 ) -> Row:
     doses = [d for d in (additive.hookbait, additive.freebie) if d is not None]
     by_volume = bool(doses) and all(is_volume(d) for d in doses)
@@ -129,7 +132,7 @@ def _row(
             continue
         note_densities([additive], column.strength, assumed)
         eggs, dry = _extent(opened, company, column, egg_g, assumed)
-        cells.append(_cell(additive, column.strength, eggs, dry, by_volume=by_volume))
+        cells.append(_cell(additive, column.strength, eggs, dry, bench, by_volume=by_volume))
     unit = "ml" if by_volume else "g"
     return Row(recipe, additive.name, additive.ceiling_text, unit, tuple(cells))
 
@@ -146,7 +149,11 @@ def _extent(
     a = DEFAULT_ABSORBENCY
     if opened is not None:
         egg = build_egg(opened.recipe.eggs, assumed)
-        a = build_trial(opened.recipe, company, column.strength, egg, assumed).absorbency
+        trial = build_trial(opened.recipe, company, column.strength, egg, assumed)
+        mix = opened.recipe.mix(column.strength)
+        a = trial.absorbency
+        if mix:
+            a = build_learnt(opened, mix.name, trial, assumed).absorbency.mean
     dry_of_one = dry_mix_g(a, 1, egg_g, rates)
     if column.eggs is not None:
         return column.eggs, dry_of_one * column.eggs
@@ -155,12 +162,18 @@ def _extent(
 
 
 def _cell(
-    additive: Additive, strength: Strength, eggs: float, dry_g: float, *, by_volume: bool
+    additive: Additive,
+    strength: Strength,
+    eggs: float,
+    dry_g: float,
+    bench: Bench,
+    *,
+    by_volume: bool,
 ) -> Cell | None:
     dose = additive.dose(strength)
     if dose is None:
         return None
     amount = measure_of(scale_dose(dose, eggs, dry_g), additive.density_g_ml)
-    reading = reading_of(additive, amount, by_volume=is_volume(dose))
+    reading = reading_of(additive, amount, bench.tools, by_volume=is_volume(dose))
     shown = amount.ml if by_volume and amount.ml is not None else amount.g
     return Cell(shown, reading.in_words)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from eggfold.engine.heat import (
     Sphere,
@@ -11,29 +11,30 @@ from eggfold.engine.heat import (
     centre_temperature_c,
     fourier_number,
 )
-from eggfold.engine.pan import pan_load_kg
+from eggfold.engine.pan import pan_load_kg, reboil_wait_s
 from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
 from eggfold.engine.water import boiling_point_c
 from eggfold.jobs.assumptions import Assumed
+from eggfold.jobs.bench import BUILT_IN_BENCH, Bench
 from eggfold.reference.boiling import JUST_SET_CUSTOM, SET_CUSTOM, TARGET_OF, TARGETS, Target
 from eggfold.reference.defaults import (
-    DEFAULT_ALTITUDE_M,
-    DEFAULT_PAN_L,
     PAN_FALL_K,
+    SHORTEST_WAIT_S,
     WAIT_WITHOUT_BURNER_S,
 )
 from eggfold.reference.parts import Parts
 
 
 class Kitchen(NamedTuple):
-    """Where the boil happens: start and water temperature, film coefficient, pan."""
+    """Where the boil happens: start and water temperature, film coefficient, pan, burner."""
 
     start_c: float
     water_c: float
     film_w_m2k: float
     altitude_m: float
     pan_l: float
-    wait_s: float
+    burner_w: float | None
+    efficiency: float
 
 
 class PasteHeat(NamedTuple):
@@ -70,26 +71,55 @@ def build_kitchen(
     altitude_m: float | None = None,
     pan_l: float | None = None,
     start_c: float | None = None,
+    bench: Bench = BUILT_IN_BENCH,
 ) -> Kitchen:
-    """Return the kitchen, from what was asked and what stands in for the rest."""
+    """Return the kitchen, from what was asked, the bench, and what stands in for the rest."""
     if start_c is None:
         start_c = assumed.value("start")
     else:
         assumed.note("paste before the boil", f"{start_c:g} degC", "yours")
-    altitude = _asked_or(assumed, "height above the sea", altitude_m, DEFAULT_ALTITUDE_M, "m")
-    pan = _asked_or(assumed, "pan", pan_l, DEFAULT_PAN_L, "l")
+    altitude = _asked_or(assumed, "height above the sea", altitude_m, bench, "altitude")
+    pan = _asked_or(assumed, "pan", pan_l, bench, "pan")
+    efficiency = 0.0
+    if bench.burner_w is not None:
+        assumed.note("burner", f"{bench.burner_w / 1000:g} kW", "yours")
+        efficiency = assumed.share("burner_efficiency")
     assumed.note("a load may cool the pan by", f"{PAN_FALL_K:g} K", "house default")
     water_c = boiling_point_c(altitude)
     source = "ISO 2533 pressure, IAPWS-IF97 saturation"
     assumed.note("water boils at", f"{water_c:.2f} degC", "published", source)
     film = assumed.value("film")
-    return Kitchen(start_c, water_c, film, altitude, pan, WAIT_WITHOUT_BURNER_S)
+    return Kitchen(start_c, water_c, film, altitude, pan, bench.burner_w, efficiency)
 
 
-def _asked_or(assumed: Assumed, what: str, asked: float | None, default: float, unit: str) -> float:
-    value = default if asked is None else asked
-    assumed.note(what, f"{value:g} {unit}", "house default" if asked is None else "yours")
+def _asked_or(
+    assumed: Assumed,
+    what: str,
+    asked: float | None,
+    bench: Bench,
+    key: Literal["altitude", "pan"],
+) -> float:
+    value, unit = (bench.altitude_m, "m") if key == "altitude" else (bench.pan_l, "l")
+    if asked is not None:
+        value = asked
+    assumed.note(what, f"{value:g} {unit}", bench.origin(key) if asked is None else "yours")
     return value
+
+
+def wait_s(boil: Boil, heat: PasteHeat, kitchen: Kitchen) -> float:
+    """Return the wait between two loads of a size: until the burner has made up for the first."""
+    if kitchen.burner_w is None:
+        return WAIT_WITHOUT_BURNER_S
+    return reboil_wait_s(
+        boil.load_g / 1000,
+        heat.specific_heat_j_kgk,
+        kitchen.water_c,
+        kitchen.start_c,
+        kitchen.burner_w,
+        kitchen.efficiency,
+        boil.follow_s or 0.0,
+        SHORTEST_WAIT_S,
+    )
 
 
 def paste_heat(parts: Parts, kitchen: Kitchen) -> PasteHeat:

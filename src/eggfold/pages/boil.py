@@ -32,7 +32,7 @@ def boil_page(table: BoilTable, *, why: bool = False) -> Page:
             (
                 ("Water boils at", f"{kitchen.water_c:.1f} °C"),
                 ("One load", f"{mass_text(table.load_g)} in {kitchen.pan_l:g} l"),
-                ("Between loads", f"wait for the boil, {kitchen.wait_s:.0f} s or more"),
+                ("Between loads", f"wait for the boil, {table.wait_s:.0f} s or more"),
             ),
         ),
         Lines("TAKE CARE", CAUTIONS),

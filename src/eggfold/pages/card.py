@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from eggfold.pages.bowls import bowls_tables
 from eggfold.pages.figures import (
     eggs_text,
     mass_text,
+    measure_text,
     number_text,
     percent_text,
+    reading_text,
     seconds_text,
     size_text,
-    volume_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_table
@@ -21,7 +23,6 @@ from eggfold.reference.bench import WARN_PERCENT
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from eggfold.engine.scaling import Measure
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch
@@ -35,7 +36,8 @@ def card_page(
     batch: Batch, buy: tuple[ShoppingItem, ...] | None = None, *, why: bool = False
 ) -> Page:
     """Return the card of a batch; ``buy`` is its own shopping list where it stands alone."""
-    blocks: list[Block] = [_bowl(batch), *_remarks(batch), _powder(batch), _makes(batch)]
+    blocks: list[Block] = [_bowl(batch), *_remarks(batch), _powder(batch)]
+    blocks += [*bowls_tables(batch), _makes(batch)]
     blocks.append(_boil(batch))
     if buy:
         blocks.append(shopping_table(buy, "BUY"))
@@ -53,11 +55,12 @@ def card_page(
 
 def _bowl(batch: Batch) -> Table:
     trial = batch.trial
+    one_bowl = sum(share.number for share in batch.bowls) == 1
     columns = (
-        Column("In the bowl"),
+        Column("In the bowl" if one_bowl else "In all bowls"),
         Column(f"trial: {eggs_text(trial.eggs)}, {trial.strength}", "right"),
         Column("times", "right"),
-        Column("this bowl", "right"),
+        Column("this bowl" if one_bowl else "in all", "right"),
         Column("measure with"),
         Column("out by", "right"),
     )
@@ -82,24 +85,12 @@ def _dose_row(line: DoseLine) -> tuple[str, ...]:
     factor = line.factor
     return (
         line.additive.name,
-        "–" if line.trial is None else _measured(line, line.trial),
+        "–" if line.trial is None else measure_text(line.trial, by_volume=line.by_volume),
         "" if factor is None else f"×{number_text(factor)}",
-        _measured(line, line.amount),
-        _reading_text(line),
+        measure_text(line.amount, by_volume=line.by_volume),
+        reading_text(line.reading),
         percent_text(line.reading.error_pct),
     )
-
-
-def _measured(line: DoseLine, measure: Measure) -> str:
-    if line.by_volume and measure.ml is not None:
-        return volume_text(measure.ml)
-    return mass_text(measure.g)
-
-
-def _reading_text(line: DoseLine) -> str:
-    reading = line.reading
-    decimals = max(0, len(f"{reading.tool.division:g}".partition(".")[2]))
-    return f"{reading.in_words}: {reading.amount:.{decimals}f} {reading.tool.unit}"
 
 
 def _remarks(batch: Batch) -> list[Lines]:
@@ -143,9 +134,15 @@ def _powder(batch: Batch) -> Facts:
 
 
 def _how_sure(batch: Batch) -> str:
+    weighings = batch.powder.weighings
+    if weighings:
+        words = "1 weighing" if weighings == 1 else f"{weighings} weighings"
+        bag = batch.trial.amount_g
+        trial = f" and the trial's bag, {mass_text(bag)}" if bag and batch.trial.own else ""
+        return f"from {words}{trial}"
     if batch.trial.amount_g is None:
         return "from the usual 130 g for a large egg: weigh the first bowl"
-    first = " of another mix: weigh the first bowl" if batch.trial.sd_share > 0.05 else ""
+    first = " of another mix: weigh the first bowl" if not batch.trial.own else ""
     return f"from the trial's bag, {mass_text(batch.trial.amount_g)}{first}"
 
 

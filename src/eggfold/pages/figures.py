@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from eggfold.engine.measuring import Reading
+    from eggfold.engine.scaling import Measure
 
 
 def number_text(value: float, digits: int = 3) -> str:
@@ -33,6 +38,19 @@ def amount_text(value: float, unit: str) -> str:
     if unit == "piece":
         return f"{value:g}"
     return mass_text(value) if unit == "g" else volume_text(value)
+
+
+def measure_text(measure: Measure, *, by_volume: bool) -> str:
+    """Return an additive's amount the way its dose is written: by volume or by mass."""
+    if by_volume and measure.ml is not None:
+        return volume_text(measure.ml)
+    return mass_text(measure.g)
+
+
+def reading_text(reading: Reading) -> str:
+    """Return what to read on a tool, to the tool's own division."""
+    decimals = max(0, len(f"{reading.tool.division:g}".partition(".")[2]))
+    return f"{reading.in_words}: {reading.amount:.{decimals}f} {reading.tool.unit}"
 
 
 def seconds_text(seconds: float) -> str:

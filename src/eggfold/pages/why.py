@@ -19,15 +19,16 @@ def _n(value: float) -> str:
 
 def why_lines(batch: Batch) -> Iterator[str]:
     """Yield a sum for each figure of a card, checkable with a pocket calculator."""
-    trial, rates, n = batch.trial, batch.rates, batch.eggs
+    a, rates, n = batch.learned.absorbency.mean, batch.rates, batch.eggs
     yield f"Eggs = {n} × {_n(batch.egg.each_g)} g = {_n(batch.shelled_g)} g"
     yield from _absorbency_lines(batch)
+    yield from _learned_lines(batch)
     egg, wet_e, wet_d = batch.egg.each_g, rates.wet_per_egg_g, rates.wet_per_dry
     p = batch.powder
     yield (
         f"All dry mix = absorbency × eggs × (egg + liquids per egg) / (1 − absorbency × liquids per g "
-        f"of mix) = {_n(trial.absorbency)} × {n} × ({_n(egg)} + {_n(wet_e)}) / (1 − "
-        f"{_n(trial.absorbency)} × {_n(wet_d)}) = {_n(p.expected_g)} g"
+        f"of mix) = {_n(a)} × {n} × ({_n(egg)} + {_n(wet_e)}) / (1 − "
+        f"{_n(a)} × {_n(wet_d)}) = {_n(p.expected_g)} g"
     )
     yield (
         f"Wet = {_n(batch.shelled_g)} + {n} × {_n(wet_e)} + {_n(wet_d)} × {_n(p.expected_g)} "
@@ -66,6 +67,21 @@ def _absorbency_lines(batch: Batch) -> Iterator[str]:
     )
 
 
+def _learned_lines(batch: Batch) -> Iterator[str]:
+    t, figure = batch.trial, batch.learned.absorbency
+    if not figure.notes:
+        return
+    sd = t.sd_share * t.absorbency
+    tops, bottoms = [f"{_n(t.absorbency)} / {_n(sd)}²"], [f"1 / {_n(sd)}²"]
+    for seen in figure.seen:
+        tops.append(f"{_n(seen.value)} / {_n(seen.sd)}²")
+        bottoms.append(f"1 / {_n(seen.sd)}²")
+    yield (
+        "Absorbency after the weighings, each weighed by 1 / sd² = "
+        f"({' + '.join(tops)}) / ({' + '.join(bottoms)}) = {_n(figure.mean)}"
+    )
+
+
 def _dose_line(line: DoseLine, batch: Batch) -> str:
     a = line.additive
     r = a.rates(batch.strength)
@@ -90,10 +106,10 @@ def _paste_lines(batch: Batch) -> Iterator[str]:
         f"{_n(p.expected_g)} = {_n(paste.mass_g)} g"
     )
     kept = paste.finished_g / paste.mass_g
-    yield (
-        f"Dried = paste × (1 − bowl loss) × (1 − drying loss) = {_n(paste.mass_g)} × {_n(kept)} = "
-        f"{_n(paste.finished_g)} g"
-    )
+    share = "(1 − bowl loss) × (1 − drying loss)"
+    if batch.learned.finished.notes:
+        share = "the share that was weighed as finished bait"
+    yield (f"Dried = paste × {share} = {_n(paste.mass_g)} × {_n(kept)} = {_n(paste.finished_g)} g")
 
 
 def _bait_lines(bait: BaitLine) -> Iterator[str]:

@@ -32,7 +32,9 @@ SPOONS = tuple(
     Tool(name, "spoon", "ml", size, size * SPOON_DIVISION)
     for name, size in (("1/4 tsp", 1.25), ("1/2 tsp", 2.5), ("1 tsp", 5.0), ("1 tbsp", 15.0))
 )
-DROPPER = Tool("dropper", "dropper", "ml", DROP_ML, DROP_ML * 0.2)
+DROP_DIVISION = 0.2
+"""A drop is right within 10 %, so its division is a fifth of it: same source as DROP_ML."""
+DROPPER = Tool("dropper", "dropper", "ml", DROP_ML, DROP_ML * DROP_DIVISION)
 
 BUILT_IN = (*SYRINGES, *SCALES, *SPOONS, DROPPER)
 
@@ -42,4 +44,11 @@ GOOD_ENOUGH_PERCENT = 0.5
 WARN_PERCENT = 5.0
 """Error of a reading that earns a warning; common practice."""
 
-IN_WORDS = "scales 0.1 g to 200 g and 1 g to 2 kg; syringes 1, 2.5, 5, 10, 20 ml"
+BOWL_G = 5000.0
+"""Paste that a bowl takes [g]; house default."""
+PAN_L = 5.0
+"""Water in the pan [l]; house default, common practice says 5 l or more."""
+PACE_KG_H = 1.5
+"""Paste that one person rolls with gun and table [kg/h]; common practice, from memory, 1 to 2."""
+PEOPLE = 1
+"""House default."""

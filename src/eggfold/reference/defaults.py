@@ -69,8 +69,7 @@ DEFAULT_SIZE_MM = {"hookbait": 16.0, "freebie": 18.0}
 """Bait diameter [mm] of a recipe without baits; house default."""
 
 DEFAULT_ALTITUDE_M = 0.0
-DEFAULT_PAN_L = 5.0
-"""The built-in kitchen; house default."""
+"""Height above the sea [m]; house default."""
 
 PAN_FALL_K = 5.0
 """How far a load may cool the pan [K]; house default."""
@@ -83,3 +82,8 @@ DEFAULT_WATER_PERCENT = 9.0
 
 HOOKBAIT_EGGS_LIMIT = 6
 """Above this many eggs, hookbait doses are more likely a slip than a wish; common practice."""
+
+MEASURED_SD_PERCENT = 3.0
+"""Doubt about yield and density [%] before either was measured; house default."""
+MEASURED_BOWL_SD_PERCENT = 2.0
+"""Yield and density from bowl to bowl [%]; house default."""

@@ -1,0 +1,129 @@
+"""What a user's own measurements say about a figure that began as an assumption."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+OUTLIER_SDS = 3.0
+"""An observation further than this from what the others say is named; house default."""
+
+
+class Seen(NamedTuple):
+    """One observation of a figure, and the standard deviation of that observation."""
+
+    value: float
+    sd: float
+
+
+class Learned(NamedTuple):
+    """A figure after its observations: mean, and the doubt about the mean as a standard deviation."""
+
+    mean: float
+    sd: float
+
+
+def learned(prior: Learned, seen: Sequence[Seen]) -> Learned:
+    """Return the normal posterior of a figure after independent observations.
+
+    ``precision = 1/prior.sd**2 + sum(1/sd_i**2)``,
+    ``mean = (prior.mean/prior.sd**2 + sum(value_i/sd_i**2)) / precision``,
+    ``sd = 1/sqrt(precision)`` [1]_.
+
+    Parameters
+    ----------
+    prior : Learned
+        Mean and standard deviation before any observation; the sd may be 0.
+    seen : sequence of Seen
+        Observations, each with a standard deviation above 0.
+
+    Returns
+    -------
+    Learned
+        The prior itself where nothing was observed, or where it leaves no doubt.
+
+    Notes
+    -----
+    Observations are independent of each other and normal about the true figure.
+
+    Examples
+    --------
+    >>> learned(Learned(2.0, 0.2), [Seen(2.2, 0.2)])
+    Learned(mean=2.1, sd=0.14142135623730953)
+
+    References
+    ----------
+    .. [1] Gelman, A. et al., "Bayesian Data Analysis", 3rd edition, 2013, section 2.5.
+    """
+    if not seen or not prior.sd:
+        return prior
+    precision = 1 / prior.sd**2 + sum(1 / s.sd**2 for s in seen)
+    total = prior.mean / prior.sd**2 + sum(s.value / s.sd**2 for s in seen)
+    return Learned(total / precision, 1 / math.sqrt(precision))
+
+
+def outliers(prior: Learned, seen: Sequence[Seen]) -> list[int]:
+    """Return which observations lie far from what the prior and the others say.
+
+    ``abs(value_i - mean) > 3 * sqrt(sd**2 + sd_i**2)`` with mean and sd learned from the others; the
+    furthest is set aside first and the rest are looked at again, so that one slip does not make the
+    good ones look wrong.
+
+    Parameters
+    ----------
+    prior : Learned
+        Mean and standard deviation before any observation.
+    seen : sequence of Seen
+        Observations.
+
+    Returns
+    -------
+    list of int
+        Their positions; they still count in ``learned``.
+
+    Notes
+    -----
+    Two slips of the same size may hide each other.
+    """
+    kept = list(range(len(seen)))
+    found: list[int] = []
+    while kept:
+        far = {i: _distance(prior, seen, i, kept) for i in kept}
+        furthest = max(kept, key=far.__getitem__)
+        if far[furthest] <= OUTLIER_SDS:
+            break
+        kept.remove(furthest)
+        found.append(furthest)
+    return sorted(found)
+
+
+def _distance(prior: Learned, seen: Sequence[Seen], i: int, kept: Sequence[int]) -> float:
+    rest = learned(prior, [seen[j] for j in kept if j != i])
+    return abs(seen[i].value - rest.mean) / math.hypot(rest.sd, seen[i].sd)
+
+
+def weighed_sd(bowl_sd: float, resolution_g: float, wet_mass_g: float) -> float:
+    """Return the standard deviation of one weighed absorbency.
+
+    ``sqrt(bowl_sd**2 + (resolution_g / (sqrt(6) * wet_mass_g))**2)``
+
+    Parameters
+    ----------
+    bowl_sd : float
+        Bowl-to-bowl standard deviation of the absorbency [-].
+    resolution_g : float
+        Resolution of the scale [g].
+    wet_mass_g : float
+        Wet mass of the weighed bowl [g], above 0.
+
+    Returns
+    -------
+    float
+        Standard deviation [-], in the same unit as the absorbency.
+
+    Notes
+    -----
+    A rounded reading has variance r²/12; the bag is read twice, before and after, so r²/6.
+    """
+    return math.hypot(bowl_sd, resolution_g / (math.sqrt(6) * wet_mass_g))

@@ -1,0 +1,20 @@
+"""Bowls add up, hold what they take, and are as few and as equal as can be."""
+
+from __future__ import annotations
+
+import math
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from eggfold.engine.bowls import split_eggs
+
+
+@given(st.integers(1, 5000), st.floats(50, 600), st.floats(50, 100_000))
+def test_eggs_add_up_and_fit(eggs: int, paste_g: float, bowl_g: float) -> None:
+    groups = split_eggs(eggs, paste_g, bowl_g)
+    most = max(1, math.floor(bowl_g / paste_g + 1e-9))
+    assert sum(g.number * g.eggs for g in groups) == eggs
+    assert all(1 <= g.eggs <= most for g in groups)
+    assert sum(g.number for g in groups) == math.ceil(eggs / most)
+    assert len(groups) == 1 or (groups[1].number == 1 and groups[1].eggs < groups[0].eggs)

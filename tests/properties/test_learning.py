@@ -1,0 +1,78 @@
+"""The notebook against the equations, through the program."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+
+import pytest
+
+from running import run_eggfold
+
+RECIPE = """\
+name: Reed Bed
+base_mix: {name: Reed bed mix, amount: 130 g}
+additives:
+  - {name: Reed syrup, form: liquid, density: 1.2 g/ml, hookbait: 4 g per egg, freebie: 20 g per kg mix}
+"""
+
+
+def powder(folder: Path, *args: str) -> dict[str, float]:
+    outcome = run_eggfold(["batch", "reeds.yaml", "--format", "json", *args], folder)
+    found: dict[str, float] = json.loads(outcome.stdout)["batches"][0]["powder"]
+    return found
+
+
+def weighed(after: int, **more: str) -> str:
+    keys = {"recipe": "Reed Bed", "strength": "hookbait", "eggs": "1", "before": "1000 g", **more}
+    body = ", ".join(f"{k}: {v}" for k, v in keys.items())
+    return f"  - {{date: 2026-05-02, {body}, after: {after} g}}\n"
+
+
+def test_weighings_move_the_absorbency_by_the_equation(tmp_path: Path) -> None:
+    (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
+    notes = "weighed:\n" + weighed(860) + weighed(865, scale="5 g")
+    (tmp_path / "notebook.yaml").write_text(notes, "utf-8")
+    wet = 60.52 + 4
+    a0 = 130 / wet
+    s0, sb = 0.05 * a0, 0.05 * a0
+    seen = [(140 / wet, sb**2 + (1 / (6**0.5 * wet)) ** 2)]
+    seen.append((135 / wet, sb**2 + (5 / (6**0.5 * wet)) ** 2))
+    precision = 1 / s0**2 + sum(1 / v for _, v in seen)
+    mean = (a0 / s0**2 + sum(a / v for a, v in seen)) / precision
+    sd = math.sqrt(1 / precision + sb**2)
+    found = powder(tmp_path)
+    assert found["weighings"] == 2
+    assert found["absorbency"] == pytest.approx(mean, rel=1e-9)
+    assert found["low_g"] == pytest.approx((mean - 1.645 * sd) * wet, rel=1e-4)
+    assert found["high_g"] == pytest.approx((mean + 1.645 * sd) * wet, rel=1e-4)
+
+
+def test_the_trial_itself_is_not_counted_again(tmp_path: Path) -> None:
+    (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
+    (tmp_path / "notebook.yaml").write_text("weighed:\n" + weighed(870), "utf-8")
+    assert powder(tmp_path)["weighings"] == 0
+    assert powder(tmp_path) == powder(tmp_path, "--without-notes")
+
+
+def test_a_weighing_counts_for_every_recipe_with_that_mix(tmp_path: Path) -> None:
+    other = RECIPE.replace("Reed Bed", "Sedge Bed").replace(", amount: 130 g", "")
+    (tmp_path / "reeds.yaml").write_text(other, "utf-8")
+    (tmp_path / "beds.yaml").write_text(RECIPE, "utf-8")
+    (tmp_path / "notebook.yaml").write_text("weighed:\n" + weighed(840), "utf-8")
+    wet = 60.52 + 4
+    a0 = 130 / 64.52
+    v = (0.05 * a0) ** 2 + (1 / (6**0.5 * wet)) ** 2
+    mean = (a0 / (0.1 * a0) ** 2 + 160 / wet / v) / (1 / (0.1 * a0) ** 2 + 1 / v)
+    assert powder(tmp_path)["absorbency"] == pytest.approx(mean, rel=1e-4)
+
+
+def test_what_was_noted_at_the_scale_beats_the_recipe_of_today(tmp_path: Path) -> None:
+    (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
+    entry = weighed(860, base_mix="Reed bed mix", wet="70 g", dry="140 g")
+    (tmp_path / "notebook.yaml").write_text("weighed:\n" + entry, "utf-8")
+    a0 = 130 / 64.52
+    s0, v = 0.05 * a0, (0.05 * a0) ** 2 + (1 / (6**0.5 * 70)) ** 2
+    mean = (a0 / s0**2 + 2.0 / v) / (1 / s0**2 + 1 / v)
+    assert powder(tmp_path)["absorbency"] == pytest.approx(mean, rel=1e-9)

@@ -1,0 +1,63 @@
+"""Learning from the scale, against the product of normal densities and against planted values."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from eggfold.engine.calibration import Learned, Seen, learned, outliers, weighed_sd
+
+
+def test_posterior_is_the_normalised_product_of_the_densities() -> None:
+    # Bayes' theorem itself, on a grid, with scipy's normal density.
+    prior = Learned(2.015, 0.2015)
+    seen = [Seen(2.2, 0.1), Seen(2.05, 0.12), Seen(1.9, 0.1)]
+    grid = np.linspace(0.5, 4, 200_001)
+    density = stats.norm.pdf(grid, prior.mean, prior.sd)
+    for one in seen:
+        density = density * stats.norm.pdf(one.value, grid, one.sd)
+    density /= density.sum()
+    mean = float((grid * density).sum())
+    sd = math.sqrt(float(((grid - mean) ** 2 * density).sum()))
+    after = learned(prior, seen)
+    assert after.mean == pytest.approx(mean, rel=1e-9)
+    assert after.sd == pytest.approx(sd, rel=1e-6)
+
+
+def test_gelman_example_of_two_equal_precisions() -> None:
+    # Bayesian Data Analysis 3e, equation 2.11: the posterior mean lies halfway; from memory.
+    after = learned(Learned(10.0, 2.0), [Seen(14.0, 2.0)])
+    assert after == pytest.approx((12.0, math.sqrt(2)))
+
+
+@pytest.mark.parametrize("planted", [1.6, 2.0, 2.5])
+def test_a_planted_absorbency_is_recovered(planted: float) -> None:
+    a0 = 2.015
+    dice = random.Random(20260502)  # noqa: S311 - planted data, not secrets
+    sd = weighed_sd(0.05 * a0, 1.0, 64.5)
+    seen = [Seen(dice.gauss(planted, sd), sd) for _ in range(200)]
+    after = learned(Learned(a0, 0.10 * a0), seen)
+    assert abs(after.mean - planted) < 4 * after.sd
+    assert after.sd < sd / 10
+
+
+def test_two_readings_of_a_scale_have_a_sixth_of_its_division_squared() -> None:
+    # A reading rounded to r is uniform over r: variance r²/12 (GUM, JCGM 100:2008, F.2.2.1), twice.
+    r, wet = 5.0, 64.52
+    of_one_reading = float(stats.uniform(-r / 2, r).var())
+    assert weighed_sd(0.0, r, wet) == pytest.approx(math.sqrt(2 * of_one_reading) / wet)
+
+
+def test_one_slip_is_named_and_the_good_ones_are_not() -> None:
+    prior = Learned(2.0, 0.2)
+    seen = [Seen(v, 0.1) for v in (2.05, 1.98, 4.1, 2.1)]
+    assert outliers(prior, seen) == [2]
+    assert outliers(prior, [seen[0], seen[1], seen[3]]) == []
+
+
+def test_without_doubt_nothing_is_learned() -> None:
+    assert learned(Learned(2.0, 0.0), [Seen(3.0, 0.1)]) == (2.0, 0.0)
