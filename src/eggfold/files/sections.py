@@ -26,25 +26,22 @@ IN_BLOCK = rf"(?:{_QUOTED}|{_FIRST}(?:[^#:\n]|:(?=\S)|(?<=\S)\#)*)"
 KEY = rf"(?:{_QUOTED}|{_FIRST}[^#:,\[\]{{}}\n]*)"
 
 
-def flow_of(value: str) -> str:
-    """Return the pattern of a mapping in braces whose values have a pattern."""
-    pair = rf"{KEY}:\ +{value}\ *"
-    return rf"\{{\ *(?:{pair}(?:,\ *{pair})*,?\ *)?\}}"
+def _flow_of(value: str) -> str:
+    return rf"\{{\ *(?:{KEY}:\ +{value}\ *(?:,\ *|(?=\}})))*\}}"
 
 
-FLOW = flow_of(rf"(?:{IN_FLOW}|{flow_of(IN_FLOW)})")
-REST = r"\ *(?:(?<=\s)\#[^\n]*)?\r?$"
+_FLOW = _flow_of(rf"(?:{IN_FLOW}|{_flow_of(IN_FLOW)})")
+_REST = r"\ *(?:(?<=\s)\#[^\n]*)?\r?$"
 
 
 @lru_cache(maxsize=1)
 def _odd_line() -> re.Pattern[str]:
     """Return the pattern of the start of a line that is not plainly whole in itself."""
-    pair = rf"{KEY}:(?:\ +(?:{IN_BLOCK}|{FLOW}))?"
     lines = (
         rf"\ *(?:\#[^\n]*)?\r?$"
-        rf"|[a-z_]+:(?:\ +\[\])?{REST}"
-        rf"|\ *-\ +(?:{FLOW}|{pair}){REST}"
-        rf"|\ +{pair}{REST}"
+        rf"|[a-z_]+:(?:\ +\[\])?{_REST}"
+        rf"|(?:\ *-\ +(?:{KEY}:\ +)?|\ +{KEY}:\ +){_FLOW}{_REST}"
+        rf"|(?:\ *-|)\ +{KEY}:(?:\ +{IN_BLOCK})?{_REST}"
     )
     return re.compile(rf"^(?!{lines})", re.MULTILINE)
 

@@ -1,37 +1,43 @@
 """A section whose lines are each whole in themselves, read line by line: the same tree, far sooner.
 
-What a line alone cannot decide (a key twice, an indent that fits nothing, an escape) is left to the
-YAML reader, and so is every text that it would refuse.
+The cut into sections has shown that a key, a value or a brace never outlasts its line. What a line
+alone cannot decide (a key twice, an indent that fits nothing, an escape) is left to the YAML reader,
+and so is every text that it would refuse.
 """
 
 from __future__ import annotations
 
 import re
 from functools import lru_cache
+from typing import NamedTuple
 
 from eggfold.errors import Problem
 from eggfold.files.nodes import Entry, Mapping, Node, Scalar, Sequence, read_nodes
-from eggfold.files.sections import FLOW, IN_BLOCK, IN_FLOW, KEY, REST, Excerpt, flow_of
+from eggfold.files.sections import IN_BLOCK, IN_FLOW, KEY, Excerpt
 
-_HEADER = re.compile(rf"([a-z_]+):(\ +\[\])?{REST}\n?", re.MULTILINE)
 LONGEST_LINE = 1000
 """YAML looks for a key's colon no further than 1024 characters ahead."""
 
+_HEADER = re.compile(r"([a-z_]+):\ *(\[\])?[^\n]*\n?")
+
+
+class _Patterns(NamedTuple):
+    line: re.Pattern[str]
+    in_block: re.Pattern[str]
+    key: re.Pattern[str]
+    in_flow: re.Pattern[str]
+    comma: re.Pattern[str]
+
 
 @lru_cache(maxsize=1)
-def _line_pattern() -> re.Pattern[str]:
-    pair = rf"(?P<key>{KEY}):(?:\ +(?P<value>{IN_BLOCK}|{FLOW}))?"
-    return re.compile(
-        rf"(?P<indent>\ *)(?:(?P<dash>-\ +)(?:(?P<flow>{FLOW})|{pair})|{pair.replace('P<', 'P<own_')})"
-        rf"{REST}\n?",
-        re.MULTILINE,
+def _patterns() -> _Patterns:
+    return _Patterns(
+        re.compile(rf"(?P<indent>\ *)(?P<dash>-\ +)?(?:(?P<key>{KEY}):(?=\s|\Z))?\ *"),
+        re.compile(IN_BLOCK),
+        re.compile(rf"\ *({KEY}):\ +"),
+        re.compile(IN_FLOW),
+        re.compile(r"\ *,?\ *"),
     )
-
-
-@lru_cache(maxsize=1)
-def _pair_pattern() -> re.Pattern[str]:
-    value = rf"{IN_FLOW}|{flow_of(IN_FLOW)}"
-    return re.compile(rf"\ *(?P<key>{KEY}):\ +(?P<value>{value})\ *(?:,|(?=\}}))")
 
 
 class UndecidedError(Exception):
@@ -56,6 +62,7 @@ class _Lines:
 
     def __init__(self, text: str) -> None:
         self._text = text
+        self._patterns = _patterns()
         self._items: list[Node] = []
         self._dash: int | None = None
         self._open: list[tuple[int, Mapping]] = []
@@ -69,21 +76,20 @@ class _Lines:
         at = header.end()
         while at < len(self._text):
             at = self._line(at)
-        key = Scalar(0, header.end(1), header[1], plain=True)
-        value: Node = Scalar(key.end + 1, key.end + 1, "", plain=True)
-        if self._items or header[2]:
-            start = self._items[0].start if self._items else header.end(2) - 2
-            value = Sequence(start, len(self._text), self._items)
         if self._items and header[2]:
             raise UndecidedError
+        key = Scalar(0, header.end(1), header[1], plain=True)
+        value: Node = _nothing_behind(key)
+        if self._items or header[2]:
+            value = Sequence(key.end + 1, len(self._text), self._items)
         return Mapping(0, len(self._text), flow=False, entries={key.text: Entry(key, value)})
 
     def _line(self, at: int) -> int:
         end = self._text.find("\n", at) + 1 or len(self._text)
-        bare = self._text[at:end].lstrip(" ")
-        if bare.rstrip("\r\n") == "" or bare.startswith("#"):
+        bare = self._text[at:end].strip(" \r\n")
+        if not bare or bare.startswith("#"):
             return end
-        match = _line_pattern().match(self._text, at)
+        match = self._patterns.line.match(self._text, at, end)
         if match is None or end - at > LONGEST_LINE:
             raise UndecidedError
         indent = match.end("indent") - at
@@ -98,24 +104,24 @@ class _Lines:
             raise UndecidedError
         self._dash = indent
         start = match.end("dash")
-        if match["flow"]:
-            self._open = []
-            self._items.append(self._flow(start, match.end("flow")))
+        self._open = []
+        if match["key"] is None:
+            self._items.append(self._flow(start))
             return
         item = Mapping(start, match.end(), flow=False)
         self._items.append(item)
-        self._open = [(start - at, item)]
-        self._pair(item, match, "")
+        self._open.append((start - at, item))
+        self._pair(item, match)
 
     def _continue(self, match: re.Match[str], indent: int) -> None:
         while self._open and self._open[-1][0] > indent:
             self._open.pop()
-        if not self._open:
+        if not self._open or match["key"] is None:
             raise UndecidedError
         column, mapping = self._open[-1]
         if column < indent:
             mapping = self._inner(mapping, match.end("indent"), indent)
-        self._pair(mapping, match, "own_")
+        self._pair(mapping, match)
 
     def _inner(self, outer: Mapping, start: int, indent: int) -> Mapping:
         """Begin a mapping under a key that has nothing behind its colon."""
@@ -127,27 +133,38 @@ class _Lines:
         self._open.append((indent, inner))
         return inner
 
-    def _pair(self, mapping: Mapping, match: re.Match[str], prefix: str) -> None:
-        key = self._scalar(*match.span(f"{prefix}key"))
-        start, end = match.span(f"{prefix}value")
-        value: Node
-        if start < 0:
-            value = Scalar(key.end + 1, key.end + 1, "", plain=True)
-        elif self._text[start] == "{":
-            value = self._flow(start, end)
+    def _pair(self, mapping: Mapping, match: re.Match[str]) -> None:
+        key = self._scalar(*match.span("key"))
+        at = match.end()
+        if self._text.startswith("{", at):
+            _add(mapping, key, self._flow(at))
+        elif value := self._patterns.in_block.match(self._text, at):
+            _add(mapping, key, self._scalar(*value.span()))
         else:
-            value = self._scalar(start, end)
-        _add(mapping, key, value)
+            _add(mapping, key, _nothing_behind(key))
 
-    def _flow(self, start: int, end: int) -> Mapping:
-        mapping = Mapping(start, end, flow=True)
+    def _flow(self, start: int) -> Mapping:
+        if not self._text.startswith("{", start):
+            raise UndecidedError
+        mapping = Mapping(start, start, flow=True)
         at = start + 1
-        while match := _pair_pattern().match(self._text, at, end):
-            key = self._scalar(*match.span("key"))
-            inner = self._text[match.start("value")] == "{"
-            span = match.span("value")
-            _add(mapping, key, self._flow(*span) if inner else self._scalar(*span))
-            at = match.end()
+        while match := self._patterns.key.match(self._text, at):
+            key = self._scalar(*match.span(1))
+            if self._text.startswith("{", match.end()):
+                inner = self._flow(match.end())
+                _add(mapping, key, inner)
+                at = inner.end
+            elif value := self._patterns.in_flow.match(self._text, match.end()):
+                _add(mapping, key, self._scalar(*value.span()))
+                at = value.end()
+            else:
+                raise UndecidedError
+            if comma := self._patterns.comma.match(self._text, at):
+                at = comma.end()
+        end = self._text.find("}", at) + 1
+        if self._text[at:end].strip(" ") != "}":
+            raise UndecidedError
+        mapping.end = end
         return mapping
 
     def _scalar(self, start: int, end: int) -> Scalar:
@@ -159,6 +176,10 @@ class _Lines:
         if text[0] == "'":
             return Scalar(start, end, text[1:-1].replace("''", "'"), plain=False)
         return Scalar(start, start + len(text), text, plain=True)
+
+
+def _nothing_behind(key: Scalar) -> Scalar:
+    return Scalar(key.end + 1, key.end + 1, "", plain=True)
 
 
 def _add(mapping: Mapping, key: Scalar, value: Node) -> None:
