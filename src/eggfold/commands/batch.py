@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.options import asked_of, page_options, sized_recipes
+from eggfold.commands.options import asked_of, page_options, sized_recipes, stock_of
 
 if TYPE_CHECKING:
+    from eggfold.files.workspace import Workspace
     from eggfold.jobs.batch import Batch
 
 
@@ -30,37 +31,55 @@ def batch(
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
 
     asked = asked_of(given)
-    workspace = open_workspace(recipes, additives, given)
+    workspace = open_workspace(recipes, additives, given, stocked=True)
     asked = need_strength(workspace, asked)
     batches = answers(workspace, asked.strength, lambda opened: build_batch(opened, asked))
     if form == "json":
-        _json(batches)
+        _json(batches, workspace, given["day"])
     else:
-        _cards(list(batches), why=why)
+        _cards(list(batches), workspace, given["day"], why=why)
     return finish(workspace)
 
 
-def _json(batches: Iterator[Batch]) -> None:
-    from eggfold.formats.json import batch_data, batch_document, dumps  # noqa: PLC0415
-    from eggfold.jobs.shopping import Shopping  # noqa: PLC0415
+def _json(batches: Iterator[Batch], workspace: Workspace, day: str | None) -> None:
+    from eggfold.formats.json import (  # noqa: PLC0415
+        batch_data,
+        batch_document,
+        cost_data,
+        dumps,
+    )
+    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
+    from eggfold.jobs.shopping import Shopping, listed  # noqa: PLC0415
 
     shopping = Shopping()
-    listed = []
+    answered = []
+    used = []
     for one in batches:
         shopping.add(one)
-        listed.append(batch_data(one))
-    click.echo(dumps(batch_document(listed, shopping.items())))
+        used.append(used_of(one))
+        answered.append(batch_data(one))
+    by_need = shopping.by_need(stock_of(workspace, day))
+    costs = [cost_data(build_cost(one, by_need)) for one in used]
+    priced = [one | {"cost": cost} for one, cost in zip(answered, costs, strict=True)]
+    click.echo(dumps(batch_document(priced, listed(by_need))))
 
 
-def _cards(batches: list[Batch], *, why: bool) -> None:
+def _cards(batches: list[Batch], workspace: Workspace, day: str | None, *, why: bool) -> None:
     from eggfold.formats.text import page_text  # noqa: PLC0415
-    from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
+    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
+    from eggfold.jobs.shopping import Shopping, listed  # noqa: PLC0415
     from eggfold.pages.card import card_page  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
-    items = build_shopping(batches)
+    shopping = Shopping()
+    for one in batches:
+        shopping.add(one)
+    by_need = shopping.by_need(stock_of(workspace, day))
+    items = listed(by_need)
     alone = items if len(batches) == 1 else None
     for i, one in enumerate(batches):
-        click.echo(("\n" if i else "") + page_text(card_page(one, alone, why=why)), nl=False)
+        cost = build_cost(used_of(one), by_need)
+        page = card_page(one, alone, cost, why=why)
+        click.echo(("\n" if i else "") + page_text(page), nl=False)
     if len(batches) > 1:
         click.echo("\n" + page_text(shopping_page(items, len(batches))), nl=False)

@@ -24,7 +24,7 @@ def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
     from eggfold.formats.json import check_document, dumps  # noqa: PLC0415
     from eggfold.formats.problems import problems_text  # noqa: PLC0415
 
-    workspace = open_workspace(files, additives)
+    workspace = open_workspace(files, additives, stocked=True)
     problems, seen = check_files(workspace, last_past_day())
     errors = sum(p.severity == "error" for p in problems)
     if form == "json":

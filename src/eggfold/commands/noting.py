@@ -115,7 +115,7 @@ def fish(recipe: str, given: Given) -> int:
         return finish(workspace)
     name = opened.recipe.name
     asked = AskedOuting(
-        past_day_of(given["date"]),
+        past_day_of(given["day"]),
         given["rods"],
         given["hours"],
         given["takes"],
@@ -135,7 +135,7 @@ def buy(item: str, amount: str, given: Given) -> int:
         stock = parse_stock(amount)
     except AmountError as error:
         raise click.UsageError(f"AMOUNT: {error.message}{_try(error.hint)}") from error
-    purchase = Purchase(name, stock, _price(given["price"]), past_day_of(given["date"]))
+    purchase = Purchase(name, stock, _price(given["price"]), past_day_of(given["day"]))
     shelf = companion("shelf", None, given["shelf"]) or "shelf.yaml"
 
     def build() -> Note:
@@ -179,7 +179,7 @@ def _bowl(given: Given, strength: Strength) -> AskedBowl:
     except AmountError as error:
         raise click.UsageError(f"--egg: {error.message}{_try(error.hint)}") from error
     return AskedBowl(
-        past_day_of(given["date"]),
+        past_day_of(given["day"]),
         strength,
         whole_option("eggs", given["eggs"], MOST_EGGS),
         egg,

@@ -8,8 +8,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from eggfold.amounts import Dimension
+    from eggfold.files.workspace import Workspace
     from eggfold.jobs.asked import Asked, Size
+    from eggfold.jobs.stock import ShelfToday
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -39,6 +43,13 @@ page_options = several(
 )
 additives_option = click.option(
     "--additives", metavar="FILE", help="The register of additives to use."
+)
+shelf_option = click.option("--shelf", metavar="FILE", help="The shelf to use.")
+date_option = click.option(
+    "--date",
+    "day",
+    metavar="DAY",
+    help="Today, as in 2026-05-02 (else SOURCE_DATE_EPOCH, the clock).",
 )
 bench_option = click.option("--bench", metavar="FILE", help="The bench file to use.")
 notes_options = several(
@@ -71,6 +82,8 @@ sized_recipes = several(
     additives_option,
     bench_option,
     notes_options,
+    shelf_option,
+    date_option,
 )
 
 
@@ -99,6 +112,39 @@ def whole_option(name: str, text: str, most: int) -> int:
 
 def _try(hint: str | None) -> str:
     return f"; try: {hint}" if hint else ""
+
+
+def today_of(day: str | None) -> date:
+    """Return the day that counts as today: the option, SOURCE_DATE_EPOCH, or the clock's."""
+    import os  # noqa: PLC0415
+    from datetime import UTC, date, datetime  # noqa: PLC0415
+
+    from eggfold.amounts import AmountError  # noqa: PLC0415
+    from eggfold.files.shelf import parse_day  # noqa: PLC0415
+
+    if day is not None:
+        try:
+            return parse_day(day)
+        except AmountError as error:
+            raise click.UsageError(f"--date: {error.message}{_try(error.hint)}") from error
+    if epoch := os.environ.get("SOURCE_DATE_EPOCH"):
+        try:
+            return datetime.fromtimestamp(int(epoch), UTC).date()
+        except (ValueError, OverflowError, OSError) as error:
+            raise click.UsageError("SOURCE_DATE_EPOCH is not a number of seconds") from error
+    return date.today()  # noqa: DTZ011 - the kitchen's own calendar
+
+
+def stock_of(workspace: Workspace, day: str | None) -> ShelfToday | None:
+    """Return the shelf that a run read, as it is today; None where there is none."""
+    shelf = workspace.companions.shelf
+    if shelf is None:
+        if day is not None:
+            today_of(day)
+        return None
+    from eggfold.jobs.stock import ShelfToday  # noqa: PLC0415
+
+    return ShelfToday(shelf, today_of(day))
 
 
 def asked_of(given: dict[str, Any]) -> Asked | None:

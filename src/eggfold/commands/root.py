@@ -10,6 +10,7 @@ from eggfold.commands.boil import boil
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
 from eggfold.commands.note import note
+from eggfold.commands.shelf import shelf
 from eggfold.commands.shopping import shopping
 
 
@@ -24,5 +25,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, note, check):
+for command in (batch, shopping, doses, boil, shelf, note, check):
     root.add_command(command)

@@ -24,12 +24,16 @@ def say(text: str) -> None:
 
 
 def open_workspace(
-    arguments: tuple[str, ...], additives: str | None, given: Mapping[str, Any] | None = None
+    arguments: tuple[str, ...],
+    additives: str | None,
+    given: Mapping[str, Any] | None = None,
+    *,
+    stocked: bool = False,
 ) -> Workspace:
     """Return the workspace of a run over these files and folders.
 
-    ``given`` names other companions: ``bench`` and ``notebook``; ``without_notes`` leaves the
-    notebook out.
+    ``given`` names other companions: ``bench``, ``notebook`` and ``shelf``; ``without_notes`` leaves
+    the notebook out. The shelf is read only where ``stocked``.
     """
     from eggfold.files.workspace import Workspace  # noqa: PLC0415
 
@@ -37,7 +41,8 @@ def open_workspace(
     gc.enable()
     named = given or {}
     with_notes = not named.get("without_notes", False)
-    return Workspace(arguments, additives, named.get("bench"), named.get("notebook"), with_notes)
+    bench, notebook, shelf = (named.get(kind) for kind in ("bench", "notebook", "shelf"))
+    return Workspace(arguments, additives, bench, notebook, with_notes, shelf, stocked)
 
 
 def answers(

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from eggfold.errors import Problem
-from eggfold.files.folder import expand, kind_by_name
+from eggfold.files.folder import companion, expand, kind_by_name
+from eggfold.files.full import RegisterIndex
 from eggfold.files.notebook_check import check_notebook
 from eggfold.files.workspace import (
     Workspace,
@@ -11,8 +12,16 @@ from eggfold.files.workspace import (
     open_bench,
     open_powders,
     open_register,
+    open_stock,
     tidy,
 )
+
+
+def check_shelf(file: str, register: RegisterIndex) -> list[Problem]:
+    """Return all problems of a shelf, also those it makes with the register beside it."""
+    if register.file is None and (beside := companion("additives", file, None)):
+        register = open_register(beside)[0]
+    return open_stock([], file, register)[2]
 
 
 def check_files(workspace: Workspace, last_day: str | None = None) -> tuple[list[Problem], int]:
@@ -28,6 +37,8 @@ def check_files(workspace: Workspace, last_day: str | None = None) -> tuple[list
         kind = kind_by_name(file)
         if kind == "additives":
             workspace.problems += open_register(file)[1]
+        elif kind == "shelf":
+            workspace.problems += check_shelf(file, workspace.companions.register)
         elif kind == "ingredients":
             workspace.problems += open_powders(file)[1]
         elif kind == "notebook":

@@ -62,6 +62,24 @@ def companion(kind: str, beside: str | None, named: str | None) -> str | None:
     return None
 
 
+def shelf_and_recipes(
+    arguments: tuple[str, ...], named: str | None
+) -> tuple[str | None, tuple[str, ...]]:
+    """Return the shelf that is meant, if one is named, and where its recipes are.
+
+    A shelf among the arguments is the one meant; without recipes, those beside the shelf are.
+    """
+    shelves = [a for a in arguments if kind_by_name(a) == "shelf"]
+    recipes = tuple(a for a in arguments if a not in shelves)
+    if len(set(shelves) | {named} - {None}) > 1:
+        raise UsageProblemError(f"one shelf at a time, not {' and '.join(shelves)}")
+    named = named or next(iter(shelves), None)
+    if recipes:
+        return named, recipes
+    found = companion("shelf", None, named)
+    return found, (str(Path(found).parent),) if found and found != "-" else ()
+
+
 def one_companion(kind: str, recipes: Iterable[str], named: str | None) -> str | None:
     """Return the one companion of a kind for all recipes of a run.
 

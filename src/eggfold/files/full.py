@@ -47,6 +47,7 @@ class RegisterIndex(NamedTuple):
     entries: dict[str, tuple[str, AdditiveKeys]] | None = None
     measures: Measures | None = None
     broken: frozenset[str] = frozenset()
+    placed: Placed | None = None
 
     def find(self, name: str) -> tuple[str, AdditiveKeys] | None:
         """Return the register's own spelling and keys of a name."""

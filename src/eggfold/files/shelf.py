@@ -19,6 +19,8 @@ from eggfold.amounts import AmountError, Measures, parse_amount, parse_number
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.additives import MeasuresChoice
 from eggfold.files.analysis import Contains
+from eggfold.files.dates import parse_date
+from eggfold.files.full import FullAdditive
 from eggfold.files.model import Density, Name, Reads, StrictModel, problem
 from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Path, Placed, Reading, read_model
@@ -34,11 +36,12 @@ BaseUnit = Literal["g", "ml", "piece"]
 
 _WHOLE = re.compile(r"[0-9]{1,15}")
 _PLAIN = re.compile(r"[0-9]+\.[0-9]+")
-_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _CURRENCY = re.compile(r"[^\W\d_]{1,12}|[$£¥€₩₹₽₺₴฿]")
 _PIECE_WORDS = re.compile(r"([0-9]{1,15}) ?(?:x|pcs?|pieces?|eggs?|balls?|units?)", re.IGNORECASE)
-MOST_PIECES_OR_KG = 10**9
+MOST_IN_BASE_UNIT = 10**9
 """No shelf holds more g, ml or pieces than this."""
+MOST_PACKS = 50
+"""Packs one thing may be sold in."""
 DEAREST = Decimal(10**7)
 
 
@@ -85,8 +88,8 @@ def parse_stock(text: str) -> Stock:
 
 
 def _in_reach(stock: Stock) -> Stock:
-    if stock.unit not in KITCHEN_UNITS and stock.exact() > MOST_PIECES_OR_KG:
-        hint = f"at most {MOST_PIECES_OR_KG:,} g, ml or pieces"
+    if stock.unit not in KITCHEN_UNITS and stock.exact() > MOST_IN_BASE_UNIT:
+        hint = f"at most {MOST_IN_BASE_UNIT:,} g, ml or pieces"
         raise AmountError("out-of-range", f"{stock} is more than a shelf holds", hint)
     return stock
 
@@ -110,15 +113,7 @@ def parse_price(text: str) -> Decimal:
 
 def parse_day(text: str) -> date:
     """Read a date as ``2026-05-02``."""
-    text = text.strip()
-    try:
-        if _DATE.fullmatch(text):
-            return date.fromisoformat(text)
-    except ValueError as error:
-        hint = "year, month and day of the calendar"
-        raise AmountError("not-a-date", f"there is no day {text}", hint) from error
-    message = f"'{text[:40]}' is not a date"
-    raise AmountError("not-a-date", message, "year-month-day, as in 2026-05-02")
+    return date.fromisoformat(parse_date(text))
 
 
 def _currency(text: str) -> str:
@@ -158,6 +153,13 @@ class Item(StrictModel):
     also: Annotated[tuple[Name, ...], Field(strict=False)] = ()
 
     @model_validator(mode="after")
+    def _few_packs(self) -> Item:
+        if len(self.sold_in) > MOST_PACKS:
+            text = f"{len(self.sold_in)} packs are more than anything is sold in"
+            raise problem("out-of-range", text, f"at most {MOST_PACKS}", key="sold_in")
+        return self
+
+    @model_validator(mode="after")
     def _counted_or_measured(self) -> Item:
         stocks = [*([self.left] if self.left else []), *(pack.size for pack in self.sold_in)]
         counted = {stock.kind == "piece" for stock in stocks}
@@ -194,6 +196,17 @@ class OpenShelf(NamedTuple):
         """Return the item a name means, with the shelf's own spelling."""
         own = self.names.get(fold(name))
         return None if own is None else (own, self.shelf.items[own])
+
+    def contains(self, name: str) -> tuple[str, ...] | None:
+        """Return the allergens that the shelf declares for a name."""
+        found = self.find(name)
+        return found[1].contains if found else None
+
+    def declared(self, additive: FullAdditive) -> FullAdditive:
+        """Return an additive with the shelf's allergens where nothing else declares them."""
+        if additive.contains is not None:
+            return additive
+        return additive._replace(contains=self.contains(additive.name))
 
     def exact(self, stock: Stock) -> Fraction:
         """Return an amount of this shelf in g, ml or pieces."""

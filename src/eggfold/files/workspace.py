@@ -32,7 +32,9 @@ from eggfold.reference.ingredients import find_ingredient, known_names
 
 if TYPE_CHECKING:
     from eggfold.files.bench import BenchFile
+    from eggfold.files.densities import Densities
     from eggfold.files.notebook import Notebook
+    from eggfold.files.shelf import OpenShelf
 
 OTHER_KINDS = ("additives", "ingredients", "bench", "shelf", "notebook", "rolling plan", "campaign")
 
@@ -48,6 +50,7 @@ class Companions:
     bench_file: str | None = None
     notebook: Notebook | None = None
     others: dict[str, OpenRecipe | None] = field(default_factory=dict)
+    shelf: OpenShelf | None = None
 
 
 class OpenRecipe(NamedTuple):
@@ -106,7 +109,7 @@ def open_register(file: str) -> tuple[RegisterIndex, list[Problem]]:
         return RegisterIndex(file), error.problems
     reading = read_register(placed)
     problems = tidy(problems + reading.problems)
-    return index_register(file, reading.model, reading.broken), problems
+    return index_register(file, reading.model, reading.broken)._replace(placed=placed), problems
 
 
 def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Problem]]:
@@ -118,6 +121,27 @@ def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Prob
     reading = read_ingredients(placed)
     powders = {fold(n): (n, p) for n, p in reading.model.ingredients.items()}
     return powders, tidy(problems + reading.problems)
+
+
+def open_stock(
+    recipes: Iterable[str], shelf: str | None, register: RegisterIndex
+) -> tuple[OpenShelf | None, Densities | None, list[Problem]]:
+    """Read the shelf of a run, and what it makes wrong with the register."""
+    file = one_companion("shelf", recipes, shelf)
+    if file is None:
+        return None, None, []
+    from eggfold.files.densities import Densities  # noqa: PLC0415 - only where there is a shelf
+    from eggfold.files.shelf import open_shelf  # noqa: PLC0415
+
+    opened, problems = open_shelf(file)
+    if opened is None:
+        return None, None, problems
+    densities = Densities(opened)
+    if register.placed and register.entries:
+        entries = register.entries.values()
+        named = ((("additives", name), name, keys) for name, keys in entries)
+        problems += densities.conflicts(register.placed, named)
+    return opened, densities, tidy(problems)
 
 
 def open_bench(file: str) -> tuple[BenchFile | None, list[Problem]]:
@@ -228,11 +252,15 @@ class Workspace:
     bench: str | None = None
     notebook: str | None = None
     with_notes: bool = False
+    shelf: str | None = None
+    stocked: bool = False
+    """Whether the shelf is read too."""
     problems: list[Problem] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     failures: list[EggfoldError] = field(default_factory=list)
     companions: Companions = field(default_factory=Companions)
     seen: int = 0
+    densities: Densities | None = None
 
     def recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
         """Yield the recipes that could be read as YAML; other kinds are passed over with a note.
@@ -245,12 +273,19 @@ class Workspace:
                 files += expand([argument])
             except FileAccessError as error:
                 self.failures.append(error)
+        files = self._without_companions(files)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
         self.notes += mend(places_beside(candidates))
         self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.problems += found
         if self.with_notes and (notes := one_companion("notebook", candidates, self.notebook)):
             self.companions = replace(self.companions, notebook=self._open_notes(notes))
+        if self.stocked:
+            opened_shelf, self.densities, found = open_stock(
+                candidates, self.shelf, self.companions.register
+            )
+            self.companions = replace(self.companions, shelf=opened_shelf)
+            self.problems += found
         for file in candidates:
             if opened := self._open(file):
                 self.seen += 1
@@ -258,6 +293,12 @@ class Workspace:
         if required and not self.seen and not self.failures:
             passed = f" ({'; '.join(self.notes)})" if self.notes else ""
             raise UsageProblemError(f"there is no recipe among these files{passed}")
+
+    def _without_companions(self, files: list[str]) -> list[str]:
+        """Leave out the files that an option names as something else than a recipe."""
+        named = [f for f in (self.additives, self.bench, self.notebook, self.shelf) if f]
+        places = {Path(f).resolve() for f in named}
+        return [f for f in files if Path(f).resolve() not in places] if places else files
 
     def _open_notes(self, file: str) -> Notebook | None:
         from eggfold.files.notebook import open_notebook  # noqa: PLC0415
@@ -292,7 +333,14 @@ class Workspace:
             return None
         if self._other(file, kind_by_keys(placed.root.entries)):
             return None
-        return open_recipe(file, self.companions, placed, problems)
+        opened = open_recipe(file, self.companions, placed, problems)
+        if self.companions.shelf:
+            opened.additives[:] = [self.companions.shelf.declared(a) for a in opened.additives]
+        if self.densities:
+            entries = enumerate(opened.recipe.additives)
+            named = ((("additives", i), entry.name, entry) for i, entry in entries)
+            opened.problems.extend(self.densities.conflicts(placed, named))
+        return opened
 
     def _other(self, file: str, kind: str | None) -> bool:
         if kind not in OTHER_KINDS:

@@ -7,15 +7,19 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from decimal import Decimal
+
     from eggfold.engine.scaling import Measure
     from eggfold.errors import Problem
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch, BowlShare, Powder
     from eggfold.jobs.boil import BoilTable
+    from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.dose_line import DoseLine
     from eggfold.jobs.doses import DoseSheet
     from eggfold.jobs.kitchen import Boil
+    from eggfold.jobs.shelf import ShelfRow, ShelfState
     from eggfold.jobs.shopping import ShoppingItem
 
 Data = dict[str, Any]
@@ -144,17 +148,81 @@ def _item(item: ShoppingItem) -> Data:
         "name": item.name,
         "need": item.need,
         "unit": item.unit,
-        "in_hand": None,
-        "buy": [],
-        "cost": None,
-        "left": None,
+        "in_hand": item.in_hand,
+        "buy": [
+            {"pack": line.pack, "count": line.packs, "price": _money(line.price)}
+            for line in item.buy
+        ],
+        "cost": _money(item.cost),
+        "left": item.left,
+        "past_date": item.past,
+        "lacks": item.lacks,
+    }
+
+
+def _money(amount: Decimal | None) -> int | float | None:
+    """Return money as the number that prints its own digits: prices stay below 15 of them."""
+    if amount is None:
+        return None
+    return int(amount) if amount == int(amount) else float(amount)
+
+
+def cost_data(cost: BatchCost | None) -> Data | None:
+    """Return what a batch's material costs."""
+    if cost is None:
+        return None
+    return {
+        "currency": cost.currency,
+        "material": float(cost.material),
+        "per_kg": float(cost.per_kg),
+        "per_bait": [float(one) for one in cost.per_bait],
+        "unpriced": list(cost.unpriced),
     }
 
 
 def shopping_document(items: Iterable[ShoppingItem]) -> Data:
     """Return the object of ``shopping``."""
-    listed = [{**_item(item), "lasts_eggs": None} for item in items]
-    return {"kind": "shopping", "version": 1, "currency": None, "items": listed, "cost": None}
+    from eggfold.jobs.shopping import total_of  # noqa: PLC0415 - other documents need no job
+
+    items = tuple(items)
+    total = total_of(items)
+    return {
+        "kind": "shopping",
+        "version": 1,
+        "currency": total.currency,
+        "items": [{**_item(item), "lasts_eggs": item.lasts_eggs} for item in items],
+        "cost": _money(total.cost),
+        "unpriced": list(total.unpriced) if total.currency else [],
+    }
+
+
+def shelf_document(state: ShelfState) -> Data:
+    """Return the object of ``shelf``."""
+    first = state.first_out
+    return {
+        "kind": "shelf",
+        "version": 1,
+        "file": state.file,
+        "date": str(state.day),
+        "items": [_shelf_row(row) for row in state.rows],
+        "first_out": first and {"name": first.name, "lasts_eggs": first.lasts_eggs},
+        "missing": list(state.missing),
+        "unused": list(state.unused),
+    }
+
+
+def _shelf_row(row: ShelfRow) -> Data:
+    return {
+        "name": row.name,
+        "left": row.left,
+        "unit": row.unit,
+        "status": row.status,
+        "opened": row.opened and str(row.opened),
+        "use_by": row.use_by and str(row.use_by),
+        "days_left": row.days_left,
+        "lasts_eggs": row.lasts_eggs,
+        "recipe": row.recipe,
+    }
 
 
 def doses_document(sheet: DoseSheet) -> Data:

@@ -49,6 +49,8 @@ from eggfold.reference.parts import Parts
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
+    from eggfold.files.recipe import Mix
+    from eggfold.files.shelf import OpenShelf
     from eggfold.files.workspace import OpenRecipe
 
 
@@ -159,7 +161,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     baits, unrolled = build_baits(roll, paste, margin)
     doses = _dose_lines(bowl, eggs, dry)
     cautions = build_cautions(
-        mix_of(opened.recipe, asked.strength),
+        _declared(mix_of(opened.recipe, asked.strength), opened.companions.shelf),
         bowl.additives,
         asked.strength,
         opened.companions.powders,
@@ -188,6 +190,13 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         ),
         bowl.assumed.listed(),
     )
+
+
+def _declared(mix: Mix, shelf: OpenShelf | None) -> Mix:
+    """Return a mix with the shelf's allergens where the recipe declares none."""
+    if shelf is None or mix.contains is not None:
+        return mix
+    return mix.model_copy(update={"contains": shelf.contains(mix.name)})
 
 
 def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:

@@ -1,78 +1,217 @@
-"""What all batches need, merged by name."""
+"""What all batches need, merged by name, and what of it the shelf has and must buy."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.jobs.batch import Batch
 from eggfold.nearest import fold
 
+if TYPE_CHECKING:
+    from datetime import date
+    from decimal import Decimal
+    from fractions import Fraction
+
+    from eggfold.jobs.stock import Holding, Lack, Line, ShelfToday
+
 Unit = Literal["g", "ml", "piece"]
+Kind = Literal["eggs", "mix", "additive"]
+NeedKey = tuple[Kind, str]
+ORDER: tuple[Kind, ...] = ("eggs", "mix", "additive")
 
 
 class ShoppingItem(NamedTuple):
-    """One thing to have: the whole need, and what it is for."""
+    """One thing to have: the whole need, what it is for, and what the shelf says of it."""
 
     name: str
     need: float
     unit: Unit
     eggs: float
     """Eggs that this need serves."""
+    on_shelf: str | None = None
+    """The shelf's own name for it; None where it is not on the shelf."""
+    in_hand: float | None = None
+    buy: tuple[Line, ...] = ()
+    cost: Decimal | None = None
+    left: float | None = None
+    lasts_eggs: float | None = None
+    past: float = 0.0
+    """What is past its date and not counted in hand."""
+    use_by: date | None = None
+    lacks: Lack | None = None
+    currency: str | None = None
+    unit_price: Fraction | None = None
+    """Money for one unit of what is bought."""
+
+
+class Total(NamedTuple):
+    """What a list costs in whole packs, and what of it has no known price."""
+
+    currency: str | None
+    cost: Decimal | None
+    unpriced: tuple[str, ...]
+
+
+class Need(NamedTuple):
+    """What one batch needs of one thing, by mass and volume, or in pieces."""
+
+    kind: Kind
+    name: str
+    g: float = 0.0
+    ml: float = 0.0
+    pieces: int = 0
+    by_volume: bool = False
+
+    @property
+    def key(self) -> NeedKey:
+        """What makes two needs one: the kind, and the name without case and space."""
+        return self.kind, fold(self.name)
 
 
 @dataclass(slots=True)
-class _Need:
+class _Sum:
+    """Needs of one thing added up over batches."""
+
+    kind: Kind
     name: str
-    kind: Literal["eggs", "mix", "additive"]
-    by_volume: bool
+    by_volume: bool = True
     g: float = 0.0
     ml: float = 0.0
-    eggs: float = 0.0
+    pieces: int = 0
+    eggs: dict[int, float] = field(default_factory=dict)
+    """Eggs by batch, so that a thing under two names counts a batch's eggs once."""
+
+    @property
+    def unit(self) -> Unit:
+        """What the thing is counted in."""
+        if self.kind == "eggs":
+            return "piece"
+        return "ml" if self.kind == "additive" and self.by_volume else "g"
+
+    @property
+    def amount(self) -> float:
+        """The need in that unit."""
+        return {"piece": self.pieces, "ml": self.ml, "g": self.g}[self.unit]
+
+    def add(self, other: Need | _Sum, eggs: dict[int, float]) -> None:
+        self.by_volume = self.by_volume and other.by_volume
+        self.g += other.g
+        self.ml += other.ml
+        self.pieces += other.pieces
+        self.eggs |= eggs
+
+
+def batch_needs(batch: Batch, *, expected: bool = False) -> Iterator[Need]:
+    """Yield what a batch needs: eggs, base mix at the high end or as expected, additives."""
+    powder = batch.powder
+    yield Need("eggs", batch.egg.label, pieces=batch.eggs)
+    base = powder.base_mix_g if expected else powder.base_mix_high_g
+    yield Need("mix", powder.base_mix, base)
+    for line in batch.doses:
+        amount = line.amount
+        yield Need(
+            "additive", line.additive.name, amount.g, amount.ml or 0.0, by_volume=line.by_volume
+        )
 
 
 class Shopping:
     """Adds up batches as they come; names are one when case and space are folded."""
 
     def __init__(self) -> None:
-        self._needs: dict[tuple[str, str], _Need] = {}
+        self._needs: dict[NeedKey, _Sum] = {}
+        self._batches = 0
 
     def add(self, batch: Batch) -> None:
-        """Add what a batch needs: eggs, base mix at the high end, additives at their dose."""
-        eggs = float(batch.eggs)
-        self._need("eggs", batch.egg.label, eggs).g += eggs
-        powder = batch.powder
-        self._need("mix", powder.base_mix, eggs).g += powder.base_mix_high_g
-        for line in batch.doses:
-            need = self._need("additive", line.additive.name, eggs)
-            need.by_volume = need.by_volume and line.by_volume
-            need.g += line.amount.g
-            need.ml += line.amount.ml or 0.0
+        """Add what a batch needs."""
+        self._batches += 1
+        for need in batch_needs(batch):
+            total = self._needs.setdefault(need.key, _Sum(need.kind, need.name))
+            total.add(need, {self._batches: float(batch.eggs)})
 
-    def _need(self, kind: Literal["eggs", "mix", "additive"], name: str, eggs: float) -> _Need:
-        need = self._needs.setdefault((kind, fold(name)), _Need(name, kind, by_volume=True))
-        need.eggs += eggs
-        return need
+    def by_need(self, stock: ShelfToday | None = None) -> dict[NeedKey, ShoppingItem]:
+        """Return the item that serves each need; the shelf makes names one that it has as one."""
+        merged: dict[tuple[str, str], _Sum] = {}
+        keys: dict[tuple[str, str], list[NeedKey]] = {}
+        for key, need in sorted(self._needs.items(), key=lambda pair: ORDER.index(pair[0][0])):
+            own = stock.opened.find(need.name) if stock else None
+            group = ("eggs" if need.unit == "piece" else "", own[0]) if own else key
+            merged.setdefault(group, _Sum(need.kind, need.name)).add(need, need.eggs)
+            keys.setdefault(group, []).append(key)
+        items = {group: build_item(need, stock) for group, need in merged.items()}
+        return {key: items[group] for group, members in keys.items() for key in members}
 
-    def items(self) -> tuple[ShoppingItem, ...]:
+    def items(self, stock: ShelfToday | None = None) -> tuple[ShoppingItem, ...]:
         """Return the list: eggs, base mixes, additives, each in the order met."""
-        order = ("eggs", "mix", "additive")
-        needs = sorted(self._needs.values(), key=lambda n: order.index(n.kind))
-        return tuple(_item(need) for need in needs)
+        return listed(self.by_need(stock))
 
 
-def _item(need: _Need) -> ShoppingItem:
-    if need.kind == "eggs":
-        return ShoppingItem(need.name, round(need.g), "piece", need.eggs)
-    if need.kind == "additive" and need.by_volume:
-        return ShoppingItem(need.name, need.ml, "ml", need.eggs)
-    return ShoppingItem(need.name, need.g, "g", need.eggs)
+def listed(by_need: dict[NeedKey, ShoppingItem]) -> tuple[ShoppingItem, ...]:
+    """Return the items of several needs, one that serves two of them once."""
+    return tuple({id(item): item for item in by_need.values()}.values())
 
 
-def build_shopping(batches: Iterable[Batch]) -> tuple[ShoppingItem, ...]:
+def build_item(need: _Sum, stock: ShelfToday | None) -> ShoppingItem:
+    """Return one thing to have, with what the shelf says of it."""
+    item = ShoppingItem(need.name, need.amount, need.unit, sum(need.eggs.values()))
+    if stock is None:
+        return item
+    from eggfold.jobs.stock import holding_of  # noqa: PLC0415 - fractions only for a shelf
+
+    density = need.g / need.ml if need.ml else None
+    holding = holding_of(stock, need.name, need.unit, density)
+    return item if holding is None else _stocked(item, holding, stock)
+
+
+def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> ShoppingItem:
+    from fractions import Fraction  # noqa: PLC0415
+
+    from eggfold.jobs.stock import exact, price_per_unit, purchase_of  # noqa: PLC0415
+
+    need = exact(item.need)
+    in_hand = holding.in_hand
+    item = item._replace(
+        on_shelf=holding.name,
+        in_hand=None if in_hand is None else _figure(in_hand),
+        past=_figure(holding.past),
+        use_by=holding.use_by,
+        lacks=holding.lacks,
+        currency=stock.currency,
+    )
+    bought = purchase_of(need - (in_hand or 0), holding.offers)
+    if bought is None:
+        return item._replace(lacks=holding.lacks or "pack")
+    per_unit = price_per_unit(need, bought, holding.offers)
+    have = (in_hand or 0) + bought.amount
+    return item._replace(
+        buy=bought.lines,
+        cost=None if bought.coins is None else stock.money(bought.coins),
+        left=_figure(max(have - Fraction(item.need), Fraction(0))),
+        lasts_eggs=float(have / need) * item.eggs if need else None,
+        unit_price=None if per_unit is None else per_unit / 10**stock.opened.minor_digits,
+    )
+
+
+def _figure(amount: Fraction) -> float:
+    """Return an exact amount as a plain number, a whole one as such."""
+    return int(amount) if amount.denominator == 1 else float(amount)
+
+
+def total_of(items: Iterable[ShoppingItem]) -> Total:
+    """Return what a list costs; None where no price is known."""
+    items = tuple(items)
+    costs = [item.cost for item in items if item.cost is not None]
+    unpriced = tuple(item.name for item in items if item.cost is None)
+    currency = next((item.currency for item in items if item.currency), None)
+    return Total(currency, sum(costs[1:], costs[0]) if costs else None, unpriced)
+
+
+def build_shopping(
+    batches: Iterable[Batch], stock: ShelfToday | None = None
+) -> tuple[ShoppingItem, ...]:
     """Return the shopping list of several batches."""
     shopping = Shopping()
     for batch in batches:
         shopping.add(batch)
-    return shopping.items()
+    return shopping.items(stock)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from eggfold.pages.bowls import bowls_tables
+from eggfold.pages.cost import cost_facts, cost_lines
 from eggfold.pages.figures import (
     eggs_text,
     mass_text,
@@ -16,7 +17,7 @@ from eggfold.pages.figures import (
     size_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.shopping import shopping_table
+from eggfold.pages.shopping import shopping_blocks
 from eggfold.pages.why import why_lines
 from eggfold.reference.bench import WARN_PERCENT
 
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch
+    from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.dose_line import DoseLine
     from eggfold.jobs.shopping import ShoppingItem
 
@@ -33,18 +35,26 @@ IN_BULK = "hookbait-in-bulk"
 
 
 def card_page(
-    batch: Batch, buy: tuple[ShoppingItem, ...] | None = None, *, why: bool = False
+    batch: Batch,
+    buy: tuple[ShoppingItem, ...] | None = None,
+    cost: BatchCost | None = None,
+    *,
+    why: bool = False,
 ) -> Page:
     """Return the card of a batch; ``buy`` is its own shopping list where it stands alone."""
     blocks: list[Block] = [_bowl(batch), *_remarks(batch), _powder(batch)]
     blocks += [*bowls_tables(batch), _makes(batch)]
     blocks.append(_boil(batch))
     if buy:
-        blocks.append(shopping_table(buy, "BUY"))
+        blocks += shopping_blocks(buy)
+    if cost:
+        blocks.append(cost_facts(batch, cost))
     cautions = tuple(c.text for c in batch.cautions if c.code != IN_BULK)
     blocks.append(Lines("TAKE CARE", cautions))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch))))
+        if cost:
+            blocks.append(cost_lines(cost))
     blocks.append(assumption_table(batch.assumptions))
     if why:
         blocks.append(source_lines(batch.assumptions))

@@ -6,6 +6,9 @@ import math
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from decimal import Decimal
+    from fractions import Fraction
+
     from eggfold.engine.measuring import Reading
     from eggfold.engine.scaling import Measure
 
@@ -38,6 +41,17 @@ def amount_text(value: float, unit: str) -> str:
     if unit == "piece":
         return f"{value:g}"
     return mass_text(value) if unit == "g" else volume_text(value)
+
+
+def money_text(amount: Decimal, currency: str) -> str:
+    """Return money as it is counted, every coin of it."""
+    return f"{amount:f} {currency}"
+
+
+def price_text(per_unit: Fraction, currency: str) -> str:
+    """Return a price worked out for one kilo or one bait, which no coin need fit."""
+    value = float(per_unit)
+    return f"{value:.2f} {currency}" if value >= 1 else f"{number_text(value)} {currency}"
 
 
 def measure_text(measure: Measure, *, by_volume: bool) -> str:

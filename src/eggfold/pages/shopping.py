@@ -2,23 +2,90 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.pages.figures import amount_text
-from eggfold.pages.page import Column, Page, Table
+from eggfold.jobs.shopping import total_of
+from eggfold.pages.figures import amount_text, eggs_text, money_text
+from eggfold.pages.page import Block, Column, Lines, Page, Table
 
 if TYPE_CHECKING:
     from eggfold.jobs.shopping import ShoppingItem
 
+NONE = "–"
+
 
 def shopping_table(items: tuple[ShoppingItem, ...], heading: str) -> Table:
     """Return what to have in the house before the first egg is broken."""
-    columns = (Column("Have ready"), Column("need", "right"))
-    rows = tuple((item.name, amount_text(item.need, item.unit)) for item in items)
-    return Table(heading, columns, rows)
+    if not any(item.on_shelf for item in items):
+        plain = tuple((item.name, amount_text(item.need, item.unit)) for item in items)
+        return Table(heading, (Column("Have ready"), Column("need", "right")), plain)
+    columns = (
+        Column("Have ready"),
+        Column("need", "right"),
+        Column("in hand", "right"),
+        Column("buy"),
+        Column("left over", "right"),
+        Column("lasts", "right"),
+        Column("cost", "right"),
+    )
+    priced = any(item.cost for item in items)
+    stocked = [_stocked_row(item) for item in items]
+    if priced:
+        return Table(heading, columns, tuple(stocked))
+    return Table(heading, columns[:-1], tuple(row[:-1] for row in stocked))
+
+
+def _stocked_row(item: ShoppingItem) -> tuple[str, ...]:
+    return (
+        item.name,
+        amount_text(item.need, item.unit),
+        NONE if item.in_hand is None else amount_text(item.in_hand, item.unit),
+        _packs_text(item),
+        NONE if item.left is None else amount_text(item.left, item.unit),
+        NONE if item.lasts_eggs is None else eggs_text(int(item.lasts_eggs)),
+        f"{item.cost:f}" if item.cost is not None else NONE,
+    )
+
+
+def _packs_text(item: ShoppingItem) -> str:
+    if item.buy:
+        return " + ".join(f"{line.packs} × {line.pack}" for line in item.buy)
+    return NONE if item.left is None else "nothing"
+
+
+def shopping_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Block]:
+    """Yield the list, what it costs, and what is to be known of the stock behind it."""
+    total = total_of(items)
+    heading = "BUY"
+    remarks = [remark for item in items for remark in stock_remarks(item)]
+    if total.cost is not None and total.currency:
+        heading += f"  whole packs for {money_text(total.cost, total.currency)}"
+        if total.unpriced:
+            remarks.append(f"No price known, not in the sum: {', '.join(total.unpriced)}.")
+    yield shopping_table(items, heading)
+    if remarks:
+        yield Lines("ON THE SHELF", tuple(remarks))
+
+
+def stock_remarks(item: ShoppingItem) -> Iterable[str]:
+    """Yield what the shelf cannot say, or says and is not counted."""
+    name = item.name
+    if item.past:
+        amount = amount_text(item.past, item.unit)
+        yield f"{name}: {amount} is past its date ({item.use_by}) and not counted."
+    if item.lacks == "left":
+        yield f"{name}: not tracked (no left), so look before you buy."
+    elif item.lacks == "pack":
+        yield f"{name}: too little in hand, and the shelf names no pack (sold_in)."
+    elif item.lacks == "density":
+        other = "volume" if item.unit == "g" else "weight"
+        yield f"{name}: needed in {item.unit}, on the shelf by {other}: write its density there."
+    elif item.lacks == "pieces":
+        yield f"{name}: counted on one side, weighed on the other: write both alike."
 
 
 def shopping_page(items: tuple[ShoppingItem, ...], batches: int) -> Page:
     """Return the merged list of several batches."""
     aside = "one batch" if batches == 1 else f"{batches} batches"
-    return Page("Shopping list", aside, (shopping_table(items, "BUY"),))
+    return Page("Shopping list", aside, tuple(shopping_blocks(items)))

@@ -39,6 +39,9 @@ MINOR_DIGITS: dict[str, int] = {
 }
 """Digits behind the point of a price [ISO 4217, minor units; from memory]; all others have two."""
 
+SOON_DAYS = 30
+"""A thing is soon due when its date is at most so many days off [house default]."""
+
 USUAL_MINOR_DIGITS = 2
 
 

@@ -1,0 +1,86 @@
+"""``eggfold shelf``: what is there, and what runs out first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from eggfold.commands.options import (
+    additives_option,
+    date_option,
+    format_option,
+    shelf_option,
+    stock_of,
+)
+
+if TYPE_CHECKING:
+    from eggfold.files.workspace import Workspace
+    from eggfold.jobs.shelf import Users
+
+
+@click.command()
+@click.argument("recipes", nargs=-1, metavar="[RECIPE|FOLDER]...")
+@shelf_option
+@additives_option
+@date_option
+@format_option
+def shelf(
+    recipes: tuple[str, ...],
+    shelf: str | None,
+    additives: str | None,
+    day: str | None,
+    form: str,
+) -> int:
+    """Show what is there, what is past its date, and what runs out first.
+
+    Without a recipe, those beside the shelf count.
+
+    \b
+    eggfold shelf recipes
+    eggfold shelf --shelf recipes/shelf.yaml --date 2026-05-02
+    """
+    from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
+    from eggfold.files.folder import shelf_and_recipes  # noqa: PLC0415
+    from eggfold.formats.json import dumps, shelf_document  # noqa: PLC0415
+    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.jobs.shelf import build_shelf  # noqa: PLC0415
+    from eggfold.pages.shelf import shelf_page  # noqa: PLC0415
+
+    file, arguments = shelf_and_recipes(recipes, shelf)
+    workspace = open_workspace(arguments, additives, {"shelf": file}, stocked=True)
+    users = _users(workspace)
+    stock = stock_of(workspace, day)
+    if stock is None:
+        if code := finish(workspace):
+            return code
+        raise click.UsageError("there is no shelf.yaml here; name one with --shelf")
+    state = build_shelf(stock, users)
+    if form == "json":
+        click.echo(dumps(shelf_document(state)))
+    else:
+        click.echo(page_text(shelf_page(state)), nl=False)
+    return finish(workspace)
+
+
+def _users(workspace: Workspace) -> Users:
+    from eggfold.errors import NoAnswerError  # noqa: PLC0415
+    from eggfold.jobs.asked import Asked  # noqa: PLC0415
+    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
+    from eggfold.jobs.shelf import Users  # noqa: PLC0415
+
+    users = Users()
+    for opened in workspace.recipes(required=False):
+        errors = [p for p in opened.problems if p.severity == "error"]
+        workspace.problems += errors
+        if errors:
+            continue
+        users.add(opened)
+        if opened.answerable("freebie"):
+            workspace.notes.append(f"{opened.file}: no whole freebie dose, so no eggs counted")
+            continue
+        try:
+            users.add_batch(build_batch(opened, Asked("freebie")))
+        except NoAnswerError as error:
+            workspace.failures.append(NoAnswerError(f"{opened.file}: {error}"))
+    return users

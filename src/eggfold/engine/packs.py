@@ -1,0 +1,254 @@
+"""Whole packs that cover a need at least cost, exactly."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import NamedTuple
+
+from eggfold.engine.pack_table import Row, tabled_cover
+
+
+class Pack(NamedTuple):
+    """What one pack holds, in one unit for all packs, and its price in the smallest coin."""
+
+    size: Fraction
+    price: int | None = None
+
+
+class _Kind(NamedTuple):
+    """A kind of pack in whole units, with what the search knows of it and of the kinds after it."""
+
+    size: int
+    price: int
+    at: int
+    """Which pack this is in the caller's order."""
+    weight: int
+    """What one of it counts where larger packs break a tie."""
+    most: int | None
+    """No best cover holds more of it than this; None if nothing bounds it."""
+    step: int
+    """Greatest common divisor of this kind and those after it."""
+    largest: int
+    """Size of the largest of this kind and those after it."""
+
+
+Key = tuple[int, int, int, int]
+
+MOST_STEPS = 2_000
+"""Steps of a search after which the tables are quicker; found by timing, no answer depends on it."""
+
+
+def cover(need: Fraction, packs: Sequence[Pack]) -> tuple[int, ...]:
+    """Return how many of each pack to buy so that the need is covered.
+
+    Of all counts ``x`` with ``sum(x size) >= need`` the one that comes first by::
+
+        sum(x price), then sum(x size) - need, then sum(x), then the larger packs
+
+    Packs without a price are bought only where none has one; then the first criterion falls away.
+
+    Parameters
+    ----------
+    need : Fraction
+        What is to be covered, in the unit of the sizes; nothing is bought for 0 or less.
+    packs : sequence of Pack
+        What is sold, sizes above 0, prices from 0 in the smallest coin.
+
+    Returns
+    -------
+    tuple of int
+        How many of each pack, in the order given.
+
+    Raises
+    ------
+    ValueError
+        If there is a need and no pack.
+
+    Notes
+    -----
+    Sizes become whole numbers of their greatest common divisor, so kilograms and pounds mix without
+    rounding. The search goes kind by kind, the cheapest per unit first, and leaves a branch when its
+    lower bounds (the rest at the best unit price left; the overshoot by the divisor of the sizes left;
+    the count with the largest size left) cannot beat the best cover found, or when another branch
+    reached the same rest as well or better. A search that grows too long is given up for tables of all
+    totals (tabled_cover), which give the same answer.
+
+    What keeps large needs small: let pack i be no dearer per unit than pack j, and larger or strictly
+    cheaper per unit. Then ``size_i/g`` packs j, with g = gcd(size_i, size_j), hold as much as
+    ``size_j/g`` packs i, which cost less, or the same in fewer packs. So a best cover holds fewer than
+    ``size_i/g`` packs j, whatever the need. In the same way some of any ``size_b/g`` packs (g now the
+    divisor of all sizes) hold a multiple of the pack b that is cheapest per unit: of a large need all
+    but ``(size_b/g - 1) max(size)`` is that pack.
+
+    Examples
+    --------
+    >>> kilo, five, pound = Fraction(1000), Fraction(5000), Fraction(45359237, 100000)
+    >>> cover(Fraction(9200), [Pack(kilo, 700), Pack(five, 2900)])
+    (0, 2)
+    >>> cover(Fraction(8000), [Pack(kilo, 700), Pack(five, 2900)])
+    (3, 1)
+    >>> cover(Fraction(1300), [Pack(kilo), Pack(pound)])
+    (0, 3)
+
+    References
+    ----------
+    Kellerer, Pferschy, Pisinger, Knapsack Problems, Springer 2004, ch. 8 (unbounded knapsack,
+    dominance) and ch. 5 (branch and bound).
+    """
+    if need <= 0:
+        return (0,) * len(packs)
+    if not packs:
+        raise ValueError(need)
+    rows, whole_need = _whole_rows(need, packs)
+    best, sure = _sure_packs(rows, whole_need)
+    rest = whole_need - sure * best.size
+    bought = {best.at: sure}
+    if rest > 0:
+        found = _Search(_described(rows, rest), rest).best_counts() or tabled_cover(rest, rows)
+        bought = found | {best.at: found[best.at] + sure}
+    return tuple(bought.get(at, 0) for at in range(len(packs)))
+
+
+def _sure_packs(rows: list[Row], need: int) -> tuple[Row, int]:
+    """Return the pack with the best price per unit, and how many of it a best cover surely holds.
+
+    Of as many others as it has units, some hold a multiple of it together and are better bought as
+    that: so a best cover holds fewer others than that, and the rest of the need is this pack.
+    """
+    best, *others = sorted(rows, key=_by_unit_price)
+    most_others = (best.size - 1) * max((row.size for row in others), default=0)
+    return best, max(0, -(-(need - most_others) // best.size))
+
+
+def _by_unit_price(row: Row) -> tuple[Fraction, int]:
+    return Fraction(row.price, row.size), -row.size
+
+
+def _whole_rows(need: Fraction, packs: Sequence[Pack]) -> tuple[list[Row], int]:
+    """Return the packs worth looking at, their sizes in whole units, and the need in that unit."""
+    priced = any(pack.price is not None for pack in packs)
+    usable = [
+        (p.size, p.price or 0, i) for i, p in enumerate(packs) if p.price is not None or not priced
+    ]
+    denominator = math.lcm(*(size.denominator for size, _, _ in usable))
+    sizes = [int(size * denominator) for size, _, _ in usable]
+    unit = math.gcd(*sizes)
+    whole_need = -(-need.numerator * denominator // (need.denominator * unit))
+    rows = _undominated(
+        [Row(size // unit, price, i) for size, (_, price, i) in zip(sizes, usable, strict=True)]
+    )
+    return rows, whole_need
+
+
+def _undominated(rows: list[Row]) -> list[Row]:
+    """Leave out a pack where another holds as much for less, or the same for the same."""
+    kept: list[Row] = []
+    cheapest = None
+    for row in sorted(rows, key=lambda r: (-r.size, r.price, r.at)):
+        same = kept and kept[-1].size == row.size
+        if not same and (cheapest is None or row.price <= cheapest):
+            kept.append(row)
+            cheapest = row.price
+    return kept
+
+
+def _described(rows: list[Row], need: int) -> list[_Kind]:
+    """Order the kinds for the search and work out what it knows of each."""
+    base = need + 2  # no cover needs more packs than units
+    ranks = {row: base**rank for rank, row in enumerate(sorted(rows))}
+    most = {row: _most(row, rows) for row in rows}
+    order = sorted(rows, key=_by_unit_price)
+    kinds = []
+    for i, row in enumerate(order):
+        rest = [size for size, _, _ in order[i:]]
+        kinds.append(_Kind(*row, ranks[row], most[row], math.gcd(*rest), max(rest)))
+    return kinds
+
+
+def _most(row: Row, rows: list[Row]) -> int | None:
+    """Return the most of a kind that a best cover can hold, by the exchange in cover's notes."""
+    size, price, _ = row
+    bounds = [
+        other // math.gcd(other, size) - 1
+        for other, other_price, _ in rows
+        if other_price * size < price * other
+        or (other_price * size == price * other and other > size)
+    ]
+    return min(bounds, default=None)
+
+
+class _Search:
+    """Depth first through the kinds; keeps the best cover and what reached each rest best."""
+
+    def __init__(self, kinds: list[_Kind], need: int) -> None:
+        self._kinds = kinds
+        self._need = need
+        self._taken = [0] * len(kinds)
+        self._reached: list[dict[int, tuple[int, int, int]]] = [{} for _ in kinds]
+        self._best: Key | None = None
+        self._counts = [0] * len(kinds)
+        self._steps = 0
+
+    def best_counts(self) -> dict[int, int] | None:
+        """Return the counts of the best cover by the place of each pack, None if given up."""
+        self._visit(0, self._need, 0, 0, 0)
+        if self._steps > MOST_STEPS:
+            return None
+        return {kind.at: count for kind, count in zip(self._kinds, self._counts, strict=True)}
+
+    def _offer(self, key: Key) -> None:
+        if self._best is None or key < self._best:
+            self._best = key
+            self._counts = self._taken.copy()
+
+    def _visit(self, level: int, rest: int, cost: int, count: int, small: int) -> None:
+        """Try every count of one kind on what is still to be covered."""
+        kind = self._kinds[level]
+        size, price, weight = kind.size, kind.price, kind.weight
+        top = -(-rest // size)
+        if level == len(self._kinds) - 1:
+            self._taken[level] = top
+            self._offer((cost + top * price, top * size - rest, count + top, small - top * weight))
+            self._taken[level] = 0
+            return
+        if kind.most is not None:
+            top = min(top, kind.most)
+        for k in range(top, -1, -1):
+            self._steps += 1
+            if self._steps > MOST_STEPS:
+                return
+            self._taken[level] = k
+            state = (cost + k * price, count + k, small - k * weight)
+            left = rest - k * size
+            if left <= 0:
+                self._offer((state[0], -left, *state[1:]))
+            elif self._too_dear(level + 1, left, state[0]):
+                break  # fewer of this kind only costs more
+            elif self._promising(level + 1, left, state):
+                self._visit(level + 1, left, *state)
+        self._taken[level] = 0
+
+    def _too_dear(self, level: int, rest: int, cost: int) -> bool:
+        kind = self._kinds[level]
+        return self._best is not None and cost - (-rest * kind.price // kind.size) > self._best[0]
+
+    def _promising(self, level: int, rest: int, state: tuple[int, int, int]) -> bool:
+        """Tell whether the kinds from a level on can still beat the best cover from here."""
+        reached = self._reached[level]
+        before = reached.get(rest)
+        if before is not None and before <= state:
+            return False
+        reached[rest] = state
+        best = self._best
+        if best is None:
+            return True
+        kind = self._kinds[level]
+        cost = state[0] - (-rest * kind.price // kind.size)
+        if cost != best[0]:
+            return cost < best[0]
+        over = -rest % kind.step
+        if over != best[1]:
+            return over < best[1]
+        return state[1] - (-rest // kind.largest) <= best[2]

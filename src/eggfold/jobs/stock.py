@@ -1,0 +1,161 @@
+"""What the shelf holds of one thing today, and the packs that cover a need for it.
+
+Everything is exact: amounts are fractions in the unit of the need, money is whole coins.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from eggfold.engine.packs import Pack, cover
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from eggfold.files.shelf import Item, OpenShelf, Stock
+
+Unit = Literal["g", "ml", "piece"]
+Lack = Literal["left", "pack", "density", "pieces"]
+"""What the shelf does not say: what is left, a pack to buy, a density between g and ml, a count."""
+
+SIGNIFICANT_DIGITS = 12
+"""Digits of a computed need that mean something; the rest is the noise of floating point."""
+
+
+class ShelfToday(NamedTuple):
+    """The shelf, and the day for which its dates are read."""
+
+    opened: OpenShelf
+    today: date
+
+    @property
+    def currency(self) -> str | None:
+        """The currency of its prices."""
+        return self.opened.shelf.currency
+
+    def money(self, coins: int) -> Decimal:
+        """Return whole coins in the currency."""
+        return Decimal(coins).scaleb(-self.opened.minor_digits)
+
+
+class Offer(NamedTuple):
+    """A pack that is sold: as it is written, what is in it, and its price."""
+
+    label: str
+    size: Fraction
+    price: Decimal | None
+    coins: int | None
+
+
+class Holding(NamedTuple):
+    """What the shelf says of one thing, in the unit it is needed in."""
+
+    name: str
+    in_hand: Fraction | None
+    """What is left and in date; None where it is not tracked or cannot be told in this unit."""
+    past: Fraction
+    """What is left but past its date, and so not counted."""
+    use_by: date | None
+    offers: tuple[Offer, ...]
+    lacks: Lack | None
+
+
+class Line(NamedTuple):
+    """So many of one pack, and the price of one."""
+
+    pack: str
+    packs: int
+    price: Decimal | None
+
+
+class Purchase(NamedTuple):
+    """What to buy for a need, what it holds, and what it costs [coins], None where no price is known."""
+
+    lines: tuple[Line, ...]
+    amount: Fraction
+    coins: int | None
+
+
+NOTHING = Purchase((), Fraction(0), 0)
+
+
+def exact(value: float) -> Fraction:
+    """Return a computed figure as a fraction, without the noise of floating point."""
+    return Fraction(f"{value:.{SIGNIFICANT_DIGITS}g}")
+
+
+def density_of(item: Item, otherwise: float | None) -> Fraction | None:
+    """Return the density [g/ml] of an item, else the one it is dosed with."""
+    if item.density is None:
+        return None if otherwise is None else exact(otherwise)
+    per = 1000 if item.density.unit == "kg/m3" else 1
+    return exact(item.density.value) / per
+
+
+def amount_in_unit(
+    shelf: OpenShelf, stock: Stock, unit: Unit, density: Fraction | None
+) -> Fraction | None:
+    """Return an amount of the shelf in the unit of a need, None where it cannot be told."""
+    amount = shelf.exact(stock)
+    if stock.kind == unit:
+        return amount
+    if density is None or "piece" in (stock.kind, unit):
+        return None
+    return amount * density if unit == "g" else amount / density
+
+
+def holding_of(
+    stock: ShelfToday, name: str, unit: Unit, dosed_density: float | None
+) -> Holding | None:
+    """Return what the shelf says of a thing, None where it is not on the shelf."""
+    found = stock.opened.find(name)
+    if found is None:
+        return None
+    own, item = found
+    density = density_of(item, dosed_density)
+    left = amount_in_unit(stock.opened, item.left, unit, density) if item.left else None
+    offers = [
+        Offer(str(pack.size), size, pack.price, stock.opened.minor(pack.price))
+        for pack in item.sold_in
+        if (size := amount_in_unit(stock.opened, pack.size, unit, density)) is not None
+    ]
+    is_past = item.use_by is not None and item.use_by < stock.today
+    past = left if is_past and left else Fraction(0)
+    in_hand = Fraction(0) if is_past and left is not None else left
+    lacks = _lack(item, unit, told=left is not None, offers=len(offers))
+    return Holding(own, in_hand, past, item.use_by, tuple(offers), lacks)
+
+
+def _lack(item: Item, unit: Unit, *, told: bool, offers: int) -> Lack | None:
+    """Return what keeps the shelf from being used in full for a need."""
+    if (item.left and not told) or offers < len(item.sold_in):
+        kinds = {pack.size.kind for pack in item.sold_in} | (
+            {item.left.kind} if item.left else set()
+        )
+        return "pieces" if (unit == "piece") != (kinds == {"piece"}) else "density"
+    return None if told else "left"
+
+
+def purchase_of(need: Fraction, offers: tuple[Offer, ...]) -> Purchase | None:
+    """Return the packs that cover a need at least cost; None where there is a need and no pack."""
+    if need <= 0:
+        return NOTHING
+    if not offers:
+        return None
+    counts = cover(need, [Pack(offer.size, offer.coins) for offer in offers])
+    bought = [(o, count) for o, count in zip(offers, counts, strict=True) if count]
+    lines = tuple(Line(o.label, count, o.price) for o, count in bought)
+    amount = sum((o.size * count for o, count in bought), Fraction(0))
+    if any(o.coins is None for o, _ in bought):
+        return Purchase(lines, amount, None)
+    return Purchase(lines, amount, sum((o.coins or 0) * count for o, count in bought))
+
+
+def price_per_unit(need: Fraction, bought: Purchase, offers: tuple[Offer, ...]) -> Fraction | None:
+    """Return coins per unit of what is bought; where nothing is, of what the whole need would cost."""
+    purchase = bought if bought.amount else purchase_of(need, offers)
+    if purchase is None or purchase.coins is None or not purchase.amount:
+        return None
+    return Fraction(purchase.coins) / purchase.amount

@@ -1,0 +1,61 @@
+"""The shelf: what is there, what is past its date, what runs out first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from eggfold.pages.figures import amount_text, eggs_text
+from eggfold.pages.page import Column, Lines, Page, Table
+from eggfold.reference.stock import SOON_DAYS
+
+if TYPE_CHECKING:
+    from eggfold.jobs.shelf import ShelfRow, ShelfState
+
+NONE = "–"
+
+
+def shelf_page(state: ShelfState) -> Page:
+    """Return the page of a shelf."""
+    columns = (
+        Column("On the shelf"),
+        Column("left", "right"),
+        Column("use by"),
+        Column("state"),
+        Column("lasts", "right"),
+        Column("in"),
+    )
+    table = Table("THERE", columns, tuple(_row(row) for row in state.rows))
+    remarks = Lines("TO KNOW", tuple(_remarks(state)))
+    blocks = (table, remarks) if remarks.items else (table,)
+    return Page(f"Shelf {state.file}", str(state.day), blocks)
+
+
+def _row(row: ShelfRow) -> tuple[str, ...]:
+    return (
+        row.name,
+        NONE if row.left is None or row.unit is None else amount_text(row.left, row.unit),
+        NONE if row.use_by is None else str(row.use_by),
+        row.status,
+        NONE if row.lasts_eggs is None else eggs_text(int(row.lasts_eggs)),
+        row.recipe or NONE,
+    )
+
+
+def _remarks(state: ShelfState) -> Iterator[str]:
+    if first := state.first_out:
+        lasts = eggs_text(int(first.lasts_eggs or 0))
+        yield f"Runs out first: {first.name}, after {lasts} of {first.recipe} at the freebie dose."
+    past = [row.name for row in state.rows if row.status == "past its date"]
+    if past:
+        yield f"Past its date, not counted: {', '.join(past)}."
+    soon = [row.name for row in state.rows if row.status == "soon due"]
+    if soon:
+        yield f"Due within {SOON_DAYS} days (house default): {', '.join(soon)}."
+    if state.missing:
+        yield f"Needed and not on the shelf: {', '.join(state.missing)}."
+    untracked = [row.name for row in state.rows if row.left is None]
+    if untracked:
+        yield f"Not tracked (no left), never drawn: {', '.join(untracked)}."
+    if state.unused:
+        yield f"No recipe here uses: {', '.join(state.unused)}."

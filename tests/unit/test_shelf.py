@@ -1,0 +1,158 @@
+"""The shelf in the shopping list: what is in hand, which packs, and money to the last digit."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from eggfold.errors import ProblemsError
+from eggfold.files.nodes import MAX_NODES, read_nodes
+from eggfold.files.shelf import open_shelf
+from eggfold.files.source import read_source
+from eggfold.jobs.shopping import NeedKey, ShoppingItem, listed
+from running import run_eggfold
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+RECIPE = """
+name: Reed Bed
+eggs: {count: 1, grade: medium, standard: eu}
+base_mix: {name: Reed bed mix, amount: 118 g}
+additives:
+  - {name: Malt syrup, form: liquid, density: 1.35 g/ml, hookbait: 3 ml per egg, freebie: 2 ml per egg}
+  - {name: Dark syrup, form: liquid, density: 1.35 g/ml, hookbait: 3 ml per egg, freebie: 1 ml per egg}
+"""
+
+
+def shopping_text(folder: Path, shelf: str, *args: str) -> str:
+    (folder / "reed.yaml").write_text(RECIPE, encoding="utf-8")
+    (folder / "shelf.yaml").write_text(shelf, encoding="utf-8")
+    command = ["shopping", "reed.yaml", "--as", "freebie", "--eggs", "60", "--format", "json"]
+    outcome = run_eggfold([*command, *args], folder)
+    assert outcome.exit == 0, outcome.stderr
+    return outcome.stdout
+
+
+def bought(folder: Path, shelf: str, *args: str) -> dict[str, Any]:
+    items = json.loads(shopping_text(folder, shelf, *args))["items"]
+    return {item["name"]: item for item in items}
+
+
+def test_money_is_written_digit_by_digit(tmp_path: Path) -> None:
+    shelf = "currency: EUR\nitems:\n  Malt syrup:\n    sold_in: [{size: 50 ml, price: 4.10}]\n"
+    text = shopping_text(tmp_path, shelf)
+    assert '"price": 4.1\n' in text
+    assert '"cost": 12.3,' in text  # three times 4.10 in floating point is 12.299999999999999
+
+
+def test_two_names_of_one_thing_are_one_need_for_the_same_eggs(tmp_path: Path) -> None:
+    shelf = "items:\n  Malt syrup: {left: 90 ml, also: [dark  SYRUP]}\n"
+    items = bought(tmp_path, shelf)
+    syrup = items["Malt syrup"]
+    assert "Dark syrup" not in items
+    assert syrup["need"] == pytest.approx(180, rel=1e-12)
+    assert syrup["in_hand"] == 90
+    assert syrup["lacks"] == "pack"
+
+
+def test_left_is_in_hand_and_bought_less_the_need(tmp_path: Path) -> None:
+    shelf = "items:\n  Malt syrup: {left: 135 g, sold_in: [{size: 50 ml}], also: [Dark syrup]}\n"
+    syrup = bought(tmp_path, shelf)["Malt syrup"]
+    assert syrup["in_hand"] == pytest.approx(100, rel=1e-12)
+    assert syrup["buy"] == [{"pack": "50 ml", "count": 2, "price": None}]
+    assert syrup["left"] == pytest.approx(20, rel=1e-9)
+    assert syrup["lasts_eggs"] == pytest.approx(200 / 3, rel=1e-9)
+    assert syrup["cost"] is None
+
+
+@pytest.mark.parametrize(("day", "in_hand"), [("2026-05-02", 24), ("2026-05-03", 0)])
+def test_stock_counts_up_to_its_day(tmp_path: Path, day: str, in_hand: int) -> None:
+    shelf = "items:\n  EU medium eggs: {left: 24, use_by: 2026-05-02, sold_in: [{size: 10}]}\n"
+    eggs = bought(tmp_path, shelf, "--date", day)["EU medium eggs"]
+    assert eggs["in_hand"] == in_hand
+    assert eggs["past_date"] == 24 - in_hand
+    assert eggs["buy"] == [{"pack": "10", "count": 4 if in_hand else 6, "price": None}]
+
+
+def test_what_is_not_tracked_is_bought_whole_and_never_drawn(tmp_path: Path) -> None:
+    shelf = "currency: EUR\nitems:\n  EU medium eggs:\n    sold_in: [{size: 30, price: 0}]\n"
+    eggs = bought(tmp_path, shelf)["EU medium eggs"]
+    assert eggs["in_hand"] is None
+    assert eggs["lacks"] == "left"
+    assert eggs["buy"] == [{"pack": "30", "count": 2, "price": 0}]
+    assert eggs["cost"] == 0
+
+
+def test_pounds_and_kilos_buy_the_same(tmp_path: Path) -> None:
+    kilos = "items:\n  Reed bed mix: {left: 907.18474 g, sold_in: [{size: 453.59237 g}, {size: 2 kg}]}\n"
+    pounds = "items:\n  Reed bed mix: {left: 2 lb, sold_in: [{size: 1 lb}, {size: 2000 g}]}\n"
+    one = bought(tmp_path, kilos)["Reed bed mix"]
+    other = bought(tmp_path, pounds)["Reed bed mix"]
+    assert [line["count"] for line in one["buy"]] == [line["count"] for line in other["buy"]]
+    assert one["left"] == other["left"]
+
+
+def test_a_shelf_may_be_larger_than_a_recipe(tmp_path: Path) -> None:
+    many = "".join(
+        f"  Thing {i}: {{left: {i} g, sold_in: [{{size: 1 kg}}]}}\n" for i in range(2500)
+    )
+    path = tmp_path / "shelf.yaml"
+    path.write_text(f"items:\n{many}", encoding="utf-8")
+    with pytest.raises(ProblemsError):
+        read_nodes(read_source(str(path)), max_nodes=MAX_NODES)
+    opened, problems = open_shelf(str(path))
+    assert opened is not None
+    assert not problems
+    assert len(opened.shelf.items) == 2500
+
+
+def test_a_named_shelf_stands_for_the_one_beside(tmp_path: Path) -> None:
+    (tmp_path / "other.yaml").write_text("items:\n  EU medium eggs: {left: 60}\n", encoding="utf-8")
+    beside = "items:\n  EU medium eggs: {left: 1}\n"
+    assert bought(tmp_path, beside, "--shelf", "other.yaml")["EU medium eggs"]["in_hand"] == 60
+
+
+@pytest.mark.parametrize(
+    ("args", "exit_code"),
+    [(["--shelf", "none.yaml"], 4), (["--date", "2.5.2026"], 2), (["--date", "2026-02-30"], 2)],
+)
+def test_wrong_options_end_with_their_code(tmp_path: Path, args: list[str], exit_code: int) -> None:
+    (tmp_path / "reed.yaml").write_text(RECIPE, encoding="utf-8")
+    outcome = run_eggfold(["shopping", "reed.yaml", *args], tmp_path)
+    assert outcome.exit == exit_code
+    assert not outcome.stdout
+    assert "Traceback" not in outcome.stderr
+
+
+def test_needs_of_one_name_and_amount_stay_two_rows() -> None:
+    mix, additive = (ShoppingItem("Reed meal", 5.0, "g", 1.0) for _ in range(2))
+    keys: list[NeedKey] = [("mix", "reed meal"), ("additive", "reed meal"), ("additive", "meal")]
+    assert listed(dict(zip(keys, (mix, additive, additive), strict=True))) == (mix, additive)
+
+
+def test_cost_is_of_the_material_used_at_the_price_of_the_purchase(tmp_path: Path) -> None:
+    shelf = "currency: EUR\nitems:\n  EU medium eggs: {sold_in: [{size: 30, price: 6.60}]}\n"
+    (tmp_path / "shelf.yaml").write_text(shelf, encoding="utf-8")
+    (tmp_path / "reed.yaml").write_text(RECIPE, encoding="utf-8")
+    command = ["batch", "reed.yaml", "--as", "freebie", "--eggs", "40", "--format", "json"]
+    batch = json.loads(run_eggfold(command, tmp_path).stdout)["batches"][0]
+    cost, bait = batch["cost"], batch["baits"][0]
+    assert cost["material"] == pytest.approx(40 * 0.22, rel=1e-12)
+    assert cost["per_kg"] == pytest.approx(8.8 / batch["paste"]["finished_g"] * 1000, rel=1e-9)
+    # whole baits leave less than one bait of paste over
+    assert cost["per_bait"][0] * bait["count"] == pytest.approx(8.8, rel=2 / bait["count"])
+    assert cost["unpriced"] == ["Reed bed mix", "Malt syrup", "Dark syrup"]
+
+
+def test_a_shelf_by_another_name_is_not_read_as_a_recipe(tmp_path: Path) -> None:
+    (tmp_path / "reed.yaml").write_text(RECIPE, encoding="utf-8")
+    (tmp_path / "cellar.yaml").write_text("items: {EU medium eggs: {left: 9}}\n", encoding="utf-8")
+    outcome = run_eggfold(["shelf", "--shelf", "cellar.yaml", "--format", "json"], tmp_path)
+    state = json.loads(outcome.stdout)
+    assert outcome.exit == 0, outcome.stderr
+    assert state["first_out"] == {"name": "EU medium eggs", "lasts_eggs": 9}
+    assert state["missing"] == ["Reed bed mix", "Malt syrup", "Dark syrup"]
+    assert state["unused"] == []
