@@ -91,11 +91,12 @@ def interrupted(folder: str) -> bool:
     return os.path.lexists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH118 - a batch asks too
 
 
-def places_beside(recipes: Iterable[str]) -> list[str]:
-    """Return the folders where the companions of some recipes can lie."""
+def places_beside(recipes: Iterable[str], *named: str | None) -> list[str]:
+    """Return the folders where the companions of a run can lie; without a recipe, the working one."""
     folders = dict.fromkeys("" if r == "-" else os.path.dirname(r) for r in recipes)  # noqa: PTH120
-    beside = [folder or "." for folder in folders]
-    return [*beside, *(os.path.join(folder, "..") for folder in beside)]  # noqa: PTH118
+    beside = [folder or "." for folder in folders or ("",)]
+    above = [os.path.join(folder, "..") for folder in beside]  # noqa: PTH118
+    return [*beside, *above, *(folder_of(file) for file in named if file)]
 
 
 def mend(folders: Iterable[str]) -> list[str]:

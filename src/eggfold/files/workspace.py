@@ -275,7 +275,7 @@ class Workspace:
                 self.failures.append(error)
         files = self._without_companions(files)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
-        self.notes += mend(places_beside(candidates))
+        self.notes += mend(places_beside(candidates, self.notebook, self.shelf))
         self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.problems += found
         if self.with_notes and (notes := one_companion("notebook", candidates, self.notebook)):

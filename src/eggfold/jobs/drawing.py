@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.files.shelf import Stock
-from eggfold.units import amount_in
+from eggfold.jobs.stock import density_of
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import Item, OpenShelf
@@ -97,7 +97,8 @@ def _amount(need: _Need, item: Item, left: Stock) -> Fraction:
         raise _NotComparableError(f"the shelf has {left}, the bowl takes it {wanted}")
     if need.pieces is not None:
         return Fraction(need.pieces)
-    own = amount_in(item.density, "g/ml") if item.density else None
+    density = density_of(item, None)
+    own = None if density is None else float(density)
     if left.kind == "g":
         value = need.ml * own if need.by_volume and need.ml is not None and own else need.g
     else:
