@@ -287,3 +287,8 @@ def test_the_next_command_of_any_kind_finishes_what_was_interrupted(folder: Path
     assert "an interrupted note was finished" in outcome.stderr
     assert notebook.read_bytes() == entry
     assert names(folder) == ["notebook.yaml", "reed.yaml", "shelf.yaml"]
+
+
+def test_a_link_to_nowhere_is_no_journal(tmp_path: Path) -> None:
+    (tmp_path / JOURNAL_NAME).symlink_to(tmp_path / "nowhere")
+    assert mend([str(tmp_path)]) == []

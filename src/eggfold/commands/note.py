@@ -47,7 +47,9 @@ def note() -> None:
 @additives_option
 @_kept_options
 def weighed(recipe: str, **given: Any) -> int:
-    """Note what a bowl took out of the bag; nothing is drawn from the shelf.
+    """Note what a bowl took out of the bag.
+
+    Nothing is drawn from the shelf. Without --as it was made with hookbait doses.
 
     \b
     eggfold note weighed recipes/osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
@@ -110,7 +112,9 @@ def fished(recipe: str, **given: Any) -> int:
 @shelf_option
 @_kept_options
 def bought(item: str, amount: str, **given: Any) -> int:
-    """Put what was bought on the shelf, and remember its price as a pack.
+    """Put what was bought on the shelf.
+
+    A price is remembered as a pack of that size.
 
     \b
     eggfold note bought "Malt syrup" 450g --price 3.60 --shelf recipes/shelf.yaml

@@ -41,6 +41,9 @@ from eggfold.pages.note import note_page
 
 Given = dict[str, Any]
 
+_SPELLED = {"day": "date", "strength": "as"}
+"""Options whose name is not that of their value."""
+
 
 def weigh(recipe: str, given: Given) -> int:
     """Note a weighing."""
@@ -93,7 +96,7 @@ def undo(recipe: str | None, given: Given) -> int:
     kept = {"undo", "notebook", "shelf", "dry_run", "form", "additives"}
     others = [key for key, value in given.items() if value and key not in kept]
     if recipe is not None or others:
-        extra = f"--{others[0]}" if others else "a recipe"
+        extra = f"--{_SPELLED.get(others[0], others[0])}" if others else "a recipe"
         raise click.UsageError(f"--undo takes the last bowl back and stands alone, without {extra}")
     notebook = companion("notebook", None, given["notebook"])
     if notebook is None:

@@ -88,7 +88,7 @@ def writing(files: Iterable[str]) -> Iterator[list[str]]:
 
 def interrupted(folder: str) -> bool:
     """Tell whether a run was stopped between two files of a folder."""
-    return os.path.lexists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH118 - a batch asks too
+    return os.path.exists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH110, PTH118 - batch asks
 
 
 def places_beside(recipes: Iterable[str], *named: str | None) -> list[str]:

@@ -113,7 +113,7 @@ def _draw(shelf: OpenShelf, name: str, amount: Fraction) -> Drawn:
     assert before is not None  # noqa: S101 - only tracked items are drawn
     missing = amount - shelf.exact(before)
     left = left_after(shelf, before, -amount)
-    short = Stock(missing, before.kind) if missing > 0 else None
+    short = Stock(missing, before.kind) if missing > Fraction(1, 10**LEFT_DIGITS) else None
     return Drawn(name, Stock(amount, before.kind), before, left, shelf.exact(left), short)
 
 
