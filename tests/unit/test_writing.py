@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from eggfold.errors import FileAccessError
-from eggfold.files.journal import JOURNAL_NAME, mend, write_changes, writing
+from eggfold.files.folder import JOURNAL_NAME
+from eggfold.files.journal import mend, write_changes, writing
 from eggfold.files.lock import LOCK_NAME, locked
 from eggfold.files.writing import Change, write_whole
 from running import environment, run_eggfold

@@ -14,17 +14,11 @@ from pathlib import Path
 from typing import Any, Literal
 
 from eggfold.errors import FileAccessError
+from eggfold.files.folder import JOURNAL_NAME, folder_of, interrupted
 from eggfold.files.lock import locked
 from eggfold.files.writing import Change, read_whole, write_whole
 
-JOURNAL_NAME = ".eggfold-journal"
-
 State = Literal["old", "new", "other"]
-
-
-def folder_of(file: str) -> str:
-    """Return the folder in which a file's text lies, behind any link."""
-    return str(Path(os.path.realpath(file)).parent)
 
 
 def write_changes(changes: Iterable[Change]) -> None:
@@ -84,19 +78,6 @@ def writing(files: Iterable[str]) -> Iterator[list[str]]:
             if not any(interrupted(folder) for folder in folders):
                 yield notes
                 return
-
-
-def interrupted(folder: str) -> bool:
-    """Tell whether a run was stopped between two files of a folder."""
-    return os.path.exists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH110, PTH118 - batch asks
-
-
-def places_beside(recipes: Iterable[str], *named: str | None) -> list[str]:
-    """Return the folders where the companions of a run can lie; without a recipe, the working one."""
-    folders = dict.fromkeys("" if r == "-" else os.path.dirname(r) for r in recipes)  # noqa: PTH120
-    beside = [folder or "." for folder in folders or ("",)]
-    above = [os.path.join(folder, "..") for folder in beside]  # noqa: PTH118
-    return [*beside, *above, *(folder_of(file) for file in named if file)]
 
 
 def mend(folders: Iterable[str]) -> list[str]:
