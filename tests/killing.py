@@ -19,7 +19,8 @@ from itertools import count
 from pathlib import Path
 
 from eggfold.__main__ import run
-from eggfold.files.journal import interrupted, mend
+from eggfold.files.folder import interrupted
+from eggfold.files.journal import mend
 from eggfold.files.notebook import open_notebook
 from eggfold.files.shelf import open_shelf
 

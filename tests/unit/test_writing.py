@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from eggfold.errors import FileAccessError
-from eggfold.files.journal import JOURNAL_NAME, mend, write_changes, writing
+from eggfold.files.folder import JOURNAL_NAME
+from eggfold.files.journal import mend, write_changes, writing
 from eggfold.files.lock import LOCK_NAME, locked
 from eggfold.files.writing import Change, write_whole
 from running import environment, run_eggfold
@@ -287,3 +288,8 @@ def test_the_next_command_of_any_kind_finishes_what_was_interrupted(folder: Path
     assert "an interrupted note was finished" in outcome.stderr
     assert notebook.read_bytes() == entry
     assert names(folder) == ["notebook.yaml", "reed.yaml", "shelf.yaml"]
+
+
+def test_a_link_to_nowhere_is_no_journal(tmp_path: Path) -> None:
+    (tmp_path / JOURNAL_NAME).symlink_to(tmp_path / "nowhere")
+    assert mend([str(tmp_path)]) == []

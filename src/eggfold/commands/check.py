@@ -34,8 +34,8 @@ def check(
     eggfold check recipes/osierfen-caraway.yaml --format json
     eggfold check recipes --fix --dry-run
     """
+    from eggfold.commands.dates import last_past_day  # noqa: PLC0415
     from eggfold.commands.run import open_workspace, say  # noqa: PLC0415
-    from eggfold.commands.today import last_past_day  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.formats.json import check_document, dumps  # noqa: PLC0415
 

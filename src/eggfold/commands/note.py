@@ -7,17 +7,20 @@ from typing import Any
 import click
 
 from eggfold.commands.completion import complete_files, complete_items, complete_recipes
-from eggfold.commands.options import additives_option, format_option, several, strength_option
-from eggfold.commands.today import date_option
+from eggfold.commands.options import (
+    additives_option,
+    date_option,
+    format_option,
+    several,
+    shelf_option,
+    strength_option,
+)
 
 _notebook_option = click.option(
     "--notebook",
     metavar="FILE",
     help="The notebook to write into.",
     shell_complete=complete_files,
-)
-_shelf_option = click.option(
-    "--shelf", metavar="FILE", help="The shelf to draw from.", shell_complete=complete_files
 )
 _dry_run_option = click.option(
     "--dry-run", is_flag=True, help="Show what would change and write nothing."
@@ -50,12 +53,13 @@ def note() -> None:
 @additives_option
 @_kept_options
 def weighed(recipe: str, **given: Any) -> int:
-    """Note what a bowl took out of the bag; nothing is drawn from the shelf.
+    """Note what a bowl took out of the bag.
+
+    Nothing is drawn from the shelf. Without --as it was made with hookbait doses.
 
     \b
     eggfold note weighed recipes/osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
-    eggfold note weighed recipes/osierfen-caraway.yaml --eggs 6 --as freebie
-        --before 5kg --after 4.18kg --scale 5g
+    eggfold note weighed recipes/osierfen-millet.yaml --eggs 1 --before 1kg --after 868g
     """
     from eggfold.commands.noting import weigh  # noqa: PLC0415
 
@@ -71,16 +75,15 @@ def weighed(recipe: str, **given: Any) -> int:
 @click.option("--undo", is_flag=True, help="Take the bowl back that was noted last.")
 @click.option("--force", is_flag=True, help="Draw more than is left: the shelf was wrong.")
 @_notebook_option
-@_shelf_option
+@shelf_option
 @additives_option
 @_kept_options
 def rolled(recipe: str | None, **given: Any) -> int:
     """Note a bowl that became bait, and draw it from the shelf.
 
     \b
-    eggfold note rolled recipes/osierfen-caraway.yaml --eggs 6 --as freebie
-    eggfold note rolled recipes/osierfen-caraway.yaml --eggs 6 --as freebie
-        --before 5kg --after 4.18kg --finished 1.12kg
+    eggfold note rolled recipes/osierfen-caraway.yaml --eggs 3 --as freebie
+    eggfold note rolled recipes/osierfen-caraway.yaml --eggs 1 --finished 184g
     eggfold note rolled --undo --notebook recipes/notebook.yaml
     """
     from eggfold.commands.noting import roll, undo  # noqa: PLC0415
@@ -112,14 +115,16 @@ def fished(recipe: str, **given: Any) -> int:
 @click.argument("item", shell_complete=complete_items)
 @click.argument("amount")
 @click.option("--price", metavar="PRICE", help="What it cost, as in 4.20 or '4.20 EUR'.")
-@_shelf_option
+@shelf_option
 @_kept_options
 def bought(item: str, amount: str, **given: Any) -> int:
-    """Put what was bought on the shelf, and remember its price as a pack.
+    """Put what was bought on the shelf.
+
+    A price is remembered as a pack of that size.
 
     \b
-    eggfold note bought "Malt syrup" 500ml --price "4.20 EUR" --shelf recipes/shelf.yaml
-    eggfold note bought "EU large eggs" 30
+    eggfold note bought "Malt syrup" 450g --price 3.60 --shelf recipes/shelf.yaml
+    eggfold note bought "EU large eggs" 30 --shelf recipes/shelf.yaml
     """
     from eggfold.commands.noting import buy  # noqa: PLC0415
 

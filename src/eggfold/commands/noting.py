@@ -9,9 +9,9 @@ from typing import Any
 import click
 
 from eggfold.amounts import Amount, AmountError, Dimension, parse_amount
+from eggfold.commands.dates import past_day
 from eggfold.commands.options import whole_option
 from eggfold.commands.run import finish, need_strength, open_workspace, say
-from eggfold.commands.today import past_day_of
 from eggfold.errors import FileAccessError, ProblemsError
 from eggfold.files.draft import Draft, open_draft
 from eggfold.files.folder import companion
@@ -41,10 +41,13 @@ from eggfold.pages.note import note_page
 
 Given = dict[str, Any]
 
+_SPELLED = {"strength": "as"}
+"""Options whose name is not that of their value."""
+
 
 def weigh(recipe: str, given: Given) -> int:
     """Note a weighing."""
-    workspace = open_workspace((recipe,), given["additives"])
+    workspace = _workspace(recipe, given)
     opened = _one_recipe(workspace)
     if opened is None:
         return finish(workspace)
@@ -69,7 +72,7 @@ def roll(recipe: str | None, given: Given) -> int:
     """Note a rolled bowl and draw the shelf."""
     if recipe is None:
         raise click.UsageError("which recipe was rolled? Give its file, or --undo alone")
-    workspace = open_workspace((recipe,), given["additives"])
+    workspace = _workspace(recipe, given)
     if given["strength"] is None and given["eggs"] != "1":
         need_strength(workspace, None)
     opened = _one_recipe(workspace)
@@ -90,10 +93,10 @@ def roll(recipe: str | None, given: Given) -> int:
 
 def undo(recipe: str | None, given: Given) -> int:
     """Take the last rolled bowl back."""
-    kept = {"undo", "notebook", "shelf", "dry_run", "form", "additives"}
+    kept = {"date", "undo", "notebook", "shelf", "dry_run", "form", "additives"}
     others = [key for key, value in given.items() if value and key not in kept]
     if recipe is not None or others:
-        extra = f"--{others[0]}" if others else "a recipe"
+        extra = f"--{_SPELLED.get(others[0], others[0])}" if others else "a recipe"
         raise click.UsageError(f"--undo takes the last bowl back and stands alone, without {extra}")
     notebook = companion("notebook", None, given["notebook"])
     if notebook is None:
@@ -108,14 +111,14 @@ def undo(recipe: str | None, given: Given) -> int:
 
 def fish(recipe: str, given: Given) -> int:
     """Note a session."""
-    workspace = open_workspace((recipe,), None)
+    workspace = open_workspace((recipe,), None, {"without_notes": True})
     opened = _one_recipe(workspace)
     if opened is None or opened.recipe.name == SPARE_NAME:
         workspace.problems += opened.problems if opened else []
         return finish(workspace)
     name = opened.recipe.name
     asked = AskedOuting(
-        past_day_of(given["date"]),
+        past_day(given["date"]),
         given["rods"],
         given["hours"],
         given["takes"],
@@ -135,7 +138,7 @@ def buy(item: str, amount: str, given: Given) -> int:
         stock = parse_stock(amount)
     except AmountError as error:
         raise click.UsageError(f"AMOUNT: {error.message}{_try(error.hint)}") from error
-    purchase = Purchase(name, stock, _price(given["price"]), past_day_of(given["date"]))
+    purchase = Purchase(name, stock, _price(given["price"]), past_day(given["date"]))
     shelf = companion("shelf", None, given["shelf"]) or "shelf.yaml"
 
     def build() -> Note:
@@ -143,6 +146,13 @@ def buy(item: str, amount: str, given: Given) -> int:
         return note_bought(purchase, draft, None if draft.old is None else _stock(shelf)[1])
 
     return _show(_keep([shelf], given, build), given)
+
+
+def _workspace(recipe: str, given: Given) -> Workspace:
+    """Return the workspace of one recipe; a notebook that is named may be still to be made."""
+    named = given["notebook"]
+    learning = {"notebook": named} if named and Path(named).exists() else None
+    return open_workspace((recipe,), given["additives"], learning)
 
 
 def _one_recipe(workspace: Workspace) -> OpenRecipe | None:
@@ -172,7 +182,7 @@ def _bowl(given: Given, strength: Strength) -> AskedBowl:
     except AmountError as error:
         raise click.UsageError(f"--egg: {error.message}{_try(error.hint)}") from error
     return AskedBowl(
-        past_day_of(given["date"]),
+        past_day(given["date"]),
         strength,
         whole_option("eggs", given["eggs"], MOST_EGGS),
         egg,

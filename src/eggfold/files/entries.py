@@ -52,21 +52,49 @@ def add_entry(source: Source, name: SectionName, lines: list[str], fields: Field
     Raises ProblemsError where the text has errors that are in the way, and FileAccessError where the
     entry would not read as what it is.
     """
-    text = source.text
     section = _section(source, name)
     if section is None:
-        at, head, indent = len(text), [f"{name}:"], OWN_INDENT
+        text, at = source.text, len(source.text)
+        lines = [f"{name}:", *(OWN_INDENT + line for line in lines)]
     else:
-        layout = _layout(text, name, section)
-        at, head, indent = layout.end, [], layout.indent
-        if layout.last is None and (behind := text[layout.colon : layout.body]).strip():
-            cleared = behind.replace("[]", "", 1)
-            shorter = text[: layout.colon] + cleared + text[layout.body :]
-            text, at = shorter, at + len(cleared) - len(behind)
-    inserted = _whole_lines(text, at, [*head, *(indent + line for line in lines)])
+        text, at, indent = _room_for_more(source.text, name, section)
+        lines = [indent + line for line in lines]
+    inserted = _whole_lines(text, at, lines)
     new = text[:at] + inserted + text[at:]
-    _check_added(source, new, name, fields)
+    after = Source(source.file, new)
+    if cut_sections(source.text) is None:
+        right = _data(after) == _with_entry(source, name, fields)
+    else:
+        start = section.start if section else new.index(f"{name}:", at)
+        end = section.end + len(new) - len(source.text) if section else len(new)
+        right = _ends_with(after, name, Section(start, end), fields)
+        header = f"{name}:\n" if section else ""
+        right = right and cut_sections(header + inserted) is not None
+    if not right:
+        raise _unsafe(source.file)
     return new
+
+
+def _room_for_more(text: str, name: SectionName, section: Section) -> tuple[str, int, str]:
+    """Return a text where a section can go on, where that is, and the indent of its entries."""
+    layout = _layout(text, name, section)
+    behind = text[layout.colon : layout.body]
+    if layout.last is not None or not behind.strip():
+        return text, layout.end, layout.indent
+    cleared = behind.replace("[]", "", 1)
+    text = text[: layout.colon] + cleared + text[layout.body :]
+    return text, layout.end + len(cleared) - len(behind), layout.indent
+
+
+def _with_entry(source: Source, name: SectionName, fields: Fields) -> dict[str, Any]:
+    before: dict[str, Any] = plain_data(_whole(source))
+    return before | {name: (*(before.get(name) or ()), fields)}
+
+
+def _ends_with(source: Source, name: SectionName, section: Section, fields: Fields) -> bool:
+    """Tell whether a section's last entry reads as it was meant."""
+    last = _last_in(source, name, section)
+    return last is not None and plain_data(last.root) == {name: (fields,)}
 
 
 def _whole_lines(text: str, at: int, lines: list[str]) -> str:
@@ -90,8 +118,10 @@ def began_as(source: Source, name: SectionName) -> str | None:
 def last_entry(source: Source, name: SectionName) -> Placed | None:
     """Return the tree of a section's last entry under the section's key, None without one."""
     section = _section(source, name)
-    if section is None:
-        return None
+    return _last_in(source, name, section) if section else None
+
+
+def _last_in(source: Source, name: SectionName, section: Section) -> Placed | None:
     layout = _layout(source.text, name, section)
     if layout.last is None:
         return None
@@ -191,19 +221,6 @@ class _Tail(Excerpt):
         super().__init__(whole, section)
         self.text = header + self.text
         self._offset -= len(header)
-
-
-def _check_added(source: Source, new: str, name: SectionName, fields: Fields) -> None:
-    """Hold a text against what it was before: one entry more and nothing else."""
-    after = Source(source.file, new)
-    if cut_sections(source.text) is not None:
-        placed = last_entry(after, name)
-        right = placed is not None and plain_data(placed.root) == {name: (fields,)}
-    else:
-        before = plain_data(_whole(source))
-        right = _data(after) == before | {name: (*(before.get(name) or ()), fields)}
-    if not right:
-        raise _unsafe(source.file)
 
 
 def _check_dropped(source: Source, new: str, name: SectionName) -> None:

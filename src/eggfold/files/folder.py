@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -9,6 +10,8 @@ from eggfold.errors import FileAccessError, UsageProblemError
 
 KINDS_BY_NAME = ("additives", "ingredients", "bench", "shelf", "notebook")
 SUFFIXES = (".yaml", ".yml")
+JOURNAL_NAME = ".eggfold-journal"
+"""What lies in a folder while two of its files change together."""
 
 
 def kind_by_name(file: str) -> str | None:
@@ -115,3 +118,21 @@ def one_companion(kind: str, recipes: Iterable[str], named: str | None) -> str |
             f"name the one to use with --{kind}"
         )
     return next(iter(distinct.values()), None)
+
+
+def folder_of(file: str) -> str:
+    """Return the folder in which a file's text lies, behind any link."""
+    return str(Path(os.path.realpath(file)).parent)
+
+
+def interrupted(folder: str) -> bool:
+    """Tell whether a run was stopped between two files of a folder."""
+    return os.path.exists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH110, PTH118 - batch asks
+
+
+def places_beside(recipes: Iterable[str], *named: str | None) -> list[str]:
+    """Return the folders where the companions of a run can lie; without a recipe, the working one."""
+    folders = dict.fromkeys("" if r == "-" else os.path.dirname(r) for r in recipes)  # noqa: PTH120
+    beside = [folder or "." for folder in folders or ("",)]
+    above = [os.path.join(folder, "..") for folder in beside]  # noqa: PTH118
+    return [*beside, *above, *(folder_of(file) for file in named if file)]

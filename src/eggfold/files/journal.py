@@ -14,17 +14,11 @@ from pathlib import Path
 from typing import Any, Literal
 
 from eggfold.errors import FileAccessError
+from eggfold.files.folder import JOURNAL_NAME, folder_of, interrupted
 from eggfold.files.lock import locked
 from eggfold.files.writing import Change, read_whole, write_whole
 
-JOURNAL_NAME = ".eggfold-journal"
-
 State = Literal["old", "new", "other"]
-
-
-def folder_of(file: str) -> str:
-    """Return the folder in which a file's text lies, behind any link."""
-    return str(Path(os.path.realpath(file)).parent)
 
 
 def write_changes(changes: Iterable[Change]) -> None:
@@ -84,18 +78,6 @@ def writing(files: Iterable[str]) -> Iterator[list[str]]:
             if not any(interrupted(folder) for folder in folders):
                 yield notes
                 return
-
-
-def interrupted(folder: str) -> bool:
-    """Tell whether a run was stopped between two files of a folder."""
-    return os.path.lexists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH118 - a batch asks too
-
-
-def places_beside(recipes: Iterable[str]) -> list[str]:
-    """Return the folders where the companions of some recipes can lie."""
-    folders = dict.fromkeys("" if r == "-" else os.path.dirname(r) for r in recipes)  # noqa: PTH120
-    beside = [folder or "." for folder in folders]
-    return [*beside, *(os.path.join(folder, "..") for folder in beside)]  # noqa: PTH118
 
 
 def mend(folders: Iterable[str]) -> list[str]:

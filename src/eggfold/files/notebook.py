@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 
-from pydantic import Field, PrivateAttr, ValidationError, model_validator
+from pydantic import ConfigDict, Field, PrivateAttr, ValidationError, model_validator
 
 from eggfold.amounts import Amount
 from eggfold.errors import Problem, ProblemsError
@@ -26,6 +26,7 @@ from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import MOST_EGGS, STRENGTHS, EggMass, Strength
 from eggfold.files.sections import Excerpt, cut_sections
 from eggfold.files.source import MEBIBYTE, Source, read_source
+from eggfold.files.whole_lines import read_section
 from eggfold.nearest import did_you_mean, one_of
 from eggfold.units import amount_in
 
@@ -49,6 +50,8 @@ DEFAULT_SCALE = Amount(1.0, "g")
 
 class Noted(StrictModel):
     """One entry: when, which recipe, and the line it stands in."""
+
+    model_config = ConfigDict(defer_build=True)  # a batch needs two of the five models
 
     date: Date
     recipe: Name
@@ -224,7 +227,7 @@ def section_trees(
     for name in sections:
         if name in cut:
             excerpt = Excerpt(source, cut[name])
-            root, found = read_nodes(excerpt, max_nodes=MAX_NODES)
+            root, found = read_section(excerpt, MAX_NODES)
             trees[name] = Placed(excerpt, root)
             problems += found
     return trees, problems

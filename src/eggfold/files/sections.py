@@ -21,29 +21,27 @@ _BEGINNING = re.compile(r"(?:\ *(?:#[^\n]*)?\r?\n)*(?:[a-z_]+:|\ *(?:#[^\n]*)?\r
 _TOP_KEY = re.compile(r"^([a-z_]+):", re.MULTILINE)
 _FIRST = r"[^\s\"'\[\]{}#&*!|>%@`,?:-]"
 _QUOTED = r"\"(?:[^\"\\\n]|\\.)*\"|'(?:[^'\n]|'')*'"
-_IN_FLOW = rf"(?:{_QUOTED}|{_FIRST}(?:[^#:,\[\]{{}}\n]|:(?=[^\s,\[\]{{}}])|(?<=\S)\#)*)"
-_IN_BLOCK = rf"(?:{_QUOTED}|{_FIRST}(?:[^#:\n]|:(?=\S)|(?<=\S)\#)*)"
-_KEY = rf"(?:{_QUOTED}|{_FIRST}[^#:,\[\]{{}}\n]*)"
+IN_FLOW = rf"(?:{_QUOTED}|{_FIRST}(?:[^#:,\[\]{{}}\n]|:(?=[^\s,\[\]{{}}])|(?<=\S)\#)*)"
+IN_BLOCK = rf"(?:{_QUOTED}|{_FIRST}(?:[^#:\n]|:(?=\S)|(?<=\S)\#)*)"
+KEY = rf"(?:{_QUOTED}|{_FIRST}[^#:,\[\]{{}}\n]*)"
 
 
-def _flow(value: str) -> str:
-    pair = rf"{_KEY}:\ +{value}\ *"
-    return rf"\{{\ *(?:{pair}(?:,\ *{pair})*,?\ *)?\}}"
+def _flow_of(value: str) -> str:
+    return rf"\{{\ *(?:{KEY}:\ +{value}\ *(?:,\ *|(?=\}})))*\}}"
 
 
-_FLOW = _flow(rf"(?:{_IN_FLOW}|{_flow(_IN_FLOW)})")
+_FLOW = _flow_of(rf"(?:{IN_FLOW}|{_flow_of(IN_FLOW)})")
 _REST = r"\ *(?:(?<=\s)\#[^\n]*)?\r?$"
 
 
 @lru_cache(maxsize=1)
 def _odd_line() -> re.Pattern[str]:
     """Return the pattern of the start of a line that is not plainly whole in itself."""
-    pair = rf"{_KEY}:(?:\ +(?:{_IN_BLOCK}|{_FLOW}))?"
     lines = (
         rf"\ *(?:\#[^\n]*)?\r?$"
         rf"|[a-z_]+:(?:\ +\[\])?{_REST}"
-        rf"|\ *-\ +(?:{_FLOW}|{pair}){_REST}"
-        rf"|\ +{pair}{_REST}"
+        rf"|(?:\ *-\ +(?:{KEY}:\ +)?|\ +{KEY}:\ +){_FLOW}{_REST}"
+        rf"|(?:\ *-|)\ +{KEY}:(?:\ +{IN_BLOCK})?{_REST}"
     )
     return re.compile(rf"^(?!{lines})", re.MULTILINE)
 

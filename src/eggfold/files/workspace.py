@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError, UsageProblemError
 from eggfold.files.additives import read_register
-from eggfold.files.folder import expand, kind_by_keys, kind_by_name, one_companion
+from eggfold.files.folder import (
+    expand,
+    interrupted,
+    kind_by_keys,
+    kind_by_name,
+    one_companion,
+    places_beside,
+)
 from eggfold.files.full import (
     SPARE_ADDITIVE,
     SPARE_NAME,
@@ -22,7 +29,6 @@ from eggfold.files.full import (
     missing_mix,
 )
 from eggfold.files.ingredients import OwnPowder, read_ingredients
-from eggfold.files.journal import mend, places_beside
 from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Recipe, Strength
@@ -278,7 +284,7 @@ class Workspace:
                 self.failures.append(error)
         files = self._without_companions(files)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
-        self.notes += mend(places_beside(candidates))
+        self._mend(candidates)
         self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.expected = len(candidates)
         self.problems += found
@@ -303,6 +309,14 @@ class Workspace:
         named = [f for f in (self.additives, self.bench, self.notebook, self.shelf) if f]
         places = {Path(f).resolve() for f in named}
         return [f for f in files if Path(f).resolve() not in places] if places else files
+
+    def _mend(self, candidates: list[str]) -> None:
+        """Finish or withdraw a note that was stopped between two files."""
+        beside = places_beside(candidates, self.notebook, self.shelf)
+        if stopped := [folder for folder in beside if interrupted(folder)]:
+            from eggfold.files.journal import mend  # noqa: PLC0415 - hardly ever needed
+
+            self.notes += mend(stopped)
 
     def _open_notes(self, file: str) -> Notebook | None:
         from eggfold.files.notebook import open_notebook  # noqa: PLC0415

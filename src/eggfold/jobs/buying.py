@@ -22,9 +22,9 @@ from eggfold.files.stocktaking import (
 from eggfold.files.yaml_text import scalar_text
 from eggfold.jobs.drawing import left_after
 from eggfold.jobs.noting import Note
+from eggfold.jobs.stock import amount_in_unit, density_of
 from eggfold.nearest import fold, nearest
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
-from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.draft import Draft
@@ -167,19 +167,16 @@ def _known_pack(purchase: Purchase, shelf: OpenShelf, item: Item) -> int | None:
 
 def _converted(amount: Stock, item: Item, left: Stock, shelf: OpenShelf) -> Fraction:
     """Return a purchase in g, ml or pieces, as the item is counted."""
-    exact = shelf.exact(amount)
-    if amount.kind == left.kind:
-        return exact
-    if "piece" in (amount.kind, left.kind):
+    if "piece" in (amount.kind, left.kind) and amount.kind != left.kind:
         how = "in pieces" if left.kind == "piece" else "by weight or volume"
         raise UsageProblemError(f"the shelf counts it {how} ({left} left), not as {amount}")
-    if item.density is None:
+    more = amount_in_unit(shelf, amount, left.kind, density_of(item, None))
+    if more is None:
         raise UsageProblemError(
             f"the shelf has it in {left.kind} and you bought {amount}; try: in {left.kind}, or "
             "give its density on the shelf"
         )
-    density = Fraction(f"{amount_in(item.density, 'g/ml'):.9f}")
-    return exact * density if left.kind == "g" else exact / density
+    return more
 
 
 def _exact(stock: Stock, shelf: OpenShelf | None) -> Fraction:

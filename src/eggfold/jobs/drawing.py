@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.files.shelf import Stock
-from eggfold.units import amount_in
+from eggfold.jobs.stock import density_of
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import Item, OpenShelf
@@ -97,7 +97,8 @@ def _amount(need: _Need, item: Item, left: Stock) -> Fraction:
         raise _NotComparableError(f"the shelf has {left}, the bowl takes it {wanted}")
     if need.pieces is not None:
         return Fraction(need.pieces)
-    own = amount_in(item.density, "g/ml") if item.density else None
+    density = density_of(item, None)
+    own = None if density is None else float(density)
     if left.kind == "g":
         value = need.ml * own if need.by_volume and need.ml is not None and own else need.g
     else:
@@ -112,7 +113,7 @@ def _draw(shelf: OpenShelf, name: str, amount: Fraction) -> Drawn:
     assert before is not None  # noqa: S101 - only tracked items are drawn
     missing = amount - shelf.exact(before)
     left = left_after(shelf, before, -amount)
-    short = Stock(missing, before.kind) if missing > 0 else None
+    short = Stock(missing, before.kind) if missing > Fraction(1, 10**LEFT_DIGITS) else None
     return Drawn(name, Stock(amount, before.kind), before, left, shelf.exact(left), short)
 
 
