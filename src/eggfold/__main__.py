@@ -18,9 +18,12 @@ def run(arguments: list[str]) -> int:
     """Run one command line and return its exit code."""
     import click  # noqa: PLC0415 - the import is part of what is guarded
 
+    from eggfold.commands.display import soften  # noqa: PLC0415
     from eggfold.commands.root import root  # noqa: PLC0415
     from eggfold.errors import EggfoldError  # noqa: PLC0415
 
+    soften(sys.stdout)
+    soften(sys.stderr)
     try:
         with root.make_context("eggfold", list(arguments)) as context:
             code = root.invoke(context)

@@ -159,13 +159,16 @@ def test_pdf_has_bookmarks_numbers_and_real_text() -> None:
     reader = PdfReader(io.BytesIO(written.body))
     sheets = len(reader.pages)
     for number, sheet in enumerate(reader.pages, 1):
-        assert f"2026-01-01 page {number} of {sheets}" in " ".join(sheet.extract_text().split())
+        assert f" page {number} of {sheets}" in " ".join(sheet.extract_text().split())
+    assert f"2026-01-01 page {sheets} of {sheets}" in " ".join(
+        reader.pages[-1].extract_text().split()
+    )
     tops = [entry for entry in reader.outline if not isinstance(entry, list)]
     assert [entry.title.partition(",")[0] for entry in tops if entry.title] == [
         page.title for page in CARDS
     ]
     below = [entry for entry in reader.outline if isinstance(entry, list)]
-    assert [entry.title for entry in below[0]][:2] == ["BOWL", "POWDER"]
+    assert [entry.title for entry in below[0]][:2] == ["BOWL", "MEASURE WITH CARE"]
     assert "ASSUMED" in [entry.title for entry in below[0]]
     assert reader.metadata
     assert reader.metadata.creation_date

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from eggfold.commands.display import display_options
 from eggfold.commands.options import asked_of, delivery_options, sized_recipes, why_option
 
 if TYPE_CHECKING:
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 @sized_recipes
 @delivery_options
 @why_option
+@display_options
 def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: Any) -> int:
     """Turn a trial into a batch: doses, powder, baits, boil, shopping.
 
@@ -39,14 +41,15 @@ def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: A
     batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
     if batches or to.form == "json":
         items = build_shopping(batches)
-        parts = [_card(one, items if len(batches) == 1 else None, why=why) for one in batches]
+        alone = items if len(batches) == 1 else None
+        parts = [_card(one, alone, to.setting.date, why=why) for one in batches]
         last = [_list(items, len(batches))] if len(batches) > 1 else []
         whole = _document(batches, items, [*parts, *last])
         workspace.failures += deliver(to, whole, [*parts, *last])
     return finish(workspace)
 
 
-def _card(batch: Batch, buy: tuple[ShoppingItem, ...] | None, *, why: bool) -> Part:
+def _card(batch: Batch, buy: tuple[ShoppingItem, ...] | None, day: str, *, why: bool) -> Part:
     """Return a card; ``buy`` is its own list where it stands alone."""
     from eggfold.commands.delivery import Part, recipe_stem  # noqa: PLC0415
     from eggfold.formats.json import batch_data, batch_document  # noqa: PLC0415
@@ -55,7 +58,7 @@ def _card(batch: Batch, buy: tuple[ShoppingItem, ...] | None, *, why: bool) -> P
 
     return Part(
         recipe_stem(batch),
-        lambda: (card_page(batch, buy, why=why),),
+        lambda: (card_page(batch, buy, why=why, day=day),),
         lambda: batch_document([batch_data(batch)], build_shopping([batch])),
     )
 

@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     additives_option,
     amount_option,
@@ -29,6 +30,7 @@ from eggfold.commands.options import (
 @additives_option
 @delivery_options
 @why_option
+@display_options
 def boil(
     diameters: tuple[str, ...],
     recipe: str | None,

@@ -40,6 +40,7 @@ class Part(NamedTuple):
 
 def destination_of(given: dict[str, Any]) -> Destination:
     """Return what the options ask for; raises where it cannot be done, before any work."""
+    from eggfold.commands.display import current_look  # noqa: PLC0415
     from eggfold.formats.registry import FORMATS, Setting  # noqa: PLC0415
 
     output = None if given["output"] in (None, "-") else str(given["output"])
@@ -52,6 +53,8 @@ def destination_of(given: dict[str, Any]) -> Destination:
                 "a PDF is not for the terminal; name a file with --output card.pdf, or a pipe"
             )
     setting = Setting(given["date"], given["paper"])
+    if output is None and form == "text":
+        setting = setting._replace(**current_look()._asdict())
     return Destination(form, Path(output) if output else None, folder, given["force"], setting)
 
 
@@ -74,7 +77,7 @@ def deliver(to: Destination, whole: Part, parts: Sequence[Part] = ()) -> list[Eg
     for note in notes:
         say(note)
     if to.output is None:
-        click.echo(content, nl=False)
+        click.echo(content, nl=False, color=to.setting.color)
         return []
     from eggfold.files.replacing import write_file  # noqa: PLC0415
 

@@ -9,6 +9,7 @@ from eggfold.commands.batch import batch
 from eggfold.commands.boil import boil
 from eggfold.commands.check import check
 from eggfold.commands.doses import doses
+from eggfold.commands.labels import labels
 from eggfold.commands.shopping import shopping
 
 
@@ -23,5 +24,5 @@ def root() -> None:
     """
 
 
-for command in (batch, shopping, doses, boil, check):
+for command in (batch, shopping, doses, boil, labels, check):
     root.add_command(command)

@@ -6,12 +6,14 @@ from typing import Any
 
 import click
 
+from eggfold.commands.display import display_options
 from eggfold.commands.options import asked_of, delivery_options, sized_recipes
 
 
 @click.command()
 @sized_recipes
 @delivery_options
+@display_options
 def shopping(recipes: tuple[str, ...], additives: str | None, **given: Any) -> int:
     """List what all batches need, merged by name.
 

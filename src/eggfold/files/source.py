@@ -6,6 +6,7 @@ import re
 import sys
 from bisect import bisect_right
 from functools import cached_property
+from hashlib import sha256
 from pathlib import Path
 
 from eggfold.errors import FileAccessError, Place, Problem, ProblemsError, Severity
@@ -19,9 +20,15 @@ SHOWN = 160
 class Source:
     """A file's name as the user gave it, and its text."""
 
-    def __init__(self, file: str, text: str) -> None:
+    def __init__(self, file: str, text: str, data: bytes | None = None) -> None:
         self.file = file
         self.text = text
+        self._data = data
+
+    @property
+    def sha256(self) -> str:
+        """The SHA-256 of the bytes that were read, in hexadecimal."""
+        return sha256(self.text.encode() if self._data is None else self._data).hexdigest()
 
     @cached_property
     def _starts(self) -> list[int]:
@@ -71,7 +78,7 @@ def read_source(file: str, *, limit_bytes: int = MEBIBYTE) -> Source:
         problem = Problem(file, 1, 1, "too-large", "error", f"the file is larger than {size}")
         raise ProblemsError([problem])
     try:
-        return Source(file, data.decode("utf-8-sig"))
+        return Source(file, data.decode("utf-8-sig"), data)
     except UnicodeDecodeError as error:
         start = error.start + (3 if data.startswith(b"\xef\xbb\xbf") else 0)
         readable = Source(file, data[:start].decode("utf-8-sig", "replace"))

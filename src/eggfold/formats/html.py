@@ -19,8 +19,8 @@ MARGIN_MM = 10
 POINTS_PER_MM = 72 / 25.4
 SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)
 LEAST_PT = SIZES_PT[-1]
-BACK = 0.82
-"""Type of a card's back as a share of the front's; the style sheet's ``.back`` has it too."""
+BACK, BACK_COLUMNS = 0.82, 2
+"""Type of a card's back as a share of the front's, and its columns; ``.back`` in the style sheet."""
 LETTER = 0.52
 """Width of a letter as a share of the type's height, as a page of words has it."""
 LINE, ROW, HEADING = 1.27, 0.26, 1.0
@@ -115,7 +115,8 @@ def _print_size_pt(page: Page, paper_mm: tuple[float, float], *, with_back: bool
     for size in SIZES_PT:
         used = _height(front, width / size) * size
         if with_back:
-            used += _height(back, width / size / BACK) * size * BACK
+            column = (width / BACK_COLUMNS - size) / (size * BACK)
+            used += (_height(back, column) / BACK_COLUMNS + HEADING) * size * BACK
         if used <= height:
             return size
     return None
@@ -164,7 +165,7 @@ def _block(block: Block, name: str, level: int) -> Iterator[str]:
     if isinstance(block, Table):
         yield from _table(block, name)
     elif isinstance(block, Facts):
-        yield f'<table role="table" aria-labelledby="{name}">\n<tbody role="rowgroup">\n'
+        yield f'<table class="facts" role="table" aria-labelledby="{name}">\n<tbody role="rowgroup">\n'
         for label, value in block.rows:
             head = f'<th role="rowheader" scope="row">{shown(label)}</th>'
             yield f'<tr role="row">{head}<td role="cell">{shown(value)}</td></tr>\n'

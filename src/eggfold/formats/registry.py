@@ -10,11 +10,12 @@ if TYPE_CHECKING:
 
 
 class Setting(NamedTuple):
-    """What a format may need besides the pages: today, the paper asked for, a text's width."""
+    """What a format may need besides the pages: today, the paper asked for, how text looks."""
 
     date: str
     paper: str | None = None
     width: int = 80
+    color: bool = False
 
 
 class Written(NamedTuple):

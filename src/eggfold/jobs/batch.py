@@ -92,6 +92,8 @@ class Batch(NamedTuple):
     wait_s: float
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
+    sha256: str = ""
+    """Of the recipe file's bytes, in hexadecimal."""
 
     @property
     def strength(self) -> Strength:
@@ -164,6 +166,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         roll.kitchen.wait_s,
         (*_dose_cautions(opened.file, asked, eggs, doses), *cautions),
         bowl.assumed.listed(),
+        opened.placed.source.sha256,
     )
 
 

@@ -6,7 +6,8 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from eggfold.pages.card import assumption_table, source_lines
-from eggfold.pages.figures import mass_text, seconds_text, size_text
+from eggfold.pages.display import units_lines
+from eggfold.pages.figures import litres_text, mass_text, seconds_text, size_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.reference.boiling import TARGETS
 
@@ -26,12 +27,13 @@ def boil_page(table: BoilTable, *, why: bool = False) -> Page:
     own = table.rows[0].until is None
     kitchen = table.kitchen
     blocks: list[Block] = [
+        *units_lines(),
         _reached(table) if own else _times(table),
         Facts(
             "PAN",
             (
                 ("Water boils at", f"{kitchen.water_c:.1f} °C"),
-                ("One load", f"{mass_text(table.load_g)} in {kitchen.pan_l:g} l"),
+                ("One load", f"{mass_text(table.load_g)} in {litres_text(kitchen.pan_l)}"),
                 ("Between loads", f"wait for the boil, {kitchen.wait_s:.0f} s or more"),
             ),
         ),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
     eggs_text,
     mass_text,
@@ -13,10 +14,11 @@ from eggfold.pages.figures import (
     size_text,
     volume_text,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_table
 from eggfold.pages.why import why_lines
 from eggfold.reference.bench import WARN_PERCENT
+from eggfold.reference.defaults import DEFAULT_DRY_G
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -32,11 +34,18 @@ IN_BULK = "hookbait-in-bulk"
 
 
 def card_page(
-    batch: Batch, buy: tuple[ShoppingItem, ...] | None = None, *, why: bool = False
+    batch: Batch,
+    buy: tuple[ShoppingItem, ...] | None = None,
+    *,
+    why: bool = False,
+    day: str = "",
 ) -> Page:
-    """Return the card of a batch; ``buy`` is its own shopping list where it stands alone."""
-    blocks: list[Block] = [_bowl(batch), *_remarks(batch), _powder(batch), _makes(batch)]
-    blocks.append(_boil(batch))
+    """Return the card of a batch; ``buy`` is its own shopping list where it stands alone.
+
+    The corner names the recipe as it was: the start of its file's SHA-256, and the day.
+    """
+    blocks: list[Block] = [*units_lines(), _bowl(batch), _remarks(batch), _powder(batch)]
+    blocks += [_makes(batch), _boil(batch), _write_down(batch)]
     if buy:
         blocks.append(shopping_table(buy, "BUY"))
     cautions = tuple(c.text for c in batch.cautions if c.code != IN_BULK)
@@ -49,12 +58,14 @@ def card_page(
         blocks.append(source_lines(batch.assumptions))
     alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
-    return Page(batch.recipe, aside, tuple(blocks), alerts, front=front)
+    corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
+    return Page(batch.recipe, aside, tuple(blocks), alerts, corner, front)
 
 
 def _bowl(batch: Batch) -> Table:
     trial = batch.trial
     columns = (
+        Column("done"),
         Column("In the bowl"),
         Column(f"trial: {eggs_text(trial.eggs)}, {trial.strength}", "right"),
         Column("times", "right"),
@@ -64,6 +75,7 @@ def _bowl(batch: Batch) -> Table:
     )
     times = batch.shelled_g / (trial.eggs * trial.egg_g)
     eggs = (
+        TICK,
         f"{batch.eggs} {_egg_words(batch)}",
         mass_text(trial.eggs * trial.egg_g),
         f"×{number_text(times)}",
@@ -82,6 +94,7 @@ def _egg_words(batch: Batch) -> str:
 def _dose_row(line: DoseLine) -> tuple[str, ...]:
     factor = line.factor
     return (
+        TICK,
         line.additive.name,
         "–" if line.trial is None else _measured(line, line.trial),
         "" if factor is None else f"×{number_text(factor)}",
@@ -103,9 +116,11 @@ def _reading_text(line: DoseLine) -> str:
     return f"{reading.in_words}: {reading.amount:.{decimals}f} {reading.tool.unit}"
 
 
-def _remarks(batch: Batch) -> list[Lines]:
+def _remarks(batch: Batch) -> Lines:
+    """Return what to mind in measuring; the block stands on every card, so all look alike."""
     remarks = [r for line in batch.doses for r in _dose_remarks(line)]
-    return [Lines("MEASURE WITH CARE", tuple(remarks))] if remarks else []
+    fine = f"Every tool named above is within {WARN_PERCENT:g} %."
+    return Lines("MEASURE WITH CARE", tuple(remarks) or (fine,))
 
 
 def _dose_remarks(line: DoseLine) -> Iterable[str]:
@@ -138,14 +153,13 @@ def _powder(batch: Batch) -> Facts:
             f"{mass_text(p.expected_g)} ({mass_text(p.low_g)} to {mass_text(p.high_g)})",
         ),
         ("How sure", _how_sure(batch)),
-        ("Powder used", "__________ g"),
     ]
     return Facts("POWDER", tuple(rows))
 
 
 def _how_sure(batch: Batch) -> str:
     if batch.trial.amount_g is None:
-        return "from the usual 130 g for a large egg: weigh the first bowl"
+        return f"from the usual {mass_text(DEFAULT_DRY_G)} for a large egg: weigh the first bowl"
     first = " of another mix: weigh the first bowl" if batch.trial.sd_share > 0.05 else ""
     return f"from the trial's bag, {mass_text(batch.trial.amount_g)}{first}"
 
@@ -205,6 +219,19 @@ def _boil_row(line: BaitLine) -> tuple[str, ...]:
         "–" if boil.customary_s is None else seconds_text(boil.customary_s),
         loads,
     )
+
+
+def _write_down(batch: Batch) -> Facts:
+    sizes = {size_text(bait.diameter_mm) for bait in batch.baits}
+    size = sizes.pop() if len(sizes) == 1 else f"{BLANK} mm"
+    rows = (
+        ("Bag before", f"{BLANK} g"),
+        ("Bag after", f"{BLANK} g"),
+        ("Powder used", f"{BLANK} g"),
+        ("Finished weight", f"{BLANK} g"),
+        ("100 baits weigh", f"{BLANK} g, at {size}"),
+    )
+    return Facts("WRITE DOWN  for: eggfold note rolled", rows)
 
 
 def source_lines(assumptions: tuple[Assumption, ...]) -> Lines:

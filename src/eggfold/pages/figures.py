@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from eggfold.pages.display import Pair, shown_pair, shows_metric
+
 
 def number_text(value: float, digits: int = 3) -> str:
     """Return a number to so many significant digits, never in powers of ten."""
@@ -15,17 +17,25 @@ def number_text(value: float, digits: int = 3) -> str:
 
 
 def mass_text(g: float) -> str:
-    """Return a mass in g, from a kilo in kg."""
-    if g >= 999.5:
-        return f"{g / 1000:.2f} kg"
-    return f"{number_text(g)} g"
+    """Return a mass in g, from a kilo in kg; in oz and lb where the run shows those."""
+    return _in_pair(g, shown_pair("mass"))
 
 
 def volume_text(ml: float) -> str:
-    """Return a volume in ml, from a litre in l."""
-    if ml >= 999.5:
-        return f"{ml / 1000:.2f} l"
-    return f"{number_text(ml)} ml"
+    """Return a volume in ml, from a litre in l; in tsp and fl oz where the run shows those."""
+    return _in_pair(ml, shown_pair("volume"))
+
+
+def litres_text(litres: float) -> str:
+    """Return the size of a vessel, as it was stated; in fl oz where the run shows those."""
+    return f"{litres:g} l" if shows_metric() else volume_text(litres * 1000)
+
+
+def _in_pair(value: float, pair: Pair) -> str:
+    """Return three digits of the small unit, or hundredths of the large one from one of it."""
+    if value >= pair.large_size * 0.9995:
+        return f"{value / pair.large_size:.2f} {pair.large}"
+    return f"{number_text(value / pair.small_size)} {pair.small}"
 
 
 def amount_text(value: float, unit: str) -> str:

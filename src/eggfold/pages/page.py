@@ -7,7 +7,9 @@ from typing import Literal, NamedTuple
 Align = Literal["left", "right"]
 
 TICK = "[ ]"
-"""A cell to tick off by hand; formats that can draw make it a box."""
+"""A box to tick by hand; formats that can draw make it one."""
+BLANK = "__________"
+"""Room to write by hand."""
 
 
 class Column(NamedTuple):
@@ -88,3 +90,11 @@ class Page(NamedTuple):
     corner: str = ""
     front: int | None = None
     """How many blocks share one sheet of paper, the others being its back; None flows on."""
+
+
+class LabelSheet(NamedTuple):
+    """Small pages side by side on sheets: so many columns and rows to a sheet."""
+
+    pages: tuple[Page, ...]
+    columns: int
+    rows: int

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text
 from eggfold.pages.page import Column, Page, Table
 
@@ -21,4 +22,4 @@ def shopping_table(items: tuple[ShoppingItem, ...], heading: str) -> Table:
 def shopping_page(items: tuple[ShoppingItem, ...], batches: int) -> Page:
     """Return the merged list of several batches."""
     aside = "one batch" if batches == 1 else f"{batches} batches"
-    return Page("Shopping list", aside, (shopping_table(items, "BUY"),))
+    return Page("Shopping list", aside, (*units_lines(), shopping_table(items, "BUY")))
