@@ -4,22 +4,23 @@ from __future__ import annotations
 
 import re
 from itertools import chain
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from eggfold.commands.dates import read_day
-from eggfold.commands.display import current_look, display_options
+from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     amount_option,
     asked_of,
-    date_option,
-    format_option,
+    delivery_options,
     sized_recipes,
     whole_option,
 )
 
 if TYPE_CHECKING:
+    from eggfold.commands.delivery import Part
     from eggfold.jobs.labels import Keeping, Label
 
 
@@ -40,46 +41,50 @@ if TYPE_CHECKING:
     show_default=True,
     help="How many labels a sheet has.",
 )
-@format_option
-@date_option
+@delivery_options
 @display_options
-def labels(recipes: tuple[str, ...], additives: str | None, form: str, **given: Any) -> int:
+def labels(recipes: tuple[str, ...], additives: str | None, **given: Any) -> int:
     """Make freezer-bag labels for a batch; --date is the day it was made.
 
     \b
     eggfold labels recipes/osierfen-caraway.yaml --as freebie --eggs 12 --bag 500g
     eggfold labels recipes/osierfen-caraway.yaml --date 2026-01-31 --frozen 2026-02-02 --grid 3x8
+    eggfold labels recipes --as freebie --eggs 12 --bag 500g --grid 2x5 --output labels.pdf
     """
+    from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
-    from eggfold.formats.json import dumps  # noqa: PLC0415
-    from eggfold.formats.labels_json import labels_document  # noqa: PLC0415
     from eggfold.jobs.labels import build_labels  # noqa: PLC0415
 
-    columns, rows = _grid(given["grid"])
+    grid = _grid(given["grid"])
     keeping = _keeping(given)
     bag = given["bag"]
     bag_g = amount_option("bag", bag, "mass", "g", 1, 100_000) if bag else None
-    asked = asked_of(given)
+    asked, to = asked_of(given), destination_of(given)
+    to = to._replace(setting=to.setting._replace(grid=grid))
     workspace = open_workspace(recipes, additives)
     asked = need_strength(workspace, asked)
     batches = answers(
         workspace, asked.strength, lambda opened: build_labels(opened, asked, keeping, bag_g)
     )
-    made = tuple(chain.from_iterable(batches))
-    if form == "json":
-        click.echo(dumps(labels_document(made, columns, rows)))
-    else:
-        _print(made, columns, rows)
+    made = [one for one in batches if one]
+    if made or to.form == "json":
+        parts = [_part(_stem(one[0]), one, grid) for one in made]
+        whole = _part("labels", tuple(chain.from_iterable(made)), grid)
+        workspace.failures += deliver(to, whole, parts)
     return finish(workspace)
 
 
-def _print(made: tuple[Label, ...], columns: int, rows: int) -> None:
-    from eggfold.formats.label_sheet import sheet_text  # noqa: PLC0415
+def _part(stem: str, made: tuple[Label, ...], grid: tuple[int, int]) -> Part:
+    from eggfold.commands.delivery import Part  # noqa: PLC0415
+    from eggfold.formats.labels_json import labels_document  # noqa: PLC0415
     from eggfold.pages.labels import label_page  # noqa: PLC0415
-    from eggfold.pages.page import LabelSheet  # noqa: PLC0415
 
-    sheet = LabelSheet(tuple(label_page(label) for label in made), columns, rows)
-    click.echo(sheet_text(sheet, current_look().width), nl=False)
+    return Part(stem, lambda: tuple(map(label_page, made)), lambda: labels_document(made, *grid))
+
+
+def _stem(label: Label) -> str:
+    stem = "stdin" if label.file == "-" else Path(label.file).stem
+    return f"{stem}-{label.strength}-labels"
 
 
 def _keeping(given: dict[str, Any]) -> Keeping:

@@ -51,6 +51,8 @@ HEAD = """\
 
 _LONG = re.compile(rf"(?<=[^\s\u00a0]{{{UNBROKEN}}})(?=[^\s\u00a0])")
 
+FOOT = "</main>\n</body>\n</html>\n"
+
 
 class _Place(NamedTuple):
     """Where an element stands: the page's identifier and the level of its heading."""
@@ -69,17 +71,24 @@ class _Print(NamedTuple):
 
 def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return one document, each page an article that prints on a sheet of its own."""
-    width, height = PAPERS[setting.paper or DEFAULT_SHEET]
-    style = Path(__file__).with_name("page.css").read_text("utf-8")
-    title = " · ".join(dict.fromkeys(clean(page.title) for page in pages))
-    head = HEAD.format(
-        title=escape(title[:200]), style=style, width=width, height=height, margin=MARGIN_MM
-    )
+    paper = setting.paper or DEFAULT_SHEET
+    if setting.grid:
+        from eggfold.formats.label_html import sheets_html  # noqa: PLC0415 - few pages are labels
+
+        body = ["<main>\n", *sheets_html(pages, paper, setting.grid, shown)]
+        return Written("".join((_head(pages, paper, 0), *body, FOOT)))
     many = len(pages) > 1
-    parts = [head, *(_contents(pages) if many else ()), "<main>\n"]
+    parts = [_head(pages, paper, MARGIN_MM), *(_contents(pages) if many else ()), "<main>\n"]
     for i, page in enumerate(pages, 1):
-        parts += _article(page, _Place(f"page-{i}", 2 if many else 1), (width, height))
-    return Written("".join((*parts, "</main>\n</body>\n</html>\n")))
+        parts += _article(page, _Place(f"page-{i}", 2 if many else 1), PAPERS[paper])
+    return Written("".join((*parts, FOOT)))
+
+
+def _head(pages: tuple[Page, ...], paper: str, margin: int) -> str:
+    style = Path(__file__).with_name("page.css").read_text("utf-8")
+    title = " · ".join(dict.fromkeys(clean(page.title) for page in pages))[:200]
+    width, height = PAPERS[paper]
+    return HEAD.format(title=escape(title), style=style, width=width, height=height, margin=margin)
 
 
 def shown(text: str) -> str:

@@ -16,6 +16,8 @@ class Setting(NamedTuple):
     paper: str | None = None
     width: int = 80
     color: bool = False
+    grid: tuple[int, int] | None = None
+    """Columns and rows of a sheet, where the pages are labels."""
 
 
 class Written(NamedTuple):

@@ -37,13 +37,15 @@ class Placed(NamedTuple):
     y: float
     size: float
     band: Band
+    x: float = 0.0
 
 
 class Sheet(NamedTuple):
-    """One side of paper, and the number of the page that stands on it."""
+    """One side of paper, the number of the page that stands on it, and whether it has a foot."""
 
     page: int
     bands: Bands
+    footed: bool = True
 
 
 class Area(NamedTuple):

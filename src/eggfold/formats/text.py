@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Callable, Iterable, Iterator
 
 from eggfold.formats.registry import Setting, Written
-from eggfold.pages.page import Column, Facts, Lines, Page, Table
+from eggfold.pages.page import Column, Facts, LabelSheet, Lines, Page, Table
 
 GAP, TIGHT = 2, 1
 NARROWEST = 10
@@ -33,7 +33,11 @@ def hold_figures(text: str) -> str:
 
 
 def write_pages(pages: Iterable[Page], setting: Setting) -> Written:
-    """Return pages one under the other, an empty line between them."""
+    """Return pages one under the other, an empty line between them; labels side by side."""
+    if setting.grid:
+        from eggfold.formats.label_sheet import sheet_text  # noqa: PLC0415 - it is made of these
+
+        return Written(sheet_text(LabelSheet(tuple(pages), *setting.grid), setting.width))
     written = (page_text(page, setting.width, color=setting.color) for page in pages)
     return Written("\n".join(written))
 
