@@ -14,7 +14,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.formats.csv import cell_text
 from eggfold.formats.json import batch_data
 from eggfold.formats.registry import FORMATS
-from eggfold.pages.page import Column, Lines, Page, Table
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from paper.reading import (
     PAGE_FORMATS,
     HtmlReader,
@@ -250,3 +250,18 @@ def test_a_long_table_repeats_its_head_on_every_sheet() -> None:
     assert all("continued" in sheet for sheet in sheets[1:])
     numbers = [int(n) for sheet in sheets for n in re.findall(r"Flavour (\d+)", sheet)]
     assert numbers == list(range(300))
+
+
+@pytest.mark.parametrize("place", ["title", "cell", "line", "fact"])
+def test_what_is_taller_than_a_sheet_goes_on_the_next(place: str) -> None:
+    words = " ".join(f"w{n}" for n in range(6000))
+    blocks: dict[str, Block] = {
+        "title": Lines("X", ("short",)),
+        "cell": Table("X", (Column("a"), Column("b", "right")), ((words, "1 g"), ("y", "2 g"))),
+        "line": Lines("X", (words, "short")),
+        "fact": Facts("X", ((words, "1 g"), ("y", words))),
+    }
+    page = Page(words if place == "title" else "Reed bed", "", (blocks[place],))
+    for one in (page, page._replace(front=1)):
+        text = text_of("pdf", one)
+        assert set(words.split()) <= set(re.findall(r"w\d+", text))

@@ -51,13 +51,13 @@ def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: A
 
 def _card(batch: Batch, buy: tuple[ShoppingItem, ...] | None, day: str, *, why: bool) -> Part:
     """Return a card; ``buy`` is its own list where it stands alone."""
-    from eggfold.commands.delivery import Part, recipe_stem  # noqa: PLC0415
+    from eggfold.commands.delivery import Part, file_stem  # noqa: PLC0415
     from eggfold.formats.json import batch_data, batch_document  # noqa: PLC0415
     from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
     from eggfold.pages.card import card_page  # noqa: PLC0415
 
     return Part(
-        recipe_stem(batch),
+        f"{file_stem(batch.file)}-{batch.strength}-{batch.eggs}",
         lambda: (card_page(batch, buy, why=why, day=day),),
         lambda: batch_document([batch_data(batch)], build_shopping([batch])),
     )

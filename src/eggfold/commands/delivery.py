@@ -14,7 +14,6 @@ from eggfold.commands.run import say
 if TYPE_CHECKING:
     from eggfold.errors import EggfoldError
     from eggfold.formats.registry import Setting
-    from eggfold.jobs.batch import Batch
     from eggfold.pages.page import Page
 
 INSTALL = "python -m pip install 'eggfold[pdf]'"
@@ -98,10 +97,9 @@ def file_names(parts: Sequence[Part], ending: str) -> Iterator[tuple[Part, str]]
         yield part, f"{stem}{ending}"
 
 
-def recipe_stem(batch: Batch) -> str:
-    """Return the name of a card's file: the recipe's file, the strength, the eggs."""
-    stem = "stdin" if batch.file == "-" else Path(batch.file).stem
-    return f"{stem}-{batch.strength}-{batch.eggs}"
+def file_stem(file: str) -> str:
+    """Return the name that a recipe's own files begin with."""
+    return "stdin" if file == "-" else Path(file).stem
 
 
 def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from itertools import chain
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -83,8 +82,9 @@ def _part(stem: str, made: tuple[Label, ...], grid: tuple[int, int]) -> Part:
 
 
 def _stem(label: Label) -> str:
-    stem = "stdin" if label.file == "-" else Path(label.file).stem
-    return f"{stem}-{label.strength}-labels"
+    from eggfold.commands.delivery import file_stem  # noqa: PLC0415
+
+    return f"{file_stem(label.file)}-{label.strength}-labels"
 
 
 def _keeping(given: dict[str, Any]) -> Keeping:
