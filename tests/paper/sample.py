@@ -27,6 +27,8 @@ from eggfold.pages.page import (
 from eggfold.pages.shopping import shopping_page
 from running import RECIPES
 
+DAY = "2026-01-01"
+
 
 def batches_of(*files: Path, strength: Strength = "freebie", eggs: int = 6) -> list[Batch]:
     """Return the batches of recipes."""
@@ -47,7 +49,7 @@ def demo_cards() -> list[Page]:
     """Return their cards, the merged list last."""
     batches = demo_batches()
     listed = shopping_page(build_shopping(batches), len(batches))
-    return [*(card_page(batch, day="2026-01-01") for batch in batches), listed]
+    return [*(card_page(batch, day=DAY) for batch in batches), listed]
 
 
 def card_with(name: str) -> Page:
@@ -62,7 +64,7 @@ def card_with(name: str) -> Page:
         recipe = Path(folder) / "recipe.yaml"
         recipe.write_text(text, encoding="utf-8")
         (batch,) = batches_of(recipe, strength="hookbait", eggs=1)
-    return card_page(batch, build_shopping([batch]))
+    return card_page(batch, build_shopping([batch]), day=DAY)
 
 
 def every_block(name: str = "Reed bed mix") -> Page:

@@ -10,11 +10,13 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from pypdf import PdfReader
 
+from eggfold.formats.registry import Setting, write_pages
 from eggfold.jobs.shopping import build_shopping
 from eggfold.pages.card import card_page
 from paper.chromium import DESK, PHONE, Browser, find_chromium
 from paper.reading import write
-from paper.sample import batches_of, demo_cards, every_block
+from paper.sample import DAY, batches_of, demo_cards, every_block
+from paper.test_labels import LABELS
 from paper.test_names import NASTY
 from running import RECIPES
 
@@ -59,6 +61,10 @@ OUTSIDE = """
 [...document.querySelectorAll("body *")].filter(
   e => e.getBoundingClientRect().right > innerWidth + 0.5 && !e.closest("thead, svg")
 ).length
+"""
+
+OVERFLOWING = """
+[...document.querySelectorAll(".label")].filter(e => e.scrollHeight > e.clientHeight + 1).length
 """
 
 
@@ -144,6 +150,22 @@ def test_on_half_a_sheet_the_back_is_overleaf(browser: Browser, tmp_path: Path) 
     for front, back, card in zip(sheets[::2], sheets[1::2], cards, strict=True):
         assert front.startswith(card.title)
         assert back.startswith("ASSUMED")
+
+
+def test_labels_print_sheet_by_sheet_and_fit_their_cells(browser: Browser, tmp_path: Path) -> None:
+    for grid in ((2, 4), (3, 8)):
+        body = write_pages("html", LABELS, Setting(DAY, grid=grid)).body
+        assert isinstance(body, str)
+        file = tmp_path / "labels.html"
+        file.write_text(body, encoding="utf-8")
+        browser.open(file)
+        assert len(printed(browser)) == -(-len(LABELS) // (grid[0] * grid[1]))
+        browser.call("Emulation.setEmulatedMedia", media="print")
+        assert browser.value("document.querySelectorAll('.label').length") == len(LABELS)
+        assert browser.value(OVERFLOWING) == 0
+        browser.call("Emulation.setEmulatedMedia", media="")
+        browser.open(file, PHONE)
+        assert browser.value("document.documentElement.scrollWidth") == 360
 
 
 def test_a_screen_reader_is_told_tables_and_headings(browser: Browser, tmp_path: Path) -> None:

@@ -6,11 +6,11 @@ import io
 import json
 import os
 import sys
+import time
 from pathlib import Path
 
 import pytest
 
-from eggfold.commands import progress
 from eggfold.commands.delivery import Part, file_names
 from eggfold.commands.progress import bar_text, shown
 from eggfold.errors import FileAccessError
@@ -292,7 +292,7 @@ def test_a_bar_is_shown_after_a_second_only(monkeypatch: pytest.MonkeyPatch) -> 
     screen = Terminal()
     clock = iter([0.0, 0.5, 1.5, 1.5, 1.55, 1.7, 1.7])
     monkeypatch.setattr(sys, "stderr", screen)
-    monkeypatch.setattr(progress.time, "monotonic", lambda: next(clock))
+    monkeypatch.setattr(time, "monotonic", lambda: next(clock))
     assert list(shown("abcd", lambda: 4, "writing")) == list("abcd")
     drawn = [part for part in screen.getvalue().split("\r") if part.strip()]
     assert drawn == [bar_text(1, 4, "writing"), bar_text(3, 4, "writing")]
@@ -300,9 +300,10 @@ def test_a_bar_is_shown_after_a_second_only(monkeypatch: pytest.MonkeyPatch) -> 
 
 
 def test_no_bar_where_nobody_looks(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(sys, "stderr", io.StringIO())
+    file = io.StringIO()
+    monkeypatch.setattr(sys, "stderr", file)
     assert list(shown("ab", lambda: 2, "writing")) == ["a", "b"]
-    assert sys.stderr.getvalue() == ""  # type: ignore[attr-defined]
+    assert file.getvalue() == ""
 
 
 def test_a_bar_fills() -> None:

@@ -14,7 +14,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.formats.csv import cell_text
 from eggfold.formats.json import batch_data
 from eggfold.formats.registry import FORMATS
-from eggfold.pages.page import Column, Lines, Page, Table
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from paper.reading import (
     PAGE_FORMATS,
     HtmlReader,
@@ -159,23 +159,26 @@ def test_pdf_has_bookmarks_numbers_and_real_text() -> None:
     reader = PdfReader(io.BytesIO(written.body))
     sheets = len(reader.pages)
     for number, sheet in enumerate(reader.pages, 1):
-        assert f"2026-01-01 page {number} of {sheets}" in " ".join(sheet.extract_text().split())
+        assert f" page {number} of {sheets}" in " ".join(sheet.extract_text().split())
+    assert f"2026-01-01 page {sheets} of {sheets}" in " ".join(
+        reader.pages[-1].extract_text().split()
+    )
     tops = [entry for entry in reader.outline if not isinstance(entry, list)]
     assert [entry.title.partition(",")[0] for entry in tops if entry.title] == [
         page.title for page in CARDS
     ]
-    below = [entry for entry in reader.outline if isinstance(entry, list)]
-    assert [entry.title for entry in below[0]][:2] == ["BOWL", "MEASURE WITH CARE"]
-    assert "ASSUMED" in [entry.title for entry in below[0]]
+    below = next(entry for entry in reader.outline if isinstance(entry, list))
+    headings = [str(entry.title) for entry in below if not isinstance(entry, list)]
+    assert headings[:2] == ["BOWL", "MEASURE WITH CARE"]
+    assert "ASSUMED" in headings
     assert reader.metadata
     assert reader.metadata.creation_date
     assert reader.metadata.creation_date.date().isoformat() == "2026-01-01"
-    fonts = {
-        font["/BaseFont"].partition("+")[2]
-        for sheet in reader.pages
-        for font in (f.get_object() for f in sheet["/Resources"]["/Font"].values())
-        if "/FontDescriptor" in font
-    }
+    fonts: set[str] = set()
+    for sheet in reader.pages:
+        resources: Any = sheet["/Resources"]
+        used = [font.get_object() for font in resources["/Font"].values()]
+        fonts |= {f["/BaseFont"].partition("+")[2] for f in used if "/FontDescriptor" in f}
     assert fonts == {"DejaVuSansCondensed", "DejaVuSansCondensed-Bold"}
 
 
@@ -247,3 +250,18 @@ def test_a_long_table_repeats_its_head_on_every_sheet() -> None:
     assert all("continued" in sheet for sheet in sheets[1:])
     numbers = [int(n) for sheet in sheets for n in re.findall(r"Flavour (\d+)", sheet)]
     assert numbers == list(range(300))
+
+
+@pytest.mark.parametrize("place", ["title", "cell", "line", "fact"])
+def test_what_is_taller_than_a_sheet_goes_on_the_next(place: str) -> None:
+    words = " ".join(f"w{n}" for n in range(6000))
+    blocks: dict[str, Block] = {
+        "title": Lines("X", ("short",)),
+        "cell": Table("X", (Column("a"), Column("b", "right")), ((words, "1 g"), ("y", "2 g"))),
+        "line": Lines("X", (words, "short")),
+        "fact": Facts("X", ((words, "1 g"), ("y", words))),
+    }
+    page = Page(words if place == "title" else "Reed bed", "", (blocks[place],))
+    for one in (page, page._replace(front=1)):
+        text = text_of("pdf", one)
+        assert set(words.split()) <= set(re.findall(r"w\d+", text))

@@ -45,7 +45,7 @@ NASTY = (
     "(unbalanced) \\ ) (",
 )
 names = st.text(
-    st.characters(exclude_categories=("Cs",), exclude_characters="\r\n"), min_size=1, max_size=60
+    st.characters(codec="utf-8", exclude_characters="\r\n"), min_size=1, max_size=60
 ).filter(lambda name: name.strip(" "))
 
 

@@ -301,6 +301,6 @@ def test_an_unknown_thing_is_new_and_the_nearest_is_named(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     note("bought", "Malt sirup", "1 kg")
-    assert "the nearest name is 'Malt syrup'" in capsys.readouterr().out
+    assert "near it stands Malt syrup" in capsys.readouterr().out
     assert left(folder)["Malt sirup"] == "1 kg"
     assert (folder / "shelf.yaml").read_text("utf-8").startswith(SHELF)

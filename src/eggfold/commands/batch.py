@@ -68,7 +68,7 @@ def _card(
     why: bool,
 ) -> Part:
     """Return a card, with its own shopping list where it stands ``alone``."""
-    from eggfold.commands.delivery import Part, recipe_stem  # noqa: PLC0415
+    from eggfold.commands.delivery import Part, file_stem  # noqa: PLC0415
     from eggfold.formats.json import batch_document  # noqa: PLC0415
     from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
     from eggfold.jobs.shopping import build_shopping, listed  # noqa: PLC0415
@@ -79,7 +79,7 @@ def _card(
         return card_page(batch, listed(bought) if alone else None, cost, why=why, day=day)
 
     return Part(
-        recipe_stem(batch),
+        f"{file_stem(batch.file)}-{batch.strength}-{batch.eggs}",
         lambda: (page(),),
         lambda: batch_document([_data(batch, bought)], build_shopping([batch], stock)),
     )

@@ -15,7 +15,6 @@ from eggfold.commands.run import say
 if TYPE_CHECKING:
     from eggfold.errors import EggfoldError
     from eggfold.formats.registry import Setting
-    from eggfold.jobs.batch import Batch
     from eggfold.pages.page import Page
 
 INSTALL = "python -m pip install 'eggfold[pdf]'"
@@ -52,10 +51,9 @@ def destination_of(given: dict[str, Any]) -> Destination:
             raise click.UsageError(
                 "a PDF is not for the terminal; name a file with --output card.pdf, or a pipe"
             )
-    setting = Setting(given["date"], given["paper"], grid=given.get("grid"))
-    if output is None:
-        look = current_look()
-        setting = setting._replace(width=look.width, color=look.color)
+    setting = Setting(given["date"], given["paper"])
+    if output is None and form == "text":
+        setting = setting._replace(**current_look()._asdict())
     return Destination(form, Path(output) if output else None, folder, given["force"], setting)
 
 
@@ -107,10 +105,9 @@ def file_names(parts: Sequence[Part], ending: str) -> Iterator[tuple[Part, str]]
         yield part, f"{stem}{ending}"
 
 
-def recipe_stem(batch: Batch) -> str:
-    """Return the name of a card's file: the recipe's file, the strength, the eggs."""
-    stem = "stdin" if batch.file == "-" else Path(batch.file).stem
-    return f"{stem}-{batch.strength}-{batch.eggs}"
+def file_stem(file: str) -> str:
+    """Return the name that a recipe's own files begin with."""
+    return "stdin" if file == "-" else Path(file).stem
 
 
 def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:
@@ -160,14 +157,14 @@ def _content(to: Destination, part: Part) -> tuple[str | bytes, tuple[str, ...]]
 
 def _form_of(path: Path) -> str:
     from eggfold.formats.registry import FORMATS, form_of_ending  # noqa: PLC0415
-    from eggfold.nearest import nearest  # noqa: PLC0415
+    from eggfold.nearest import did_you_mean  # noqa: PLC0415
 
     if form := form_of_ending(path.suffix):
         return form
     endings = [ending for f in FORMATS.values() for ending in f.endings]
-    if near := nearest(path.suffix, endings):
+    if near := did_you_mean(path.suffix, endings):
         raise click.UsageError(
-            f"--output: files of no format end in {path.suffix[:20]}; did you mean {near}? "
+            f"--output: files of no format end in {path.suffix[:20]}; {near} "
             "Or say which with --format"
         )
     return "text"

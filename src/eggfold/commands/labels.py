@@ -19,7 +19,8 @@ from eggfold.commands.options import (
 )
 
 if TYPE_CHECKING:
-    from eggfold.jobs.labels import Keeping
+    from eggfold.commands.delivery import Part
+    from eggfold.jobs.labels import Keeping, Label
 
 
 @click.command()
@@ -47,33 +48,43 @@ def labels(recipes: tuple[str, ...], additives: str | None, **given: Any) -> int
     \b
     eggfold labels recipes/osierfen-caraway.yaml --as freebie --eggs 12 --bag 500g
     eggfold labels recipes/osierfen-caraway.yaml --date 2026-01-31 --frozen 2026-02-02 --grid 3x8
+    eggfold labels recipes --as freebie --eggs 12 --bag 500g --grid 2x5 --output labels.pdf
     """
-    from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
+    from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
-    from eggfold.formats.labels_json import labels_document  # noqa: PLC0415
     from eggfold.jobs.labels import build_labels  # noqa: PLC0415
-    from eggfold.pages.labels import label_page  # noqa: PLC0415
 
-    given["grid"] = columns, rows = _grid(given["grid"])
-    to = destination_of(given)
+    grid = _grid(given["grid"])
     keeping = _keeping(given)
     bag = given["bag"]
     bag_g = amount_option("bag", bag, "mass", "g", 1, 100_000) if bag else None
-    asked = asked_of(given)
-    workspace = open_workspace(recipes, additives)
+    asked, to = asked_of(given), destination_of(given)
+    to = to._replace(setting=to.setting._replace(grid=grid))
+    workspace = open_workspace(recipes, additives, given)
     asked = need_strength(workspace, asked)
     batches = answers(
         workspace, asked.strength, lambda opened: build_labels(opened, asked, keeping, bag_g)
     )
-    made = tuple(chain.from_iterable(batches))
+    made = [one for one in batches if one]
     if made or to.form == "json":
-        whole = Part(
-            "labels",
-            lambda: tuple(map(label_page, made)),
-            lambda: labels_document(made, columns, rows),
-        )
-        workspace.failures += deliver(to, whole)
+        parts = [_part(_stem(one[0]), one, grid) for one in made]
+        whole = _part("labels", tuple(chain.from_iterable(made)), grid)
+        workspace.failures += deliver(to, whole, parts)
     return finish(workspace)
+
+
+def _part(stem: str, made: tuple[Label, ...], grid: tuple[int, int]) -> Part:
+    from eggfold.commands.delivery import Part  # noqa: PLC0415
+    from eggfold.formats.labels_json import labels_document  # noqa: PLC0415
+    from eggfold.pages.labels import label_page  # noqa: PLC0415
+
+    return Part(stem, lambda: tuple(map(label_page, made)), lambda: labels_document(made, *grid))
+
+
+def _stem(label: Label) -> str:
+    from eggfold.commands.delivery import file_stem  # noqa: PLC0415
+
+    return f"{file_stem(label.file)}-{label.strength}-labels"
 
 
 def _keeping(given: dict[str, Any]) -> Keeping:

@@ -19,6 +19,8 @@ MODELS = {
     "additives": ("additives", "Register"),
     "ingredients": ("ingredients", "Ingredients"),
     "bench": ("bench", "BenchFile"),
+    "shelf": ("shelf", "Shelf"),
+    "notebook": ("notebook_file", "NotebookFile"),
 }
 """Where the model of each kind stands."""
 

@@ -19,8 +19,8 @@ MARGIN_MM = 10
 POINTS_PER_MM = 72 / 25.4
 SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)
 LEAST_PT = SIZES_PT[-1]
-BACK = 0.82
-"""Type of a card's back as a share of the front's; the style sheet's ``.back`` has it too."""
+BACK, BACK_COLUMNS = 0.82, 2
+"""Type of a card's back as a share of the front's, and its columns; ``.back`` in the style sheet."""
 LETTER = 0.52
 """Width of a letter as a share of the type's height, as a page of words has it."""
 LINE, ROW, HEADING = 1.27, 0.26, 1.0
@@ -51,6 +51,8 @@ HEAD = """\
 
 _LONG = re.compile(rf"(?<=[^\s\u00a0]{{{UNBROKEN}}})(?=[^\s\u00a0])")
 
+FOOT = "</main>\n</body>\n</html>\n"
+
 
 class _Place(NamedTuple):
     """Where an element stands: the page's identifier and the level of its heading."""
@@ -69,17 +71,24 @@ class _Print(NamedTuple):
 
 def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return one document, each page an article that prints on a sheet of its own."""
-    width, height = PAPERS[setting.paper or DEFAULT_SHEET]
-    style = Path(__file__).with_name("page.css").read_text("utf-8")
-    title = " · ".join(dict.fromkeys(clean(page.title) for page in pages))
-    head = HEAD.format(
-        title=escape(title[:200]), style=style, width=width, height=height, margin=MARGIN_MM
-    )
+    paper = setting.paper or DEFAULT_SHEET
+    if setting.grid:
+        from eggfold.formats.label_html import sheets_html  # noqa: PLC0415 - few pages are labels
+
+        body = ["<main>\n", *sheets_html(pages, paper, setting.grid, shown)]
+        return Written("".join((_head(pages, paper, 0), *body, FOOT)))
     many = len(pages) > 1
-    parts = [head, *(_contents(pages) if many else ()), "<main>\n"]
+    parts = [_head(pages, paper, MARGIN_MM), *(_contents(pages) if many else ()), "<main>\n"]
     for i, page in enumerate(pages, 1):
-        parts += _article(page, _Place(f"page-{i}", 2 if many else 1), (width, height))
-    return Written("".join((*parts, "</main>\n</body>\n</html>\n")))
+        parts += _article(page, _Place(f"page-{i}", 2 if many else 1), PAPERS[paper])
+    return Written("".join((*parts, FOOT)))
+
+
+def _head(pages: tuple[Page, ...], paper: str, margin: int) -> str:
+    style = Path(__file__).with_name("page.css").read_text("utf-8")
+    title = " · ".join(dict.fromkeys(clean(page.title) for page in pages))[:200]
+    width, height = PAPERS[paper]
+    return HEAD.format(title=escape(title), style=style, width=width, height=height, margin=margin)
 
 
 def shown(text: str) -> str:
@@ -115,7 +124,8 @@ def _print_size_pt(page: Page, paper_mm: tuple[float, float], *, with_back: bool
     for size in SIZES_PT:
         used = _height(front, width / size) * size
         if with_back:
-            used += _height(back, width / size / BACK) * size * BACK
+            column = (width / BACK_COLUMNS - size) / (size * BACK)
+            used += (_height(back, column) / BACK_COLUMNS + HEADING) * size * BACK
         if used <= height:
             return size
     return None
@@ -164,7 +174,7 @@ def _block(block: Block, name: str, level: int) -> Iterator[str]:
     if isinstance(block, Table):
         yield from _table(block, name)
     elif isinstance(block, Facts):
-        yield f'<table role="table" aria-labelledby="{name}">\n<tbody role="rowgroup">\n'
+        yield f'<table class="facts" role="table" aria-labelledby="{name}">\n<tbody role="rowgroup">\n'
         for label, value in block.rows:
             head = f'<th role="rowheader" scope="row">{shown(label)}</th>'
             yield f'<tr role="row">{head}<td role="cell">{shown(value)}</td></tr>\n'

@@ -10,11 +10,12 @@ from reportlab.pdfgen.canvas import Canvas
 
 from eggfold.formats.bands import SMALL, Band, Rule, wrap
 from eggfold.formats.drawing import DOT, TYPE, Box, Dot, Drawing, Label, Stroke
+from eggfold.formats.label_pdf import lay_out_labels
 from eggfold.formats.registry import Setting, Written
 from eggfold.formats.sheets import MARGIN, MM, Placed, lay_out
 from eggfold.formats.typeface import BOLD, REGULAR, Typeface, width_of
 from eggfold.pages.page import Page
-from eggfold.reference.papers import PAPERS
+from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
 
 FOOTER_TYPE = 7.0
 GREY = 0.35
@@ -31,25 +32,25 @@ class _Pen:
         self.canvas = canvas
         self.top = height - MARGIN
 
-    def words(self, y: float, band: Band, size: float) -> None:
+    def words(self, x: float, y: float, band: Band, size: float) -> None:
         """Write the lines of a band."""
         text = self.canvas.beginText()
         used = None
-        for x, foot, words, bold, right, scale in band.words:
+        for start, foot, words, bold, right, scale in band.words:
             height = scale * size
             if used != (bold, height):
                 used = bold, height
                 text.setFont(BOLD if bold else REGULAR, height)
-            left = MARGIN + x * size - (width_of(words, bold) * height if right else 0.0)
+            left = MARGIN + x + start * size - (width_of(words, bold) * height if right else 0.0)
             text.setTextOrigin(left, self.top - y - foot * size)
             text.textOut(words)
         self.canvas.drawText(text)
 
-    def rule(self, y: float, rule: Rule, size: float) -> None:
+    def rule(self, x: float, y: float, rule: Rule, size: float) -> None:
         """Draw a line, or a frame."""
         self.canvas.setLineWidth(rule.weight)
         self.canvas.setStrokeGray(0 if rule.weight > HAIR else RULE_GREY)
-        left, right = MARGIN + rule.left * size, MARGIN + rule.right * size
+        left, right = (MARGIN + x + end * size for end in (rule.left, rule.right))
         top = self.top - y - rule.y * size
         if rule.height:
             down = rule.height * size
@@ -108,7 +109,10 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return a PDF, the same bytes for the same pages and date; notes name missing letters."""
     rl_config.useA85 = 0  # sheets stay bytes: text of them takes longer and is larger
     face = Typeface()
-    paper, sheets = lay_out(pages, face, setting.paper)
+    if setting.grid:
+        paper, sheets = lay_out_labels(pages, face, setting.paper or DEFAULT_SHEET, setting.grid)
+    else:
+        paper, sheets = lay_out(pages, face, setting.paper)
     width, height = (side * MM for side in PAPERS[paper])
     stream = BytesIO()
     canvas = Canvas(stream, pagesize=(width, height), invariant=1, lang="en", pageCompression=1)
@@ -122,8 +126,9 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
         for i, placed in enumerate(sheet.bands):
             _draw(pen, placed, f"sheet-{number}-{i}")
         page = pages[begun]
-        right = face.legible(_number(page, setting.date, number, len(sheets)))
-        _footer(canvas, face.legible(_name(page)), right)
+        if sheet.footed:
+            right = face.legible(_number(page, setting.date, number, len(sheets)))
+            _footer(canvas, face.legible(_name(page)), right)
         canvas.showPage()
     canvas.save()
     return Written(stream.getvalue(), tuple(face.notes()))
@@ -143,13 +148,13 @@ def _describe(canvas: Canvas, pages: tuple[Page, ...], date: str) -> None:
 
 
 def _draw(pen: _Pen, placed: Placed, key: str) -> None:
-    y, size, band = placed
+    y, size, band, x = placed
     if band.mark:
         _bookmark(pen.canvas, key, band.mark, 1)
     if band.words:
-        pen.words(y, band, size)
+        pen.words(x, y, band, size)
     for rule in band.rules:
-        pen.rule(y, rule, size)
+        pen.rule(x, y, rule, size)
     if band.figure:
         pen.figure(y, band.figure, size)
 

@@ -10,16 +10,14 @@ if TYPE_CHECKING:
 
 
 class Setting(NamedTuple):
-    """What a format may need besides the pages: today, the paper asked for, a text's look.
-
-    ``grid`` is how many columns and rows of small pages stand on a sheet; None gives each its own.
-    """
+    """What a format may need besides the pages: today, the paper asked for, how text looks."""
 
     date: str
     paper: str | None = None
     width: int = 80
     color: bool = False
     grid: tuple[int, int] | None = None
+    """Columns and rows of a sheet, where the pages are labels."""
 
 
 class Written(NamedTuple):

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError
 from eggfold.formats.bands import (
+    DESCENT,
     Band,
     Frame,
     NarrowError,
@@ -37,13 +38,15 @@ class Placed(NamedTuple):
     y: float
     size: float
     band: Band
+    x: float = 0.0
 
 
 class Sheet(NamedTuple):
-    """One side of paper, and the number of the page that stands on it."""
+    """One side of paper, the number of the page that stands on it, and whether it has a foot."""
 
     page: int
     bands: Bands
+    footed: bool = True
 
 
 class Area(NamedTuple):
@@ -205,7 +208,7 @@ def _paginate(
     """Yield sheets; glued bands stay together, ``top`` and a table's head begin further ones."""
     sheet = [top] if begun else []
     empty = len(sheet)
-    for group in _groups(bands):
+    for group in _groups(_cut(bands, height / size - top.height)):
         if len(sheet) > empty and (_height(sheet) + _height(group)) * size > height:
             yield tuple(_stacked(sheet, size, 0.0))
             sheet = [top, *group[0].head]
@@ -213,6 +216,19 @@ def _paginate(
         sheet += group
     if len(sheet) > empty:
         yield tuple(_stacked(sheet, size, 0.0))
+
+
+def _cut(bands: Iterable[Band], most: float) -> Iterator[Band]:
+    """Yield bands none of which is taller than a sheet: what is taller is cut between its lines."""
+    for band in bands:
+        rest = band
+        while rest.height > most:
+            edge = max(w.foot for w in rest.words if w.foot <= most - DESCENT)
+            upper = tuple(w for w in rest.words if w.foot <= edge)
+            lower = tuple(w._replace(foot=w.foot - edge) for w in rest.words if w.foot > edge)
+            yield rest._replace(height=edge + DESCENT, words=upper, rules=(), glued=False)
+            rest = Band(rest.height - edge, lower, glued=rest.glued)
+        yield rest
 
 
 def _groups(bands: Iterable[Band]) -> Iterator[list[Band]]:

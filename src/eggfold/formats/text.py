@@ -33,13 +33,13 @@ def hold_figures(text: str) -> str:
 
 
 def write_pages(pages: Iterable[Page], setting: Setting) -> Written:
-    """Return pages one under the other, an empty line between them, or labels side by side."""
+    """Return pages one under the other, an empty line between them; labels side by side."""
     if setting.grid:
-        from eggfold.formats.label_sheet import sheet_text  # noqa: PLC0415
+        from eggfold.formats.label_sheet import sheet_text  # noqa: PLC0415 - it is made of these
 
         return Written(sheet_text(LabelSheet(tuple(pages), *setting.grid), setting.width))
-    width, color = setting.width, setting.color
-    return Written("\n".join(page_text(page, width, color=color) for page in pages))
+    written = (page_text(page, setting.width, color=setting.color) for page in pages)
+    return Written("\n".join(written))
 
 
 def page_text(page: Page, width: int = 80, *, color: bool = False) -> str:

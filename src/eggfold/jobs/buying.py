@@ -23,7 +23,7 @@ from eggfold.files.yaml_text import scalar_text
 from eggfold.jobs.drawing import left_after
 from eggfold.jobs.noting import Note
 from eggfold.jobs.stock import amount_in_unit, density_of
-from eggfold.nearest import fold, nearest
+from eggfold.nearest import fold, nearest, one_of
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 
 if TYPE_CHECKING:
@@ -121,7 +121,7 @@ def _more(purchase: Purchase, shelf: OpenShelf) -> _Change:
     name = found[0] if found else purchase.item
     if found is None:
         near = nearest(name, shelf.shelf.items)
-        remarks = [f"'{name}' is new there{f'; the nearest name is {near!r}' if near else ''}."]
+        remarks = [f"'{name}' is new there{f'; near it stands {one_of(near)}' if near else ''}."]
         splices, left = [item_splice(shelf, name, _pairs(purchase))], purchase.amount
     else:
         splices, left, remarks = _more_of(purchase, shelf, *found)

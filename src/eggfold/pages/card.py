@@ -69,7 +69,7 @@ def card_page(
     alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
-    return Page(batch.recipe, aside, tuple(blocks), alerts, corner=corner, front=front)
+    return Page(batch.recipe, aside, tuple(blocks), alerts, corner, front)
 
 
 def _bowl(batch: Batch) -> Table:

@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 Align = Literal["left", "right"]
 
 TICK = "[ ]"
-"""A cell to tick off by hand; formats that can draw make it a box."""
+"""A box to tick by hand; formats that can draw make it one."""
 BLANK = "__________"
 """Room to write by hand."""
 
