@@ -6,6 +6,7 @@ import os
 import shutil
 import subprocess
 import sys
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -36,14 +37,14 @@ def run_python(*args: str, cwd: Path = ROOT, stdin: bytes = b"", merged: bool = 
     done = subprocess.run(
         [sys.executable, *args],
         cwd=cwd,
-        env=_environment(),
+        env=environment(),
         input=stdin,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT if merged else subprocess.PIPE,
         timeout=TIME_LIMIT_S,
         check=False,
     )
-    return Outcome(done.stdout.decode(), (done.stderr or b"").decode(), done.returncode)
+    return Outcome(readable(done.stdout), (done.stderr or b"").decode(), done.returncode)
 
 
 def run_eggfold(
@@ -53,12 +54,23 @@ def run_eggfold(
     return run_python("-m", "eggfold", *args, cwd=cwd, stdin=stdin, merged=merged)
 
 
+def readable(output: bytes) -> str:
+    """Return what a reader sees: the text itself, or that of a PDF."""
+    if not output.startswith(b"%PDF"):
+        return output.decode()
+    from pypdf import PdfReader  # noqa: PLC0415 - few runs print one
+
+    sheets = PdfReader(BytesIO(output)).pages
+    return "".join(f"{sheet.extract_text()}\n" for sheet in sheets)
+
+
 def copy_recipes(folder: Path) -> None:
     """Put a copy of the demo recipes into a folder."""
     shutil.copytree(RECIPES, folder / "recipes")
 
 
-def _environment() -> dict[str, str]:
+def environment() -> dict[str, str]:
+    """Return what a child runs with."""
     # The child runs the package that these tests import, wherever that is installed.
     package = str(Path(eggfold.__file__).resolve().parents[1])
     fixed = {"COLUMNS": "80", "NO_COLOR": "1", "PYTHONUTF8": "1", "PYTHONPATH": package}

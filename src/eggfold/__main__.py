@@ -5,6 +5,10 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import click
 
 gc.disable()  # imports make no cycles worth a collection; a long run turns it on again
 
@@ -18,12 +22,14 @@ def run(arguments: list[str]) -> int:
     """Run one command line and return its exit code."""
     import click  # noqa: PLC0415 - the import is part of what is guarded
 
+    from eggfold.commands.display import soften  # noqa: PLC0415
     from eggfold.commands.root import root  # noqa: PLC0415
     from eggfold.errors import EggfoldError  # noqa: PLC0415
 
+    soften(sys.stdout)
+    soften(sys.stderr)
     try:
-        with root.make_context("eggfold", list(arguments)) as context:
-            code = root.invoke(context)
+        code = _answer(root, arguments)
         sys.stdout.flush()
     except click.exceptions.Exit as end:
         return end.exit_code
@@ -50,6 +56,16 @@ def run(arguments: list[str]) -> int:
         print(f"eggfold: a fault in the program ({words}); {hint}", file=sys.stderr)  # noqa: T201
         return 1
     return code if isinstance(code, int) else 0
+
+
+def _answer(root: click.Group, arguments: list[str]) -> object:
+    """Run one command, or answer the shell that asks what could be typed next."""
+    from eggfold.commands.completion import VARIABLE, answer_shell  # noqa: PLC0415
+
+    if question := os.environ.get(VARIABLE):
+        return answer_shell(root, question)
+    with root.make_context("eggfold", list(arguments)) as context:
+        return root.invoke(context)
 
 
 def _silence_stdout() -> None:

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+
+NEAR = 0.6
+"""How alike two words must be for one to be taken for a slip of the other, 0 to 1; house default."""
+CLEARLY_NEARER = 0.08
+"""How much nearer the first must be than the second to be the one that was meant; house default."""
+
+_MEANT = re.compile(r"did you mean (.+)\?")
 
 
 def fold(name: str) -> str:
@@ -10,19 +18,37 @@ def fold(name: str) -> str:
     return " ".join(name.casefold().split())
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """Return the known word nearest to ``word``, or None if none is near."""
+def nearest(word: str, known: Iterable[str]) -> list[str]:
+    """Return the known word nearest to ``word``; two where either may be meant, none if none is near."""
+    from difflib import SequenceMatcher, get_close_matches  # noqa: PLC0415 - only a mistake needs it
+
+    by_fold = {fold(k): k for k in known}
+    wrong = fold(word)[:80]
+    close = get_close_matches(wrong, by_fold, n=2, cutoff=NEAR)
+    likeness = [SequenceMatcher(None, name, wrong).ratio() for name in close]
+    if len(close) == 2 and likeness[0] - likeness[1] >= CLEARLY_NEARER:
+        close.pop()
+    return [by_fold[name] for name in close]
+
+
+def nearest_few(word: str, known: Iterable[str], most: int = 3) -> list[str]:
+    """Return the known words nearest to ``word``, the nearest first; none if none is near."""
     from difflib import get_close_matches  # noqa: PLC0415 - only a mistake needs it
 
     by_fold = {fold(k): k for k in known}
-    close = get_close_matches(fold(word)[:80], by_fold, n=1, cutoff=0.6)
-    return by_fold[close[0]] if close else None
+    return [by_fold[close] for close in get_close_matches(fold(word)[:80], by_fold, n=most)]
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str | None:
     """Return the hint that names the nearest known word, or None."""
     near = nearest(word, known)
-    return None if near is None else f"did you mean {near}?"
+    return f"did you mean {one_of(near)}?" if near else None
+
+
+def meant(hint: str | None) -> str | None:
+    """Return the one word that a hint of ``did_you_mean`` names, None where it names none or two."""
+    match = _MEANT.fullmatch(hint or "")
+    return match[1] if match and " or " not in match[1] else None
 
 
 def one_of(words: Iterable[str]) -> str:

@@ -35,11 +35,16 @@ print(find_spec("eggfold").submodule_search_locations[0] + "/kitchen_units.txt")
 """
 
 
+def units_file(python: str) -> str:
+    """Return where the install keeps its units."""
+    return subprocess.check_output([python, "-c", UNITS_FILE], text=True).strip()
+
+
 def main() -> None:
     """Measure and print."""
     python = interpreter()
     eggfold = program(python)
-    units = subprocess.check_output([python, "-c", UNITS_FILE], text=True).strip()
+    units = units_file(python)
     click, shown, version = run_in_turns(
         [[python, "-c", "import click"], [eggfold, "--help"], [eggfold, "--version"]], ROUNDS
     )

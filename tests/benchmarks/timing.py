@@ -19,10 +19,11 @@ WARM_UPS = 2
 
 
 class Run(NamedTuple):
-    """One child: its time and its peak memory."""
+    """One child: its time, its peak memory, and the time that a processor gave it."""
 
     seconds: float
     peak_kib: int
+    cpu_s: float
 
 
 class Check(NamedTuple):
@@ -42,14 +43,18 @@ def run_once(command: Sequence[str]) -> Run:
     child.returncode = os.waitstatus_to_exitcode(status)
     if child.returncode:
         sys.exit(f"exit {child.returncode}: {' '.join(command)}")
-    return Run(seconds, usage.ru_maxrss)
+    return Run(seconds, usage.ru_maxrss, usage.ru_utime + usage.ru_stime)
 
 
 def run_in_turns(commands: Sequence[Sequence[str]], rounds: int) -> list[Run]:
     """Return the medians of each command."""
     runs = [[run_once(c) for c in commands] for _ in range(rounds + WARM_UPS)][WARM_UPS:]
     return [
-        Run(median(r.seconds for r in of_one), int(median(r.peak_kib for r in of_one)))
+        Run(
+            median(r.seconds for r in of_one),
+            int(median(r.peak_kib for r in of_one)),
+            median(r.cpu_s for r in of_one),
+        )
         for of_one in zip(*runs, strict=True)
     ]
 

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-_FENCE = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+_FENCE = re.compile(r"^```(\{?\w*\}?)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 _NAMED = re.compile(r"# file: (\S+)\n")
 
 

@@ -2,84 +2,122 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.options import asked_of, page_options, sized_recipes, stock_of
+from eggfold.commands.display import display_options
+from eggfold.commands.options import asked_of, delivery_options, sized_recipes, stock_of, why_option
 
 if TYPE_CHECKING:
-    from eggfold.files.workspace import Workspace
+    from collections.abc import Mapping
+
+    from eggfold.commands.delivery import Part
     from eggfold.jobs.batch import Batch
+    from eggfold.jobs.shopping import NeedKey, ShoppingItem
+    from eggfold.jobs.stock import ShelfToday
+    from eggfold.pages.page import Page
+
+    Purchase = Mapping[NeedKey, ShoppingItem]
 
 
 @click.command()
 @sized_recipes
-@page_options
-def batch(
-    recipes: tuple[str, ...], additives: str | None, form: str, why: bool, **given: Any
-) -> int:
+@delivery_options
+@why_option
+@display_options
+def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: Any) -> int:
     """Turn a trial into a batch: doses, powder, baits, boil, shopping.
 
     \b
     eggfold batch recipes/osierfen-caraway.yaml
     eggfold batch recipes/osierfen-caraway.yaml --as freebie --eggs 6
     eggfold batch recipes --as freebie --bait 10kg --format json
+    eggfold batch 'recipes/*.yaml' --as freebie --eggs 6 --output cards.pdf
     """
+    from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
+    from eggfold.jobs.shopping import Shopping  # noqa: PLC0415
 
-    asked = asked_of(given)
+    asked, to = asked_of(given), destination_of(given)
     workspace = open_workspace(recipes, additives, given, stocked=True)
     asked = need_strength(workspace, asked)
-    batches = answers(workspace, asked.strength, lambda opened: build_batch(opened, asked))
-    if form == "json":
-        _json(batches, workspace, given["day"])
-    else:
-        _cards(list(batches), workspace, given["day"], why=why)
+    shopping, batches = Shopping(), []
+    for one in answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)):
+        shopping.add(one)
+        batches.append(one)
+    if batches or to.form == "json":
+        stock = stock_of(workspace, given["date"])
+        bought = shopping.by_need(stock)
+        alone = len(batches) == 1
+        parts = [_card(one, bought, stock, given["date"], alone=alone, why=why) for one in batches]
+        last = [] if alone or not batches else [_list(bought, len(batches))]
+        whole = _document(batches, bought, [*parts, *last])
+        workspace.failures += deliver(to, whole, [*parts, *last])
     return finish(workspace)
 
 
-def _json(batches: Iterator[Batch], workspace: Workspace, day: str | None) -> None:
-    from eggfold.formats.json import (  # noqa: PLC0415
-        batch_data,
-        batch_document,
-        cost_data,
-        dumps,
-    )
+def _card(
+    batch: Batch,
+    bought: Purchase,
+    stock: ShelfToday | None,
+    day: str,
+    *,
+    alone: bool,
+    why: bool,
+) -> Part:
+    """Return a card, with its own shopping list where it stands ``alone``."""
+    from eggfold.commands.delivery import Part, file_stem  # noqa: PLC0415
+    from eggfold.formats.json import batch_document  # noqa: PLC0415
     from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
-    from eggfold.jobs.shopping import Shopping, listed  # noqa: PLC0415
-
-    shopping = Shopping()
-    answered = []
-    used = []
-    for one in batches:
-        shopping.add(one)
-        used.append(used_of(one))
-        answered.append(batch_data(one))
-    by_need = shopping.by_need(stock_of(workspace, day))
-    costs = [cost_data(build_cost(one, by_need)) for one in used]
-    priced = [one | {"cost": cost} for one, cost in zip(answered, costs, strict=True)]
-    click.echo(dumps(batch_document(priced, listed(by_need))))
-
-
-def _cards(batches: list[Batch], workspace: Workspace, day: str | None, *, why: bool) -> None:
-    from eggfold.formats.text import page_text  # noqa: PLC0415
-    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
-    from eggfold.jobs.shopping import Shopping, listed  # noqa: PLC0415
+    from eggfold.jobs.shopping import build_shopping, listed  # noqa: PLC0415
     from eggfold.pages.card import card_page  # noqa: PLC0415
+
+    def page() -> Page:
+        cost = build_cost(used_of(batch), bought)
+        return card_page(batch, listed(bought) if alone else None, cost, why=why, day=day)
+
+    return Part(
+        f"{file_stem(batch.file)}-{batch.strength}-{batch.eggs}",
+        lambda: (page(),),
+        lambda: batch_document([_data(batch, bought)], build_shopping([batch], stock)),
+    )
+
+
+def _list(bought: Purchase, batches: int) -> Part:
+    """Return the merged list of several cards."""
+    from eggfold.commands.delivery import Part  # noqa: PLC0415
+    from eggfold.formats.json import shopping_document  # noqa: PLC0415
+    from eggfold.jobs.shopping import listed  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
-    shopping = Shopping()
-    for one in batches:
-        shopping.add(one)
-    by_need = shopping.by_need(stock_of(workspace, day))
-    items = listed(by_need)
-    alone = items if len(batches) == 1 else None
-    for i, one in enumerate(batches):
-        cost = build_cost(used_of(one), by_need)
-        page = card_page(one, alone, cost, why=why)
-        click.echo(("\n" if i else "") + page_text(page), nl=False)
-    if len(batches) > 1:
-        click.echo("\n" + page_text(shopping_page(items, len(batches))), nl=False)
+    items = listed(bought)
+    return Part(
+        "shopping",
+        lambda: (shopping_page(items, batches),),
+        lambda: shopping_document(items),
+    )
+
+
+def _document(batches: list[Batch], bought: Purchase, parts: list[Part]) -> Part:
+    """Return the cards and their list as one document."""
+    from eggfold.commands.delivery import Part  # noqa: PLC0415
+    from eggfold.formats.json import batch_document  # noqa: PLC0415
+    from eggfold.jobs.shopping import listed  # noqa: PLC0415
+
+    def pages() -> tuple[Page, ...]:
+        return tuple(page for part in parts for page in part.pages())
+
+    return Part(
+        "batch",
+        pages,
+        lambda: batch_document([_data(one, bought) for one in batches], listed(bought)),
+    )
+
+
+def _data(batch: Batch, bought: Purchase) -> dict[str, Any]:
+    from eggfold.formats.json import batch_data, cost_data  # noqa: PLC0415
+    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
+
+    return batch_data(batch) | {"cost": cost_data(build_cost(used_of(batch), bought))}

@@ -2,37 +2,90 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
 import click
 
-from eggfold.commands.options import format_option, today_of
+from eggfold.commands.completion import complete_files
+from eggfold.commands.options import additives_option, format_option
+
+if TYPE_CHECKING:
+    from eggfold.errors import Problem
+    from eggfold.files.fixing import Mended
+    from eggfold.files.workspace import Workspace
 
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, metavar="FILE...")
-@click.option("--additives", metavar="FILE", help="The register of additives to use.")
+@click.argument("files", nargs=-1, required=True, metavar="FILE...", shell_complete=complete_files)
+@click.option(
+    "--fix", is_flag=True, help="Mend what has one right answer, and show the difference."
+)
+@click.option("--dry-run", is_flag=True, help="With --fix: show the difference, write nothing.")
+@additives_option
 @format_option
-def check(files: tuple[str, ...], additives: str | None, form: str) -> int:
+def check(
+    files: tuple[str, ...], additives: str | None, form: str, *, fix: bool, dry_run: bool
+) -> int:
     """Show every problem in every file, each with its place.
 
     \b
     eggfold check recipes
     eggfold check recipes/osierfen-caraway.yaml --format json
+    eggfold check recipes --fix --dry-run
     """
+    from eggfold.commands.dates import last_past_day, today  # noqa: PLC0415
     from eggfold.commands.run import open_workspace, say  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.formats.json import check_document, dumps  # noqa: PLC0415
-    from eggfold.formats.problems import problems_text  # noqa: PLC0415
 
+    if dry_run and not fix:
+        raise click.UsageError("--dry-run goes with --fix")
+    day = last_past_day()
     workspace = open_workspace(files, additives, stocked=True)
-    problems, seen = check_files(workspace, today_of(None).isoformat())
+    problems, seen = check_files(workspace, day, today())
+    mended: list[Mended] = []
+    if fix:
+        mended, problems = _mend(files, additives, day, write=not dry_run)
     errors = sum(p.severity == "error" for p in problems)
     if form == "json":
-        click.echo(dumps(check_document(problems)))
+        click.echo(dumps(check_document(problems, mended if fix else None, written=not dry_run)))
     else:
-        click.echo(problems_text(problems), nl=False)
-        click.echo(
-            f"{_many(seen, 'file')}, {_many(errors, 'error')}, {_many(len(problems) - errors, 'warning')}"
-        )
+        _show(problems, mended)
+        warnings = len(problems) - errors
+        counts = [_many(seen, "file"), _many(errors, "error"), _many(warnings, "warning")]
+        if fix:
+            number = sum(len(one.problems) for one in mended)
+            counts.append(f"{number} {'to mend' if dry_run else 'mended'}")
+        click.echo(", ".join(counts))
+    return _finish(workspace, errors, say)
+
+
+def _mend(
+    files: tuple[str, ...], additives: str | None, day: str, *, write: bool
+) -> tuple[list[Mended], list[Problem]]:
+    from eggfold.commands.run import open_workspace  # noqa: PLC0415
+    from eggfold.files.checking import check_files  # noqa: PLC0415
+    from eggfold.files.fixing import mend_files, refuse_standard_input, write_mended  # noqa: PLC0415
+
+    refuse_standard_input(files)
+    mended, left = mend_files(
+        lambda: check_files(open_workspace(files, additives, stocked=True), day)[0]
+    )
+    if write:
+        write_mended(mended)
+    return mended, left
+
+
+def _show(problems: list[Problem], mended: list[Mended]) -> None:
+    from eggfold.formats.difference import difference_text  # noqa: PLC0415
+    from eggfold.formats.problems import problems_text  # noqa: PLC0415
+
+    click.echo("".join(difference_text(one.change) for one in mended), nl=False)
+    click.echo(problems_text(problems), nl=False)
+
+
+def _finish(workspace: Workspace, errors: int, say: Callable[[str], None]) -> int:
     for note in workspace.notes:
         say(note)
     for failure in workspace.failures:

@@ -7,9 +7,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-if TYPE_CHECKING:
-    from datetime import date
+from eggfold.commands.choices import read_format, read_paper
+from eggfold.commands.completion import complete_files, complete_recipes
+from eggfold.commands.dates import read_date
+from eggfold.commands.words import OneOf
 
+if TYPE_CHECKING:
     from eggfold.amounts import Dimension
     from eggfold.files.workspace import Workspace
     from eggfold.jobs.asked import Asked, Size
@@ -32,32 +35,62 @@ def several(*options: Callable[[F], F]) -> Callable[[F], F]:
 format_option = click.option(
     "--format",
     "form",
-    type=click.Choice(["text", "json"]),
+    type=OneOf(["text", "json"]),
     default="text",
     show_default=True,
     help="How the answer is written.",
 )
-page_options = several(
-    format_option,
-    click.option("--why", is_flag=True, help="Show how each figure came about."),
+why_option = click.option("--why", is_flag=True, help="Show how each figure came about.")
+page_options = several(format_option, why_option)
+date_option = click.option(
+    "--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."
+)
+output_options = several(
+    click.option(
+        "--output", metavar="PATH", help="A file, or a folder for one file per recipe (a/ or a)."
+    ),
+    click.option("--force", is_flag=True, help="Write over files that are there."),
+    click.option(
+        "--paper",
+        callback=read_paper,
+        metavar="[a6|a5|a4|letter]",
+        help="For HTML and PDF; a card takes A5 where it fits, a sheet A4.",
+    ),
+    date_option,
+)
+delivery_options = several(
+    click.option(
+        "--format",
+        "form",
+        callback=read_format,
+        metavar="[text|json|csv|markdown|html|pdf]",
+        help="How the answer is written; text, or what the ending of --output says.",
+    ),
+    output_options,
 )
 additives_option = click.option(
-    "--additives", metavar="FILE", help="The register of additives to use."
+    "--additives",
+    metavar="FILE",
+    help="The register of additives to use.",
+    shell_complete=complete_files,
 )
-shelf_option = click.option("--shelf", metavar="FILE", help="The shelf to use.")
-date_option = click.option(
-    "--date",
-    "day",
-    metavar="DAY",
-    help="Today, as in 2026-05-02 (else SOURCE_DATE_EPOCH, the clock).",
+bench_option = click.option(
+    "--bench", metavar="FILE", help="The bench file to use.", shell_complete=complete_files
 )
-bench_option = click.option("--bench", metavar="FILE", help="The bench file to use.")
+shelf_option = click.option(
+    "--shelf", metavar="FILE", help="The shelf to use.", shell_complete=complete_files
+)
 notes_options = several(
-    click.option("--notebook", metavar="FILE", help="The notebook to learn from."),
+    click.option(
+        "--notebook",
+        metavar="FILE",
+        help="The notebook to learn from.",
+        shell_complete=complete_files,
+    ),
     click.option("--without-notes", is_flag=True, help="Leave the notebook out."),
 )
 strength_option = click.option(
-    "--as", "strength", type=click.Choice(["hookbait", "freebie"]), help="Which doses."
+    "--as", "strength", type=OneOf(["hookbait", "freebie"]), help="Which doses."
 )
 size_options = several(
     click.option("--eggs", metavar="N", help="Size by eggs (1 if no size is given)."),
@@ -69,21 +102,22 @@ size_options = several(
     click.option("--egg", metavar="EGG", help="This batch's eggs: eu-medium, us-large or 52g."),
     click.option("--diameter", metavar="SIZE", help="One bottom bait of this size instead."),
     click.option(
-        "--until", type=click.Choice(["just-set", "set", "cooked"]), help="How far the boil goes."
+        "--until", type=OneOf(["just-set", "set", "cooked"]), help="How far the boil goes."
     ),
     click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."),
     click.option("--pan", metavar="VOLUME", help="The pan, as in 5l."),
 )
 
 sized_recipes = several(
-    click.argument("recipes", nargs=-1, required=True, metavar="RECIPE..."),
+    click.argument(
+        "recipes", nargs=-1, required=True, metavar="RECIPE...", shell_complete=complete_recipes
+    ),
     strength_option,
     size_options,
     additives_option,
     bench_option,
     notes_options,
     shelf_option,
-    date_option,
 )
 
 
@@ -114,37 +148,16 @@ def _try(hint: str | None) -> str:
     return f"; try: {hint}" if hint else ""
 
 
-def today_of(day: str | None) -> date:
-    """Return the day that counts as today: the option, SOURCE_DATE_EPOCH, or the clock's."""
-    import os  # noqa: PLC0415
-    from datetime import UTC, date, datetime  # noqa: PLC0415
-
-    from eggfold.amounts import AmountError  # noqa: PLC0415
-    from eggfold.files.shelf import parse_day  # noqa: PLC0415
-
-    if day is not None:
-        try:
-            return parse_day(day)
-        except AmountError as error:
-            raise click.UsageError(f"--date: {error.message}{_try(error.hint)}") from error
-    if epoch := os.environ.get("SOURCE_DATE_EPOCH"):
-        try:
-            return datetime.fromtimestamp(int(epoch), UTC).date()
-        except (ValueError, OverflowError, OSError) as error:
-            raise click.UsageError("SOURCE_DATE_EPOCH is not a number of seconds") from error
-    return date.today()  # noqa: DTZ011 - the kitchen's own calendar
-
-
-def stock_of(workspace: Workspace, day: str | None) -> ShelfToday | None:
-    """Return the shelf that a run read, as it is today; None where there is none."""
+def stock_of(workspace: Workspace, day: str) -> ShelfToday | None:
+    """Return the shelf that a run read, as it is on a day; None where there is none."""
     shelf = workspace.companions.shelf
     if shelf is None:
-        if day is not None:
-            today_of(day)
         return None
+    from datetime import date  # noqa: PLC0415
+
     from eggfold.jobs.stock import ShelfToday  # noqa: PLC0415
 
-    return ShelfToday(shelf, today_of(day))
+    return ShelfToday(shelf, date.fromisoformat(day))
 
 
 def asked_of(given: dict[str, Any]) -> Asked | None:

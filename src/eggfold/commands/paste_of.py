@@ -5,19 +5,34 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+import click
+
 from eggfold.commands.run import answers, finish, open_workspace
 
 if TYPE_CHECKING:
+    from eggfold.files.workspace import OpenRecipe
     from eggfold.jobs.assumptions import Assumed
+    from eggfold.jobs.batch import Batch, Paste
     from eggfold.jobs.bench import Bench
-    from eggfold.reference.parts import Parts
+
+ANY_SIZE_MM = 16.0
+"""Paste is the same whatever is rolled from it; no bait of the recipe can stand in its way."""
 
 
 class PasteFound(NamedTuple):
     """A recipe's paste and its name (None and typical without a recipe), the bench, the exit code."""
 
-    parts: Parts | None
+    paste: Paste | None
     name: str
+    bench: Bench
+    code: int = 0
+
+
+class OneEgg(NamedTuple):
+    """A recipe and its batch of one egg, None where there is none; the bench and the exit code."""
+
+    opened: OpenRecipe | None
+    batch: Batch | None
     bench: Bench
     code: int = 0
 
@@ -26,22 +41,38 @@ def paste_of(
     recipe: str | None, strength: str, given: Mapping[str, Any], assumed: Assumed
 ) -> PasteFound:
     """Return the paste of a recipe, and the bench beside it or in the working folder."""
-    from eggfold.jobs.asked import Asked  # noqa: PLC0415
-    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
     from eggfold.jobs.bench import build_bench  # noqa: PLC0415
 
     if recipe is None:
         workspace = open_workspace((), None, given)
         tools = build_bench(workspace.open_bench())
         return PasteFound(None, "typical paste", tools, finish(workspace))
-    asked = Asked("freebie" if strength == "freebie" else "hookbait")
+    from eggfold.jobs.powder import paste_assumptions  # noqa: PLC0415
+
+    found = one_egg(recipe, strength, given)
+    if found.opened is None or found.batch is None:
+        return PasteFound(None, "", found.bench, found.code)
+    assumed.overrides = found.opened.recipe.assume
+    for a in paste_assumptions(found.batch):
+        assumed.note(a.what, a.value, a.origin, a.source)
+    return PasteFound(found.batch.paste, found.batch.recipe, found.bench)
+
+
+def one_egg(recipe: str, strength: str, given: Mapping[str, Any]) -> OneEgg:
+    """Return a recipe with its batch of one egg, and the bench beside it."""
+    from eggfold.jobs.asked import Asked  # noqa: PLC0415
+    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
+    from eggfold.jobs.bench import build_bench  # noqa: PLC0415
+
+    asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=ANY_SIZE_MM)
     workspace = open_workspace((recipe,), given["additives"], given)
-    batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
+
+    def answer(opened: OpenRecipe) -> tuple[OpenRecipe, Batch]:
+        return opened, build_batch(opened, asked)
+
+    found = list(answers(workspace, asked.strength, answer))
     code = finish(workspace)
-    tools = build_bench(workspace.companions.bench)
-    if not batches:
-        return PasteFound(None, "", tools, code or 1)
-    for a in batches[0].assumptions:
-        if a.what.startswith(("analysis", "one ")):
-            assumed.note(a.what, a.value, a.origin, a.source)
-    return PasteFound(batches[0].paste.parts, batches[0].recipe, tools)
+    bench = build_bench(workspace.companions.bench)
+    if len(found) > 1:
+        raise click.UsageError("give one recipe here, not a folder of them")
+    return OneEgg(*found[0], bench) if found else OneEgg(None, None, bench, code or 1)

@@ -1,19 +1,34 @@
-"""Options that the two plans share."""
+"""Options that the two plans share: the formats of every page, and a calendar."""
 
 from __future__ import annotations
 
 import click
 
-from eggfold.commands.options import several
+from eggfold.commands.choices import read_plan_format
+from eggfold.commands.display import display_options
+from eggfold.commands.options import (
+    additives_option,
+    bench_option,
+    notes_options,
+    output_options,
+    several,
+    shelf_option,
+    why_option,
+)
 
-plan_format_options = several(
+plan_options = several(
+    additives_option,
+    bench_option,
+    notes_options,
+    shelf_option,
     click.option(
         "--format",
         "form",
-        type=click.Choice(["text", "json", "ics"]),
-        default="text",
-        show_default=True,
+        callback=read_plan_format,
+        metavar="[text|json|csv|markdown|html|pdf|ics]",
         help="How the answer is written; ics is a calendar.",
     ),
-    click.option("--why", is_flag=True, help="Show how each figure came about."),
+    output_options,
+    why_option,
+    display_options,
 )

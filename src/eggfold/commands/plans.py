@@ -3,32 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 
 import click
 
+from eggfold.commands.choices import CALENDAR
 from eggfold.commands.options import whole_option
-from eggfold.commands.run import finish, open_workspace
+from eggfold.commands.run import finish, open_workspace, say
 
 if TYPE_CHECKING:
+    from eggfold.commands.delivery import Destination
     from eggfold.files.planned import OpenPlan
     from eggfold.files.workspace import Workspace
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.rescue import Rescue
+    from eggfold.pages.agenda import Entry
+    from eggfold.pages.page import Page
 
 A = TypeVar("A")
+
+
+class Writers(NamedTuple, Generic[A]):
+    """How an answer is written: as pages, as an object, as entries of a calendar."""
+
+    pages: Callable[[A], tuple[Page, ...]]
+    data: Callable[[A], dict[str, Any]]
+    entries: Callable[[A], Iterable[Entry]]
 
 
 def answer_plan(
     given: Mapping[str, Any],
     open_plan: Callable[[Workspace], OpenPlan[Any]],
     build: Callable[[OpenPlan[Any]], A],
-    write: Callable[[A], str],
+    writers: Writers[A],
     unfit: Callable[[A], Iterable[str]],
 ) -> int:
-    """Open a plan, build its answer, print it, and report what does not fit; return the exit code."""
+    """Open a plan, build its answer, write it, and report what does not fit; return the exit code."""
     from eggfold.errors import NoAnswerError  # noqa: PLC0415
 
+    to = None if _is_calendar(given) else _destination(given)
     workspace = open_workspace((), given["additives"], given, stocked=True)
     opened = answerable_plan(workspace, open_plan)
     if opened is None:
@@ -38,9 +51,55 @@ def answer_plan(
     except NoAnswerError as error:
         workspace.failures.append(NoAnswerError(f"{opened.file}: {error}"))
         return finish(workspace)
-    click.echo(write(answer), nl=False)
+    if to is None:
+        _write_calendar(given, opened, writers.entries(answer))
+    else:
+        _deliver(to, opened.file, answer, writers, workspace)
     workspace.failures += [NoAnswerError(sentence) for sentence in unfit(answer)]
     return finish(workspace)
+
+
+def _is_calendar(given: Mapping[str, Any]) -> bool:
+    ending = str(given["output"] or "").lower().endswith(f".{CALENDAR}")
+    return bool(given["form"] == CALENDAR or (given["form"] is None and ending))
+
+
+def _destination(given: Mapping[str, Any]) -> Destination:
+    from eggfold.commands.delivery import destination_of  # noqa: PLC0415
+
+    return destination_of(dict(given))
+
+
+def _deliver(
+    to: Destination, file: str, answer: A, writers: Writers[A], workspace: Workspace
+) -> None:
+    from eggfold.commands.delivery import Part, deliver, file_stem  # noqa: PLC0415
+
+    whole = Part(file_stem(file), lambda: writers.pages(answer), lambda: writers.data(answer))
+    workspace.failures += deliver(to, whole)
+
+
+def _write_calendar(
+    given: Mapping[str, Any], opened: OpenPlan[Any], entries: Iterable[Entry]
+) -> None:
+    from pathlib import Path  # noqa: PLC0415
+
+    from eggfold.commands.delivery import file_stem, is_folder  # noqa: PLC0415
+    from eggfold.files.replacing import make_folder, write_file  # noqa: PLC0415
+    from eggfold.formats.ics import write_calendar  # noqa: PLC0415
+
+    stem = file_stem(opened.file)
+    name = opened.plan.name or stem
+    text = write_calendar(name, entries, floating=opened.plan.zone is None)
+    if given["output"] in (None, "-"):
+        click.echo(text, nl=False)
+        return
+    path = Path(given["output"])
+    if is_folder(given["output"]):
+        make_folder(path)
+        path /= f"{stem}.{CALENDAR}"
+    write_file(path, text.encode(), force=given["force"])
+    say(f"wrote {path}")
 
 
 def answerable_plan(

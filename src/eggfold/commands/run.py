@@ -49,7 +49,9 @@ def answers(
     workspace: Workspace, strength: Strength, answer: Callable[[OpenRecipe], T]
 ) -> Iterator[T]:
     """Yield the answers of the recipes that have one; what fails is remembered."""
-    for opened in workspace.recipes():
+    from eggfold.commands.progress import shown  # noqa: PLC0415
+
+    for opened in shown(workspace.recipes(), lambda: workspace.expected, "working out"):
         wrong = opened.answerable(strength)
         workspace.problems += wrong
         if wrong:

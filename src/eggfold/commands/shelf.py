@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from eggfold.commands.completion import complete_recipes
+from eggfold.commands.display import current_look, display_options
 from eggfold.commands.options import (
     additives_option,
     date_option,
@@ -20,16 +22,17 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("recipes", nargs=-1, metavar="[RECIPE|FOLDER]...")
+@click.argument("recipes", nargs=-1, metavar="[RECIPE|FOLDER]...", shell_complete=complete_recipes)
 @shelf_option
 @additives_option
 @date_option
 @format_option
+@display_options
 def shelf(
     recipes: tuple[str, ...],
     shelf: str | None,
     additives: str | None,
-    day: str | None,
+    date: str,
     form: str,
 ) -> int:
     """Show what is there, what is past its date, and what runs out first.
@@ -50,7 +53,7 @@ def shelf(
     file, arguments = shelf_and_recipes(recipes, shelf)
     workspace = open_workspace(arguments, additives, {"shelf": file}, stocked=True)
     users = _users(workspace)
-    stock = stock_of(workspace, day)
+    stock = stock_of(workspace, date)
     if stock is None:
         if code := finish(workspace):
             return code
@@ -59,7 +62,9 @@ def shelf(
     if form == "json":
         click.echo(dumps(shelf_document(state)))
     else:
-        click.echo(page_text(shelf_page(state)), nl=False)
+        look = current_look()
+        text = page_text(shelf_page(state), look.width, color=look.color)
+        click.echo(text, nl=False, color=look.color)
     return finish(workspace)
 
 

@@ -6,17 +6,10 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
+from eggfold.engine.series import MOST_STEPS, Ball, Terms, fourier_at, fraction_and_slope
+
 BIOT_LOW = 1e-3
 BIOT_HIGH = 1e6
-
-FOURIER_FEW = 0.05
-ROOTS_FEW = 8
-FOURIER_START = 0.005
-ROOTS_MANY = 26
-"""The first term left out is below exp(−31) down to FOURIER_FEW and below exp(−33) down to
-FOURIER_START; earlier than that the centre has not yet moved by 1e-20 of the way."""
-
-MOST_STEPS = 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +47,15 @@ class Sphere:
     def biot(self) -> float:
         """The Biot number on the radius, not on a third of it."""
         return self.film_w_m2k * self.radius_m / self.conductivity_w_mk
+
+    @property
+    def depth_share(self) -> float:
+        """The heat has to reach the centre."""
+        return 1.0
+
+    def terms(self, count: int) -> Terms:
+        """Return the first terms of the centre's series."""
+        return _terms(self.biot, count)
 
 
 def _root(biot: float, number: int) -> float:
@@ -125,20 +127,8 @@ def _coefficient(root: float) -> float:
 
 
 @lru_cache(maxsize=4096)
-def _terms(biot: float, count: int) -> tuple[tuple[float, float], ...]:
+def _terms(biot: float, count: int) -> Terms:
     return tuple((_coefficient(root), root * root) for root in sphere_roots(biot, count))
-
-
-def _series(biot: float, fourier: float) -> tuple[float, float]:
-    """Return the centre fraction and its slope over the Fourier number."""
-    if fourier < FOURIER_START:
-        return 1.0, 0.0
-    fraction = slope = 0.0
-    for coefficient, decay in _terms(biot, ROOTS_FEW if fourier >= FOURIER_FEW else ROOTS_MANY):
-        term = coefficient * math.exp(-decay * fourier)
-        fraction += term
-        slope -= decay * term
-    return fraction, slope
 
 
 def centre_fraction(biot: float, fourier: float) -> float:
@@ -184,18 +174,18 @@ def centre_fraction(biot: float, fourier: float) -> float:
     """
     if not fourier >= 0:
         raise ValueError(f"The Fourier number must be 0 or more, not {fourier:g}.")
-    return _series(biot, fourier)[0]
+    return fraction_and_slope(Sphere(2.0, 1.0, 1.0, biot), fourier)[0]
 
 
-def fourier_number(sphere: Sphere, time_s: float) -> float:
+def fourier_number(ball: Ball, time_s: float) -> float:
     """Give the time in the water as a Fourier number.
 
-    Fo = diffusivity_m2_s time_s / (diameter_m / 2)², the first and the last of sphere [1]_.
+    Fo = diffusivity_m2_s time_s / (diameter_m / 2)², the first and the last of ball [1]_.
 
     Parameters
     ----------
-    sphere : Sphere
-        The ball
+    ball : Ball
+        A Sphere, or a Shell around a core
     time_s : float
         Time in the water, 0 or more, [s]
 
@@ -228,18 +218,18 @@ def fourier_number(sphere: Sphere, time_s: float) -> float:
     """
     if not time_s >= 0:
         raise ValueError(f"The time in the water must be 0 or more, not {time_s:g} s.")
-    return sphere.diffusivity_m2_s * time_s / sphere.radius_m**2
+    return ball.diffusivity_m2_s * time_s / ball.radius_m**2
 
 
-def centre_temperature_c(sphere: Sphere, start_c: float, water_c: float, time_s: float) -> float:
-    """Give the temperature at the centre of a ball after some time in the water.
+def centre_temperature_c(ball: Ball, start_c: float, water_c: float, time_s: float) -> float:
+    """Give the temperature at the slowest point of a ball after some time in the water.
 
-    T = water_c − (water_c − start_c) θ, θ the centre fraction of sphere at time_s [1]_.
+    T = water_c − (water_c − start_c) θ, θ the series of ball at time_s [1]_.
 
     Parameters
     ----------
-    sphere : Sphere
-        The ball
+    ball : Ball
+        A Sphere, or a Shell around a core
     start_c : float
         Temperature of the ball when it goes in, −40 to 150, [degC]
     water_c : float
@@ -250,7 +240,7 @@ def centre_temperature_c(sphere: Sphere, start_c: float, water_c: float, time_s:
     Returns
     -------
     float
-        Temperature at the centre, [degC]
+        Temperature at the centre, or at the inner face of a Shell, [degC]
 
     Raises
     ------
@@ -275,40 +265,20 @@ def centre_temperature_c(sphere: Sphere, start_c: float, water_c: float, time_s:
     ----------
     .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 2011, Example 4-3.
     """
-    left = centre_fraction(sphere.biot, fourier_number(sphere, time_s))
+    left, _ = fraction_and_slope(ball, fourier_number(ball, time_s))
     return water_c - (water_c - start_c) * left
 
 
-def _fourier_at(biot: float, fraction: float) -> float:
-    # Starts from the one-term answer, which is never too early; the logarithm of the series is
-    # concave, so Newton's method comes back from there without overshooting, rounding aside.
-    (coefficient, decay), *_ = _terms(biot, ROOTS_FEW)
-    wanted = math.log(fraction)
-    low, high = 0.0, math.log(coefficient / fraction) / decay
-    fourier = high
-    for _ in range(MOST_STEPS):
-        reached, slope = _series(biot, fourier)
-        miss = math.log(reached) - wanted
-        low, high = (fourier, high) if miss > 0 else (low, fourier)
-        nearer = fourier - miss * reached / slope if slope < 0 else math.nan
-        if not low <= nearer <= high:
-            nearer = (low + high) / 2
-        if abs(nearer - fourier) <= 1e-9 * fourier:
-            return nearer
-        fourier = nearer
-    return fourier
+def boil_time_s(ball: Ball, start_c: float, water_c: float, centre_c: float) -> float | None:
+    """Find how long a ball must boil until its slowest point reaches a temperature.
 
-
-def boil_time_s(sphere: Sphere, start_c: float, water_c: float, centre_c: float) -> float | None:
-    """Find how long a ball must boil until its centre reaches a temperature.
-
-    The time at which θ = (water_c − centre_c) / (water_c − start_c), θ the centre fraction of
-    sphere [1]_.
+    The time at which θ = (water_c − centre_c) / (water_c − start_c), θ the series of
+    ball [1]_.
 
     Parameters
     ----------
-    sphere : Sphere
-        The ball
+    ball : Ball
+        A Sphere, or a Shell around a core
     start_c : float
         Temperature of the ball when it goes in, −40 to 150, [degC]
     water_c : float
@@ -352,4 +322,4 @@ def boil_time_s(sphere: Sphere, start_c: float, water_c: float, centre_c: float)
     if centre_c <= start_c:
         return 0.0
     fraction = (water_c - centre_c) / (water_c - start_c)
-    return _fourier_at(sphere.biot, fraction) * sphere.radius_m**2 / sphere.diffusivity_m2_s
+    return fourier_at(ball, fraction) * ball.radius_m**2 / ball.diffusivity_m2_s

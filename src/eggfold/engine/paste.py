@@ -73,6 +73,31 @@ def ball_volume_ml(diameter_mm: float) -> float:
     return math.pi * (diameter_mm / 10) ** 3 / 6
 
 
+def cored_volume_ml(diameter_mm: float, core_mm: float) -> float:
+    """Return the paste around a core.
+
+    ``V = pi * (diameter_mm**3 - core_mm**3) / 6``
+
+    Parameters
+    ----------
+    diameter_mm : float
+        Outer diameter [mm], at least core_mm.
+    core_mm : float
+        Diameter of the core [mm], 0 or more.
+
+    Returns
+    -------
+    float
+        Volume of the skin [ml].
+
+    Examples
+    --------
+    >>> round(cored_volume_ml(16.0, 12.0), 4)
+    1.2399
+    """
+    return ball_volume_ml(diameter_mm) - ball_volume_ml(core_mm)
+
+
 def measured_density_g_ml(hundred_g: float, diameter_mm: float) -> float:
     """Return the paste density that a hundred weighed baits show.
 
@@ -93,10 +118,12 @@ def measured_density_g_ml(hundred_g: float, diameter_mm: float) -> float:
     return hundred_g / 100 / ball_volume_ml(diameter_mm)
 
 
-def bait_count(paste_g: float, density_g_ml: float, diameter_mm: float) -> float:
+def bait_count(
+    paste_g: float, density_g_ml: float, diameter_mm: float, *, core_mm: float = 0.0
+) -> float:
     """Return how many baits a mass of paste gives.
 
-    ``N = paste_g / (density_g_ml * pi * diameter_mm**3 / 6)``
+    ``N = paste_g / (density_g_ml * pi * (diameter_mm**3 - core_mm**3) / 6)``
 
     Parameters
     ----------
@@ -106,13 +133,15 @@ def bait_count(paste_g: float, density_g_ml: float, diameter_mm: float) -> float
         Paste density [g/ml].
     diameter_mm : float
         Diameter as rolled [mm].
+    core_mm : float, optional
+        Diameter of the cork ball inside [mm], below diameter_mm.
 
     Returns
     -------
     float
         Baits [-], not rounded.
     """
-    return paste_g / (density_g_ml * ball_volume_ml(diameter_mm))
+    return paste_g / (density_g_ml * cored_volume_ml(diameter_mm, core_mm))
 
 
 def finished_g(paste_g: float, bowl_loss_share: float, drying_loss_share: float) -> float:

@@ -38,27 +38,39 @@ class AdditiveKeys(StrictModel):
     """What is known of an additive, in the register or in a recipe."""
 
     form: Form | None = None
+    """liquid and oil wet the powder, powder takes its place."""
     carrier: Annotated[str, a_word(CARRIERS, "unknown-carrier")] | None = None
+    """What a flavour is dissolved in; alcohol brings a caution."""
     density: Density | None = None
+    """Grams in a millilitre; it turns spoons and syringes into grams."""
     wetting: Annotated[float, a_number(0, 3, "(1: it wets like water)")] | None = None
+    """How far it counts as wet: 1 like water."""
     hookbait: Dose | None = None
+    """The dose of a small, strong batch."""
     freebie: Dose | None = None
+    """The dose of a big batch."""
     ceiling: Dose | None = None
+    """Never more than this; the card warns."""
     contains: Contains | None = None
+    """The allergens on its label; an empty list says there are none."""
     analysis: Analysis | None = None
+    """Its label's analysis, where it feeds."""
 
 
 class AdditiveEntry(AdditiveKeys):
     """An additive in a recipe: a name, and the keys that differ from the register."""
 
     name: Name
+    """The register's name of it, or a name of its own."""
 
 
 class Register(StrictModel):
     """The register of additives."""
 
     additives: dict[str, AdditiveKeys] = Field(strict=False)
+    """Every additive by name."""
     measures: MeasuresChoice | None = None
+    """Whose spoons, cups and pints the doses here mean."""
 
 
 def read_register(placed: Placed) -> Reading[Register]:

@@ -24,11 +24,17 @@ class Analysis(StrictModel):
     """A label's analysis in % by mass; what it leaves out is filled in by rule."""
 
     protein: LabelShare | None = None
+    """Protein, % by mass."""
     fat: LabelShare | None = None
+    """Fat or oil, % by mass."""
     carbohydrate: LabelShare | None = None
+    """Carbohydrate without the fibre; the rest if it is left out, % by mass."""
     fibre: LabelShare | None = None
+    """Fibre, % by mass."""
     ash: LabelShare | None = None
+    """Ash, the minerals, % by mass."""
     water: LabelShare | None = None
+    """Water or moisture; 9 if it is left out, % by mass."""
 
     def stated(self) -> dict[str, float]:
         """Return the parts the label states."""

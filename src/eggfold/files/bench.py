@@ -43,8 +43,11 @@ class Scale(StrictModel):
     """A scale: what it can tell apart, and the most it takes."""
 
     division: ScaleMass
+    """What it can tell apart."""
     up_to: ScaleMass
+    """The most it takes."""
     name: Name | None = None
+    """What you call it."""
 
     @model_validator(mode="after")
     def _takes_its_division(self) -> Scale:
@@ -57,7 +60,9 @@ class Syringe(StrictModel):
     """A syringe: its size, and from mark to mark."""
 
     size: SyringeVolume
+    """What it holds."""
     division: SyringeVolume
+    """From one mark to the next."""
 
     @model_validator(mode="after")
     def _holds_its_division(self) -> Syringe:
@@ -80,25 +85,40 @@ class Trays(StrictModel):
     """Drying trays of one size."""
 
     count: Annotated[int, a_whole(1, 1000)]
+    """How many."""
     length: TrayLength
+    """The length of one."""
     width: TrayLength
+    """The width of one."""
 
 
 class BenchFile(StrictModel):
     """The kitchen: what doses are measured with, and what bowl, pan, trays and freezer hold."""
 
     scales: Annotated[tuple[Scale, ...], Field(strict=False)] | None = None
+    """Your scales; they replace the built-in ones."""
     syringes: Annotated[tuple[Syringe, ...], Field(strict=False)] | None = None
+    """Your syringes; they replace the built-in ones."""
     spoons: Annotated[tuple[SpoonVolume, ...], Field(strict=False)] | None = None
+    """What your spoons hold; they replace the built-in ones."""
     drops_per_ml: Annotated[float, a_number(5, 100, "drops")] | None = None
+    """What your dropper gives to a millilitre."""
     bowl: Annotated[Amount, an_amount("mass", unit="g", low=50, high=100_000)] | None = None
+    """The paste your bowl takes."""
     pan: Annotated[Amount, an_amount("volume", unit="l", low=0.5, high=500)] | None = None
+    """The water in your pan."""
     burner: Annotated[Amount, an_amount("power", unit="kW", low=0.2, high=60)] | None = None
+    """The burner under the pan; with it the wait between loads is worked out."""
     trays: Trays | None = None
+    """The trays baits dry on."""
     freezer: Annotated[Amount, an_amount("volume", unit="l", low=1, high=10_000)] | None = None
+    """The room in your freezer."""
     altitude: Annotated[Amount, an_amount("length", unit="m", low=0, high=5000)] | None = None
+    """Your kitchen above the sea; water boils cooler up there."""
     pace: Pace | None = None
+    """What one person rolls, as in 1.5 kg per hour."""
     people: Annotated[int, a_whole(1, 50)] | None = None
+    """How many roll."""
 
 
 def read_bench(placed: Placed) -> Reading[BenchFile]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from eggfold.errors import Problem
 from eggfold.files.folder import companion, expand, kind_by_name
 from eggfold.files.full import RegisterIndex
+from eggfold.files.notebook_check import check_notebook
 from eggfold.files.reading import Placed
 from eggfold.files.workspace import (
     Workspace,
@@ -24,10 +25,12 @@ def check_shelf(file: str, register: RegisterIndex) -> list[Problem]:
     return open_stock([], file, register)[2]
 
 
-def check_files(workspace: Workspace, today: str | None = None) -> tuple[list[Problem], int]:
+def check_files(
+    workspace: Workspace, last_day: str | None = None, today: str | None = None
+) -> tuple[list[Problem], int]:
     """Return all problems, sorted, and how many files were looked at.
 
-    ``today`` tells which trips of a campaign are in the past.
+    A notebook has no day after ``last_day``; trips of a campaign before ``today`` are past.
     """
     for opened in workspace.recipes(required=False):
         workspace.problems += [*opened.problems, *check_warnings(opened)]
@@ -43,6 +46,8 @@ def check_files(workspace: Workspace, today: str | None = None) -> tuple[list[Pr
             workspace.problems += open_powders(file)[1]
         elif kind == "bench":
             workspace.problems += open_bench(file)[1]
+        elif kind == "notebook":
+            workspace.problems += check_notebook(file, last_day)
         elif plan := workspace.plans.get(file):
             workspace.problems += _plan_problems(file, *plan, today)
         else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -9,6 +10,8 @@ from eggfold.errors import FileAccessError, UsageProblemError
 
 KINDS_BY_NAME = ("additives", "ingredients", "bench", "shelf", "notebook")
 SUFFIXES = (".yaml", ".yml")
+JOURNAL_NAME = ".eggfold-journal"
+"""What lies in a folder while two of its files change together."""
 
 
 def kind_by_name(file: str) -> str | None:
@@ -26,7 +29,10 @@ def kind_by_keys(keys: Iterable[str]) -> str:
 
 
 def expand(arguments: Iterable[str]) -> Iterator[str]:
-    """Yield the files that are meant: a folder stands for every YAML file in it, by name."""
+    """Yield the files that are meant: a folder stands for every YAML file in it, by name.
+
+    A pattern that no shell has expanded stands for the files that match it.
+    """
     seen: set[str] = set()
     for argument in arguments:
         for file in _files_of(argument):
@@ -38,12 +44,27 @@ def expand(arguments: Iterable[str]) -> Iterator[str]:
 def _files_of(argument: str) -> Iterable[str]:
     path = Path(argument)
     if argument == "-" or not path.is_dir():
-        return (argument,)
+        return _matches(argument) if _is_pattern(path, argument) else (argument,)
     try:
         inside = sorted(p for p in path.iterdir() if p.suffix in SUFFIXES and not p.is_dir())
     except OSError as error:
         raise FileAccessError(argument, error.strerror or str(error)) from error
     return [str(p) for p in inside]
+
+
+def _is_pattern(path: Path, argument: str) -> bool:
+    """Tell whether a shell would have looked for files: a name that is there is a name."""
+    return any(c in argument for c in "*?[") and not path.exists()
+
+
+def _matches(pattern: str) -> Iterator[str]:
+    from glob import glob  # noqa: PLC0415 - the shell has seen to most patterns
+
+    found = sorted(glob(pattern, recursive=True))  # noqa: PTH207 - takes absolute patterns too
+    if not found:
+        raise FileAccessError(pattern, "no file is named so")
+    for match in found:
+        yield from _files_of(match)
 
 
 def companion(kind: str, beside: str | None, named: str | None) -> str | None:
@@ -97,3 +118,21 @@ def one_companion(kind: str, recipes: Iterable[str], named: str | None) -> str |
             f"name the one to use with --{kind}"
         )
     return next(iter(distinct.values()), None)
+
+
+def folder_of(file: str) -> str:
+    """Return the folder in which a file's text lies, behind any link."""
+    return str(Path(os.path.realpath(file)).parent)
+
+
+def interrupted(folder: str) -> bool:
+    """Tell whether a run was stopped between two files of a folder."""
+    return os.path.exists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH110, PTH118 - batch asks
+
+
+def places_beside(recipes: Iterable[str], *named: str | None) -> list[str]:
+    """Return the folders where the companions of a run can lie; without a recipe, the working one."""
+    folders = dict.fromkeys("" if r == "-" else os.path.dirname(r) for r in recipes)  # noqa: PTH120
+    beside = [folder or "." for folder in folders or ("",)]
+    above = [os.path.join(folder, "..") for folder in beside]  # noqa: PTH118
+    return [*beside, *above, *(folder_of(file) for file in named if file)]

@@ -15,13 +15,16 @@ class OwnPowder(StrictModel):
     """A powder's label."""
 
     analysis: Analysis
+    """Its label's analysis in % by mass."""
     contains: Contains | None = None
+    """The allergens on its label."""
 
 
 class Ingredients(StrictModel):
     """The user's own powders by name."""
 
     ingredients: Annotated[dict[str, OwnPowder], Field(strict=False)]
+    """Your own powders by name; they beat the built-in ones."""
 
 
 def read_ingredients(placed: Placed) -> Reading[Ingredients]:

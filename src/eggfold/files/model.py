@@ -164,13 +164,22 @@ def a_share(low: float, high: float, *, bare: bool = False) -> Reads:
             text = f"{text} %"
         return in_range(parse_amount(text, "share"), "%", low, high).value
 
-    return Reads(read, type="string", pattern=r"^[0-9]+(\.[0-9]+)? ?%$", examples=["11 %"])
+    signed = {"type": "string", "pattern": r"^[0-9]+(\.[0-9]+)? ?%$", "examples": ["11 %"]}
+    if bare:
+        return Reads(read, anyOf=[signed, {"type": "number", "minimum": low, "maximum": high}])
+    return Reads(read, **signed)
 
 
-Name = Annotated[str, Reads(_name, type="string")]
-Text = Annotated[str, Reads(str, type="string")]
+Name = Annotated[str, Reads(_name, type=["string", "number", "boolean"])]
+"""A name is text however it looks; an editor may take 1921 for a number."""
+Text = Annotated[str, Reads(str, type=["string", "number", "boolean"])]
 _DOSES = ["4 g per egg", "45 g per kg mix", "2 % of mix", "none"]
-Dose = Annotated[DoseText, Reads(parse_dose, type="string", examples=_DOSES)]
+_NUMBER = r"[0-9]+(\.[0-9]+)?"
+_DOSE = (
+    rf"^(none|{_NUMBER} ?% of mix|{_NUMBER} ?({'|'.join((*UNITS['mass'], *UNITS['volume']))}) per "
+    rf"({_NUMBER} )?(egg|eggs|kg mix|lb mix))$"
+)
+Dose = Annotated[DoseText, Reads(parse_dose, type="string", pattern=_DOSE, examples=_DOSES)]
 Density = Annotated[Amount, an_amount("density", unit="g/ml", low=0.2, high=3)]
 BoilTime = Annotated[Amount, an_amount("time", unit="s", low=1, high=3600)]
 Diameter = Annotated[Amount, an_amount("length", unit="mm", low=3, high=80)]

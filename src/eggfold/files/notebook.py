@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Annotated, Literal, NamedTuple, TypeVar
+from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 
-from pydantic import Field, PrivateAttr, model_validator
+from pydantic import ConfigDict, Field, PrivateAttr, ValidationError, model_validator
 
 from eggfold.amounts import Amount
 from eggfold.errors import Problem, ProblemsError
@@ -26,6 +26,7 @@ from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import MOST_EGGS, STRENGTHS, EggMass, Strength
 from eggfold.files.sections import Excerpt, cut_sections
 from eggfold.files.source import MEBIBYTE, Source, read_source
+from eggfold.files.whole_lines import read_section
 from eggfold.nearest import did_you_mean, one_of
 from eggfold.units import amount_in
 
@@ -39,6 +40,7 @@ StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
 EggCount = Annotated[int, a_whole(1, MOST_EGGS)]
 Weight = Annotated[Amount, an_amount("mass", unit="g", low=0, high=10_000_000)]
 ScaleStep = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100)]
+FinishedWeight = Annotated[Amount, an_amount("mass", unit="g", low=1, high=10_000_000)]
 HundredWeight = Annotated[Amount, an_amount("mass", unit="g", low=1, high=20_000)]
 WaterTemperature = Annotated[Amount, an_amount("temperature", unit="degC", low=-2, high=40)]
 
@@ -48,6 +50,8 @@ DEFAULT_SCALE = Amount(1.0, "g")
 
 class Noted(StrictModel):
     """One entry: when, which recipe, and the line it stands in."""
+
+    model_config = ConfigDict(defer_build=True)  # a batch needs two of the five models
 
     date: Date
     recipe: Name
@@ -71,6 +75,11 @@ class Bowl(Noted):
     base_mix: Name | None = None
     wet: Weight | None = None
     dry: Weight | None = None
+
+    @property
+    def is_weighing(self) -> bool:
+        """Whether the bag was weighed; without that ``dry`` is what was expected."""
+        return self.before is not None and self.after is not None
 
     @property
     def taken_g(self) -> float | None:
@@ -113,15 +122,17 @@ class Weighed(Bowl):
 class Rolled(Bowl):
     """A bowl that became bait: what it drew from the shelf, and what was measured on it."""
 
-    finished: Weight | None = None
+    finished: FinishedWeight | None = None
     hundred: HundredWeight | None = None
     diameter: Diameter | None = None
     drew: dict[str, Text] = Field(default_factory=dict)
     """What left the shelf, by the shelf's name of it."""
     had: dict[str, Text] = Field(default_factory=dict)
     """What stood behind ``left`` before, as it was written."""
+    corrected: dict[str, Text] = Field(default_factory=dict)
+    """What was drawn beyond what the shelf said was left."""
     began: Text | None = None
-    """What stood behind the section's key where no entry did, to be put back."""
+    """What stood behind the section's key while it had no entry, to be put back."""
 
     @model_validator(mode="after")
     def _hundred_of_a_size(self) -> Rolled:
@@ -147,6 +158,14 @@ class Fished(Noted):
         return self.rods * self.hours
 
 
+class EntryFault(NamedTuple):
+    """What is wrong with an entry: the key, a sentence, and what to try."""
+
+    key: str
+    message: str
+    hint: str | None
+
+
 class Notebook(NamedTuple):
     """The entries that could be read, in the order of the file, and the file's name."""
 
@@ -157,6 +176,7 @@ class Notebook(NamedTuple):
 
 
 E = TypeVar("E", bound=Noted)
+MODELS: dict[SectionName, type[Noted]] = {"weighed": Weighed, "rolled": Rolled, "fished": Fished}
 
 
 def open_notebook(
@@ -200,20 +220,21 @@ def section_trees(
     if cut is None or not cut.keys() <= set(SECTIONS):
         root, problems = read_nodes(source, max_nodes=MAX_NODES)
         placed = Placed(source, root)
-        problems += _unknown_keys(placed)
+        problems += unknown_keys(placed)
         return {name: placed for name in sections if name in root.entries}, problems
     trees: dict[SectionName, Placed] = {}
     problems = []
     for name in sections:
         if name in cut:
             excerpt = Excerpt(source, cut[name])
-            root, found = read_nodes(excerpt, max_nodes=MAX_NODES)
+            root, found = read_section(excerpt, MAX_NODES)
             trees[name] = Placed(excerpt, root)
             problems += found
     return trees, problems
 
 
-def _unknown_keys(placed: Placed) -> Iterator[Problem]:
+def unknown_keys(placed: Placed) -> Iterator[Problem]:
+    """Yield a problem for each key at the top that is no section."""
     for key in placed.root.entries:
         if key not in SECTIONS:
             hint = did_you_mean(key, SECTIONS) or f"one of {one_of(SECTIONS)}"
@@ -258,3 +279,20 @@ def read_entries(
             reading.model._line = placed.source.place(item.start).line  # noqa: SLF001
             entries.append(reading.model)
     return entries, problems
+
+
+def entry_fault(name: SectionName, fields: dict[str, Any]) -> EntryFault | None:
+    """Return what is wrong with an entry before it is written, None if nothing is."""
+    models: dict[SectionName, type[Noted]] = {
+        "weighed": Weighed,
+        "rolled": Rolled,
+        "fished": Fished,
+    }
+    try:
+        models[name].model_validate(fields)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        context = first.get("ctx", {})
+        key = context.get("key") or first["loc"][0]
+        return EntryFault(str(key), str(context.get("text", first["msg"])), context.get("hint"))
+    return None

@@ -46,6 +46,14 @@ class Placed:
             at = key_start if (key and is_last) or empty else node.start
         return at
 
+    def node(self, path: Path) -> Node | None:
+        """Return the value at a path, None where the tree has none."""
+        node: Node | None = self.root
+        for step in path:
+            found = _step(node, step) if node else None
+            node = found[1] if found else None
+        return node
+
     def problem(
         self,
         path: Path,

@@ -25,6 +25,15 @@ from eggfold.files.model import (
 )
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.eggs import GRADES, GRADES_OF, STANDARDS
+from eggfold.reference.floating import (
+    LEAST_CORE_MM,
+    LEAST_SKIN_MM,
+    MOST_BAIT_MM,
+    MOST_CORE_MM,
+    MOST_HOOK_G,
+    MOST_SKIN_MM,
+)
+from eggfold.units import amount_in
 
 Strength = Literal["hookbait", "freebie"]
 STRENGTHS: tuple[Strength, ...] = ("hookbait", "freebie")
@@ -39,10 +48,15 @@ class Eggs(StrictModel):
     """The trial's eggs: how many, and how big."""
 
     count: Annotated[int, a_whole(1, MOST_EGGS)] = 1
+    """How many eggs the trial had; 1 if it does not say."""
     grade: Annotated[str, a_word(GRADES, "unknown-grade")] | None = None
+    """The size on the box; it needs a standard, because countries differ."""
     standard: Annotated[str, a_word(STANDARDS, "unknown-standard")] | None = None
+    """Whose sizes: eu (and UK) or us."""
     liquid: EggMass | None = None
+    """What one egg weighs without its shell, on your scale."""
     in_shell: EggMass | None = None
+    """What one egg weighs in its shell."""
 
     @model_validator(mode="after")
     def _one_size(self) -> Eggs:
@@ -71,10 +85,15 @@ class Mix(StrictModel):
     """A base mix: its name, what the trial's eggs took of it, and what it is made of."""
 
     name: Name
+    """The base mix as you call it; weighings and the shelf go by this name."""
     amount: BagMass | None = None
+    """What the trial's eggs took out of the bag, before less after."""
     analysis: Analysis | None = None
+    """The label's analysis in % by mass."""
     blend: Blend | None = None
+    """What it is blended from: ingredient and share, 100 % in all."""
     contains: Contains | None = None
+    """The allergens on its label; an empty list says there are none."""
 
     @model_validator(mode="after")
     def _made_of(self) -> Mix:
@@ -91,11 +110,16 @@ def _named(value: Any) -> Any:
     return {"name": value} if isinstance(value, str) else value
 
 
+NamedMix = Annotated[Mix, BeforeValidator(_named, json_schema_input_type=Name | Mix)]
+
+
 class MixPair(StrictModel):
     """A base mix by strength."""
 
-    hookbait: Annotated[Mix, BeforeValidator(_named)] | None = None
-    freebie: Annotated[Mix, BeforeValidator(_named)] | None = None
+    hookbait: NamedMix | None = None
+    """The base mix of the hookbaits."""
+    freebie: NamedMix | None = None
+    """The base mix of the freebies."""
 
 
 def _sized(value: Any) -> Any:
@@ -109,50 +133,81 @@ def _mix_shape(value: Any) -> str:
 
 
 BaseMix = Annotated[
-    Annotated[MixPair, Tag("<pair>")] | Annotated[Mix, BeforeValidator(_named), Tag("<one>")],
+    Annotated[MixPair, Tag("<pair>")] | Annotated[NamedMix, Tag("<one>")],
     Discriminator(_mix_shape),
 ]
 
-CoreSize = Annotated[Amount, an_amount("length", unit="mm", low=3, high=60)]
-SkinSize = Annotated[Amount, an_amount("length", unit="mm", low=0.1, high=30)]
-HookMass = Annotated[Amount, an_amount("mass", unit="g", low=0, high=50)]
+CoreSize = Annotated[Amount, an_amount("length", unit="mm", low=LEAST_CORE_MM, high=MOST_CORE_MM)]
+SkinSize = Annotated[Amount, an_amount("length", unit="mm", low=LEAST_SKIN_MM, high=MOST_SKIN_MM)]
+HookMass = Annotated[Amount, an_amount("mass", unit="g", low=0, high=MOST_HOOK_G)]
+SAME_SIZE_MM = 0.05
+"""A cored bait's size may be written beside core and skin if it agrees within this."""
 
 
 class Bait(StrictModel):
     """One kind and size of bait rolled from the paste."""
 
     kind: Annotated[str, a_word(("bottom", "popup", "wafter"), "unknown-kind")] = "bottom"
+    """bottom sinks, popup floats, wafter just sinks."""
     size: Diameter | None = None
+    """The diameter as rolled."""
     core: CoreSize | None = None
+    """The cork ball inside a pop-up or a wafter."""
     skin: SkinSize | None = None
+    """The paste around the core, from cork to surface."""
     hook: HookMass | None = None
+    """The hook it carries, by its mass; 0 without one."""
     count: Annotated[int, a_whole(1, 1_000_000)] | None = None
+    """So many in all, whatever the batch."""
     share: Annotated[float, a_share(0, 100)] | None = None
+    """This share of the paste that is left to roll."""
 
     @model_validator(mode="after")
     def _fits_its_kind(self) -> Bait:
-        if self.kind != "bottom":
-            text = f"a {self.kind} cannot be worked out yet; bottom baits can"
-            raise problem("bait-kind", text, "kind: bottom, with a size", key="kind")
-        if self.size is None:
-            raise problem("missing-key", "size is missing", "size: 16 mm")
-        if self.core or self.skin:
-            key = "core" if self.core else "skin"
-            raise problem("bait-kind", f"a bottom bait has no {key}", "leave it out", key=key)
+        if self.kind == "bottom":
+            self._is_solid()
+        else:
+            self._is_cored()
         if self.count and self.share:
             text = "count and share both say how much of the paste this takes"
             raise problem("count-and-share", text, "keep one of them", key="share")
         return self
 
+    def _is_solid(self) -> None:
+        if self.size is None:
+            raise problem("missing-key", "size is missing", "size: 16 mm")
+        if self.core or self.skin:
+            key = "core" if self.core else "skin"
+            hint = "leave it out, or kind: popup or wafter"
+            raise problem("bait-kind", f"a bottom bait has no {key}", hint, key=key)
 
-BaitList = Annotated[tuple[Bait, ...], Field(strict=False), BeforeValidator(_sized)]
+    def _is_cored(self) -> None:
+        if self.core is None or self.skin is None:
+            key, hint = ("core", "core: 12 mm") if self.core is None else ("skin", "skin: 2 mm")
+            raise problem("missing-key", f"a {self.kind} needs a {key}", hint)
+        whole_mm = amount_in(self.core, "mm") + 2 * amount_in(self.skin, "mm")
+        if whole_mm > MOST_BAIT_MM:
+            text = f"core and skin make a bait of {whole_mm:g} mm"
+            raise problem("out-of-range", text, f"at most {MOST_BAIT_MM:g} mm", key="skin")
+        if self.size and abs(amount_in(self.size, "mm") - whole_mm) > SAME_SIZE_MM:
+            text = f"core and skin make {whole_mm:g} mm, not {self.size}"
+            raise problem("two-sizes", text, "leave size out", key="size")
+
+
+BaitList = Annotated[
+    tuple[Bait, ...],
+    Field(strict=False),
+    BeforeValidator(_sized, json_schema_input_type=Diameter | tuple[Bait, ...]),
+]
 
 
 class Baits(StrictModel):
     """The baits of each strength."""
 
     hookbait: BaitList | None = None
+    """The hookbaits: a size, or a list of kinds and sizes."""
     freebie: BaitList | None = None
+    """The freebies: a size, or a list of kinds and sizes."""
 
     @model_validator(mode="after")
     def _shares_add_up(self) -> Baits:
@@ -182,14 +237,18 @@ class Boil(StrictModel):
     """The user's own time in the pan."""
 
     hookbait: BoilTime | None = None
+    """Your own time in the pan for hookbaits."""
     freebie: BoilTime | None = None
+    """Your own time in the pan for freebies."""
 
 
 class Measured(StrictModel):
     """What a hundred freshly rolled baits weighed."""
 
     hundred_baits: Annotated[Amount, an_amount("mass", unit="g", low=1, high=20_000)]
+    """What a hundred freshly rolled baits weighed."""
     diameter: Diameter
+    """Their diameter as rolled."""
 
 
 def _assumed(name: str) -> Reads:
@@ -210,35 +269,61 @@ class Assume(StrictModel):
     """Overrides of named house defaults."""
 
     shell: Annotated[float, _assumed("shell")] | None = None
+    """The shell's share of an egg."""
     air: Annotated[float, _assumed("air")] | None = None
+    """Air in the paste, by volume."""
     bowl_loss: Annotated[float, _assumed("bowl_loss")] | None = None
+    """Paste that stays in bowl and gun."""
     drying_loss: Annotated[float, _assumed("drying_loss")] | None = None
+    """Weight that baits lose in drying."""
     diameter_spread: Annotated[Amount, _assumed("diameter_spread")] | None = None
+    """How far the rolled size strays either way."""
     start: Annotated[Amount, _assumed("start")] | None = None
+    """The paste before the boil."""
     film: Annotated[float, _assumed("film")] | None = None
+    """How readily heat passes from the water, in W/(m² K)."""
     absorbency_sd: Annotated[float, _assumed("absorbency_sd")] | None = None
+    """Doubt about the absorbency, one standard deviation."""
     bowl_sd: Annotated[float, _assumed("bowl_sd")] | None = None
+    """How far one bowl differs from the next, one standard deviation."""
     cork_density: Annotated[Amount, _assumed("cork_density")] | None = None
+    """The density of your cork."""
     water_temperature: Annotated[Amount, _assumed("water_temperature")] | None = None
+    """The water you fish."""
     burner_efficiency: Annotated[float, _assumed("burner_efficiency")] | None = None
+    """The burner's heat that reaches the pan."""
+
+
+NamedAdditive = Annotated[
+    AdditiveEntry, BeforeValidator(_named, json_schema_input_type=Name | AdditiveEntry)
+]
 
 
 class Recipe(StrictModel):
     """The trial as it was made, and how it is to become a batch."""
 
     name: Name
+    """What you call the bait; the notebook goes by this name."""
     base_mix: BaseMix
+    """The powder: a name, one mix, or one for each strength."""
     eggs: Eggs | None = None
-    additives: Annotated[
-        tuple[Annotated[AdditiveEntry, BeforeValidator(_named)], ...], Field(strict=False)
-    ] = ()
+    """The trial's eggs; one EU large egg if it does not say."""
+    additives: Annotated[tuple[NamedAdditive, ...], Field(strict=False)] = ()
+    """What else goes in: names from the register, or additives of this recipe alone."""
     freebie_strength: Annotated[float, a_share(1, 500)] | None = None
+    """The freebie dose as a share of the hookbait dose, for additives that state none."""
     baits: Baits | None = None
+    """What is rolled of it, for each strength."""
     boil: Boil | None = None
+    """Your own times in the pan; otherwise they are worked out."""
     measured: Measured | None = None
+    """What your own baits weighed; it beats the computed density."""
     measures: MeasuresChoice | None = None
+    """Whose spoons, cups and pints the doses mean."""
     assume: Assume | None = None
+    """Your own figures instead of the house defaults."""
     notes: Text | None = None
+    """Anything you want to remember."""
 
     def mix(self, strength: Strength) -> Mix | None:
         """Return the base mix of a strength, or None where the recipe gives it none."""

@@ -16,32 +16,32 @@ from eggfold.errors import Place
 from eggfold.files.source import Source
 
 _BREAKS_OR_CONTROLS = re.compile("\r(?!\n)|[\x00-\x09\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff]")
+_BEGINNING = re.compile(r"(?:\ *(?:#[^\n]*)?\r?\n)*(?:[a-z_]+:|\ *(?:#[^\n]*)?\r?\Z)")
+"""Comments, then a key in the first column, or nothing."""
 _TOP_KEY = re.compile(r"^([a-z_]+):", re.MULTILINE)
-_EMPTY_FIRST = r"[^\s\"'\[\]{}#&*!|>%@`,?:-]"
+_FIRST = r"[^\s\"'\[\]{}#&*!|>%@`,?:-]"
 _QUOTED = r"\"(?:[^\"\\\n]|\\.)*\"|'(?:[^'\n]|'')*'"
-_IN_FLOW = rf"(?:{_QUOTED}|{_EMPTY_FIRST}(?:[^#:,\[\]{{}}\n]|:(?=[^\s,\[\]{{}}])|(?<=\S)\#)*)"
-_IN_BLOCK = rf"(?:{_QUOTED}|{_EMPTY_FIRST}(?:[^#:\n]|:(?=\S)|(?<=\S)\#)*)"
-_KEY = rf"(?:{_QUOTED}|{_EMPTY_FIRST}[^#:,\[\]{{}}\n]*)"
+IN_FLOW = rf"(?:{_QUOTED}|{_FIRST}(?:[^#:,\[\]{{}}\n]|:(?=[^\s,\[\]{{}}])|(?<=\S)\#)*)"
+IN_BLOCK = rf"(?:{_QUOTED}|{_FIRST}(?:[^#:\n]|:(?=\S)|(?<=\S)\#)*)"
+KEY = rf"(?:{_QUOTED}|{_FIRST}[^#:,\[\]{{}}\n]*)"
 
 
-def _flow(value: str) -> str:
-    pair = rf"{_KEY}:\ +{value}\ *"
-    return rf"\{{\ *(?:{pair}(?:,\ *{pair})*,?\ *)?\}}"
+def _flow_of(value: str) -> str:
+    return rf"\{{\ *(?:{KEY}:\ +{value}\ *(?:,\ *|(?=\}})))*\}}"
 
 
-_FLOW = _flow(rf"(?:{_IN_FLOW}|{_flow(_IN_FLOW)})")
+_FLOW = _flow_of(rf"(?:{IN_FLOW}|{_flow_of(IN_FLOW)})")
 _REST = r"\ *(?:(?<=\s)\#[^\n]*)?\r?$"
 
 
 @lru_cache(maxsize=1)
 def _odd_line() -> re.Pattern[str]:
     """Return the pattern of the start of a line that is not plainly whole in itself."""
-    pair = rf"{_KEY}:(?:\ +(?:{_IN_BLOCK}|{_FLOW}))?"
     lines = (
         rf"\ *(?:\#[^\n]*)?\r?$"
         rf"|[a-z_]+:(?:\ +\[\])?{_REST}"
-        rf"|\ *-\ +(?:{_FLOW}|{pair}){_REST}"
-        rf"|\ +{pair}{_REST}"
+        rf"|(?:\ *-\ +(?:{KEY}:\ +)?|\ +{KEY}:\ +){_FLOW}{_REST}"
+        rf"|(?:\ *-|)\ +{KEY}:(?:\ +{IN_BLOCK})?{_REST}"
     )
     return re.compile(rf"^(?!{lines})", re.MULTILINE)
 
@@ -53,12 +53,13 @@ class Section(NamedTuple):
     end: int
 
 
+@lru_cache(maxsize=4)
 def cut_sections(text: str) -> dict[str, Section] | None:
     """Return the top-level sections of a text by key, None where it has to be read as a whole."""
-    if _BREAKS_OR_CONTROLS.search(text) or _odd_line().search(text):
+    if _BREAKS_OR_CONTROLS.search(text) or not _BEGINNING.match(text) or _odd_line().search(text):
         return None
     found = list(_TOP_KEY.finditer(text))
-    ends = [m.start() for m in found[1:]] + [len(text)]
+    ends = [*(m.start() for m in found), len(text)][1:]
     cut = {m[1]: Section(m.start(), end) for m, end in zip(found, ends, strict=True)}
     return cut if len(cut) == len(found) else None
 

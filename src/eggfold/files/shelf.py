@@ -19,6 +19,7 @@ from eggfold.amounts import AmountError, Measures, parse_amount, parse_number
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.additives import MeasuresChoice
 from eggfold.files.analysis import Contains
+from eggfold.files.dates import parse_date
 from eggfold.files.full import FullAdditive
 from eggfold.files.model import Density, Name, Reads, StrictModel, problem
 from eggfold.files.nodes import read_nodes
@@ -35,7 +36,6 @@ BaseUnit = Literal["g", "ml", "piece"]
 
 _WHOLE = re.compile(r"[0-9]{1,15}")
 _PLAIN = re.compile(r"[0-9]+\.[0-9]+")
-_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _CURRENCY = re.compile(r"[^\W\d_]{1,12}|[$£¥€₩₹₽₺₴฿]")
 _PIECE_WORDS = re.compile(r"([0-9]{1,15}) ?(?:x|pcs?|pieces?|eggs?|balls?|units?)", re.IGNORECASE)
 MOST_IN_BASE_UNIT = 10**9
@@ -113,15 +113,7 @@ def parse_price(text: str) -> Decimal:
 
 def parse_day(text: str) -> date:
     """Read a date as ``2026-05-02``."""
-    text = text.strip()
-    try:
-        if _DATE.fullmatch(text):
-            return date.fromisoformat(text)
-    except ValueError as error:
-        hint = "year, month and day of the calendar"
-        raise AmountError("not-a-date", f"there is no day {text}", hint) from error
-    message = f"'{text[:40]}' is not a date"
-    raise AmountError("not-a-date", message, "year-month-day, as in 2026-05-02")
+    return date.fromisoformat(parse_date(text))
 
 
 def _currency(text: str) -> str:

@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 import sys
 from bisect import bisect_right
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cached_property
+from hashlib import sha256
 from pathlib import Path
 
 from eggfold.errors import FileAccessError, Place, Problem, ProblemsError, Severity
@@ -19,9 +22,15 @@ SHOWN = 160
 class Source:
     """A file's name as the user gave it, and its text."""
 
-    def __init__(self, file: str, text: str) -> None:
+    def __init__(self, file: str, text: str, data: bytes | None = None) -> None:
         self.file = file
         self.text = text
+        self._data = data
+
+    @property
+    def sha256(self) -> str:
+        """The SHA-256 of the bytes that were read, in hexadecimal."""
+        return sha256(self.text.encode() if self._data is None else self._data).hexdigest()
 
     @cached_property
     def _starts(self) -> list[int]:
@@ -32,6 +41,10 @@ class Source:
         """Return the line and column of a character."""
         line = bisect_right(self._starts, index)
         return Place(line, index - self._starts[line - 1] + 1)
+
+    def index(self, line: int, column: int) -> int:
+        """Return the character at a line and column."""
+        return self._starts[line - 1] + column - 1
 
     def around(self, place: Place) -> tuple[str, int]:
         """Return the text of a place's line, a long one cut to its neighbourhood, and the caret."""
@@ -71,7 +84,7 @@ def read_source(file: str, *, limit_bytes: int = MEBIBYTE) -> Source:
         problem = Problem(file, 1, 1, "too-large", "error", f"the file is larger than {size}")
         raise ProblemsError([problem])
     try:
-        return Source(file, data.decode("utf-8-sig"))
+        return Source(file, data.decode("utf-8-sig"), data)
     except UnicodeDecodeError as error:
         start = error.start + (3 if data.startswith(b"\xef\xbb\xbf") else 0)
         readable = Source(file, data[:start].decode("utf-8-sig", "replace"))
@@ -82,7 +95,35 @@ def read_source(file: str, *, limit_bytes: int = MEBIBYTE) -> Source:
         raise ProblemsError([problem]) from error
 
 
+class _Drafts:
+    """Texts that stand in for files while a change to them is tried out."""
+
+    def __init__(self) -> None:
+        self._texts: dict[str, bytes] = {}
+
+    def get(self, file: str) -> bytes | None:
+        """Return the text that stands in for a file, if any."""
+        return self._texts.get(file)
+
+    def put(self, file: str, text: bytes) -> None:
+        """Let a text stand in for a file."""
+        self._texts[file] = text
+
+    @contextmanager
+    def kept(self) -> Iterator[None]:
+        """Keep what is put until the block ends."""
+        try:
+            yield
+        finally:
+            self._texts.clear()
+
+
+drafts = _Drafts()
+
+
 def _read_bytes(file: str, limit: int) -> bytes:
+    if (text := drafts.get(file)) is not None:
+        return text[:limit]
     if file == "-":
         return sys.stdin.buffer.read(limit)
     with Path(file).open("rb") as stream:

@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import EggfoldError, FileAccessError, Problem, ProblemsError, UsageProblemError
 from eggfold.files.additives import read_register
-from eggfold.files.folder import expand, kind_by_keys, kind_by_name, one_companion
+from eggfold.files.folder import (
+    expand,
+    interrupted,
+    kind_by_keys,
+    kind_by_name,
+    one_companion,
+    places_beside,
+)
 from eggfold.files.full import (
     SPARE_ADDITIVE,
     SPARE_NAME,
@@ -26,7 +33,7 @@ from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Recipe, Strength
 from eggfold.files.source import read_source
-from eggfold.nearest import did_you_mean, fold
+from eggfold.nearest import fold, nearest_few, one_of
 from eggfold.reference.ingredients import find_ingredient, known_names
 
 if TYPE_CHECKING:
@@ -204,8 +211,9 @@ def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) 
             if fold(name) in companions.powders or find_ingredient(name):
                 continue
             own = [n for n, _ in companions.powders.values()]
-            hint = did_you_mean(name, [*own, *known_names()])
-            hint = hint or "add it with its analysis to ingredients.yaml"
+            near = nearest_few(name, [*own, *known_names()])
+            add = "add it with its analysis to ingredients.yaml"
+            hint = f"did you mean {one_of(near)}?" if near else add
             message = f"'{name}' is not an ingredient known here"
             where = (*path, "blend", name)
             problems.append(placed.problem(where, "unknown-ingredient", message, hint, key=True))
@@ -261,6 +269,8 @@ class Workspace:
     seen: int = 0
     plans: dict[str, tuple[str, Placed, list[Problem]]] = field(default_factory=dict)
     """Plans among the files, by file: the kind, the tree and its problems."""
+    expected: int = 0
+    """Files that may be recipes, once ``recipes`` has begun."""
     densities: Densities | None = None
 
     def recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
@@ -276,7 +286,9 @@ class Workspace:
                 self.failures.append(error)
         files = self._without_companions(files)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
+        self._mend(candidates)
         self.companions, found = open_companions(candidates, self.additives, self.bench)
+        self.expected = len(candidates)
         self.problems += found
         if self.with_notes and (notes := one_companion("notebook", candidates, self.notebook)):
             self.companions = replace(self.companions, notebook=self._open_notes(notes))
@@ -299,6 +311,14 @@ class Workspace:
         named = [f for f in (self.additives, self.bench, self.notebook, self.shelf) if f]
         places = {Path(f).resolve() for f in named}
         return [f for f in files if Path(f).resolve() not in places] if places else files
+
+    def _mend(self, candidates: list[str]) -> None:
+        """Finish or withdraw a note that was stopped between two files."""
+        beside = places_beside(candidates, self.notebook, self.shelf)
+        if stopped := [folder for folder in beside if interrupted(folder)]:
+            from eggfold.files.journal import mend  # noqa: PLC0415 - hardly ever needed
+
+            self.notes += mend(stopped)
 
     def _open_notes(self, file: str) -> Notebook | None:
         from eggfold.files.notebook import open_notebook  # noqa: PLC0415

@@ -11,16 +11,19 @@ if TYPE_CHECKING:
 
     from eggfold.engine.scaling import Measure
     from eggfold.errors import Problem
+    from eggfold.files.fixing import Mended
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch, BowlShare, Powder
     from eggfold.jobs.boil import BoilTable
+    from eggfold.jobs.clock import Clock
     from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.dose_line import DoseLine
     from eggfold.jobs.doses import DoseSheet
     from eggfold.jobs.kitchen import Boil
     from eggfold.jobs.shelf import ShelfRow, ShelfState
     from eggfold.jobs.shopping import ShoppingItem
+    from eggfold.jobs.trials import Trials
 
 Data = dict[str, Any]
 
@@ -265,7 +268,7 @@ def boil_document(table: BoilTable) -> Data:
 def _boil_row(row: Boil) -> Data:
     return {
         "diameter_mm": row.diameter_mm,
-        "core_mm": None,
+        "core_mm": row.core_mm,
         "until": row.until,
         "centre_c": row.centre_c,
         "seconds": row.seconds,
@@ -275,8 +278,72 @@ def _boil_row(row: Boil) -> Data:
     }
 
 
-def check_document(problems: Iterable[Problem]) -> Data:
-    """Return the object of ``check``."""
+def trials_document(trials: Trials) -> Data:
+    """Return the object of ``trials``."""
+    mixes = [
+        {
+            "recipe": mix.recipe,
+            "file": mix.file,
+            "outings": mix.outings.entries,
+            "takes": mix.outings.takes,
+            "rod_hours": mix.outings.rod_hours,
+            "rate": mix.rate,
+            "low": mix.low,
+            "high": mix.high,
+            "probability_best": mix.probability_best,
+        }
+        for mix in trials.mixes
+    ]
+    against = [
+        {
+            "recipe": a.mix.recipe,
+            "ratio": a.ratio,
+            "p_value": a.p_value,
+            "more_rod_hours": a.more_rod_hours,
+        }
+        for a in trials.against_best
+    ]
+    left_out = [
+        {"recipe": o.recipe, "takes": o.takes, "rod_hours": o.rod_hours} for o in trials.left_out
+    ]
+    return {
+        "kind": "trials",
+        "version": 1,
+        "mixes": mixes,
+        "against_best": against,
+        "left_out": left_out,
+    }
+
+
+def clock_document(clock: Clock) -> Data:
+    """Return the object of ``boil --clock``."""
+    loads = [
+        {
+            "load": load.number,
+            "kind": load.bait.kind,
+            "diameter_mm": load.bait.diameter_mm,
+            "core_mm": load.bait.core_mm,
+            "load_g": load.bait.load_g,
+            "in_s": load.in_s,
+            "out_s": load.out_s,
+            "wait_s": load.wait_s,
+        }
+        for load in clock.loads
+    ]
+    assumptions = assumptions_data(clock.assumptions)
+    head = {"kind": "clock", "version": 1, "what": clock.what}
+    return {**head, "loads": loads, "assumptions": assumptions}
+
+
+def check_document(
+    problems: Iterable[Problem], mended: Iterable[Mended] | None = None, *, written: bool = True
+) -> Data:
+    """Return the object of ``check``; ``mended`` and ``written`` where it was to mend."""
     keys = ("file", "line", "column", "code", "severity", "message", "hint")
     listed = [{key: getattr(problem, key) for key in keys} for problem in problems]
-    return {"kind": "check", "version": 1, "problems": listed}
+    document: Data = {"kind": "check", "version": 1, "problems": listed}
+    if mended is not None:
+        gone = [problem for one in mended for problem in one.problems]
+        document["mended"] = [{key: getattr(problem, key) for key in keys} for problem in gone]
+        document["written"] = written
+    return document

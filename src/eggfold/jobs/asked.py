@@ -37,6 +37,7 @@ class Asked(NamedTuple):
     until: str | None = None
     altitude_m: float | None = None
     pan_l: float | None = None
+    start_c: float | None = None
 
 
 def parse_egg(text: str) -> AskedEgg:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.paste import bait_count, ball_volume_ml
+from eggfold.engine.paste import bait_count, ball_volume_ml, cored_volume_ml
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.asked import Asked
 from eggfold.jobs.assumptions import Assumed
@@ -22,6 +22,7 @@ from eggfold.jobs.kitchen import (
     target_of,
     wait_s,
 )
+from eggfold.jobs.lift import Floating, Lake, build_lake, note_hook
 from eggfold.reference.defaults import DEFAULT_SIZE_MM
 from eggfold.units import amount_in
 
@@ -32,15 +33,30 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """One size that is wanted: a fixed count, or a share of the paste left to roll."""
+    """One bait that is wanted: a fixed count, or a share of the paste left to roll."""
 
     diameter_mm: float
     count: int | None
     share: float
+    kind: str = "bottom"
+    core_mm: float | None = None
+    skin_mm: float | None = None
+    hook_g: float = 0.0
+
+    @property
+    def paste_ml(self) -> float:
+        """The paste in one."""
+        return cored_volume_ml(self.diameter_mm, self.core_mm or 0.0)
+
+    def many(self, paste_g: float, density_g_ml: float, wider_mm: float = 0.0) -> float:
+        """Return how many of it a mass of paste gives, rolled so much wider; the core stays."""
+        least_mm = 0.5 * (self.diameter_mm + (self.core_mm or 0.0))
+        rolled_mm = max(self.diameter_mm + wider_mm, least_mm)
+        return bait_count(paste_g, density_g_ml, rolled_mm, core_mm=self.core_mm or 0.0)
 
 
 class Roll(NamedTuple):
-    """Every size of a batch, and how it is boiled."""
+    """Every bait of a batch, how it is boiled, and the lake where it floats."""
 
     wanted: tuple[Wanted, ...]
     bowl_loss: float
@@ -48,11 +64,12 @@ class Roll(NamedTuple):
     own_time_s: float | None
     asked: Asked
     kitchen: Kitchen
+    lake: Lake | None
 
 
 @dataclass(frozen=True, slots=True)
 class BaitLine:
-    """One size of the batch: how many, as a range, and its time in the pan."""
+    """One bait of the batch: how many, as a range, what it lifts, and its time in the pan."""
 
     kind: str
     diameter_mm: float
@@ -62,10 +79,15 @@ class BaitLine:
     low: int
     high: int
     each_g: float
-    lift_g: float | None
     boil: Boil
     loads: int
     wait_s: float
+    floating: Floating | None = None
+
+    @property
+    def lift_g(self) -> float | None:
+        """What it lifts with its hook, where it has a cork."""
+        return self.floating.lift_g if self.floating else None
 
 
 def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench, assumed: Assumed) -> Roll:
@@ -80,25 +102,36 @@ def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench, assume
         assumed.note("bait size", f"{size:g} mm", "house default")
         wanted = (Wanted(size, None, 1.0),)
     spread = assumed.value("diameter_spread")
-    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, bench=bench)
+    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
     own = getattr(recipe.boil, asked.strength) if recipe.boil and not asked.until else None
     own_s = amount_in(own, "s") if own else None
     if own_s is None:
         target = target_of(asked.strength, asked.until)
         text = f"{target.centre_c:g} degC ({target.name}: {target.why})"
         assumed.note("the centre is to reach", text, target.origin, target.source)
-    return Roll(wanted, bowl_loss, spread, own_s, asked, kitchen)
+    lake = None
+    if hooks := [w.hook_g for w in wanted if w.core_mm is not None]:
+        lake = build_lake(assumed)
+        note_hook(max(hooks), assumed)
+    return Roll(wanted, bowl_loss, spread, own_s, asked, kitchen, lake)
 
 
 def _wanted(baits: tuple[Bait, ...]) -> tuple[Wanted, ...]:
     rest = 100 - sum(b.share or 0 for b in baits)
     shares = [0.0 if b.count else (rest if b.share is None else b.share) for b in baits]
     total = sum(shares) or 1.0
-    return tuple(
-        Wanted(amount_in(b.size, "mm"), b.count, share / total)
-        for b, share in zip(baits, shares, strict=True)
-        if b.size is not None
-    )
+    return tuple(_one(b, share / total) for b, share in zip(baits, shares, strict=True))
+
+
+def _one(bait: Bait, share: float) -> Wanted:
+    if bait.core and bait.skin:
+        core_mm, skin_mm = amount_in(bait.core, "mm"), amount_in(bait.skin, "mm")
+        hook_g = amount_in(bait.hook, "g") if bait.hook else 0.0
+        whole_mm = core_mm + 2 * skin_mm
+        return Wanted(whole_mm, bait.count, share, bait.kind, core_mm, skin_mm, hook_g)
+    if bait.size is None:
+        raise LookupError(bait.kind)
+    return Wanted(amount_in(bait.size, "mm"), bait.count, share)
 
 
 def count_of_all(roll: Roll, paste_of_one: Paste, eggs: int) -> int:
@@ -108,13 +141,21 @@ def count_of_all(roll: Roll, paste_of_one: Paste, eggs: int) -> int:
     left = rolled - _fixed_g(roll, density)
     if left < 0:
         return 0
-    return sum(
-        w.count or _whole(bait_count(left * w.share, density, w.diameter_mm)) for w in roll.wanted
-    )
+    return sum(w.count or _whole(w.many(left * w.share, density)) for w in roll.wanted)
+
+
+def refuse_more_than_counted(roll: Roll, asked: int) -> None:
+    """Raise NoAnswerError where every bait has a count of its own and more are asked for."""
+    counted = sum(w.count or 0 for w in roll.wanted)
+    if asked > counted and all(w.count for w in roll.wanted):
+        raise NoAnswerError(
+            f"the recipe's counts add up to {counted} baits whatever the eggs; "
+            "leave one bait without a count to take the rest"
+        )
 
 
 def _fixed_g(roll: Roll, density: float) -> float:
-    return sum(w.count * density * ball_volume_ml(w.diameter_mm) for w in roll.wanted if w.count)
+    return sum(w.count * density * w.paste_ml for w in roll.wanted if w.count)
 
 
 def _whole(count: float) -> int:
@@ -137,23 +178,21 @@ def build_baits(
     more, less = margin[0] * keep, margin[1] * keep
     lines = []
     for w in roll.wanted:
-        counts = _counts(w, left, more, less, density, roll.spread_mm)
-        each = density * ball_volume_ml(w.diameter_mm)
-        mass = w.count * each if w.count else left * w.share
-        boil = _boil(roll, w.diameter_mm, heat)
+        mass = w.count * density * w.paste_ml if w.count else left * w.share
+        boil = _boil(roll, w, heat)
         loads = max(1, math.ceil(mass / boil.load_g - 1e-9))
         lines.append(
             BaitLine(
-                "bottom",
+                w.kind,
                 w.diameter_mm,
-                None,
-                None,
-                *counts,
-                each,
-                None,
+                w.core_mm,
+                w.skin_mm,
+                *_counts(w, left, more, less, density, roll.spread_mm),
+                _each_g(roll, w, density),
                 boil,
                 loads,
                 wait_s(boil, heat, roll.kitchen),
+                _floating(roll, w, density),
             )
         )
     unrolled = 0.0 if any(w.share for w in roll.wanted) else max(0.0, left)
@@ -165,17 +204,28 @@ def _counts(
 ) -> tuple[int, int, int]:
     if w.count:
         return w.count, w.count, w.count
-    small = max(w.diameter_mm - spread_mm, 0.5 * w.diameter_mm)
-    low = bait_count(max(0.0, left - less) * w.share, density, w.diameter_mm + spread_mm)
-    high = bait_count((left + more) * w.share, density, small)
-    return _whole(bait_count(left * w.share, density, w.diameter_mm)), _whole(low), _whole(high)
+    low = w.many(max(0.0, left - less) * w.share, density, spread_mm)
+    high = w.many((left + more) * w.share, density, -spread_mm)
+    return _whole(w.many(left * w.share, density)), _whole(low), _whole(high)
 
 
-def _boil(roll: Roll, diameter_mm: float, heat: PasteHeat) -> Boil:
+def _each_g(roll: Roll, w: Wanted, density: float) -> float:
+    """Return what one fresh bait shows on the scale: its paste, and its cork."""
+    cork = roll.lake.cork_g_ml * ball_volume_ml(w.core_mm) if roll.lake and w.core_mm else 0.0
+    return density * w.paste_ml + cork
+
+
+def _floating(roll: Roll, w: Wanted, density: float) -> Floating | None:
+    if roll.lake is None or w.core_mm is None or w.skin_mm is None:
+        return None
+    return Floating(w.core_mm, w.skin_mm, w.hook_g, roll.lake.densities(density))
+
+
+def _boil(roll: Roll, w: Wanted, heat: PasteHeat) -> Boil:
     if roll.own_time_s is not None:
-        return boil_for(diameter_mm, roll.own_time_s, heat, roll.kitchen)
+        return boil_for(w.diameter_mm, roll.own_time_s, heat, roll.kitchen, w.core_mm)
     target = target_of(roll.asked.strength, roll.asked.until)
-    boil = boil_until(diameter_mm, target, heat, roll.kitchen)
+    boil = boil_until(w.diameter_mm, target, heat, roll.kitchen, w.core_mm)
     if boil.seconds is None:
         raise NoAnswerError(
             f"a centre of {target.centre_c:g} °C cannot be reached: water boils at "
@@ -186,9 +236,11 @@ def _boil(roll: Roll, diameter_mm: float, heat: PasteHeat) -> Boil:
 
 def _too_many(roll: Roll, rolled_g: float, density: float) -> str:
     fixed = [w for w in roll.wanted if w.count]
-    asked = ", ".join(f"{w.count} of {w.diameter_mm:g} mm" for w in fixed)
-    gives = _whole(bait_count(rolled_g, density, fixed[0].diameter_mm))
-    return (
-        f"the paste does not give {asked}: it gives {gives} of {fixed[0].diameter_mm:g} mm; "
-        "lower the count or take more eggs"
-    )
+    asked = " and ".join(f"{w.count} {_called(w)}" for w in fixed)
+    gives = " or ".join(f"{_whole(w.many(rolled_g, density))} {_called(w)}" for w in fixed)
+    return f"the paste does not give {asked}: it gives {gives}; lower the count or take more eggs"
+
+
+def _called(w: Wanted) -> str:
+    many = {"popup": "pop-ups", "wafter": "wafters"}.get(w.kind, "bottom baits")
+    return f"{many} of {w.diameter_mm:g} mm"

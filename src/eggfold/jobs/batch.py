@@ -23,7 +23,14 @@ from eggfold.errors import NoAnswerError
 from eggfold.files.recipe import MOST_EGGS
 from eggfold.jobs.asked import Asked, AskedEgg
 from eggfold.jobs.assumptions import Assumed, Assumption
-from eggfold.jobs.baits import BaitLine, Roll, build_baits, count_of_all, roll_of
+from eggfold.jobs.baits import (
+    BaitLine,
+    Roll,
+    build_baits,
+    count_of_all,
+    refuse_more_than_counted,
+    roll_of,
+)
 from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.bowl import (
     Additive,
@@ -42,6 +49,7 @@ from eggfold.jobs.cautions import Caution, build_cautions
 from eggfold.jobs.composition import FAT, WATER, mix_parts
 from eggfold.jobs.dose_line import DoseLine, dose_line
 from eggfold.jobs.learnt import Learnt, build_learnt, note_cautions
+from eggfold.jobs.lift import lift_cautions
 from eggfold.jobs.notes import Figure
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 from eggfold.reference.eggs import WHOLE_EGG, WHOLE_EGG_SOURCE
@@ -110,6 +118,8 @@ class Batch(NamedTuple):
     wait_s: float
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
+    sha256: str = ""
+    """Of the recipe file's bytes, in hexadecimal."""
 
     @property
     def strength(self) -> Strength:
@@ -185,10 +195,12 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         max(b.wait_s for b in baits),
         (
             *_dose_cautions(opened.file, asked, eggs, doses),
+            *lift_cautions(baits),
             *cautions,
             *note_cautions(bowl.learned, paste.density),
         ),
         bowl.assumed.listed(),
+        opened.placed.source.sha256,
     )
 
 
@@ -326,6 +338,7 @@ def _whole_eggs(bowl: _Bowl, roll: Roll, paste_of_one: Paste) -> int:
         eggs = max(1, math.ceil(size.value / paste_of_one.finished_g - 1e-9))
     else:
         wanted = int(size.value)
+        refuse_more_than_counted(roll, wanted)
         eggs = _smallest(lambda n: count_of_all(roll, paste_of_one, n) >= wanted)
     if eggs > MOST_EGGS:
         raise NoAnswerError(f"that takes more than {MOST_EGGS:,} eggs; ask for a smaller batch")

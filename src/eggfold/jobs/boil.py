@@ -12,6 +12,7 @@ from eggfold.jobs.bowl import graded_egg
 from eggfold.jobs.kitchen import (
     Boil,
     Kitchen,
+    PasteHeat,
     boil_for,
     boil_until,
     build_kitchen,
@@ -36,6 +37,7 @@ class AskedBoil(NamedTuple):
     start_c: float | None = None
     altitude_m: float | None = None
     pan_l: float | None = None
+    core_mm: float | None = None
 
 
 class BoilTable(NamedTuple):
@@ -43,6 +45,7 @@ class BoilTable(NamedTuple):
 
     paste: str
     kitchen: Kitchen
+    heat: PasteHeat
     load_g: float
     wait_s: float
     rows: tuple[Boil, ...]
@@ -70,17 +73,15 @@ def build_boil(
     if parts is None:
         parts = typical_paste(assumed)
     kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
-    if kitchen.start_c >= kitchen.water_c:
-        raise NoAnswerError(
-            f"paste at {kitchen.start_c:g} °C is no cooler than the water, which boils at "
-            f"{kitchen.water_c:.1f} °C; choose a cooler --start"
-        )
     heat = paste_heat(parts, kitchen)
+    core_mm = asked.core_mm
+    if core_mm is not None:
+        assumed.note("cork ball", f"{core_mm:g} mm, takes no heat", "house default")
     if asked.seconds is not None:
-        rows = tuple(boil_for(d, asked.seconds, heat, kitchen) for d in asked.diameters_mm)
+        rows = tuple(boil_for(d, asked.seconds, heat, kitchen, core_mm) for d in asked.diameters_mm)
     else:
         rows = tuple(
-            boil_until(d, TARGETS[target], heat, kitchen)
+            boil_until(d, TARGETS[target], heat, kitchen, core_mm)
             for d in asked.diameters_mm
             for target in asked.targets
         )
@@ -90,4 +91,5 @@ def build_boil(
             "temperature there is; choose another --until"
         )
     wait = max(wait_s(row, heat, kitchen) for row in rows)
-    return BoilTable(paste, kitchen, pan_load_g(heat, kitchen), wait, rows, assumed.listed())
+    load = pan_load_g(heat, kitchen)
+    return BoilTable(paste, kitchen, heat, load, wait, rows, assumed.listed())

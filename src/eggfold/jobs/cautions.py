@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.nearest import fold
-from eggfold.reference.allergens import ALLERGENS, BIRD_FOOD
+from eggfold.reference.allergens import BIRD_FOOD, CONTAINS
 from eggfold.reference.ingredients import find_ingredient
 
 if TYPE_CHECKING:
@@ -33,10 +33,10 @@ def build_cautions(
 ) -> list[Caution]:
     """Return every caution that belongs to a bowl, the ones about this mix first."""
     used = [a for a in additives if a.dose(strength) is not None]
-    contains = _contains(mix, used, powders)
+    known = declared(mix, used, powders)
     return [
-        _allergens(mix, used, contains, powders),
-        *_bans(contains),
+        _allergens(known),
+        *_bans(known.contains),
         *_flammable(used),
         *_gloves(used),
         *_dogs(mix, used),
@@ -55,6 +55,22 @@ def build_cautions(
             "The water's own bait rules, local law and licensed practice come before this card.",
         ),
     ]
+
+
+def declared_in(
+    mix: Mix, powders: dict[str, tuple[str, OwnPowder]]
+) -> tuple[set[str], tuple[str, ...]]:
+    """Return what a base mix contains, and the names of those in it that do not say."""
+    found = set(mix.contains or ())
+    silent = []
+    for name in mix.blend or {}:
+        contains = _ingredient_contains(name, powders)
+        found.update(contains or ())
+        if contains is None:
+            silent.append(name)
+    if mix.contains is not None:
+        return found, ()
+    return found, tuple(silent) if mix.blend else (mix.name,)
 
 
 def _contains(
@@ -77,26 +93,33 @@ def _ingredient_contains(
     return built_in.contains if built_in else None
 
 
-def _allergens(
-    mix: Mix,
-    used: list[Additive],
-    contains: set[str],
-    powders: dict[str, tuple[str, OwnPowder]],
-) -> Caution:
-    declared = [a for a in ALLERGENS if a in contains]
+class Declared(NamedTuple):
+    """What is known to be in a bait, allergens and bird food, and what keeps silent about it."""
+
+    contains: tuple[str, ...]
+    silent: tuple[str, ...]
+
+
+def declared(mix: Mix, used: list[Additive], powders: dict[str, tuple[str, OwnPowder]]) -> Declared:
+    """Return what mix and additives declare, and the names of those that declare nothing."""
+    contains = _contains(mix, used, powders)
     silent = [a.name for a in used if a.contains is None]
     blend_speaks = mix.blend and all(
         _ingredient_contains(n, powders) is not None for n in mix.blend
     )
     if mix.contains is None and not blend_speaks:
         silent.insert(0, mix.name)
-    text = f"Allergens: {', '.join(declared)}."
-    if silent:
-        text += f" Not declared: {', '.join(silent)}; read their labels."
+    return Declared(tuple(a for a in CONTAINS if a in contains), tuple(silent))
+
+
+def _allergens(known: Declared) -> Caution:
+    text = f"Allergens: {', '.join(a for a in known.contains if a != BIRD_FOOD)}."
+    if known.silent:
+        text += f" Not declared: {', '.join(known.silent)}; read their labels."
     return Caution("allergens", text)
 
 
-def _bans(contains: set[str]) -> Iterable[Caution]:
+def _bans(contains: tuple[str, ...]) -> Iterable[Caution]:
     nuts = [a for a in ("peanuts", "nuts") if a in contains]
     if nuts:
         text = f"Contains {' and '.join(nuts)}: many waters ban them. Ask before you bait."

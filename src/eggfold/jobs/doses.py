@@ -24,6 +24,7 @@ from eggfold.jobs.bowl import (
 )
 from eggfold.jobs.dose_line import reading_of
 from eggfold.jobs.learnt import build_learnt
+from eggfold.nearest import fold
 from eggfold.units import is_volume
 
 if TYPE_CHECKING:
@@ -61,6 +62,12 @@ class DoseSheet(NamedTuple):
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     assumptions: tuple[Assumption, ...]
+    by_name: bool = False
+
+    def ordered_by_name(self) -> DoseSheet:
+        """Return the sheet with its rows by additive, whichever recipe they come from."""
+        rows = sorted(self.rows, key=lambda row: (fold(row.name), fold(row.recipe or "")))
+        return self._replace(rows=tuple(rows), by_name=True)
 
 
 def default_columns(eggs: int) -> tuple[Column, ...]:

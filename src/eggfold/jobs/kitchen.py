@@ -13,10 +13,19 @@ from eggfold.engine.heat import (
 )
 from eggfold.engine.pan import pan_load_kg, reboil_wait_s
 from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
+from eggfold.engine.shell import Shell
 from eggfold.engine.water import boiling_point_c
+from eggfold.errors import NoAnswerError
 from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.bench import BUILT_IN_BENCH, Bench
-from eggfold.reference.boiling import JUST_SET_CUSTOM, SET_CUSTOM, TARGET_OF, TARGETS, Target
+from eggfold.reference.boiling import (
+    CORED_CUSTOM,
+    JUST_SET_CUSTOM,
+    SET_CUSTOM,
+    TARGET_OF,
+    TARGETS,
+    Target,
+)
 from eggfold.reference.defaults import (
     PAN_FALL_K,
     SHORTEST_WAIT_S,
@@ -57,6 +66,7 @@ class Boil(NamedTuple):
     biot: float
     fourier: float | None
     load_g: float
+    core_mm: float | None = None
 
     @property
     def follow_s(self) -> float | None:
@@ -73,7 +83,10 @@ def build_kitchen(
     start_c: float | None = None,
     bench: Bench = BUILT_IN_BENCH,
 ) -> Kitchen:
-    """Return the kitchen, from what was asked, the bench, and what stands in for the rest."""
+    """Return the kitchen, from what was asked, the bench, and what stands in for the rest.
+
+    Raises NoAnswerError where the paste is as good as boiling before it goes in.
+    """
     if start_c is None:
         start_c = assumed.value("start")
     else:
@@ -89,7 +102,19 @@ def build_kitchen(
     source = "ISO 2533 pressure, IAPWS-IF97 saturation"
     assumed.note("water boils at", f"{water_c:.2f} degC", "published", source)
     film = assumed.value("film")
+    _refuse_warm_paste(start_c, water_c)
     return Kitchen(start_c, water_c, film, altitude, pan, bench.burner_w, efficiency)
+
+
+def _refuse_warm_paste(start_c: float, water_c: float) -> None:
+    """Raise NoAnswerError where the paste goes in so warm that no load could cool the pan."""
+    if start_c + PAN_FALL_K < water_c:
+        return
+    how = "no cooler than" if start_c >= water_c else f"within {PAN_FALL_K:g} K of"
+    raise NoAnswerError(
+        f"paste at {start_c:g} °C is {how} the water, which boils at {water_c:.1f} °C; "
+        "choose a cooler --start"
+    )
 
 
 def _asked_or(
@@ -140,38 +165,64 @@ def pan_load_g(heat: PasteHeat, kitchen: Kitchen) -> float:
     return load * 1000
 
 
-def sphere_of(diameter_mm: float, heat: PasteHeat, kitchen: Kitchen) -> Sphere:
-    """Return a ball of paste for the solver."""
-    return Sphere(
-        diameter_mm / 1000, heat.conductivity_w_mk, heat.diffusivity_m2_s, kitchen.film_w_m2k
-    )
+def ball_of(
+    diameter_mm: float, core_mm: float | None, heat: PasteHeat, kitchen: Kitchen
+) -> Sphere | Shell:
+    """Return a ball of paste for the solver, solid or around a core."""
+    paste = heat.conductivity_w_mk, heat.diffusivity_m2_s, kitchen.film_w_m2k
+    if core_mm is None:
+        return Sphere(diameter_mm / 1000, *paste)
+    return Shell(diameter_mm / 1000, core_mm / 1000, *paste)
 
 
-def boil_until(diameter_mm: float, target: Target, heat: PasteHeat, kitchen: Kitchen) -> Boil:
-    """Return the time until a ball's centre reaches a target; None where the water is too cool."""
-    sphere = sphere_of(diameter_mm, heat, kitchen)
-    seconds = boil_time_s(sphere, kitchen.start_c, kitchen.water_c, target.centre_c)
+def boil_until(
+    diameter_mm: float,
+    target: Target,
+    heat: PasteHeat,
+    kitchen: Kitchen,
+    core_mm: float | None = None,
+) -> Boil:
+    """Return the time until a ball's centre, or the paste at its core, reaches a target.
+
+    It is None where the water is too cool.
+    """
+    ball = ball_of(diameter_mm, core_mm, heat, kitchen)
+    seconds = boil_time_s(ball, kitchen.start_c, kitchen.water_c, target.centre_c)
     return Boil(
         diameter_mm,
         target.name,
         target.centre_c,
         kitchen.water_c,
         seconds,
-        customary_s(target.name, diameter_mm),
-        sphere.biot,
-        None if seconds is None else fourier_number(sphere, seconds),
+        customary_s(target.name, diameter_mm, core_mm),
+        ball.biot,
+        None if seconds is None else fourier_number(ball, seconds),
         pan_load_g(heat, kitchen),
+        core_mm,
     )
 
 
-def boil_for(diameter_mm: float, seconds: float, heat: PasteHeat, kitchen: Kitchen) -> Boil:
-    """Return the centre temperature that a given time reaches."""
-    sphere = sphere_of(diameter_mm, heat, kitchen)
-    centre = centre_temperature_c(sphere, kitchen.start_c, kitchen.water_c, seconds)
-    fourier = fourier_number(sphere, seconds)
-    load = pan_load_g(heat, kitchen)
+def boil_for(
+    diameter_mm: float,
+    seconds: float,
+    heat: PasteHeat,
+    kitchen: Kitchen,
+    core_mm: float | None = None,
+) -> Boil:
+    """Return the temperature that a given time reaches at the centre, or at the core."""
+    ball = ball_of(diameter_mm, core_mm, heat, kitchen)
+    centre = centre_temperature_c(ball, kitchen.start_c, kitchen.water_c, seconds)
     return Boil(
-        diameter_mm, None, centre, kitchen.water_c, seconds, None, sphere.biot, fourier, load
+        diameter_mm,
+        None,
+        centre,
+        kitchen.water_c,
+        seconds,
+        None,
+        ball.biot,
+        fourier_number(ball, seconds),
+        pan_load_g(heat, kitchen),
+        core_mm,
     )
 
 
@@ -180,11 +231,20 @@ def target_of(strength: str, until: str | None) -> Target:
     return TARGETS[until or TARGET_OF[strength]]
 
 
-def customary_s(target: str, diameter_mm: float) -> float | None:
+def customary_s(target: str, diameter_mm: float, core_mm: float | None = None) -> float | None:
     """Return the customary time in the pan, where there is one."""
+    if core_mm is not None:
+        return _cored_custom_s(diameter_mm, core_mm)
     if target == "just-set" and math.isclose(diameter_mm, JUST_SET_CUSTOM[0], abs_tol=1e-6):
         return JUST_SET_CUSTOM[1]
     (low_mm, low_s), (high_mm, high_s) = SET_CUSTOM
     if target == "set" and low_mm - 1e-6 <= diameter_mm <= high_mm + 1e-6:
         return low_s + (diameter_mm - low_mm) / (high_mm - low_mm) * (high_s - low_s)
     return None
+
+
+def _cored_custom_s(diameter_mm: float, core_mm: float) -> float | None:
+    practised_mm, (thin_mm, thick_mm), seconds = CORED_CUSTOM
+    skin_mm = (diameter_mm - core_mm) / 2
+    known = math.isclose(core_mm, practised_mm, abs_tol=1e-6)
+    return seconds if known and thin_mm - 1e-6 <= skin_mm <= thick_mm + 1e-6 else None

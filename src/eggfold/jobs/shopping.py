@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from eggfold.jobs.stock import Holding, Lack, Line, ShelfToday
 
 Unit = Literal["g", "ml", "piece"]
-Kind = Literal["eggs", "mix", "additive"]
+Kind = Literal["eggs", "mix", "additive", "cork"]
 NeedKey = tuple[Kind, str]
-ORDER: tuple[Kind, ...] = ("eggs", "mix", "additive")
+ORDER: tuple[Kind, ...] = ("eggs", "mix", "additive", "cork")
 
 
 class ShoppingItem(NamedTuple):
@@ -86,7 +86,7 @@ class _Sum:
     @property
     def unit(self) -> Unit:
         """What the thing is counted in."""
-        if self.kind == "eggs":
+        if self.kind in {"eggs", "cork"}:
             return "piece"
         return "ml" if self.kind == "additive" and self.by_volume else "g"
 
@@ -104,7 +104,7 @@ class _Sum:
 
 
 def batch_needs(batch: Batch, *, expected: bool = False) -> Iterator[Need]:
-    """Yield what a batch needs: eggs, base mix at the high end or as expected, additives."""
+    """Yield what a batch needs: eggs, base mix and cork at the high end or as expected."""
     powder = batch.powder
     yield Need("eggs", batch.egg.label, pieces=batch.eggs)
     base = powder.base_mix_g if expected else powder.base_mix_high_g
@@ -114,6 +114,10 @@ def batch_needs(batch: Batch, *, expected: bool = False) -> Iterator[Need]:
         yield Need(
             "additive", line.additive.name, amount.g, amount.ml or 0.0, by_volume=line.by_volume
         )
+    for bait in batch.baits:
+        if bait.core_mm is not None:
+            balls = bait.count if expected else bait.high
+            yield Need("cork", f"cork balls {bait.core_mm:g} mm", pieces=balls)
 
 
 class Shopping:
@@ -136,18 +140,18 @@ class Shopping:
         keys: dict[tuple[str, str], list[NeedKey]] = {}
         for key, need in sorted(self._needs.items(), key=lambda pair: ORDER.index(pair[0][0])):
             own = stock.opened.find(need.name) if stock else None
-            group = ("eggs" if need.unit == "piece" else "", own[0]) if own else key
+            group = ("pieces" if need.unit == "piece" else "", own[0]) if own else key
             merged.setdefault(group, _Sum(need.kind, need.name)).add(need, need.eggs)
             keys.setdefault(group, []).append(key)
         items = {group: build_item(need, stock) for group, need in merged.items()}
         return {key: items[group] for group, members in keys.items() for key in members}
 
     def items(self, stock: ShelfToday | None = None) -> tuple[ShoppingItem, ...]:
-        """Return the list: eggs, base mixes, additives, each in the order met."""
+        """Return the list: eggs, base mixes, additives, cork balls, each in the order met."""
         return listed(self.by_need(stock))
 
 
-def listed(by_need: dict[NeedKey, ShoppingItem]) -> tuple[ShoppingItem, ...]:
+def listed(by_need: Mapping[NeedKey, ShoppingItem]) -> tuple[ShoppingItem, ...]:
     """Return the items of several needs, one that serves two of them once."""
     return tuple({id(item): item for item in by_need.values()}.values())
 

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.pages.campaign import portions_worth
-from eggfold.pages.figures import amount_text, mass_text, worth_text
+from eggfold.pages.figures import amount_text, eggs_text, mass_text, worth_text
 from eggfold.pages.rolling import clock_lines, list_of_bowls
 
 if TYPE_CHECKING:
@@ -71,7 +71,8 @@ def _day_entries(season: Season, rolled: RollingDay) -> Iterator[Entry]:
         sum(b.batch.eggs for b in bowls),
     )
     lines = [
-        f"bowl {b.number}: {b.batch.recipe}, {b.batch.strength}, {b.batch.eggs} eggs" for b in bowls
+        f"bowl {b.number}: {b.batch.recipe}, {b.batch.strength}, {eggs_text(b.batch.eggs)}"
+        for b in bowls
     ]
     yield Entry("roll", rolled.start, rolled.end, f"Roll {worth}", "\n".join(lines))
     for moment in season.turnings(rolled):

@@ -5,8 +5,10 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from eggfold.pages.boil_why import boil_sums, time_curve
 from eggfold.pages.card import assumption_table, source_lines
-from eggfold.pages.figures import mass_text, seconds_text, size_text
+from eggfold.pages.display import units_lines
+from eggfold.pages.figures import litres_text, mass_text, seconds_text, size_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.reference.boiling import TARGETS
 
@@ -26,23 +28,29 @@ def boil_page(table: BoilTable, *, why: bool = False) -> Page:
     own = table.rows[0].until is None
     kitchen = table.kitchen
     blocks: list[Block] = [
+        *units_lines(),
         _reached(table) if own else _times(table),
         Facts(
             "PAN",
             (
                 ("Water boils at", f"{kitchen.water_c:.1f} °C"),
-                ("One load", f"{mass_text(table.load_g)} in {kitchen.pan_l:g} l"),
+                ("One load", f"{mass_text(table.load_g)} in {litres_text(kitchen.pan_l)}"),
                 ("Between loads", f"wait for the boil, {table.wait_s:.0f} s or more"),
             ),
         ),
         Lines("TAKE CARE", CAUTIONS),
     ]
     if why:
-        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(map(_why, table.rows))))
+        blocks += time_curve(table)
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(boil_sums(table))))
     blocks.append(assumption_table(table.assumptions))
     if why:
         blocks.append(source_lines(table.assumptions))
-    return Page("Time in the pan", table.paste, tuple(blocks))
+    core_mm = table.rows[0].core_mm
+    title = (
+        "Time in the pan" if core_mm is None else f"Time in the pan on {size_text(core_mm)} cork"
+    )
+    return Page(title, table.paste, tuple(blocks))
 
 
 def _times(table: BoilTable) -> Table:
@@ -57,10 +65,16 @@ def _times(table: BoilTable) -> Table:
         boils = list(group)
         cells = [size_text(diameter), *(_seconds(b) for b in boils)]
         if customary:
-            known = [f"{b.until} {seconds_text(b.customary_s)}" for b in boils if b.customary_s]
-            cells.append(", ".join(known) or "–")
+            cells.append(_customary(boils))
         rows.append(tuple(cells))
     return Table("SECONDS  from the load going in", tuple(columns), tuple(rows))
+
+
+def _customary(boils: list[Boil]) -> str:
+    known = {str(b.until): seconds_text(b.customary_s) for b in boils if b.customary_s}
+    if len(known) == len(boils) and len(set(known.values())) == 1:
+        return next(iter(known.values()))
+    return ", ".join(f"{until} {time}" for until, time in known.items()) or "–"
 
 
 def _seconds(boil: Boil) -> str:
@@ -68,18 +82,9 @@ def _seconds(boil: Boil) -> str:
 
 
 def _reached(table: BoilTable) -> Table:
-    columns = (Column("Size"), Column("boil", "right"), Column("centre reaches", "right"))
+    columns = (Column("Size"), Column("boil", "right"), Column("reaches", "right"))
     rows = tuple(
         (size_text(r.diameter_mm), _seconds(r), f"{r.centre_c:.1f} °C") for r in table.rows
     )
-    return Table("CENTRE  after your time", columns, rows)
-
-
-def _why(boil: Boil) -> str:
-    head = f"{size_text(boil.diameter_mm)}: Biot number h r / k = {boil.biot:.4g}"
-    if boil.seconds is None or boil.fourier is None:
-        return f"{head}; {boil.centre_c:g} °C is not below the boil at {boil.water_c:.2f} °C"
-    return (
-        f"{head}, Fourier number α t / r² = {boil.fourier:.4g}: centre {boil.centre_c:.1f} °C after "
-        f"{boil.seconds:.1f} s in water at {boil.water_c:.2f} °C"
-    )
+    point = "CENTRE" if table.rows[0].core_mm is None else "PASTE AT THE CORK"
+    return Table(f"{point}  after your time", columns, rows)

@@ -6,8 +6,11 @@ from typing import TYPE_CHECKING
 
 from eggfold.pages.bowls import bowls_tables
 from eggfold.pages.cost import cost_facts, cost_lines
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
+    bait_text,
     eggs_text,
+    lift_text,
     mass_text,
     measure_text,
     number_text,
@@ -16,10 +19,11 @@ from eggfold.pages.figures import (
     seconds_text,
     size_text,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_blocks
 from eggfold.pages.why import why_lines
 from eggfold.reference.bench import WARN_PERCENT
+from eggfold.reference.defaults import DEFAULT_DRY_G
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -40,17 +44,21 @@ def card_page(
     cost: BatchCost | None = None,
     *,
     why: bool = False,
+    day: str = "",
 ) -> Page:
-    """Return the card of a batch; ``buy`` is its own shopping list where it stands alone."""
-    blocks: list[Block] = [_bowl(batch), *_remarks(batch), _powder(batch)]
-    blocks += [*bowls_tables(batch), _makes(batch)]
-    blocks.append(_boil(batch))
+    """Return the card of a batch; ``buy`` is its own shopping list where it stands alone.
+
+    The corner names the recipe as it was: the start of its file's SHA-256, and the day.
+    """
+    blocks: list[Block] = [*units_lines(), _bowl(batch), _remarks(batch), _powder(batch)]
+    blocks += [*bowls_tables(batch), _makes(batch), _boil(batch), _write_down(batch)]
     if buy:
         blocks += shopping_blocks(buy)
     if cost:
         blocks.append(cost_facts(batch, cost))
     cautions = tuple(c.text for c in batch.cautions if c.code != IN_BULK)
     blocks.append(Lines("TAKE CARE", cautions))
+    front = len(blocks)
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch))))
         if cost:
@@ -60,13 +68,15 @@ def card_page(
         blocks.append(source_lines(batch.assumptions))
     alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
-    return Page(batch.recipe, aside, tuple(blocks), alerts)
+    corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
+    return Page(batch.recipe, aside, tuple(blocks), alerts, corner, front)
 
 
 def _bowl(batch: Batch) -> Table:
     trial = batch.trial
     one_bowl = sum(share.number for share in batch.bowls) == 1
     columns = (
+        Column("done"),
         Column("In the bowl" if one_bowl else "In all bowls"),
         Column(f"trial: {eggs_text(trial.eggs)}, {trial.strength}", "right"),
         Column("times", "right"),
@@ -76,6 +86,7 @@ def _bowl(batch: Batch) -> Table:
     )
     times = batch.shelled_g / (trial.eggs * trial.egg_g)
     eggs = (
+        TICK,
         f"{batch.eggs} {_egg_words(batch)}",
         mass_text(trial.eggs * trial.egg_g),
         f"×{number_text(times)}",
@@ -94,6 +105,7 @@ def _egg_words(batch: Batch) -> str:
 def _dose_row(line: DoseLine) -> tuple[str, ...]:
     factor = line.factor
     return (
+        TICK,
         line.additive.name,
         "–" if line.trial is None else measure_text(line.trial, by_volume=line.by_volume),
         "" if factor is None else f"×{number_text(factor)}",
@@ -103,9 +115,11 @@ def _dose_row(line: DoseLine) -> tuple[str, ...]:
     )
 
 
-def _remarks(batch: Batch) -> list[Lines]:
+def _remarks(batch: Batch) -> Lines:
+    """Return what to mind in measuring; the block stands on every card, so all look alike."""
     remarks = [r for line in batch.doses for r in _dose_remarks(line)]
-    return [Lines("MEASURE WITH CARE", tuple(remarks))] if remarks else []
+    fine = f"Every tool named above is within {WARN_PERCENT:g} %."
+    return Lines("MEASURE WITH CARE", tuple(remarks) or (fine,))
 
 
 def _dose_remarks(line: DoseLine) -> Iterable[str]:
@@ -138,7 +152,6 @@ def _powder(batch: Batch) -> Facts:
             f"{mass_text(p.expected_g)} ({mass_text(p.low_g)} to {mass_text(p.high_g)})",
         ),
         ("How sure", _how_sure(batch)),
-        ("Powder used", "__________ g"),
     ]
     return Facts("POWDER", tuple(rows))
 
@@ -151,37 +164,43 @@ def _how_sure(batch: Batch) -> str:
         trial = f" and the trial's bag, {mass_text(bag)}" if bag and batch.trial.own else ""
         return f"from {words}{trial}"
     if batch.trial.amount_g is None:
-        return "from the usual 130 g for a large egg: weigh the first bowl"
+        return f"from the usual {mass_text(DEFAULT_DRY_G)} for a large egg: weigh the first bowl"
     first = " of another mix: weigh the first bowl" if not batch.trial.own else ""
     return f"from the trial's bag, {mass_text(batch.trial.amount_g)}{first}"
 
 
 def _makes(batch: Batch) -> Table:
+    cored = any(b.lift_g is not None for b in batch.baits)
     columns = (
         Column("Baits"),
         Column("about", "right"),
         Column("at least", "right"),
         Column("at most", "right"),
         Column("each, fresh", "right"),
+        *((Column("lift with its hook", "right"),) if cored else ()),
     )
-    rows = [
-        (
-            f"{size_text(b.diameter_mm)} {b.kind}",
-            f"{b.count}",
-            f"{b.low}",
-            f"{b.high}",
-            mass_text(b.each_g),
-        )
-        for b in batch.baits
-    ]
+    rows = [_bait_row(b, cored=cored) for b in batch.baits]
     paste = batch.paste
     heading = (
         f"MAKES  {mass_text(paste.mass_g)} of paste at {paste.density_g_ml:.2f} g/ml, "
         f"{mass_text(paste.finished_g)} dried"
     )
     if batch.unrolled_g >= 1:
-        rows.append(("paste left over", mass_text(batch.unrolled_g), "", "", ""))
+        blank = ("",) * (len(columns) - 2)
+        rows.append(("paste left over", mass_text(batch.unrolled_g), *blank))
     return Table(heading, columns, tuple(rows))
+
+
+def _bait_row(bait: BaitLine, *, cored: bool) -> tuple[str, ...]:
+    lift = "–" if bait.lift_g is None else lift_text(bait.lift_g)
+    return (
+        bait_text(bait.kind, bait.diameter_mm, bait.core_mm),
+        f"{bait.count}",
+        f"{bait.low}",
+        f"{bait.high}",
+        mass_text(bait.each_g),
+        *((lift,) if cored else ()),
+    )
 
 
 def _boil(batch: Batch) -> Table:
@@ -203,14 +222,28 @@ def _boil_row(line: BaitLine) -> tuple[str, ...]:
     boil = line.boil
     own = boil.until is None
     loads = f"{line.loads} × {mass_text(boil.load_g)}" if line.loads > 1 else "one load"
+    size = size_text(line.diameter_mm)
     return (
-        size_text(line.diameter_mm),
+        size if line.core_mm is None else bait_text(line.kind, line.diameter_mm, line.core_mm),
         seconds_text(boil.follow_s or 0),
         f"{boil.centre_c:.0f} °C",
         "your time" if own else seconds_text(boil.seconds or 0),
         "–" if boil.customary_s is None else seconds_text(boil.customary_s),
         loads,
     )
+
+
+def _write_down(batch: Batch) -> Facts:
+    sizes = {size_text(bait.diameter_mm) for bait in batch.baits}
+    size = sizes.pop() if len(sizes) == 1 else f"{BLANK} mm"
+    rows = (
+        ("Bag before", f"{BLANK} g"),
+        ("Bag after", f"{BLANK} g"),
+        ("Powder used", f"{BLANK} g"),
+        ("Finished weight", f"{BLANK} g"),
+        ("100 baits weigh", f"{BLANK} g, at {size}"),
+    )
+    return Facts("WRITE DOWN  for: eggfold note rolled", rows)
 
 
 def source_lines(assumptions: tuple[Assumption, ...]) -> Lines:

@@ -38,6 +38,7 @@ def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
     for line, each in zip(batch.baits, cost.per_bait, strict=True):
         label = f"One {size_text(line.diameter_mm)} {line.kind}"
         rows.append((label, price_text(each, cost.currency)))
-    if cost.unpriced:
-        rows.append(("Without", f"{', '.join(cost.unpriced)}: no price known"))
-    return Facts("COST  of the material used, at the price of the packs", tuple(rows))
+    if not cost.unpriced:
+        return Facts("COST  of the material used, at the price of the packs", tuple(rows))
+    rows.append(("Not in it", f"{', '.join(cost.unpriced)}: no price known"))
+    return Facts("COST AT LEAST  of the material whose price is known", tuple(rows))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from eggfold.pages.card import assumption_table
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text
-from eggfold.pages.page import Column, Page, Table
+from eggfold.pages.page import Block, Column, Page, Table
 
 if TYPE_CHECKING:
     from eggfold.jobs.doses import Column as DoseColumn
@@ -16,14 +17,15 @@ if TYPE_CHECKING:
 def doses_page(sheet: DoseSheet) -> Page:
     """Return the sheet: which dose belongs in which batch."""
     with_recipe = any(row.recipe for row in sheet.rows)
+    heads = (Column("Recipe"), Column("Additive")) if with_recipe else (Column("Additive"),)
     columns = (
-        *((Column("Recipe"),) if with_recipe else ()),
-        Column("Additive"),
+        *(reversed(heads) if sheet.by_name else heads),
         *(Column(_column_title(c), "right") for c in sheet.columns),
         Column("at most"),
     )
-    rows = tuple(_cells(row, with_recipe=with_recipe) for row in sheet.rows)
-    blocks = (Table("DOSES", columns, rows), assumption_table(sheet.assumptions))
+    rows = tuple(_cells(row, sheet, with_recipe=with_recipe) for row in sheet.rows)
+    table = Table("DOSES", columns, rows)
+    blocks: tuple[Block, ...] = (*units_lines(), table, assumption_table(sheet.assumptions))
     many = len(sheet.rows)
     aside = "1 additive" if many == 1 else f"{many} additives"
     return Page("Dose sheet", aside, blocks)
@@ -35,7 +37,7 @@ def _column_title(column: DoseColumn) -> str:
     return f"{column.strength}, {column.kg_dry:g} kg dry mix"
 
 
-def _cells(row: Row, *, with_recipe: bool) -> tuple[str, ...]:
+def _cells(row: Row, sheet: DoseSheet, *, with_recipe: bool) -> tuple[str, ...]:
     amounts = (amount_text(c.amount, row.unit) if c else "–" for c in row.cells)
-    head = (row.recipe or "",) if with_recipe else ()
-    return (*head, row.name, *amounts, row.ceiling or "")
+    heads = (row.recipe or "", row.name) if with_recipe else (row.name,)
+    return (*(reversed(heads) if sheet.by_name else heads), *amounts, row.ceiling or "")

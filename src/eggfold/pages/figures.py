@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from eggfold.engine.measuring import Reading
     from eggfold.engine.scaling import Measure
 
+from eggfold.pages.display import Pair, shown_pair, shows_metric
+
 
 def number_text(value: float, digits: int = 3) -> str:
     """Return a number to so many significant digits, never in powers of ten."""
@@ -23,17 +25,25 @@ def number_text(value: float, digits: int = 3) -> str:
 
 
 def mass_text(g: float) -> str:
-    """Return a mass in g, from a kilo in kg."""
-    if g >= 999.5:
-        return f"{g / 1000:.2f} kg"
-    return f"{number_text(g)} g"
+    """Return a mass in g, from a kilo in kg; in oz and lb where the run shows those."""
+    return _in_pair(g, shown_pair("mass"))
 
 
 def volume_text(ml: float) -> str:
-    """Return a volume in ml, from a litre in l."""
-    if ml >= 999.5:
-        return f"{ml / 1000:.2f} l"
-    return f"{number_text(ml)} ml"
+    """Return a volume in ml, from a litre in l; in tsp and fl oz where the run shows those."""
+    return _in_pair(ml, shown_pair("volume"))
+
+
+def litres_text(litres: float) -> str:
+    """Return the size of a vessel, as it was stated; in fl oz where the run shows those."""
+    return f"{litres:g} l" if shows_metric() else volume_text(litres * 1000)
+
+
+def _in_pair(value: float, pair: Pair) -> str:
+    """Return three digits of the small unit, or hundredths of the large one from one of it."""
+    if value >= pair.large_size * 0.9995:
+        return f"{value / pair.large_size:.2f} {pair.large}"
+    return f"{number_text(value / pair.small_size)} {pair.small}"
 
 
 def amount_text(value: float, unit: str) -> str:
@@ -95,3 +105,69 @@ def area_text(m2: float) -> str:
 def worth_text(finished_g: float, baits: int, eggs: int) -> str:
     """Return an amount of bait as kilos, baits and eggs' worth together."""
     return f"{mass_text(finished_g)}, about {baits:,} baits, {eggs_text(eggs)}"
+
+
+def rate_text(per_rod_hour: float) -> str:
+    """Return takes per 100 rod-hours."""
+    return number_text(per_rod_hour * 100, 2)
+
+
+def rod_hours_text(rod_hours: float) -> str:
+    """Return rods times hours."""
+    return number_text(rod_hours, 4)
+
+
+def more_rod_hours_text(rod_hours: float) -> str:
+    """Return what is still to be fished, to two digits: it is no better known."""
+    if rod_hours >= 100_000:
+        return "over 100,000"
+    digits = 1 - math.floor(math.log10(max(rod_hours, 1)))
+    return f"{round(max(rod_hours, 1), digits):g}"
+
+
+def chance_text(probability: float) -> str:
+    """Return a probability in per cent, never a round 0 or 100."""
+    percent = probability * 100
+    if percent < 1:
+        return "below 1 %"
+    return "above 99 %" if percent > 99 else f"{percent:.0f} %"
+
+
+def p_value_text(p: float) -> str:
+    """Return a p-value to two digits."""
+    return "below 0.001" if p < 0.001 else number_text(p, 2)
+
+
+def lift_text(g: float) -> str:
+    """Return a lift in g with its sign, to a hundredth."""
+    return f"{g:+.2f} g" if abs(g) >= 0.005 else "0.00 g"
+
+
+def skin_text(mm: float) -> str:
+    """Return a thickness of paste."""
+    return f"{number_text(mm)} mm"
+
+
+def density_text(g_ml: float) -> str:
+    """Return a density, fine enough to tell warm water from cold."""
+    return f"{g_ml:.4f} g/ml"
+
+
+def temperature_text(c: float, decimals: int = 0) -> str:
+    """Return a temperature."""
+    return f"{c:.{decimals}f} °C"
+
+
+KIND_WORDS = {"popup": "pop-up"}
+
+
+def bait_text(kind: str, diameter_mm: float, core_mm: float | None) -> str:
+    """Return a bait's size and kind, with its cork ball if it has one."""
+    cork = "" if core_mm is None else f" on {size_text(core_mm)} cork"
+    return f"{size_text(diameter_mm)} {KIND_WORDS.get(kind, kind)}{cork}"
+
+
+def clock_text(seconds: float) -> str:
+    """Return minutes and seconds."""
+    whole = round(seconds)
+    return f"{whole // 60}:{whole % 60:02}"

@@ -6,6 +6,11 @@ from typing import Literal, NamedTuple
 
 Align = Literal["left", "right"]
 
+TICK = "[ ]"
+"""A box to tick by hand; formats that can draw make it one."""
+BLANK = "__________"
+"""Room to write by hand."""
+
 
 class Column(NamedTuple):
     """A column's heading and how its cells stand."""
@@ -76,9 +81,20 @@ Block = Table | Facts | Lines | Plot | Strip
 
 
 class Page(NamedTuple):
-    """One page: alerts come before everything else."""
+    """One page: alerts come before everything else, the corner stands small at the very end."""
 
     title: str
     aside: str
     blocks: tuple[Block, ...]
     alerts: tuple[str, ...] = ()
+    corner: str = ""
+    front: int | None = None
+    """How many blocks share one sheet of paper, the others being its back; None flows on."""
+
+
+class LabelSheet(NamedTuple):
+    """Small pages side by side on sheets: so many columns and rows to a sheet."""
+
+    pages: tuple[Page, ...]
+    columns: int
+    rows: int

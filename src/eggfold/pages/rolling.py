@@ -9,6 +9,8 @@ from eggfold.jobs.plan_remarks import IN_BULK
 from eggfold.pages.card import assumption_table, source_lines
 from eggfold.pages.figures import (
     area_text,
+    bait_text,
+    eggs_text,
     mass_text,
     seconds_text,
     size_text,
@@ -250,7 +252,7 @@ def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...]) -> str:
     bowl = next(b for b in rolling.made if b.number == bowls[0])
     batch = bowl.batch
     if what == "mix":
-        return f"mix bowl {bowl.number}: {batch.recipe}, {batch.strength}, {batch.eggs} eggs"
+        return f"mix bowl {bowl.number}: {batch.recipe}, {batch.strength}, {eggs_text(batch.eggs)}"
     if what == "roll":
         sizes = ", ".join(size_text(b.diameter_mm) for b in batch.baits)
         return f"roll bowl {bowl.number}: {mass_text(batch.paste.mass_g)} to {sizes}"
@@ -279,7 +281,7 @@ def _loads(rolling: Rolling, steps: list[Step]) -> Table:
             first = baskets[0]
             times = [p for p in parts if any(p.load == b.number for b in baskets)]
             ticks = "  ".join(f"[_]{time_text(p.start)}" for p in times)
-            size = size_text(diameter) if kind == "bottom" else f"{size_text(diameter)} {kind}"
+            size = size_text(diameter) if kind == "bottom" else bait_text(kind, diameter, None)
             each = f"{mass_text(first.paste_g)}, {first.baits:.0f} of {size}"
             rows.append((f"{number}", each, seconds_text(first.boil_s), ticks))
     return Table("LOADS", columns, tuple(rows))

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.jobs.shopping import total_of
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text, money_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
 
@@ -61,7 +62,8 @@ def shopping_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Block]:
     heading = "BUY"
     remarks = [remark for item in items for remark in stock_remarks(item)]
     if total.cost is not None and total.currency:
-        heading += f"  whole packs for {money_text(total.cost, total.currency)}"
+        least = "at least " if total.unpriced else ""
+        heading += f"  whole packs for {least}{money_text(total.cost, total.currency)}"
         if total.unpriced:
             remarks.append(f"No price known, not in the sum: {', '.join(total.unpriced)}.")
     yield shopping_table(items, heading)
@@ -89,4 +91,4 @@ def stock_remarks(item: ShoppingItem) -> Iterable[str]:
 def shopping_page(items: tuple[ShoppingItem, ...], batches: int) -> Page:
     """Return the merged list of several batches."""
     aside = "one batch" if batches == 1 else f"{batches} batches"
-    return Page("Shopping list", aside, tuple(shopping_blocks(items)))
+    return Page("Shopping list", aside, (*units_lines(), *shopping_blocks(items)))

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.pages.figures import number_text
+from eggfold.pages.floating import cored_lines
 
 if TYPE_CHECKING:
     from eggfold.jobs.baits import BaitLine
@@ -114,11 +115,16 @@ def _paste_lines(batch: Batch) -> Iterator[str]:
 
 def _bait_lines(bait: BaitLine) -> Iterator[str]:
     d = bait.diameter_mm
-    yield (f"One {d:g} mm bait = density × 3.14159 × {_n(d / 10)}³ cm³ / 6 = {_n(bait.each_g)} g")
+    if bait.floating:
+        yield from cored_lines(bait.floating, bait.each_g)
+    else:
+        ball = f"3.14159 × {_n(d / 10)}³ cm³ / 6"
+        yield f"One {d:g} mm bait = density × {ball} = {_n(bait.each_g)} g"
     boil = bait.boil
     if boil.seconds is not None and boil.fourier is not None:
+        where = "paste at the cork" if bait.floating else "centre of a ball"
         yield (
             f"Boil of {d:g} mm: Biot number {_n(boil.biot)}, Fourier number {_n(boil.fourier)}; the "
-            f"centre of a ball reaches {boil.centre_c:.1f} °C after {_n(boil.seconds)} s in water at "
+            f"{where} reaches {boil.centre_c:.1f} °C after {_n(boil.seconds)} s in water at "
             f"{boil.water_c:.2f} °C"
         )

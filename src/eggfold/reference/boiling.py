@@ -40,6 +40,8 @@ JUST_SET_CUSTOM = (16.0, 70.0)
 """Diameter [mm] and time [s] of hookbaits in the pan; common practice, 45 s to 2 min."""
 SET_CUSTOM = ((16.0, 90.0), (20.0, 120.0))
 """Diameter [mm] and time [s] of freebies in the pan, linear between; from memory."""
+CORED_CUSTOM = (10.0, (2.0, 3.0), 75.0)
+"""Cork ball [mm], skin from and to [mm] and time [s] of pop-ups, whatever the target; common practice."""
 
 TYPICAL_MIX = Parts(protein=36.0, fat=10.0, carbohydrate=35.0, fibre=4.0, ash=6.0, water=9.0)
 """Analysis [%] of a mix that states none; house default."""

@@ -52,17 +52,18 @@ _NUT = ("nuts",)
 _FISH = ("fish",)
 _LUPIN = ("lupin",)
 _BIRD = ("bird food",)
+_RUSK = ("cereals containing gluten", "eggs", "milk")
 
 # fmt: off
 # a table reads by its columns: name, record, water, protein, fat, carbohydrate, fibre, ash
 _CEREALS = (
-    Ingredient("Semolina", "20466", 12.67, 12.68, 1.05, 72.83, 3.9, 0.77, _GLUTEN, ("semolina flour", "wheat semolina", "durum semolina", "durum wheat semolina")),
+    Ingredient("Semolina", "20466", 12.67, 12.68, 1.05, 72.83, 3.9, 0.77, _GLUTEN, ("semolina flour", "fine semolina", "coarse semolina", "wheat semolina", "durum semolina", "durum wheat semolina")),
     Ingredient("Wheat flour", "20481", 11.92, 10.33, 0.98, 76.31, 2.7, 0.47, _GLUTEN, ("plain flour", "plain wheat flour", "white flour", "white wheat flour", "all-purpose flour")),
     Ingredient("Bread flour", "20129", 13.36, 11.98, 1.66, 72.53, 2.4, 0.47, _GLUTEN, ("strong flour", "strong white flour", "strong bread flour")),
     Ingredient("Wholemeal flour", "20080", 10.74, 13.21, 2.5, 71.97, 10.7, 1.58, _GLUTEN, ("wholemeal wheat flour", "whole wheat flour", "wholewheat flour", "whole-grain wheat flour")),
     Ingredient("Wheat bran", "20077", 9.89, 15.55, 4.25, 64.51, 42.8, 5.79, _GLUTEN, ("bran",)),
     Ingredient("Wheat germ", "20078", 11.12, 23.15, 9.72, 51.8, 13.2, 4.21, _GLUTEN, ("wheatgerm",)),
-    Ingredient("Maize meal", "20020", 10.26, 8.12, 3.59, 76.89, 7.3, 1.13, (), ("maizemeal", "cornmeal", "corn meal", "whole cornmeal", "yellow cornmeal", "wholegrain maize meal", "ground maize")),
+    Ingredient("Maize meal", "20020", 10.26, 8.12, 3.59, 76.89, 7.3, 1.13, (), ("maizemeal", "maize-meal", "cornmeal", "corn meal", "whole cornmeal", "yellow cornmeal", "wholegrain maize meal", "ground maize")),
     Ingredient("Degermed maize meal", "20422", 11.18, 7.11, 1.75, 79.45, 3.9, 0.51, (), ("degermed cornmeal", "polenta", "fine maize meal")),
     Ingredient("Maize flour", "20016", 10.91, 6.93, 3.86, 76.85, 7.3, 1.45, (), ("corn flour, whole-grain", "whole corn flour", "fine corn flour")),
     Ingredient("Maize starch", "20027", 8.32, 0.26, 0.05, 91.27, 0.9, 0.09, (), ("cornflour", "corn starch", "cornstarch", "maize cornflour")),
@@ -75,7 +76,7 @@ _CEREALS = (
 )
 
 _PULSES = (
-    Ingredient("Soya flour", "16116", 3.81, 38.09, 21.86, 30.38, 9.7, 5.86, _SOYA, ("soy flour", "soya flour, full fat", "full fat soya flour", "full-fat soya flour", "full fat soy flour", "full-fat soy flour", "toasted soya flour", "roasted soya flour")),
+    Ingredient("Soya flour", "16116", 3.81, 38.09, 21.86, 30.38, 9.7, 5.86, _SOYA, ("soy flour", "soya flour, full fat", "full fat soya flour", "full-fat soya flour", "full fat soy flour", "full-fat soy flour", "soya flour full fat", "soy flour full fat", "full fat soya", "full-fat soya", "toasted soya flour", "roasted soya flour")),
     Ingredient("Raw soya flour", "16115", 5.16, 37.81, 20.65, 31.92, 9.6, 4.46, _SOYA, ("raw soy flour", "full fat raw soya flour", "enzyme-active soya flour")),
     Ingredient("Defatted soya flour", "16117", 7.25, 51.46, 1.22, 33.92, 17.5, 6.15, _SOYA, ("defatted soy flour",)),
     Ingredient("Soya protein concentrate", "16121", 5.8, 63.63, 0.46, 25.41, 5.5, 4.7, _SOYA, ("soy protein concentrate", "soya concentrate", "soy concentrate")),
@@ -88,13 +89,13 @@ _PULSES = (
 )
 
 _MILK_AND_EGG = (
-    Ingredient("Skimmed milk powder", "01091", 3.16, 36.16, 0.77, 51.98, 0, 7.93, _MILK, ("skim milk powder", "skimmed milk", "dried skimmed milk", "non-fat milk powder", "nonfat dry milk")),
+    Ingredient("Skimmed milk powder", "01091", 3.16, 36.16, 0.77, 51.98, 0, 7.93, _MILK, ("skim milk powder", "skimmed-milk powder", "dried skim milk", "skimmed milk", "dried skimmed milk", "non-fat milk powder", "nonfat dry milk")),
     Ingredient("Whole milk powder", "01212", 2.47, 26.32, 26.71, 38.42, 0, 6.08, _MILK, ("full cream milk powder", "full-cream milk powder", "dried whole milk")),
     Ingredient("Buttermilk powder", "01094", 2.97, 34.3, 5.78, 49, 0, 7.95, _MILK, ("dried buttermilk",)),
     Ingredient("Whey powder", "01115", 3.19, 12.93, 1.07, 74.46, 0, 8.35, _MILK, ("sweet whey powder", "dried whey", "whey")),
     Ingredient("Whey protein powder", "14066", 3.44, 78.13, 1.56, 6.25, 3.1, 10.55, _MILK, ("whey protein",)),
     Ingredient("Malted milk powder", "14311", 2, 14.29, 9.52, 71.21, 0.1, 2.98, _MALT, ("malted milk", "malted drink powder", "malted drink mix")),
-    Ingredient("Egg albumin", "01136", 8.54, 82.4, 0.04, 4.47, 0, 4.55, _EGG, ("egg albumen", "albumin", "albumen", "egg white powder", "dried egg white powder")),
+    Ingredient("Egg albumin", "01136", 8.54, 82.4, 0.04, 4.47, 0, 4.55, _EGG, ("egg albumen", "egg albumin powder", "egg albumen powder", "albumin", "albumen", "egg white powder", "dried egg white powder")),
     Ingredient("Dried egg white", "01173", 5.8, 81.1, 0, 7.8, 0, 5.3, _EGG, ("dried egg whites",)),
     Ingredient("Stabilised dried egg white", "01258", 5.48, 84.08, 0.32, 4.51, 0, 5.61, _EGG, ("stabilized dried egg white", "desugared egg white")),
     Ingredient("Whole egg powder", "01133", 2.78, 48.05, 43.9, 1.13, 0, 4.13, _EGG, ("dried whole egg", "egg powder", "dried egg")),
@@ -111,7 +112,7 @@ _SEEDS_AND_NUTS = (
 )
 
 _BINDERS = (
-    Ingredient("Wheat gluten", "48052", 8.2, 75.16, 1.85, 13.79, 0.6, 1, _GLUTEN, ("vital wheat gluten", "vital gluten", "gluten", "gluten powder")),
+    Ingredient("Wheat gluten", "48052", 8.2, 75.16, 1.85, 13.79, 0.6, 1, _GLUTEN, ("vital wheat gluten", "wheat gluten powder", "vital gluten", "gluten", "gluten powder")),
     Ingredient("Gelatine", "19177", 13, 85.6, 0.1, 0, 0, 1.3, (), ("gelatin", "gelatine powder", "gelatin powder")),
     Ingredient("Dried yeast", "18375", 5.08, 40.44, 7.61, 41.22, 26.9, 5.65, (), ("baker's yeast", "active dry yeast", "dry yeast")),
     Ingredient("Spirulina", "11667", 4.68, 57.47, 7.72, 23.9, 3.6, 6.23, (), ("spirulina powder", "dried spirulina")),
@@ -126,6 +127,7 @@ _FLAVOURS_AND_OILS = (
     Ingredient("Garlic powder", "02020", 6.45, 16.55, 0.73, 72.73, 9, 3.54, (), ("dried garlic", "ground garlic")),
     Ingredient("Cod liver oil", "04589", 0, 0, 100, 0, 0, 0, _FISH, ("fish oil", "cod-liver oil")),
     Ingredient("Breadcrumbs", "18079", 6.51, 13.35, 5.3, 71.98, 4.5, 2.87, _GLUTEN, ("bread crumbs", "dry breadcrumbs", "dried breadcrumbs", "crumb")),
+    Ingredient("Zwieback", "03217", 4.5, 10.1, 9.7, 74.2, 2.5, 1.5, _RUSK, ("zwieback meal", "ground zwieback", "zwieback crumb")),
 )
 
 # fmt: on

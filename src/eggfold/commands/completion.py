@@ -1,0 +1,130 @@
+"""What the shell offers at TAB: files, and the names in them; what cannot be read offers nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import click
+    from click.shell_completion import CompletionItem
+
+VARIABLE = "_EGGFOLD_COMPLETE"
+
+_BASH = """\
+%(complete_func)s() {
+    local type value words
+    COMPREPLY=()
+    words=$(printf '%%s\\n' "${COMP_WORDS[@]}")
+    while IFS=, read -r type value; do
+        case $type in
+            dir) compopt -o plusdirs ;;
+            plain) COMPREPLY+=("$value") ;;
+        esac
+    done < <(env COMP_WORDS="$words" COMP_CWORD="$COMP_CWORD" \\
+        %(complete_var)s=bash_complete "$1" 2>/dev/null)
+}
+complete -o nosort -o filenames -F %(complete_func)s %(prog_name)s
+"""
+
+
+def answer_shell(root: click.Group, instruction: str) -> int:
+    """Print a shell's set-up, or what it can offer now; a question without an answer is silent."""
+    from click import shell_completion  # noqa: PLC0415 - only a TAB needs it
+
+    class Bash(shell_completion.BashComplete):
+        """Click's own, with names and paths quoted by bash itself."""
+
+        source_template = _BASH
+
+    class Fish(shell_completion.FishComplete):
+        """Click's own, for names that hold a comma."""
+
+        source_template = shell_completion.FishComplete.source_template.replace(
+            'string split ","', 'string split -m 1 ","'
+        )
+
+    shell_completion.add_completion_class(Bash)
+    shell_completion.add_completion_class(Fish)
+    try:
+        return shell_completion.shell_complete(root, {}, "eggfold", VARIABLE, instruction)
+    except (KeyError, ValueError):  # the shell's question is not whole
+        return 1
+
+
+def complete_recipes(
+    ctx: click.Context,  # noqa: ARG001 - click hands all three over
+    param: click.Parameter,  # noqa: ARG001
+    incomplete: str,
+) -> list[CompletionItem[str]]:
+    """Offer recipes, each with its name, and folders."""
+    from eggfold.files.folder import kind_by_name  # noqa: PLC0415
+    from eggfold.files.names import is_plan, recipe_name  # noqa: PLC0415
+
+    files = (f for f in _yaml_files(incomplete) if not kind_by_name(f) and not is_plan(f))
+    return _items(((file, recipe_name(file)) for file in files), incomplete)
+
+
+def complete_files(
+    ctx: click.Context,  # noqa: ARG001 - click hands all three over
+    param: click.Parameter,  # noqa: ARG001
+    incomplete: str,
+) -> list[CompletionItem[str]]:
+    """Offer YAML files and folders."""
+    return _items(((file, None) for file in _yaml_files(incomplete)), incomplete)
+
+
+def complete_items(
+    ctx: click.Context,
+    param: click.Parameter,  # noqa: ARG001
+    incomplete: str,
+) -> list[CompletionItem[str]]:
+    """Offer what is on the shelf, in the register and in the recipes of the working folder."""
+    from click.shell_completion import CompletionItem  # noqa: PLC0415
+
+    from eggfold.nearest import fold  # noqa: PLC0415
+
+    names: dict[str, str] = {}
+    for name in _item_names(ctx.params.get("shelf"), ctx.params.get("additives")):
+        if name.isprintable():
+            names.setdefault(fold(name), name)
+    begun = incomplete.casefold()
+    return [CompletionItem(n) for n in names.values() if n.casefold().startswith(begun)]
+
+
+def _item_names(shelf: str | None, additives: str | None) -> Iterator[str]:
+    from eggfold.files.folder import companion, kind_by_name  # noqa: PLC0415
+    from eggfold.files.names import names_in_recipe, names_in_section  # noqa: PLC0415
+
+    if file := companion("shelf", None, shelf):
+        yield from names_in_section(file, "items")
+    if file := companion("additives", None, additives):
+        yield from names_in_section(file, "additives")
+    for file in _yaml_files(""):
+        if not kind_by_name(file):
+            yield from names_in_recipe(file)
+
+
+def _yaml_files(incomplete: str) -> list[str]:
+    """Return the YAML files whose path begins so, hidden ones where a dot is typed."""
+    from pathlib import Path  # noqa: PLC0415
+
+    from eggfold.files.folder import SUFFIXES  # noqa: PLC0415
+
+    folder, slash, begun = incomplete.rpartition("/")
+    try:
+        names = sorted(p.name for p in Path(folder + slash).iterdir() if p.name.isprintable())
+    except OSError:
+        return []
+    return [
+        f"{folder}{slash}{name}"
+        for name in names
+        if name.endswith(SUFFIXES) and name.startswith(begun) and (begun or name[0] != ".")
+    ]
+
+
+def _items(files: Iterable[tuple[str, str | None]], incomplete: str) -> list[CompletionItem[str]]:
+    from click.shell_completion import CompletionItem  # noqa: PLC0415
+
+    offered = [CompletionItem(f, help=n if n and n.isprintable() else None) for f, n in files]
+    return [*offered, CompletionItem(incomplete, type="dir")]

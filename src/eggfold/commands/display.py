@@ -1,0 +1,106 @@
+"""How pages look: the units, and what the stream they go to can show."""
+
+from __future__ import annotations
+
+import codecs
+import os
+import sys
+from typing import TYPE_CHECKING, Any, NamedTuple, TextIO
+
+import click
+
+from eggfold.commands.options import several
+from eggfold.commands.words import OneOf
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from eggfold.amounts import Measures
+
+PIPED_WIDTH = 80
+NARROWEST, WIDEST = 60, 120
+
+_COLOR = "eggfold.color"
+_STAND_INS = {"×": "x", "±": "+-", "°": "deg ", "–": "-", "−": "-", "…": "...", "²": "2", "³": "3"}
+
+
+class Look(NamedTuple):
+    """What a stream can show: so many columns, with or without colour."""
+
+    width: int
+    color: bool
+
+
+def _use_units(_context: click.Context, _option: click.Parameter, value: Measures) -> None:
+    from eggfold.pages.display import show_units  # noqa: PLC0415
+
+    show_units(value)
+
+
+def _use_color(context: click.Context, _option: click.Parameter, value: str) -> None:
+    context.meta[_COLOR] = value
+
+
+display_options = several(
+    click.option(
+        "--units",
+        type=OneOf(["metric", "imperial", "us"]),
+        default="metric",
+        show_default=True,
+        expose_value=False,
+        callback=_use_units,
+        help="Whose weights and volumes pages show.",
+    ),
+    click.option(
+        "--color",
+        type=OneOf(["auto", "always", "never"]),
+        default="auto",
+        show_default=True,
+        expose_value=False,
+        callback=_use_color,
+        help="Bold headings; auto: on a terminal.",
+    ),
+)
+
+
+def look_of(stream: TextIO, environ: Mapping[str, str], color: str = "auto") -> Look:
+    """Return what a stream can show: anything but a terminal is plain and 80 columns wide."""
+    terminal = stream.isatty()
+    width = _terminal_width(stream, environ) if terminal else PIPED_WIDTH
+    if color != "auto":
+        return Look(width, color == "always")
+    if environ.get("NO_COLOR"):
+        return Look(width, color=False)
+    if environ.get("FORCE_COLOR"):
+        return Look(width, color=True)
+    return Look(width, terminal and environ.get("TERM") != "dumb")
+
+
+def _terminal_width(stream: TextIO, environ: Mapping[str, str]) -> int:
+    stated = environ.get("COLUMNS", "")
+    try:
+        columns = int(stated) if stated.isdecimal() else os.get_terminal_size(stream.fileno())[0]
+    except (ValueError, OSError):
+        columns = 0
+    return min(max(columns or PIPED_WIDTH, NARROWEST), WIDEST)
+
+
+def current_look() -> Look:
+    """Return what standard output can show, with the --color of the running command."""
+    chosen: str = click.get_current_context().meta.get(_COLOR, "auto")
+    return look_of(sys.stdout, os.environ, chosen)
+
+
+def soften(stream: Any) -> None:
+    """Let a stream of a narrow encoding show stand-ins for the characters it lacks."""
+    narrow = (getattr(stream, "encoding", None) or "utf-8").lower().replace("-", "") != "utf8"
+    if narrow and hasattr(stream, "reconfigure"):
+        codecs.register_error("stand-in", _stand_in)
+        stream.reconfigure(errors="stand-in")
+
+
+def _stand_in(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    lost = error.object[error.start : error.end]
+    return "".join(_STAND_INS.get(character, "?") for character in lost), error.end

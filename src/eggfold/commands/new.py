@@ -1,0 +1,50 @@
+"""``eggfold new``: a folder to start from."""
+
+from __future__ import annotations
+
+import click
+
+from eggfold.commands.words import OneOf
+
+
+@click.command()
+@click.argument("folder", metavar="[DIR]", default="bait")
+@click.option(
+    "--units",
+    type=OneOf(["metric", "imperial", "us"]),
+    default="metric",
+    show_default=True,
+    help="The units you measure in.",
+)
+@click.option("--egg", metavar="EGG", help="Your eggs: eu-medium, us-large or 52g.")
+def new(folder: str, units: str, egg: str | None) -> int:
+    """Make a starter folder: a commented trial, register, bench, shelf and notebook.
+
+    \b
+    eggfold new
+    eggfold new my-bait --units us --egg us-extra-large
+    """
+    import shlex  # noqa: PLC0415
+    from pathlib import Path  # noqa: PLC0415
+
+    from eggfold.amounts import AmountError  # noqa: PLC0415
+    from eggfold.files.starting import write_folder  # noqa: PLC0415
+    from eggfold.jobs.asked import parse_egg  # noqa: PLC0415
+    from eggfold.jobs.starter import build_starter, own_egg  # noqa: PLC0415
+    from eggfold.reference.starter import SYSTEMS  # noqa: PLC0415
+
+    system = SYSTEMS[units]
+    try:
+        eggs = parse_egg(egg) if egg else own_egg(system)
+    except AmountError as error:
+        hint = f"; try: {error.hint}" if error.hint else ""
+        raise click.UsageError(f"--egg: {error.message}{hint}") from error
+    files = build_starter(system, eggs)
+    write_folder(folder, files)
+    place = Path(folder)
+    for name in files:
+        if name.endswith(".yaml"):
+            click.echo(f"{place / name}")
+    trial = shlex.quote(str(place / "trial.yaml"))
+    click.echo(f"\nNow type: eggfold batch {trial}")
+    return 0

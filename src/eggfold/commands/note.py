@@ -1,0 +1,131 @@
+"""``eggfold note``: what the scale said, what was rolled, fished and bought."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from eggfold.commands.completion import complete_files, complete_items, complete_recipes
+from eggfold.commands.options import (
+    additives_option,
+    date_option,
+    format_option,
+    several,
+    shelf_option,
+    strength_option,
+)
+
+_notebook_option = click.option(
+    "--notebook",
+    metavar="FILE",
+    help="The notebook to write into.",
+    shell_complete=complete_files,
+)
+_dry_run_option = click.option(
+    "--dry-run", is_flag=True, help="Show what would change and write nothing."
+)
+_kept_options = several(date_option, _dry_run_option, format_option)
+_bowl_options = several(
+    click.option("--eggs", metavar="N", help="Eggs in the bowl."),
+    strength_option,
+    click.option("--egg", metavar="EGG", help="The eggs: eu-medium, us-large or 52g."),
+    click.option("--before", metavar="AMOUNT", help="The bag of base mix before."),
+    click.option("--after", metavar="AMOUNT", help="The bag of base mix after."),
+    click.option("--scale", metavar="AMOUNT", help="The scale's division (1 g if left out)."),
+)
+
+
+@click.group()
+def note() -> None:
+    """Write into the notebook and the shelf.
+
+    \b
+    eggfold note weighed recipes/osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
+    eggfold note fished recipes/osierfen-caraway.yaml --rods 3 --hours 8 --takes 2
+    """
+
+
+@note.command()
+@click.argument("recipe", shell_complete=complete_recipes)
+@_bowl_options
+@_notebook_option
+@additives_option
+@_kept_options
+def weighed(recipe: str, **given: Any) -> int:
+    """Note what a bowl took out of the bag.
+
+    Nothing is drawn from the shelf. Without --as it was made with hookbait doses.
+
+    \b
+    eggfold note weighed recipes/osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
+    eggfold note weighed recipes/osierfen-millet.yaml --eggs 1 --before 1kg --after 868g
+    """
+    from eggfold.commands.noting import weigh  # noqa: PLC0415
+
+    return weigh(recipe, given)
+
+
+@note.command()
+@click.argument("recipe", required=False, shell_complete=complete_recipes)
+@_bowl_options
+@click.option("--finished", metavar="AMOUNT", help="All baits, dried.")
+@click.option("--hundred", metavar="AMOUNT", help="A hundred baits, freshly rolled.")
+@click.option("--diameter", metavar="SIZE", help="The size of those hundred.")
+@click.option("--undo", is_flag=True, help="Take the bowl back that was noted last.")
+@click.option("--force", is_flag=True, help="Draw more than is left: the shelf was wrong.")
+@_notebook_option
+@shelf_option
+@additives_option
+@_kept_options
+def rolled(recipe: str | None, **given: Any) -> int:
+    """Note a bowl that became bait, and draw it from the shelf.
+
+    \b
+    eggfold note rolled recipes/osierfen-caraway.yaml --eggs 3 --as freebie
+    eggfold note rolled recipes/osierfen-caraway.yaml --eggs 1 --finished 184g
+    eggfold note rolled --undo --notebook recipes/notebook.yaml
+    """
+    from eggfold.commands.noting import roll, undo  # noqa: PLC0415
+
+    return undo(recipe, given) if given["undo"] else roll(recipe, given)
+
+
+@note.command()
+@click.argument("recipe", shell_complete=complete_recipes)
+@click.option("--rods", metavar="N", required=True, help="Rods on this mix.")
+@click.option("--hours", metavar="H", required=True, help="Hours they were out.")
+@click.option("--takes", metavar="N", required=True, help="Takes on this mix; none is 0.")
+@click.option("--water", metavar="TEMPERATURE", help="The water, as in 12degC.")
+@_notebook_option
+@_kept_options
+def fished(recipe: str, **given: Any) -> int:
+    """Note a session: rods, hours and takes on one mix.
+
+    \b
+    eggfold note fished recipes/osierfen-caraway.yaml --rods 3 --hours 8 --takes 2
+    eggfold note fished recipes/osierfen-millet.yaml --rods 2 --hours 5.5 --takes 0 --water 12degC
+    """
+    from eggfold.commands.noting import fish  # noqa: PLC0415
+
+    return fish(recipe, given)
+
+
+@note.command()
+@click.argument("item", shell_complete=complete_items)
+@click.argument("amount")
+@click.option("--price", metavar="PRICE", help="What it cost, as in 4.20 or '4.20 EUR'.")
+@shelf_option
+@_kept_options
+def bought(item: str, amount: str, **given: Any) -> int:
+    """Put what was bought on the shelf.
+
+    A price is remembered as a pack of that size.
+
+    \b
+    eggfold note bought "Malt syrup" 450g --price 3.60 --shelf recipes/shelf.yaml
+    eggfold note bought "EU large eggs" 30 --shelf recipes/shelf.yaml
+    """
+    from eggfold.commands.noting import buy  # noqa: PLC0415
+
+    return buy(item, amount, given)

@@ -1,0 +1,267 @@
+"""What the commands of ``note`` do: read what was typed, keep the note, show it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from eggfold.amounts import Amount, AmountError, Dimension, parse_amount
+from eggfold.commands.dates import past_day
+from eggfold.commands.options import whole_option
+from eggfold.commands.run import finish, need_strength, open_workspace, say
+from eggfold.errors import FileAccessError, ProblemsError
+from eggfold.files.draft import Draft, open_draft
+from eggfold.files.folder import companion
+from eggfold.files.full import SPARE_NAME
+from eggfold.files.journal import write_changes, writing
+from eggfold.files.notebook import LIMIT_BYTES
+from eggfold.files.recipe import MOST_EGGS, STRENGTHS, Strength
+from eggfold.files.shelf import MAX_BYTES, OpenShelf, open_shelf, parse_price, parse_stock
+from eggfold.files.workspace import OpenRecipe, Workspace
+from eggfold.formats.json import dumps
+from eggfold.formats.note import diff_text, note_document
+from eggfold.formats.problems import problems_text
+from eggfold.formats.text import clean, page_text
+from eggfold.jobs.asked import parse_egg
+from eggfold.jobs.buying import Price, Purchase, note_bought
+from eggfold.jobs.noting import (
+    AskedBowl,
+    AskedOuting,
+    Note,
+    build_bowl,
+    note_fished,
+    note_rolled,
+    note_weighed,
+)
+from eggfold.jobs.undoing import undo_rolled
+from eggfold.pages.note import note_page
+
+Given = dict[str, Any]
+
+_SPELLED = {"strength": "as"}
+"""Options whose name is not that of their value."""
+
+
+def weigh(recipe: str, given: Given) -> int:
+    """Note a weighing."""
+    workspace = _workspace(recipe, given)
+    opened = _one_recipe(workspace)
+    if opened is None:
+        return finish(workspace)
+    for key in ("before", "after"):
+        if given[key] is None:
+            raise click.UsageError(f"--{key}: what the bag weighed {key} is missing")
+    strength: Strength = given["strength"] or _usual_strength(opened)
+    if not _answerable(workspace, opened, strength):
+        return finish(workspace)
+    asked = _bowl(given, strength)
+    batch = build_bowl(opened, asked)
+    notebook = _notebook_for(opened.file, given)
+    note = _keep([notebook], given, lambda: note_weighed(batch, asked, _notebook(notebook)))
+    if given["strength"] is None and asked.eggs > 1:
+        other = "hookbait" if strength == "freebie" else "freebie"
+        text = f"Noted at {strength} doses; if these were {other} doses, say --as {other}."
+        note = note._replace(remarks=(*note.remarks, text))
+    return _show(note, given)
+
+
+def roll(recipe: str | None, given: Given) -> int:
+    """Note a rolled bowl and draw the shelf."""
+    if recipe is None:
+        raise click.UsageError("which recipe was rolled? Give its file, or --undo alone")
+    workspace = _workspace(recipe, given)
+    if given["strength"] is None and given["eggs"] != "1":
+        need_strength(workspace, None)
+    opened = _one_recipe(workspace)
+    strength: Strength = given["strength"] or "hookbait"
+    if opened is None or not _answerable(workspace, opened, strength):
+        return finish(workspace)
+    asked = _bowl(given, strength)
+    batch = build_bowl(opened, asked)
+    notebook = _notebook_for(opened.file, given)
+    shelf = companion("shelf", opened.file, given["shelf"])
+
+    def build() -> Note:
+        stock = _stock(shelf) if shelf else None
+        return note_rolled(batch, asked, _notebook(notebook), stock, force=given["force"])
+
+    return _show(_keep([notebook, *([shelf] if shelf else [])], given, build), given)
+
+
+def undo(recipe: str | None, given: Given) -> int:
+    """Take the last rolled bowl back."""
+    kept = {"date", "undo", "notebook", "shelf", "dry_run", "form", "additives"}
+    others = [key for key, value in given.items() if value and key not in kept]
+    if recipe is not None or others:
+        extra = f"--{_SPELLED.get(others[0], others[0])}" if others else "a recipe"
+        raise click.UsageError(f"--undo takes the last bowl back and stands alone, without {extra}")
+    notebook = companion("notebook", None, given["notebook"])
+    if notebook is None:
+        raise click.UsageError("there is no notebook.yaml here; name one with --notebook")
+    shelf = companion("shelf", notebook, given["shelf"])
+
+    def build() -> Note:
+        return undo_rolled(_notebook(notebook), _stock(shelf) if shelf else None)
+
+    return _show(_keep([notebook, *([shelf] if shelf else [])], given, build), given)
+
+
+def fish(recipe: str, given: Given) -> int:
+    """Note a session."""
+    workspace = open_workspace((recipe,), None, {"without_notes": True})
+    opened = _one_recipe(workspace)
+    if opened is None or opened.recipe.name == SPARE_NAME:
+        workspace.problems += opened.problems if opened else []
+        return finish(workspace)
+    name = opened.recipe.name
+    asked = AskedOuting(
+        past_day(given["date"]),
+        given["rods"],
+        given["hours"],
+        given["takes"],
+        _amount(given, "water", "temperature"),
+    )
+    notebook = _notebook_for(opened.file, given)
+    note = _keep([notebook], given, lambda: note_fished(name, asked, _notebook(notebook)))
+    return _show(note, given)
+
+
+def buy(item: str, amount: str, given: Given) -> int:
+    """Note a purchase."""
+    name = " ".join(item.split())
+    if not name or not name.isprintable():
+        raise click.UsageError("ITEM: what was bought? Give its name as it stands on the shelf")
+    try:
+        stock = parse_stock(amount)
+    except AmountError as error:
+        raise click.UsageError(f"AMOUNT: {error.message}{_try(error.hint)}") from error
+    purchase = Purchase(name, stock, _price(given["price"]), past_day(given["date"]))
+    shelf = companion("shelf", None, given["shelf"]) or "shelf.yaml"
+
+    def build() -> Note:
+        draft = open_draft(shelf, MAX_BYTES)
+        return note_bought(purchase, draft, None if draft.old is None else _stock(shelf)[1])
+
+    return _show(_keep([shelf], given, build), given)
+
+
+def _workspace(recipe: str, given: Given) -> Workspace:
+    """Return the workspace of one recipe; a notebook that is named may be still to be made."""
+    named = given["notebook"]
+    learning = {"notebook": named} if named and Path(named).exists() else None
+    return open_workspace((recipe,), given["additives"], learning)
+
+
+def _one_recipe(workspace: Workspace) -> OpenRecipe | None:
+    """Return the one recipe that was named, None where it cannot be read."""
+    opened = list(workspace.recipes())
+    if workspace.seen > 1:
+        raise click.UsageError("a note is of one recipe; name its file")
+    return opened[0] if opened else None
+
+
+def _answerable(workspace: Workspace, opened: OpenRecipe, strength: Strength) -> bool:
+    wrong = opened.answerable(strength)
+    workspace.problems += wrong
+    return not wrong
+
+
+def _usual_strength(opened: OpenRecipe) -> Strength:
+    """Return the doses of a bowl that does not say: hookbait where the recipe has them."""
+    return next((s for s in STRENGTHS if not opened.answerable(s)), "hookbait")
+
+
+def _bowl(given: Given, strength: Strength) -> AskedBowl:
+    if given["eggs"] is None:
+        raise click.UsageError("--eggs: how many eggs went in?")
+    try:
+        egg = parse_egg(given["egg"]) if given["egg"] else None
+    except AmountError as error:
+        raise click.UsageError(f"--egg: {error.message}{_try(error.hint)}") from error
+    return AskedBowl(
+        past_day(given["date"]),
+        strength,
+        whole_option("eggs", given["eggs"], MOST_EGGS),
+        egg,
+        _amount(given, "before", "mass"),
+        _amount(given, "after", "mass"),
+        _amount(given, "scale", "mass"),
+        _amount(given, "finished", "mass"),
+        _amount(given, "hundred", "mass"),
+        _amount(given, "diameter", "length"),
+    )
+
+
+def _amount(given: Given, key: str, dimension: Dimension) -> Amount | None:
+    """Read an amount as it is to be written; its range is checked with the entry."""
+    text = given.get(key)
+    try:
+        return None if text is None else parse_amount(text, dimension)
+    except AmountError as error:
+        raise click.UsageError(f"--{key}: {error.message}{_try(error.hint)}") from error
+
+
+def _price(text: str | None) -> Price | None:
+    if text is None:
+        return None
+    number, _, currency = text.strip().partition(" ")
+    try:
+        parse_price(number)
+    except AmountError as error:
+        raise click.UsageError(f"--price: {error.message}{_try(error.hint)}") from error
+    return Price(number, currency.strip() or None)
+
+
+def _notebook_for(recipe: str, given: Given) -> str:
+    """Return the notebook of a recipe; one that does not exist yet is made beside it."""
+    folder = Path() if recipe == "-" else Path(recipe).parent
+    return companion("notebook", recipe, given["notebook"]) or str(folder / "notebook.yaml")
+
+
+def _notebook(file: str) -> Draft:
+    return open_draft(file, LIMIT_BYTES)
+
+
+def _stock(file: str) -> tuple[Draft, OpenShelf]:
+    draft = open_draft(file, MAX_BYTES)
+    if draft.old is None:
+        raise FileAccessError(file, "there is no such shelf")
+    shelf, problems = open_shelf(file)
+    errors = [problem for problem in problems if problem.severity == "error"]
+    if shelf is None or errors:
+        raise ProblemsError(errors)
+    return draft, shelf
+
+
+def _keep(files: list[str], given: Given, build: Callable[[], Note]) -> Note:
+    """Make a note and write it, under the locks of its files; a dry run only makes it."""
+    try:
+        if given["dry_run"]:
+            return build()
+        with writing(files) as mended:
+            for text in mended:
+                say(clean(text))
+            note = build()
+            write_changes(note.changes)
+            return note
+    except ProblemsError as error:
+        say(problems_text(error.problems).rstrip("\n"))
+        raise click.exceptions.Exit(error.exit_code) from error
+
+
+def _show(note: Note, given: Given) -> int:
+    if given["form"] == "json":
+        click.echo(dumps(note_document(note, written=not given["dry_run"])))
+    elif given["dry_run"]:
+        for line in diff_text(note).splitlines():
+            click.echo(clean(line))
+    else:
+        click.echo(page_text(note_page(note)), nl=False)
+    return 0
+
+
+def _try(hint: str | None) -> str:
+    return f"; try: {hint}" if hint else ""

@@ -1,0 +1,222 @@
+"""The lift of a bait on a cork ball, and the skin of paste that gives an asked lift."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from eggfold.engine.paste import ball_volume_ml, cored_volume_ml
+from eggfold.reference.floating import EQUAL_DENSITIES_G_ML, STEEL_DENSITY_G_ML
+
+
+class Densities(NamedTuple):
+    """Densities of lake water, cork and paste [g/ml]."""
+
+    water_g_ml: float
+    cork_g_ml: float
+    paste_g_ml: float
+
+
+def hook_pull_g(hook_g: float, water_g_ml: float) -> float:
+    """Return how hard a hook pulls down under water.
+
+    ``pull = hook_g * (1 - water_g_ml / steel)``, steel 7.85 g/ml [1]_.
+
+    Parameters
+    ----------
+    hook_g : float
+        Mass of the hook in air [g], 0 or more.
+    water_g_ml : float
+        Density of the water [g/ml].
+
+    Returns
+    -------
+    float
+        Weight under water as a mass [g].
+
+    Notes
+    -----
+    A hook of tungsten or with lead on its shank pulls harder than one of steel.
+
+    Examples
+    --------
+    >>> round(hook_pull_g(0.3, 1.0), 4)
+    0.2618
+
+    References
+    ----------
+    .. [1] EN 1991-1-1, "Actions on structures", 2002, Table A.4.
+    """
+    return hook_g * (1 - water_g_ml / STEEL_DENSITY_G_ML)
+
+
+def lift_g(core_mm: float, skin_mm: float, densities: Densities, *, hook_g: float = 0.0) -> float:
+    """Return the lift of a bait under water.
+
+    ``lift = water * V_d - cork * V_c - paste * (V_d - V_c) - hook_g * (1 - water / 7.85)``, V_c the
+    volume of core_mm and V_d that of core_mm + 2 skin_mm, densities from ``densities`` [1]_.
+
+    Parameters
+    ----------
+    core_mm : float
+        Diameter of the cork ball [mm], 0 or more.
+    skin_mm : float
+        Paste on each side of it [mm], 0 or more.
+    densities : Densities
+        Of lake water, cork and paste.
+    hook_g : float, optional
+        Mass of the hook in air [g].
+
+    Returns
+    -------
+    float
+        Lift as a mass [g], below 0 where the bait sinks.
+
+    Notes
+    -----
+    A fresh bait. Paste drinks water and cork lets some in, so the lift falls over the hours; a
+    boiled skin is a little denser than the raw paste.
+
+    Examples
+    --------
+    A 10 mm ball under 3 mm of paste floats, and no longer does with a hook of 0.3 g:
+
+    >>> lake = Densities(0.9995, 0.15, 1.16)
+    >>> round(lift_g(10.0, 3.0, lake), 3)
+    0.185
+    >>> round(lift_g(10.0, 3.0, lake, hook_g=0.3), 3)
+    -0.077
+
+    References
+    ----------
+    .. [1] Archimedes, "On floating bodies", book 1, propositions 5 to 7.
+    """
+    water, cork, paste = densities
+    diameter_mm = core_mm + 2 * skin_mm
+    pushed = water * ball_volume_ml(diameter_mm)
+    weight = cork * ball_volume_ml(core_mm) + paste * cored_volume_ml(diameter_mm, core_mm)
+    return pushed - weight - hook_pull_g(hook_g, water)
+
+
+def skin_for_lift_mm(
+    core_mm: float, wanted_g: float, densities: Densities, *, hook_g: float = 0.0
+) -> float | None:
+    """Find the skin of paste that gives an asked lift.
+
+    ``(core_mm + 2 skin)**3 = (6 / pi * (wanted_g + hook pull) + (cork - paste) * core_mm**3) / (water -
+    paste)``, densities from ``densities``, pull from hook_g; it is ``lift_g`` solved for the skin.
+
+    Parameters
+    ----------
+    core_mm : float
+        Diameter of the cork ball [mm], above 0.
+    wanted_g : float
+        Asked lift with the hook [g]; below 0 sinks.
+    densities : Densities
+        Of lake water, cork and paste.
+    hook_g : float, optional
+        Mass of the hook in air [g].
+
+    Returns
+    -------
+    float or None
+        Skin [mm], above 0; None where no skin gives that lift, or any does.
+
+    Notes
+    -----
+    Around a core in paste denser than water the bare ball lifts most, and every skin takes from
+    that. Paste as dense as water changes nothing, whatever its thickness.
+
+    Examples
+    --------
+    >>> round(skin_for_lift_mm(10.0, 0.185, Densities(0.9995, 0.15, 1.16)), 2)
+    3.0
+    """
+    water, cork, paste = densities
+    if abs(water - paste) < EQUAL_DENSITIES_G_ML:
+        return None
+    core_ml = ball_volume_ml(core_mm)
+    needed_g = wanted_g + hook_pull_g(hook_g, water) + (cork - paste) * core_ml
+    bait_ml = needed_g / (water - paste)
+    if bait_ml <= core_ml:
+        return None
+    skin_mm = (ball_diameter_mm(bait_ml) - core_mm) / 2
+    return skin_mm if skin_mm > 0 else None
+
+
+def ball_diameter_mm(volume_ml: float) -> float:
+    """Return the diameter of a ball.
+
+    ``d = (6 * volume_ml / pi)**(1/3)``
+
+    Parameters
+    ----------
+    volume_ml : float
+        Volume [ml], 0 or more.
+
+    Returns
+    -------
+    float
+        Diameter [mm].
+
+    Examples
+    --------
+    >>> round(ball_diameter_mm(0.5235987755982988), 9)
+    10.0
+    """
+    return 10 * math.cbrt(6 * volume_ml / math.pi)
+
+
+def bare_core_mm(wanted_g: float, water_g_ml: float, cork_g_ml: float, *, hook_g: float) -> float:
+    """Return the cork ball that lifts so much without any paste.
+
+    ``d = (6 / pi * (wanted_g + hook pull) / (water_g_ml - cork_g_ml))**(1/3)``, pull from hook_g.
+
+    Parameters
+    ----------
+    wanted_g : float
+        Asked lift with the hook [g].
+    water_g_ml : float
+        Density of the water [g/ml], above cork_g_ml.
+    cork_g_ml : float
+        Density of the cork [g/ml].
+    hook_g : float
+        Mass of the hook in air [g].
+
+    Returns
+    -------
+    float
+        Diameter [mm], 0 where even no cork lifts that.
+
+    Examples
+    --------
+    >>> round(bare_core_mm(0.445, 1.0, 0.15, hook_g=0.0), 1)
+    10.0
+    """
+    needed_g = max(0.0, wanted_g + hook_pull_g(hook_g, water_g_ml))
+    return ball_diameter_mm(needed_g / (water_g_ml - cork_g_ml))
+
+
+def cork_density_g_ml(ten_balls_g: float, core_mm: float) -> float:
+    """Return the density of cork from the weight of ten balls.
+
+    ``density = ten_balls_g / 10 / (pi * core_mm**3 / 6)``
+
+    Parameters
+    ----------
+    ten_balls_g : float
+        Mass of ten balls [g].
+    core_mm : float
+        Their diameter [mm], above 0.
+
+    Returns
+    -------
+    float
+        Density [g/ml].
+
+    Examples
+    --------
+    >>> round(cork_density_g_ml(0.9, 10.0), 4)
+    0.1719
+    """
+    return ten_balls_g / 10 / ball_volume_ml(core_mm)

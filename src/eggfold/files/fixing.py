@@ -1,0 +1,220 @@
+"""Corrections that have one right answer, spliced into the text a user wrote."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+from eggfold.errors import FileAccessError, Problem, ProblemsError
+from eggfold.files.lock import locked
+from eggfold.files.nodes import Mapping, Node, Scalar, Sequence, read_nodes
+from eggfold.files.source import MEBIBYTE, Source, drafts
+from eggfold.files.writing import Change, read_whole, write_whole
+from eggfold.files.yaml_text import scalar_text
+from eggfold.nearest import meant
+
+MOST_ROUNDS = 200
+"""A file with more corrections than this, one hiding behind the other, is left half mended."""
+LARGEST = 8 * MEBIBYTE
+
+_DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
+_TABS = re.compile(r"\t+")
+
+_HIDING = frozenset({"tab", "unknown-key"})
+_BROKEN = frozenset({"not-yaml", "yaml-feature", "duplicate-key", "wrong-shape", "two-sizes"})
+
+Check = Callable[[], list[Problem]]
+
+
+class Edit(NamedTuple):
+    """Characters to be replaced, and the problem that goes with them."""
+
+    start: int
+    end: int
+    text: str
+    problem: Problem
+
+
+class Mended(NamedTuple):
+    """A file with its corrections, and the problems that they mend."""
+
+    change: Change
+    problems: tuple[Problem, ...]
+
+
+def mend_files(check: Check) -> tuple[list[Mended], list[Problem]]:
+    """Return the files that can be mended, with their new text, and the problems that stay.
+
+    ``check`` lists the problems of all files; it is asked again with each new text standing in for
+    its file. A correction that does not read back, or that makes a new problem, is left out.
+    """
+    mending = _Mending(check)
+    with drafts.kept():
+        for _ in range(MOST_ROUNDS):
+            if not mending.mend_once():
+                break
+        return mending.mended(), mending.problems
+
+
+class _Mending:
+    """The texts as they become, round by round."""
+
+    def __init__(self, check: Check) -> None:
+        self._check = check
+        self.problems = check()
+        self._old: dict[str, bytes] = {}
+        self._mended: dict[str, list[Problem]] = {}
+        self._refused: set[tuple[str, str, int, str]] = set()
+
+    def mend_once(self) -> bool:
+        """Mend what can be mended at once; tell whether anything was."""
+        by_file: dict[str, list[Problem]] = {}
+        for problem in self.problems:
+            if problem.file != "-" and _key(problem) not in self._refused:
+                by_file.setdefault(problem.file, []).append(problem)
+        changed = [self._mend(file, problems) for file, problems in by_file.items()]
+        return any(changed)
+
+    def _mend(self, file: str, problems: list[Problem]) -> bool:
+        data = drafts.get(file) or read_whole(file)
+        if data is None or len(data) > LARGEST:
+            return False
+        mark = b"\xef\xbb\xbf" if data.startswith(b"\xef\xbb\xbf") else b""
+        try:
+            source = Source(file, data.decode("utf-8-sig"))
+        except UnicodeDecodeError:
+            return False
+        edits = list(_edits(source, problems))
+        groups = [edits] if len(edits) < 2 else [edits, *([edit] for edit in edits)]
+        for group in groups:
+            if group and self._try(file, data, mark + _spliced(source.text, group).encode(), group):
+                return True
+        return False
+
+    def _try(self, file: str, before: bytes, after: bytes, edits: list[Edit]) -> bool:
+        drafts.put(file, after)
+        found = self._check()
+        if _is_better(file, self.problems, found, edits):
+            self._old.setdefault(file, before)
+            self._mended.setdefault(file, []).extend(edit.problem for edit in edits)
+            self.problems = found
+            return True
+        drafts.put(file, before)
+        if len(edits) == 1:
+            self._refused.add(_key(edits[0].problem))
+        return False
+
+    def mended(self) -> list[Mended]:
+        """Return every file that changed."""
+        return [
+            Mended(Change(file, old, drafts.get(file)), tuple(self._mended[file]))
+            for file, old in self._old.items()
+        ]
+
+
+def _key(problem: Problem) -> tuple[str, str, int, str]:
+    return problem.file, problem.code, problem.line, problem.message
+
+
+def _is_better(file: str, before: list[Problem], after: list[Problem], edits: list[Edit]) -> bool:
+    """Tell whether the mended problems are gone and no others came.
+
+    A tab or a misspelt key hides what stands behind it; that may come to light.
+    """
+    gone = Counter(_key(edit.problem) for edit in edits)
+    old, new = Counter(map(_key, before)), Counter(map(_key, after))
+    if any(new[key] > old[key] - number for key, number in gone.items()):
+        return False
+    if any(edit.problem.code in _HIDING for edit in edits):
+        broken = [
+            sum(p.file == file and p.code in _BROKEN for p in all_) for all_ in (before, after)
+        ]
+        return broken[1] <= broken[0]
+    return len(after) <= len(before) - len(edits)
+
+
+def _edits(source: Source, problems: Iterable[Problem]) -> Iterator[Edit]:
+    scalars = _scalars_of(source)
+    taken: set[int] = set()
+    for problem in problems:
+        edit = _edit(source, problem, scalars)
+        if edit and edit.start not in taken:
+            taken.add(edit.start)
+            yield edit
+
+
+def _edit(source: Source, problem: Problem, scalars: dict[int, Scalar]) -> Edit | None:
+    start = source.index(problem.line, problem.column)
+    if problem.code == "tab":
+        return _without_tabs(source.text, start, problem)
+    if (problem.hint or "").startswith("a decimal point: "):
+        comma = _DECIMAL_COMMA.match(source.text, start)
+        return Edit(comma.start(1), comma.end(1), ".", problem) if comma else None
+    word, scalar = meant(problem.hint), scalars.get(start)
+    if word is None or scalar is None or not problem.code.startswith("unknown-"):
+        return None
+    if problem.code != "unknown-unit":
+        return Edit(scalar.start, scalar.end, scalar_text(word), problem)
+    wrong = problem.message.partition("'")[2].partition("'")[0]
+    at = re.compile(rf"[0-9] ?({re.escape(wrong)})(?![\w/])").search(
+        source.text, scalar.start, scalar.end
+    )
+    return Edit(at.start(1), at.end(1), word, problem) if at else None
+
+
+def _without_tabs(text: str, start: int, problem: Problem) -> Edit | None:
+    """Return the edit that takes tabs away behind a value; elsewhere they may mean anything."""
+    tabs = _TABS.match(text, start)
+    if tabs is None:
+        return None
+    rest = re.compile(r"[ \t]*(#|\r?\n|\Z)").match(text, tabs.end())
+    behind = text[:start].rpartition("\n")[2].strip()
+    if rest is None or not behind:
+        return None
+    return Edit(start, tabs.end(), " " if rest[1] == "#" else "", problem)
+
+
+def _scalars_of(source: Source) -> dict[int, Scalar]:
+    """Return every key and value of a text by where it starts; nothing where it is no YAML."""
+    try:
+        root, _ = read_nodes(source, max_nodes=500_000)
+    except ProblemsError:
+        return {}
+    return {scalar.start: scalar for scalar in _walk(root)}
+
+
+def _walk(node: Node) -> Iterator[Scalar]:
+    if isinstance(node, Scalar):
+        yield node
+    elif isinstance(node, Sequence):
+        for item in node.items:
+            yield from _walk(item)
+    elif isinstance(node, Mapping):
+        for entry in node.entries.values():
+            yield entry.key
+            yield from _walk(entry.value)
+
+
+def _spliced(text: str, edits: Iterable[Edit]) -> str:
+    for edit in sorted(edits, reverse=True):
+        text = f"{text[: edit.start]}{edit.text}{text[edit.end :]}"
+    return text
+
+
+def write_mended(mended: Iterable[Mended]) -> None:
+    """Write mended files; raises FileAccessError, and then that file is as it was."""
+    changes = [one.change for one in mended]
+    with locked(str(Path(change.file).parent) for change in changes):
+        for change in changes:
+            if read_whole(change.file) != change.old:
+                raise FileAccessError(change.file, "has changed meanwhile; try again")
+            write_whole(change.file, change.new)
+
+
+def refuse_standard_input(arguments: Iterable[str]) -> None:
+    """Raise FileAccessError where a file that was asked for cannot be written."""
+    if "-" in arguments:
+        raise FileAccessError("-", "standard input cannot be mended; name a file")

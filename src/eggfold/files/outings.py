@@ -1,0 +1,72 @@
+"""The outings to compare: recipes by name, what the notebook says they caught, and other recipes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import NamedTuple
+
+from eggfold.errors import NoAnswerError
+from eggfold.files.folder import SUFFIXES, kind_by_name, one_companion
+from eggfold.files.notebook import Fished, open_notebook
+from eggfold.files.workspace import Workspace
+from eggfold.nearest import fold
+
+
+class NotedOutings(NamedTuple):
+    """Files by recipe name, every outing noted, and the noted recipes that are in other files."""
+
+    files: dict[str, str]
+    fished: tuple[Fished, ...]
+    elsewhere: frozenset[str]
+
+
+def read_outings(workspace: Workspace, notebook: str | None) -> NotedOutings:
+    """Read the recipes asked for and the outings in their notebook.
+
+    Raises NoAnswerError where there is no notebook, FileAccessError where it cannot be read.
+    """
+    files, broken = _recipes(workspace)
+    notes = one_companion("notebook", [*files.values(), *broken], notebook)
+    if notes is None:
+        raise NoAnswerError(
+            "there is no notebook.yaml beside these recipes; note the first outing with "
+            "eggfold note fished RECIPE --rods N --hours H --takes N"
+        )
+    book, problems = open_notebook(notes, ("fished",))
+    workspace.problems += problems
+    strangers = {fold(entry.recipe) for entry in book.fished} - {fold(name) for name in files}
+    elsewhere = _among(strangers, notes, broken) if strangers else frozenset()
+    return NotedOutings(files, book.fished, elsewhere)
+
+
+def _recipes(workspace: Workspace) -> tuple[dict[str, str], list[str]]:
+    """Return the good recipes as files by name, and the files of the others."""
+    files: dict[str, str] = {}
+    names: dict[str, str] = {}
+    broken = []
+    for opened in workspace.recipes():
+        errors = [p for p in opened.problems if p.severity == "error"]
+        workspace.problems += errors
+        if errors:
+            broken.append(opened.file)
+            continue
+        name = opened.recipe.name
+        first = names.setdefault(fold(name), opened.file)
+        if first == opened.file:
+            files[name] = opened.file
+        else:
+            workspace.notes.append(f"{opened.file}: passed over, {first} has the same name")
+    return files, broken
+
+
+def _among(names: set[str], notebook: str, files: list[str]) -> frozenset[str]:
+    """Return those of some folded names that a recipe bears, in these files or by the notebook.
+
+    By it are its own folder and those in it: the recipes there share the notebook.
+    """
+    from eggfold.files.names import recipe_name  # noqa: PLC0415 - few notebooks have strangers
+
+    folder = Path(notebook).parent
+    near = (str(p) for level in ("*", "*/*") for p in folder.glob(level) if p.suffix in SUFFIXES)
+    found = (recipe_name(f) for f in (*files, *near) if kind_by_name(f) is None)
+    return frozenset({fold(name) for name in found if name} & names)

@@ -1,0 +1,280 @@
+"""A page cut into bands, each of which stays whole on paper; lengths in heights of the type."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from typing import NamedTuple
+
+from eggfold.formats.drawing import TYPE, Drawing, draw
+from eggfold.formats.typeface import Typeface, width_of
+from eggfold.pages.page import TICK, Block, Facts, Lines, Page, Plot, Strip, Table
+
+BOX = "\u2610"
+LEADING = 1.22
+GAP = 1.0
+PAD = 0.22
+"""Air above and below the words of a row."""
+DESCENT = 0.3
+TITLE = 1.55
+SMALL = 0.88
+LABEL_SHARE = 0.36
+"""Most of the width that the labels of facts take."""
+NARROWEST = 7.0
+"""A column of words may be folded down to this."""
+
+
+class NarrowError(Exception):
+    """The columns of a table do not fit the width."""
+
+
+class Words(NamedTuple):
+    """One line of text; ``foot`` is measured from the band's top."""
+
+    x: float
+    foot: float
+    text: str
+    bold: bool = False
+    right: bool = False
+    scale: float = 1.0
+
+
+class Rule(NamedTuple):
+    """A line across, or a frame where it has a height."""
+
+    left: float
+    right: float
+    y: float
+    weight: float = 0.5
+    height: float = 0.0
+
+
+class Band(NamedTuple):
+    """A strip of the page that stays whole."""
+
+    height: float
+    words: tuple[Words, ...] = ()
+    rules: tuple[Rule, ...] = ()
+    figure: Drawing | None = None
+    glued: bool = False
+    """Whether the next band must stand on the same sheet."""
+    head: tuple[Band, ...] = ()
+    """What is repeated above it where a sheet begins with it."""
+    mark: str = ""
+    """The heading that a bookmark of it has."""
+
+
+class Frame(NamedTuple):
+    """The typeface and the width that a page is laid out for."""
+
+    face: Typeface
+    width: float
+
+
+def title_bands(page: Page, frame: Frame) -> Iterator[Band]:
+    """Yield the alerts, the title and what stands beside it."""
+    for alert in page.alerts:
+        yield _alert(alert, frame)
+    title, aside = frame.face.legible(page.title), frame.face.legible(page.aside)
+    room = frame.width - width_of(aside, bold=True) - GAP
+    beside = width_of(title, bold=True) * TITLE <= room
+    titles = wrap(title, (room if beside else frame.width) / TITLE, bold=True)
+    words = [
+        Words(0, TITLE * (1 + i * LEADING), line, bold=True, scale=TITLE)
+        for i, line in enumerate(titles)
+    ]
+    foot = TITLE * (1 + (len(titles) - 1) * LEADING)
+    for line in [aside] if beside else wrap(aside, frame.width, bold=True):
+        foot += 0 if beside else LEADING
+        words.append(Words(frame.width, foot, line, bold=True, right=True))
+    height = foot + DESCENT + PAD
+    yield Band(height, tuple(words), (Rule(0, frame.width, height, 1.2),), glued=True)
+
+
+def block_bands(block: Block, frame: Frame) -> Iterator[Band]:
+    """Yield the bands of a block, its heading first."""
+    heading = _heading(block.heading, frame)
+    if isinstance(block, Table):
+        yield from _table(block, heading, frame)
+        return
+    yield heading
+    if isinstance(block, Facts):
+        yield from _facts(block, frame)
+    elif isinstance(block, Lines):
+        yield from _lines(block, frame)
+    elif isinstance(block, Plot | Strip):
+        drawing = draw(block, frame.width * TYPE / SMALL)
+        yield Band(drawing.height * SMALL / TYPE + PAD, figure=drawing)
+
+
+def continued_band(page: Page, frame: Frame) -> Band:
+    """Return the line on top of a page's further sheets."""
+    title = wrap(frame.face.legible(page.title), frame.width * 0.6, bold=True)[0]
+    words = (
+        Words(0, 1, title, bold=True),
+        Words(frame.width, 1, "continued", right=True),
+    )
+    return Band(1 + DESCENT + PAD, words, (Rule(0, frame.width, 1 + DESCENT + PAD, 1.2),))
+
+
+def wrap(text: str, width: float, *, bold: bool = False) -> list[str]:
+    """Return the lines of a text; a word that is too long for a line is broken."""
+    if width_of(text, bold) <= width:
+        return [text]
+    lines = [""]
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines[-1] else word
+        if width_of(longer, bold) <= width:
+            lines[-1] = longer
+            continue
+        if lines[-1]:
+            lines.append("")
+        *whole, lines[-1] = _pieces(word, width, bold=bold)
+        lines[-1:-1] = whole
+    return lines
+
+
+def _pieces(word: str, width: float, *, bold: bool) -> Iterator[str]:
+    piece, used = "", 0.0
+    for letter in word:
+        wide = width_of(letter, bold)
+        if piece and used + wide > width:
+            yield piece
+            piece, used = "", 0.0
+        piece, used = piece + letter, used + wide
+    yield piece
+
+
+def _heading(text: str, frame: Frame) -> Band:
+    lines = wrap(frame.face.legible(text), frame.width, bold=True)
+    top = 0.75
+    words = tuple(Words(0, top + 1 + i * LEADING, line, bold=True) for i, line in enumerate(lines))
+    height = top + 1 + (len(lines) - 1) * LEADING + DESCENT
+    return Band(height, words, glued=True, mark=" ".join(text.split()))
+
+
+def _alert(text: str, frame: Frame) -> Band:
+    lines = wrap(frame.face.legible(text), frame.width - 1.6, bold=True)
+    height = len(lines) * LEADING + 0.6
+    words = tuple(Words(0.8, 1.25 + i * LEADING, line, bold=True) for i, line in enumerate(lines))
+    return Band(height + 0.5, words, (Rule(0, frame.width, 0, 1.2, height + 0.15),), glued=True)
+
+
+def _lines(block: Lines, frame: Frame) -> Iterator[Band]:
+    for item in block.items:
+        lines = wrap(frame.face.legible(item), frame.width - 0.9)
+        words = [Words(0.9, 1 + i * LEADING, line) for i, line in enumerate(lines)]
+        yield Band(len(lines) * LEADING + 0.08, (Words(0.1, 1, "•"), *words))
+
+
+def _facts(block: Facts, frame: Frame) -> Iterator[Band]:
+    labels = [frame.face.legible(label) for label, _ in block.rows]
+    widest = max(map(width_of, labels), default=0)
+    label_width = min(widest, frame.width * LABEL_SHARE)
+    x = label_width + GAP
+    for label, (_, value) in zip(labels, block.rows, strict=True):
+        columns = (
+            (0.0, label_width, False, wrap(label, label_width)),
+            (x, frame.width - x, False, wrap(frame.face.legible(value), frame.width - x)),
+        )
+        yield _row(columns, frame)
+
+
+Cell = tuple[float, float, bool, list[str]]
+"""Where a cell begins, how wide it is, whether it stands right, its lines."""
+
+
+def _row(cells: Iterable[Cell], frame: Frame, *, bold: bool = False, scale: float = 1.0) -> Band:
+    cells = list(cells)
+    tallest = max(len(lines) for *_, lines in cells)
+    words = []
+    for x, width, right, lines in cells:
+        # heads stand at the foot of their row, cells at the top of theirs
+        first = tallest - len(lines) if bold else 0
+        words += [
+            Words(
+                x + width if right else x,
+                PAD + scale + (first + i) * LEADING * scale,
+                line,
+                bold=bold,
+                right=right,
+                scale=scale,
+            )
+            for i, line in enumerate(lines)
+            if line
+        ]
+    height = PAD * 2 + (1 + (tallest - 1) * LEADING) * scale + 0.12
+    return Band(height, tuple(words), (Rule(0, frame.width, height, 0.9 if bold else 0.25),))
+
+
+class _Measured(NamedTuple):
+    """A table's texts, and how wide its columns would be and can be, whatever the paper."""
+
+    titles: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    wide: tuple[float, ...]
+    """Nothing folds."""
+    middle: tuple[float, ...]
+    """Headings fold."""
+    least: tuple[float, ...]
+    """Words fold too, figures never."""
+
+
+@lru_cache(maxsize=1000)  # a card is laid out in several sizes before one is chosen
+def _measure(table: Table, face: Typeface) -> _Measured:
+    titles = tuple(face.legible(column.title) for column in table.columns)
+    rows = tuple(
+        tuple(BOX if cell == TICK else face.legible(cell) for cell in row) for row in table.rows
+    )
+    body = [max((width_of(row[i]) for row in rows), default=0.0) for i in range(len(table.columns))]
+    folded = [_longest_word(title) * SMALL for title in titles]
+    wide = tuple(map(max, body, (width_of(title, bold=True) * SMALL for title in titles)))
+    middle = tuple(map(max, body, folded))
+    least = tuple(
+        m if column.align == "right" else min(m, max(NARROWEST, f))
+        for m, f, column in zip(middle, folded, table.columns, strict=True)
+    )
+    return _Measured(titles, rows, wide, middle, least)
+
+
+def _table(table: Table, heading: Band, frame: Frame) -> Iterator[Band]:
+    measured = _measure(table, frame.face)
+    widths = _column_widths(measured, frame.width)
+    lefts = [sum(widths[:i]) + GAP * i for i in range(len(widths))]
+    rights = [column.align == "right" for column in table.columns]
+
+    def cells(texts: Iterable[str], scale: float = 1.0, *, bold: bool = False) -> Iterator[Cell]:
+        for text, x, width, right in zip(texts, lefts, widths, rights, strict=True):
+            yield x, width, right, wrap(text, width / scale, bold=bold)
+
+    head = _row(cells(measured.titles, SMALL, bold=True), frame, bold=True, scale=SMALL)
+    head = head._replace(glued=True)
+    yield heading
+    yield head
+    for row in measured.rows:
+        yield _row(cells(row), frame)._replace(head=(heading, head))
+
+
+def _column_widths(table: _Measured, width: float) -> list[float]:
+    """Return the widths of columns: headings fold first, then words; figures keep theirs."""
+    gaps = len(table.titles) - 1
+    room = width - GAP * gaps
+    if sum(table.wide) <= room:
+        spare = (room - sum(table.wide)) / max(gaps, 1)
+        return [*(w + spare for w in table.wide[:-1]), table.wide[-1]]
+    if sum(table.middle) <= room:
+        return _between(table.middle, table.wide, room)
+    if sum(table.least) > room + 1e-9:
+        raise NarrowError
+    return _between(table.least, table.middle, room)
+
+
+def _between(low: tuple[float, ...], high: tuple[float, ...], room: float) -> list[float]:
+    """Return widths that fill the room, each as far from its least as the others."""
+    span = sum(high) - sum(low)
+    share = (room - sum(low)) / span if span else 0.0
+    return [a + (b - a) * share for a, b in zip(low, high, strict=True)]
+
+
+def _longest_word(text: str) -> float:
+    return max((width_of(word, bold=True) for word in text.split(" ")), default=0.0)

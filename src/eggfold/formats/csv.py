@@ -1,0 +1,47 @@
+"""Pages as CSV (RFC 4180): page, section, then the cells; every record as long as the longest."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterable, Iterator
+
+from eggfold.formats.records import Record, block_records
+from eggfold.formats.registry import Setting, Written
+from eggfold.formats.text import clean
+from eggfold.pages.page import Page
+
+ALERT = "WARNING"
+_NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def write_pages(pages: Iterable[Page], setting: Setting) -> Written:  # noqa: ARG001 - one signature for all formats
+    """Return pages as records with CRLF."""
+    records = [record for page in pages for record in _page_records(page)]
+    width = max(map(len, records), default=2)
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\r\n")
+    writer.writerow(["page", "section", *(f"cell {i}" for i in range(1, width - 1))])
+    for record in records:
+        writer.writerow([*map(cell_text, record), *[""] * (width - len(record))])
+    return Written(stream.getvalue())
+
+
+def cell_text(text: str) -> str:
+    """Return a cell that no spreadsheet takes for a formula."""
+    # looked at before the cleaning too, so that a tab or return in front is still seen
+    formula = text.startswith(_FORMULA) and not _NUMBER.fullmatch(text)
+    return f"'{clean(text)}" if formula else clean(text)
+
+
+def _page_records(page: Page) -> Iterator[Record]:
+    yield page.title, "", page.aside
+    for alert in page.alerts:
+        yield page.title, ALERT, alert
+    for block in page.blocks:
+        for record in block_records(block):
+            yield page.title, block.heading, *record
+    if page.corner:
+        yield page.title, "", page.corner

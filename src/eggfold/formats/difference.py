@@ -1,0 +1,30 @@
+"""The difference that a change makes to a file."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from eggfold.files.writing import Change
+
+
+def difference_text(change: Change) -> str:
+    """Return a change as a unified diff."""
+    import difflib  # noqa: PLC0415 - only a dry run needs it
+
+    old, new = _lines(change.old), _lines(change.new)
+    before = change.file if change.old is not None else "/dev/null"
+    after = change.file if change.new is not None else "/dev/null"
+    lines = difflib.unified_diff(old, new, before, after)
+    return "".join(_whole_line(line) for line in lines)
+
+
+def _lines(data: bytes | None) -> list[str]:
+    """Split at line feeds alone, so that a carriage return stays where it is."""
+    text = (data or b"").decode()
+    parts = text.split("\n")
+    return [f"{part}\n" for part in parts[:-1]] + ([parts[-1]] if parts[-1] else [])
+
+
+def _whole_line(line: str) -> str:
+    return line if line.endswith("\n") else f"{line}\n\\ No newline at end of file\n"

@@ -1,0 +1,213 @@
+"""Pages as one HTML file that needs nothing else: no script, no link, readable on a phone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from html import escape
+from pathlib import Path
+from typing import NamedTuple
+
+from eggfold.formats.drawing import draw
+from eggfold.formats.registry import Setting, Written
+from eggfold.formats.svg import svg_text
+from eggfold.formats.text import clean, hold_figures, page_text
+from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table
+from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
+
+MARGIN_MM = 10
+POINTS_PER_MM = 72 / 25.4
+SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)
+LEAST_PT = SIZES_PT[-1]
+BACK, BACK_COLUMNS = 0.82, 2
+"""Type of a card's back as a share of the front's, and its columns; ``.back`` in the style sheet."""
+LETTER = 0.52
+"""Width of a letter as a share of the type's height, as a page of words has it."""
+LINE, ROW, HEADING = 1.27, 0.26, 1.0
+"""Heights of a line, and of the air that a row and a heading add, as shares of the type's."""
+UNBROKEN = 20
+"""Letters of a word after which it may be broken."""
+WIDE = 4
+"""Columns from which a table is laid out row by row on a phone."""
+BOX = "\u2610"
+DRAWN_PT = 260.0
+"""A phone's width, so that the letters of a drawing are legible there."""
+HEAD = """\
+<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="format-detection" content="telephone=no">
+<title>{title}</title>
+<style>
+{style}@page {{ size: {width:g}mm {height:g}mm; margin: {margin}mm; }}
+</style>
+</head>
+<body>
+"""
+
+
+_LONG = re.compile(rf"(?<=[^\s\u00a0]{{{UNBROKEN}}})(?=[^\s\u00a0])")
+
+FOOT = "</main>\n</body>\n</html>\n"
+
+
+class _Place(NamedTuple):
+    """Where an element stands: the page's identifier and the level of its heading."""
+
+    page: str
+    level: int
+
+
+class _Print(NamedTuple):
+    """A page's type, and the blocks where its back and a new sheet begin."""
+
+    size_pt: float | None
+    front: int
+    overleaf: int
+
+
+def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
+    """Return one document, each page an article that prints on a sheet of its own."""
+    paper = setting.paper or DEFAULT_SHEET
+    if setting.grid:
+        from eggfold.formats.label_html import sheets_html  # noqa: PLC0415 - few pages are labels
+
+        body = ["<main>\n", *sheets_html(pages, paper, setting.grid, shown)]
+        return Written("".join((_head(pages, paper, 0), *body, FOOT)))
+    many = len(pages) > 1
+    parts = [_head(pages, paper, MARGIN_MM), *(_contents(pages) if many else ()), "<main>\n"]
+    for i, page in enumerate(pages, 1):
+        parts += _article(page, _Place(f"page-{i}", 2 if many else 1), PAPERS[paper])
+    return Written("".join((*parts, FOOT)))
+
+
+def _head(pages: tuple[Page, ...], paper: str, margin: int) -> str:
+    style = Path(__file__).with_name("page.css").read_text("utf-8")
+    title = " · ".join(dict.fromkeys(clean(page.title) for page in pages))[:200]
+    width, height = PAPERS[paper]
+    return HEAD.format(title=escape(title), style=style, width=width, height=height, margin=margin)
+
+
+def shown(text: str) -> str:
+    """Return text as HTML shows it: figures held together, words of no end breakable."""
+    text = hold_figures(clean(text))
+    if len(text) <= UNBROKEN:
+        return escape(text)
+    return "<wbr>".join(map(escape, _LONG.split(text)))
+
+
+def plain(text: str) -> str:
+    """Return text as an attribute's value holds it."""
+    return escape(hold_figures(clean(text)))
+
+
+def print_of(page: Page, paper_mm: tuple[float, float]) -> _Print:
+    """Return how a page should print: a card on one sheet, its back overleaf where it must."""
+    count = len(page.blocks)
+    if page.front is None:
+        return _Print(None, count, count)
+    size = _print_size_pt(page, paper_mm, with_back=True)
+    if size is not None:
+        return _Print(size, page.front, count)
+    size = _print_size_pt(page, paper_mm, with_back=False)
+    return _Print(size or LEAST_PT, page.front, page.front)
+
+
+def _print_size_pt(page: Page, paper_mm: tuple[float, float], *, with_back: bool) -> float | None:
+    """Return the largest type in which a card should print on one sheet, or None."""
+    width, height = ((side - 2 * MARGIN_MM) * POINTS_PER_MM for side in paper_mm)
+    front = page._replace(blocks=page.blocks[: page.front])
+    back = Page("", "", page.blocks[page.front :])
+    for size in SIZES_PT:
+        used = _height(front, width / size) * size
+        if with_back:
+            column = (width / BACK_COLUMNS - size) / (size * BACK)
+            used += (_height(back, column) / BACK_COLUMNS + HEADING) * size * BACK
+        if used <= height:
+            return size
+    return None
+
+
+def _height(page: Page, width: float) -> float:
+    """Return about how high a page is as shares of the type's height, as its width is."""
+    lines = page_text(page, int(width / LETTER)).count("\n")
+    air = sum(HEADING + ROW * _rows(block) for block in page.blocks)
+    return lines * LINE + air
+
+
+def _rows(block: Block) -> int:
+    return len(block.rows) + 1 if isinstance(block, Table | Facts) else 0
+
+
+def _contents(pages: tuple[Page, ...]) -> Iterator[str]:
+    yield '<h1 class="contents">Contents</h1>\n<nav aria-label="Contents">\n<ul>\n'
+    for i, page in enumerate(pages, 1):
+        words = f"{shown(page.title)}, {shown(page.aside)}" if page.aside else shown(page.title)
+        yield f'<li><a href="#page-{i}">{words}</a></li>\n'
+    yield "</ul>\n</nav>\n"
+
+
+def _article(page: Page, place: _Place, paper_mm: tuple[float, float]) -> Iterator[str]:
+    level, name = place.level, place.page
+    printed = print_of(page, paper_mm)
+    style = f' style="--type: {printed.size_pt:g}pt"' if printed.size_pt else ""
+    yield f'<article id="{name}" aria-labelledby="{name}-title"{style}>\n'
+    yield from (f'<p class="alert">{shown(alert)}</p>\n' for alert in page.alerts)
+    yield f'<header>\n<h{level} class="title" id="{name}-title">{shown(page.title)}</h{level}>\n'
+    yield f'<p class="aside">{shown(page.aside)}</p>\n</header>\n'
+    for i, block in enumerate(page.blocks):
+        extra = " back" if i >= printed.front else ""
+        extra += " overleaf" if i == printed.overleaf else ""
+        yield f'<section class="block{extra}">\n'
+        yield from _block(block, f"{name}-{i + 1}", level + 1)
+        yield "</section>\n"
+    if page.corner:
+        yield f'<p class="corner">{shown(page.corner)}</p>\n'
+    yield "</article>\n"
+
+
+def _block(block: Block, name: str, level: int) -> Iterator[str]:
+    yield f'<h{level} class="heading" id="{name}">{shown(block.heading)}</h{level}>\n'
+    if isinstance(block, Table):
+        yield from _table(block, name)
+    elif isinstance(block, Facts):
+        yield f'<table class="facts" role="table" aria-labelledby="{name}">\n<tbody role="rowgroup">\n'
+        for label, value in block.rows:
+            head = f'<th role="rowheader" scope="row">{shown(label)}</th>'
+            yield f'<tr role="row">{head}<td role="cell">{shown(value)}</td></tr>\n'
+        yield "</tbody>\n</table>\n"
+    elif isinstance(block, Lines):
+        yield "<ul>\n"
+        yield from (f"<li>{shown(item)}</li>\n" for item in block.items)
+        yield "</ul>\n"
+    elif isinstance(block, Plot | Strip):
+        yield svg_text(draw(block, DRAWN_PT), clean(block.heading), f"{name}-figure") + "\n"
+
+
+def _table(table: Table, name: str) -> Iterator[str]:
+    # the roles keep it a table for a screen reader where the phone's layout is rows of blocks
+    wide = ' class="wide"' if len(table.columns) >= WIDE else ""
+    yield f'<table{wide} role="table" aria-labelledby="{name}">\n<thead role="rowgroup">\n<tr role="row">'
+    for column in table.columns:
+        yield f'<th role="columnheader" scope="col"{_side(column)}>{shown(column.title)}</th>'
+    yield '</tr>\n</thead>\n<tbody role="rowgroup">\n'
+    for row in table.rows:
+        name_at = next((i for i, cell in enumerate(row) if cell != TICK), 0)
+        yield '<tr role="row">'
+        for i, (cell, column) in enumerate(zip(row, table.columns, strict=True)):
+            if i == name_at:
+                yield f'<th role="rowheader" scope="row">{shown(cell)}</th>'
+            elif cell == TICK:
+                yield f'<td role="cell" class="tick" data-head="{plain(column.title)}">{BOX}</td>'
+            else:
+                head = f' data-head="{plain(column.title)}"'
+                yield f'<td role="cell"{_side(column)}{head}>{shown(cell)}</td>'
+        yield "</tr>\n"
+    yield "</tbody>\n</table>\n"
+
+
+def _side(column: Column) -> str:
+    return ' class="right"' if column.align == "right" else ""

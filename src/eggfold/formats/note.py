@@ -1,0 +1,46 @@
+"""A note as JSON, and as the difference it makes to the files."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from eggfold.formats.difference import difference_text
+
+if TYPE_CHECKING:
+    from eggfold.jobs.drawing import Drawn
+    from eggfold.jobs.noting import Note
+
+
+def note_document(note: Note, *, written: bool) -> dict[str, Any]:
+    """Return the object of ``note``."""
+    name = "item" if note.what == "bought" else "recipe"
+    return {
+        "kind": "note",
+        "version": 1,
+        "what": note.what,
+        "date": note.date,
+        name: note.title,
+        **note.figures,
+        "notebook": note.notebook,
+        "shelf": note.shelf,
+        "written": written,
+        "drawn": [_drawn(d) for d in note.drawing.drawn],
+        "not_drawn": [{"name": p.name, "reason": p.reason} for p in note.drawing.passed],
+        "remarks": list(note.remarks),
+        "diff": None if written else diff_text(note),
+    }
+
+
+def _drawn(drawn: Drawn) -> dict[str, Any]:
+    return {
+        "name": drawn.name,
+        "amount": float(drawn.drew.number),
+        "unit": drawn.drew.unit,
+        "left": float(drawn.left_now),
+        "missing": float(drawn.missing.number) if drawn.missing else None,
+    }
+
+
+def diff_text(note: Note) -> str:
+    """Return what a note changes as a unified diff."""
+    return "".join(difference_text(change) for change in note.changes)

@@ -1,0 +1,243 @@
+"""Bands laid onto sheets of paper: which paper, which type, what stands on which sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from eggfold.errors import NoAnswerError
+from eggfold.formats.bands import (
+    DESCENT,
+    Band,
+    Frame,
+    NarrowError,
+    block_bands,
+    continued_band,
+    title_bands,
+)
+from eggfold.formats.typeface import Typeface
+from eggfold.nearest import one_of
+from eggfold.pages.page import Page
+from eggfold.reference.papers import DEFAULT_CARD, DEFAULT_SHEET, PAPERS
+
+MM = 72 / 25.4
+MARGIN = 9 * MM
+FOOTER = 5 * MM
+CARD_SIZES = tuple(size / 4 for size in range(28, 57))
+"""Types of what must stand on one sheet [pt], from the least that is legible at arm's length."""
+FLOW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.5, 7.0)
+"""Types of what flows on [pt]: the fewest sheets, then the largest type."""
+BACK_SIZES = (8.0, 7.5, 7.0)
+
+Bands = tuple["Placed", ...]
+
+
+class Placed(NamedTuple):
+    """A band on a sheet: its top below the margin, and the size of its type [pt]."""
+
+    y: float
+    size: float
+    band: Band
+    x: float = 0.0
+
+
+class Sheet(NamedTuple):
+    """One side of paper, the number of the page that stands on it, and whether it has a foot."""
+
+    page: int
+    bands: Bands
+    footed: bool = True
+
+
+class Area(NamedTuple):
+    """The room inside the margins [pt]."""
+
+    width: float
+    height: float
+
+
+def area_of(paper: str) -> Area:
+    """Return the room that a paper leaves."""
+    width, height = PAPERS[paper]
+    return Area(width * MM - 2 * MARGIN, height * MM - 2 * MARGIN - FOOTER)
+
+
+def lay_out(pages: tuple[Page, ...], face: Typeface, asked: str | None) -> tuple[str, list[Sheet]]:
+    """Return the paper and the sheets of a document.
+
+    Raises NoAnswerError where the paper asked for is too small, or a table too wide for any.
+    """
+    layouts = [_Layout(page, face) for page in pages]
+    paper = _paper(layouts, asked)
+    sheets = []
+    for number, layout in enumerate(layouts):
+        try:
+            sheets += [Sheet(number, bands) for bands in layout.sheets(paper)]
+        except NarrowError as error:
+            raise NoAnswerError(layout.sentence(paper)) from error
+    return paper, sheets
+
+
+def _paper(layouts: list[_Layout], asked: str | None) -> str:
+    """Return the paper asked for, else the smallest of the usual ones that fits all pages."""
+    if asked is not None:
+        for layout in layouts:
+            layout.need(asked)
+        return asked
+    cards = any(layout.page.front is not None for layout in layouts)
+    usual = (DEFAULT_CARD, DEFAULT_SHEET) if cards else (DEFAULT_SHEET,)
+    fit = (paper for paper in usual if all(layout.fits(paper) for layout in layouts))
+    return next(fit, usual[-1])
+
+
+class _Layout:
+    """One page and the typeface it is set in."""
+
+    def __init__(self, page: Page, face: Typeface) -> None:
+        self.page = page
+        self.face = face
+        self._front_sizes: dict[str, float | None] = {}
+
+    def fits(self, paper: str) -> bool:
+        """Tell whether a card's front stands on one sheet, or another page's tables fit across."""
+        if self.page.front is not None:
+            return self.front_size(paper) is not None
+        try:
+            self.bands(slice(None), area_of(paper).width / FLOW_SIZES[-1])
+        except NarrowError:
+            return False
+        return True
+
+    def need(self, paper: str) -> None:
+        """Raise NoAnswerError if the page is too large for a paper and fits another."""
+        if not self.fits(paper) and any(map(self.fits, PAPERS)):
+            raise NoAnswerError(self.sentence(paper))
+
+    def sentence(self, paper: str) -> str:
+        """Return why a paper will not do, and what will."""
+        better = [name.upper() if len(name) == 2 else name for name in PAPERS if self.fits(name)]
+        advice = f"it fits on {one_of(better)}" if better else "choose fewer columns"
+        return f"{self.page.title}: too large for {paper.upper()} in legible type; {advice}"
+
+    def bands(self, part: slice, width: float) -> list[Band]:
+        """Return the bands of some blocks, the title's with the first."""
+        frame = Frame(self.face, width)
+        blocks = (band for block in self.page.blocks[part] for band in block_bands(block, frame))
+        return [*blocks] if part.start else [*title_bands(self.page, frame), *blocks]
+
+    def front_size(self, paper: str) -> float | None:
+        """Return the largest type in which the front stands on one sheet; worked out once."""
+        if paper not in self._front_sizes:
+            self._front_sizes[paper] = self._largest(area_of(paper))
+        return self._front_sizes[paper]
+
+    def _largest(self, area: Area) -> float | None:
+        low, high = 0, len(CARD_SIZES)
+        while low < high:
+            middle = (low + high) // 2
+            if self._front_height(area.width, CARD_SIZES[middle]) <= area.height:
+                low = middle + 1
+            else:
+                high = middle
+        return CARD_SIZES[low - 1] if low else None
+
+    def _front_height(self, width: float, size: float) -> float:
+        try:
+            return _height(self.bands(slice(0, self.page.front), width / size)) * size
+        except NarrowError:
+            return float("inf")
+
+    def sheets(self, paper: str) -> Iterator[Bands]:
+        """Yield what stands on each sheet."""
+        area = area_of(paper)
+        size = self.front_size(paper) if self.page.front is not None else None
+        if size is None:
+            yield from self._flowing(area)
+            return
+        front = self.bands(slice(0, self.page.front), area.width / size)
+        back_size, back = self._back(area.width, size)
+        foot = _height(front) * size
+        if foot + _height(back) * back_size <= area.height:
+            yield (*_stacked(front, size, 0.0), *_stacked(back, back_size, foot))
+            return
+        yield tuple(_stacked(front, size, 0.0))
+        top = continued_band(self.page, Frame(self.face, area.width / back_size))
+        yield from _paginate(back, back_size, area.height, top, begun=True)
+
+    def _back(self, width: float, most: float) -> tuple[float, list[Band]]:
+        for size in BACK_SIZES:
+            if size <= most:
+                try:
+                    return size, self.bands(slice(self.page.front, None), width / size)
+                except NarrowError:
+                    continue
+        raise NarrowError
+
+    def _flowing(self, area: Area) -> list[Bands]:
+        """Return as few sheets as can be, then in as large a type as can be."""
+        best: list[Bands] = []
+        for size in FLOW_SIZES:
+            try:
+                bands = self.bands(slice(None), area.width / size)
+            except NarrowError:
+                continue
+            top = continued_band(self.page, Frame(self.face, area.width / size))
+            sheets = list(_paginate(bands, size, area.height, top))
+            if not best or len(sheets) < len(best):
+                best = sheets
+            if len(best) == 1:
+                break
+        if not best:
+            raise NarrowError
+        return best
+
+
+def _height(bands: Iterable[Band]) -> float:
+    return sum(band.height for band in bands)
+
+
+def _stacked(bands: Iterable[Band], size: float, y: float) -> Iterator[Placed]:
+    for band in bands:
+        yield Placed(y, size, band)
+        y += band.height * size
+
+
+def _paginate(
+    bands: Iterable[Band], size: float, height: float, top: Band, *, begun: bool = False
+) -> Iterator[Bands]:
+    """Yield sheets; glued bands stay together, ``top`` and a table's head begin further ones."""
+    sheet = [top] if begun else []
+    empty = len(sheet)
+    for group in _groups(_cut(bands, height / size - top.height)):
+        if len(sheet) > empty and (_height(sheet) + _height(group)) * size > height:
+            yield tuple(_stacked(sheet, size, 0.0))
+            sheet = [top, *group[0].head]
+            empty = len(sheet)
+        sheet += group
+    if len(sheet) > empty:
+        yield tuple(_stacked(sheet, size, 0.0))
+
+
+def _cut(bands: Iterable[Band], most: float) -> Iterator[Band]:
+    """Yield bands none of which is taller than a sheet: what is taller is cut between its lines."""
+    for band in bands:
+        rest = band
+        while rest.height > most:
+            edge = max(w.foot for w in rest.words if w.foot <= most - DESCENT)
+            upper = tuple(w for w in rest.words if w.foot <= edge)
+            lower = tuple(w._replace(foot=w.foot - edge) for w in rest.words if w.foot > edge)
+            yield rest._replace(height=edge + DESCENT, words=upper, rules=(), glued=False)
+            rest = Band(rest.height - edge, lower, glued=rest.glued)
+        yield rest
+
+
+def _groups(bands: Iterable[Band]) -> Iterator[list[Band]]:
+    """Yield the bands that may not be parted."""
+    group: list[Band] = []
+    for band in bands:
+        group.append(band)
+        if not band.glued:
+            yield group
+            group = []
+    if group:
+        yield group

@@ -1,0 +1,138 @@
+"""The page of a bait on a cork ball."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from eggfold.engine.buoyancy import hook_pull_g
+from eggfold.jobs.lift import SOAK
+from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.figures import (
+    density_text,
+    lift_text,
+    mass_text,
+    number_text,
+    size_text,
+    skin_text,
+    temperature_text,
+)
+from eggfold.pages.floating import hook_line, lift_line, volume_lines
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
+
+if TYPE_CHECKING:
+    from eggfold.jobs.buoyancy import Buoyancy
+    from eggfold.jobs.lift import Floating
+
+CURVE_POINTS = 61
+CURVE_SKINS = 2.0
+"""The curve runs to so many times the skin, or past the neutral one; house default."""
+
+
+def buoyancy_page(result: Buoyancy, *, why: bool = False) -> Page:
+    """Return the bait, the table around it and the curve."""
+    bait = result.bait
+    blocks: list[Block] = [_facts(result), _around(result), _curve(result)]
+    blocks.append(Lines("TAKE CARE", (SOAK,)))
+    if why:
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
+    blocks.append(assumption_table(result.assumptions))
+    if why:
+        blocks.append(source_lines(result.assumptions))
+    title = f"Bait on {size_text(bait.core_mm)} cork, {result.behaviour}"
+    return Page(title, result.paste, tuple(blocks))
+
+
+def _facts(result: Buoyancy) -> Facts:
+    bait = result.bait
+    hook = mass_text(bait.hook_g) if bait.hook_g else "none"
+    rows = (
+        ("Skin", f"{skin_text(bait.skin_mm)} of paste, a bait of {skin_text(bait.diameter_mm)}"),
+        ("Lift", f"{lift_text(bait.lift_g)} with the hook ({hook}): it {_does(result)}"),
+        ("Neutral", _neutral(result)),
+        ("Paste", f"{density_text(bait.densities.paste_g_ml)}, {result.paste}"),
+        (
+            "Water",
+            f"{density_text(bait.densities.water_g_ml)} at {temperature_text(result.lake.water_c)}",
+        ),
+        ("Cork", density_text(bait.densities.cork_g_ml)),
+    )
+    return Facts("BAIT", rows)
+
+
+def _does(result: Buoyancy) -> str:
+    return {"floats": "floats", "sinks": "sinks", "balanced": "hangs balanced"}[result.behaviour]
+
+
+def _neutral(result: Buoyancy) -> str:
+    if result.neutral_skin_mm is not None:
+        return f"{skin_text(result.neutral_skin_mm)} of paste: under that it floats, over that it sinks"
+    water, _, paste = result.bait.densities
+    if paste <= water:
+        return "none: the paste is no denser than the water"
+    return "none: the bare cork sinks with this hook"
+
+
+def _around(result: Buoyancy) -> Table:
+    columns = (
+        Column("Skin", "right"),
+        Column("bait", "right"),
+        Column("lift with the hook", "right"),
+        Column("change", "right"),
+        Column("without a hook", "right"),
+        Column(""),
+    )
+    rows = tuple(_skin_row(one, result.bait) for one in result.around)
+    return Table("MORE OR LESS PASTE  by half a millimetre", columns, rows)
+
+
+def _skin_row(one: Floating, answer: Floating) -> tuple[str, ...]:
+    same = one.skin_mm == answer.skin_mm
+    return (
+        skin_text(one.skin_mm),
+        skin_text(one.diameter_mm),
+        lift_text(one.lift_g),
+        "" if same else lift_text(one.lift_g - answer.lift_g),
+        lift_text(one._replace(hook_g=0.0).lift_g),
+        "this bait" if same else "",
+    )
+
+
+def _curve(result: Buoyancy) -> Plot:
+    bait, neutral = result.bait, result.neutral_skin_mm
+    top = max(CURVE_SKINS * bait.skin_mm, result.around[-1].skin_mm)
+    if neutral is not None and neutral < CURVE_SKINS * top:
+        top = max(top, 1.1 * neutral)
+    skins = (top * i / (CURVE_POINTS - 1) for i in range(CURVE_POINTS))
+    points = tuple((s, bait._replace(skin_mm=s).lift_g) for s in skins)
+    marks = [(bait.skin_mm, bait.lift_g, f"{skin_text(bait.skin_mm)}: {lift_text(bait.lift_g)}")]
+    if neutral is not None and neutral <= top:
+        marks.append((neutral, 0.0, f"neutral at {skin_text(neutral)}"))
+    return Plot("LIFT  with the hook", "skin of paste, mm", "lift, g", points, tuple(marks))
+
+
+def _why(result: Buoyancy) -> Iterator[str]:
+    bait = result.bait
+    yield hook_line(bait)
+    if result.wanted_g is not None:
+        yield _skin_line(bait, result.wanted_g, "Diameter for the lift")
+    yield from volume_lines(bait)
+    yield lift_line(bait)
+    if result.neutral_skin_mm is not None:
+        yield _skin_line(bait._replace(skin_mm=result.neutral_skin_mm), 0.0, "Neutral diameter")
+
+
+def _skin_line(bait: Floating, wanted_g: float, what: str) -> str:
+    d, core_cm = bait.densities, bait.core_mm / 10
+    pull = hook_pull_g(bait.hook_g, d.water_g_ml)
+    return (
+        f"{what} = cube root of ((1.90986 × (lift + hook under water) + (cork − paste) × core³) / "
+        f"(water − paste)) = cube root of ((1.90986 × ({_n(wanted_g)} + {_n(pull)}) + "
+        f"({_n(d.cork_g_ml)} − {_n(d.paste_g_ml)}) × {_n(core_cm)}³) / ({_n(d.water_g_ml)} − "
+        f"{_n(d.paste_g_ml)})) = {_n(bait.diameter_mm / 10)} cm; skin = ({_n(bait.diameter_mm)} − "
+        f"{_n(bait.core_mm)}) / 2 = {_n(bait.skin_mm)} mm"
+    )
+
+
+def _n(value: float) -> str:
+    return number_text(value, 6)

@@ -1,0 +1,96 @@
+"""What was noted, as a page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from eggfold.pages.figures import amount_text, eggs_text, mass_text, number_text, size_text
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.reference.measures import KITCHEN_UNITS
+
+if TYPE_CHECKING:
+    from eggfold.files.shelf import Stock
+    from eggfold.jobs.drawing import Drawing
+    from eggfold.jobs.noting import Note
+
+
+def note_page(note: Note) -> Page:
+    """Return the page of a note."""
+    blocks: list[Block] = [Facts("NOTED", tuple(_facts(note)))]
+    if note.drawing.drawn:
+        blocks.append(_drawn(note))
+    if note.drawing.passed:
+        heading = "NOT PUT BACK" if note.what == "undone" else "NOT DRAWN"
+        reasons = tuple(f"{p.name}: {p.reason}" for p in note.drawing.passed)
+        blocks.append(Lines(heading, reasons))
+    if note.remarks:
+        blocks.append(Lines("MIND", note.remarks))
+    aside = "TAKEN BACK" if note.what == "undone" else note.what.upper()
+    return Page(note.title, f"{aside}, {note.date}", tuple(blocks))
+
+
+def _facts(note: Note) -> Iterator[tuple[str, str]]:
+    if note.what == "fished":
+        yield from _outing(note)
+    elif note.what == "bought":
+        yield "Bought", _amount(note, "amount", "unit")
+        yield "Left now", _amount(note, "left", "left_unit")
+    else:
+        yield from _bowl(note)
+    if note.notebook:
+        yield "Notebook", note.notebook
+    if note.shelf:
+        yield "Shelf", note.shelf
+
+
+def _outing(note: Note) -> Iterator[tuple[str, str]]:
+    figures = note.figures
+    yield "Takes", f"{figures['takes']}"
+    rods, hours = _number(note, "rods"), _number(note, "hours")
+    yield "Rod hours", f"{number_text(rods * hours)} ({rods:g} × {number_text(hours)} h)"
+
+
+def _bowl(note: Note) -> Iterator[tuple[str, str]]:
+    figures = note.figures
+    yield "Bowl", f"{eggs_text(_number(note, 'eggs'))}, {figures['strength']} doses"
+    if figures.get("taken_g") is not None:
+        taken, low, high = (mass_text(_number(note, k)) for k in ("taken_g", "low_g", "high_g"))
+        yield f"{figures['base_mix']}", f"{taken} out of the bag; expected {low} to {high}"
+        yield "Dry mix taken", f"{number_text(_number(note, 'absorbency'))} g/g of wet"
+    if figures.get("finished_g") is not None:
+        finished = mass_text(_number(note, "finished_g"))
+        expected = mass_text(_number(note, "expected_finished_g"))
+        yield "Finished bait", f"{finished}; expected {expected}"
+    if figures.get("hundred_g") is not None:
+        size = size_text(_number(note, "diameter_mm"))
+        yield "A hundred baits", f"{mass_text(_number(note, 'hundred_g'))} of {size}"
+
+
+def _drawn(note: Note) -> Table:
+    back = note.what == "undone"
+    columns = (
+        Column("What"),
+        Column("put back" if back else "drawn", "right"),
+        Column("left before", "right"),
+        Column("left now", "right"),
+    )
+    return Table("BACK ON THE SHELF" if back else "OFF THE SHELF", columns, _rows(note.drawing))
+
+
+def _rows(drawing: Drawing) -> tuple[tuple[str, ...], ...]:
+    return tuple((d.name, _stock(d.drew), _stock(d.before), _stock(d.left)) for d in drawing.drawn)
+
+
+def _stock(stock: Stock) -> str:
+    if stock.unit in KITCHEN_UNITS:
+        return str(stock)
+    return amount_text(float(stock.exact()), stock.kind)
+
+
+def _number(note: Note, key: str) -> float:
+    return float(note.figures[key] or 0)
+
+
+def _amount(note: Note, key: str, unit: str) -> str:
+    return amount_text(_number(note, key), str(note.figures[unit]))

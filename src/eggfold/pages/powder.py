@@ -1,0 +1,106 @@
+"""The page of a powder: grams for one egg first, then what it all is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.figures import density_text, mass_text, number_text
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.reference.ingredients import SOURCE
+from eggfold.reference.parts import PART_NAMES
+
+if TYPE_CHECKING:
+    from eggfold.jobs.powder import IngredientLine, PowderResult
+
+
+def powder_page(result: PowderResult, *, why: bool = False) -> Page:
+    """Return the page of a powder."""
+    blocks: list[Block] = [_ingredients(result), _analysis(result), _holds(result)]
+    if notes := _notes(result):
+        blocks.append(Lines("OUTSIDE WHAT IS CUSTOMARY", notes))
+    blocks.append(Lines("TAKE CARE", tuple(c.text for c in result.cautions)))
+    if why:
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
+    blocks.append(assumption_table(result.assumptions))
+    if why:
+        blocks.append(source_lines(result.assumptions))
+    return Page(result.name, f"{result.recipe}, {result.strength}", tuple(blocks))
+
+
+def _ingredients(result: PowderResult) -> Table:
+    columns = (
+        Column("Ingredient"),
+        Column("one egg takes", "right"),
+        Column("share", "right"),
+        Column("figures from"),
+    )
+    rows = [
+        (line.name, mass_text(line.g_per_egg), _percent(line.percent), line.record)
+        for line in result.ingredients
+    ]
+    if len(rows) > 1:
+        rows.append(("all", mass_text(result.base_mix_g), _percent(100), ""))
+    return Table("ONE EGG", columns, tuple(rows))
+
+
+def _analysis(result: PowderResult) -> Table:
+    columns = (Column("By mass"), Column("powder", "right"), Column("paste", "right"))
+    rows = tuple(
+        (name, _percent(getattr(result.analysis, name)), _percent(getattr(result.paste, name)))
+        for name in PART_NAMES
+    )
+    return Table("MADE OF", columns, rows)
+
+
+def _holds(result: PowderResult) -> Facts:
+    rows = [
+        ("Paste", f"{density_text(result.density_g_ml)}, fresh"),
+        ("The powder holds", ", ".join(result.contains) or "no allergen that is declared"),
+    ]
+    if result.not_declared:
+        rows.append(("Not declared", f"{', '.join(result.not_declared)}; read their labels"))
+    return Facts("ALLERGENS AND DENSITY", tuple(rows))
+
+
+def _notes(result: PowderResult) -> tuple[str, ...]:
+    lines = (
+        f"{line.name}, {_percent(line.percent)}: {line.note}"
+        for line in result.ingredients
+        if line.note
+    )
+    return (*lines, *(f"{note[0].upper()}{note[1:]}" for note in result.notes))
+
+
+def _percent(value: float) -> str:
+    return f"{value:.1f} %"
+
+
+def _n(value: float) -> str:
+    return number_text(value, 6)
+
+
+def _why(result: PowderResult) -> Iterator[str]:
+    for line in result.ingredients:
+        yield (
+            f"{line.name} = base mix for one egg × share = {_n(result.base_mix_g)} × "
+            f"{_n(line.percent)} / 100 = {_n(line.g_per_egg)} g"
+        )
+    for name in PART_NAMES:
+        terms = " + ".join(
+            f"{_n(line.percent)} × {_n(_share(line, name))}" for line in result.ingredients
+        )
+        yield (
+            f"{name.capitalize()} of the powder = Σ share × its {name} / 100 = ({terms}) / 100 = "
+            f"{_n(getattr(result.analysis, name))} %"
+        )
+    yield (
+        "Paste = shelled egg, base mix and the doses of one egg, mixed by mass; its density at 20 °C "
+        f"after Choi and Okos, less the air, is {_n(result.density_g_ml)} g/ml"
+    )
+    yield f"Built-in powders: {SOURCE}; fibre taken out of the carbohydrate, scaled to 100 %"
+
+
+def _share(line: IngredientLine, name: str) -> float:
+    return float(100 * getattr(line.parts.normalised(), name))

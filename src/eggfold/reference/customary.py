@@ -1,0 +1,59 @@
+"""Shares of a mix that are customary: they earn a note, never a refusal."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from eggfold.nearest import fold
+
+
+class Custom(NamedTuple):
+    """From how much to how much of a mix is customary [%], by whom, and its other names."""
+
+    name: str
+    low: float
+    high: float
+    origin: str
+    also: tuple[str, ...] = ()
+
+
+PRACTICE = "common practice"
+ONE_VOICE = "common practice, one voice"
+MEMORY = "common practice, from memory"
+
+INGREDIENT_CUSTOMS = (
+    Custom("Semolina", 10, 40, ONE_VOICE),
+    Custom(
+        "Fishmeal",
+        20,
+        50,
+        ONE_VOICE,
+        ("fish meal", "low-temperature fishmeal", "low temperature fishmeal", "lt fishmeal"),
+    ),
+    Custom("Casein", 7, 10, ONE_VOICE, ("acid casein", "rennet casein", "casein powder")),
+    Custom("Garlic powder", 0.5, 1.5, ONE_VOICE),
+    Custom("Salt", 0.5, 3, PRACTICE),
+    Custom("Egg albumin", 3, 10, MEMORY),
+    Custom("Wheat gluten", 2, 7, MEMORY),
+    Custom("Krill meal", 5, 15, MEMORY, ("krill", "krillmeal", "krill powder")),
+    Custom("Betaine", 0.3, 1, MEMORY, ("betaine hcl", "betaine hydrochloride")),
+)
+"""Salt is 20 g per kg dry, from 5 to 30; fishmeal 20 %, 30 to 50 % in a fishmeal mix."""
+
+PART_CUSTOMS = (
+    Custom("protein", 30, 38, PRACTICE),
+    Custom("fat", 5, 15, PRACTICE),
+    Custom("carbohydrate", 30, 50, PRACTICE),
+)
+"""What a whole mix is made of."""
+
+
+def find_custom(name: str) -> Custom | None:
+    """Return the custom of an ingredient by its own name or another of them, or None."""
+    return _by_name().get(fold(name))
+
+
+@lru_cache(maxsize=1)
+def _by_name() -> dict[str, Custom]:
+    return {fold(n): row for row in INGREDIENT_CUSTOMS for n in (row.name, *row.also)}

@@ -1,0 +1,267 @@
+"""One page, six formats: the same cells and figures in all, and each format keeps its own rules."""
+
+from __future__ import annotations
+
+import io
+import re
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from eggfold.errors import NoAnswerError
+from eggfold.formats.csv import cell_text
+from eggfold.formats.json import batch_data
+from eggfold.formats.registry import FORMATS
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from paper.reading import (
+    PAGE_FORMATS,
+    HtmlReader,
+    cells_of,
+    csv_records,
+    missing_cells,
+    text_of,
+    write,
+)
+from paper.sample import demo_batches, demo_cards, every_block
+
+CARDS = demo_cards()
+SAMPLE = every_block()
+EUROPEAN = "Żółć Őrült Þór Ñandú Ærø Ğüneş Škvára Ālūksne Ţăran Ģirts Łódź Straße Ξύλο Борщ ₤ €"
+
+
+def number_at(cell: str) -> tuple[float, float]:
+    """Return the first number of a cell in the unit that JSON has, and half of its last digit."""
+    found = re.search(r"(\d+)(?:\.(\d+))? (kg|l|g|ml)\b", cell)
+    assert found, cell
+    times = 1000 if found[3] in {"kg", "l"} else 1
+    value = float(f"{found[1]}.{found[2] or 0}")
+    return value * times, 0.5 * 10.0 ** -len(found[2] or "") * times * (1 + 1e-9)
+
+
+def column_of(table: Table, title: str) -> list[str]:
+    titles = [column.title for column in table.columns]
+    return [row[titles.index(title)] for row in table.rows]
+
+
+def test_every_format_of_pages_is_tried() -> None:
+    assert {*PAGE_FORMATS, "json"} == set(FORMATS)
+
+
+@pytest.mark.parametrize("form", PAGE_FORMATS)
+def test_every_cell_stands_in_every_format(form: str) -> None:
+    for page in CARDS:
+        cells = list(cells_of(page))
+        assert len(cells) > 20
+        assert missing_cells(cells, text_of(form, page)) == []
+    assert missing_cells(["a cell that is not there"], text_of(form, CARDS[0])) != []
+
+
+@pytest.mark.parametrize("form", [form for form in PAGE_FORMATS if form != "text"])
+def test_every_block_stands_in_the_formats_that_are_no_terminal(form: str) -> None:
+    text = text_of(form, SAMPLE)
+    assert missing_cells(list(cells_of(SAMPLE)), text) == []
+    assert missing_cells(["takes in 10 rod hours", "boil 1", "centre, °C", "order"], text) == []
+
+
+def test_the_figures_of_the_cards_are_those_of_the_json() -> None:
+    compared = 0
+    for page, batch in zip(CARDS, demo_batches(), strict=False):
+        data: Any = batch_data(batch)
+        bowl = next(b for b in page.blocks if isinstance(b, Table) and b.heading == "BOWL")
+        eggs, *doses = column_of(bowl, "this bowl")
+        pairs = [(eggs, data["eggs"]["shelled_g"])]
+        for cell, dose in zip(doses, data["doses"], strict=True):
+            pairs.append((cell, dose["ml"] if cell.endswith("ml") else dose["g"]))
+        makes = next(b for b in page.blocks if b.heading.startswith("MAKES"))
+        paste, dried = re.findall(r"[\d.]+ k?g\b(?!/)", makes.heading)
+        pairs += [(paste, data["paste"]["mass_g"]), (dried, data["paste"]["finished_g"])]
+        for cell, value in pairs:
+            shown, half_a_digit = number_at(cell)
+            assert abs(shown - value) <= half_a_digit, (cell, value)
+            compared += 1
+    assert compared > 15
+
+
+def test_csv_keeps_rfc_4180() -> None:
+    body = write("csv", *CARDS, SAMPLE).body
+    assert isinstance(body, str)
+    assert body.endswith("\r\n")
+    assert "\n" not in body.replace("\r\n", "")
+    records = csv_records(body)
+    assert len({len(record) for record in records}) == 1
+    assert records[0][:3] == ["page", "section", "cell 1"]
+    curve = [r for r in records if r[1] == "CURVE"]
+    assert len(curve) == 1 + 41 + 1
+
+
+@pytest.mark.parametrize(
+    ("cell", "written"),
+    [
+        ("=cmd|' /C calc'!A0", "'=cmd|' /C calc'!A0"),
+        ("+1 ml", "'+1 ml"),
+        ("-0.12 g", "'-0.12 g"),
+        ("@SUM(A1)", "'@SUM(A1)"),
+        ("\tx", "'\ufffdx"),
+        ("\rx", "'\ufffdx"),
+        ("-0.12", "-0.12"),
+        ("+3", "+3"),
+        ("3 = 4", "3 = 4"),
+        ("-", "'-"),
+    ],
+)
+def test_no_cell_is_a_formula(cell: str, written: str) -> None:
+    assert cell_text(cell) == written
+
+
+def test_html_needs_nothing_else() -> None:
+    body = write("html", *CARDS, SAMPLE).body
+    assert isinstance(body, str)
+    elements = HtmlReader(body).elements
+    assert not {"script", "link", "img", "iframe", "form", "object"} & {e.tag for e in elements}
+    links = [e.attributes.get("href") or "" for e in elements if e.tag == "a"]
+    assert links
+    assert all(link.startswith("#page-") for link in links)
+    assert not re.search(r"https?:|url\(|@import", body)
+    assert not [e for e in elements for name in e.attributes if name.startswith("on")]
+    names = [e.attributes["id"] for e in elements if "id" in e.attributes]
+    assert len(names) == len(set(names))
+    labelled = " ".join(e.attributes.get("aria-labelledby") or "" for e in elements).split()
+    assert set(labelled) <= set(names)
+
+
+@pytest.mark.parametrize("pages", [CARDS, CARDS[:1]])
+def test_html_headings_and_heads_of_tables_have_an_order(pages: list[Page]) -> None:
+    reader = HtmlReader(str(write("html", *pages).body))
+    levels = [level for level, _ in reader.headings]
+    assert levels[0] == 1
+    assert levels.count(1) == 1
+    assert all(later - earlier <= 1 for earlier, later in pairwise(levels))
+    assert all(text.strip() for _, text in reader.headings)
+    heads = [e for e in reader.elements if e.tag == "th"]
+    assert heads
+    assert {e.attributes["scope"] for e in heads} == {"col", "row"}
+    assert all(e.attributes["scope"] == ("col" if "thead" in e.inside else "row") for e in heads)
+    assert [e.attributes["lang"] for e in reader.elements if e.tag == "html"] == ["en"]
+
+
+def test_markdown_escapes_what_is_markup() -> None:
+    nasty = "# a | b `c` *d* _e_ <b>f</b> [g](h) ~~i~~ & 1. j"
+    page = Page(nasty, "", (Lines("X", (nasty, "- k", "1. l", "+ m", "---")),))
+    assert missing_cells([nasty, "- k", "1. l", "+ m", "---"], text_of("markdown", page)) == []
+
+
+def test_pdf_has_bookmarks_numbers_and_real_text() -> None:
+    written = write("pdf", *CARDS)
+    assert written.notes == ()
+    assert isinstance(written.body, bytes)
+    reader = PdfReader(io.BytesIO(written.body))
+    sheets = len(reader.pages)
+    for number, sheet in enumerate(reader.pages, 1):
+        assert f" page {number} of {sheets}" in " ".join(sheet.extract_text().split())
+    assert f"2026-01-01 page {sheets} of {sheets}" in " ".join(
+        reader.pages[-1].extract_text().split()
+    )
+    tops = [entry for entry in reader.outline if not isinstance(entry, list)]
+    assert [entry.title.partition(",")[0] for entry in tops if entry.title] == [
+        page.title for page in CARDS
+    ]
+    below = next(entry for entry in reader.outline if isinstance(entry, list))
+    headings = [str(entry.title) for entry in below if not isinstance(entry, list)]
+    assert headings[:2] == ["BOWL", "MEASURE WITH CARE"]
+    assert "ASSUMED" in headings
+    assert reader.metadata
+    assert reader.metadata.creation_date
+    assert reader.metadata.creation_date.date().isoformat() == "2026-01-01"
+    fonts: set[str] = set()
+    for sheet in reader.pages:
+        resources: Any = sheet["/Resources"]
+        used = [font.get_object() for font in resources["/Font"].values()]
+        fonts |= {f["/BaseFont"].partition("+")[2] for f in used if "/FontDescriptor" in f}
+    assert fonts == {"DejaVuSansCondensed", "DejaVuSansCondensed-Bold"}
+
+
+def test_pdf_is_the_same_for_the_same_day(monkeypatch: pytest.MonkeyPatch) -> None:
+    first = write("pdf", CARDS[0]).body
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "5")
+    assert write("pdf", CARDS[0]).body == first
+
+
+def test_pdf_has_the_letters_of_europe() -> None:
+    page = Page(EUROPEAN, "", (Lines(EUROPEAN, (EUROPEAN,)),))
+    assert write("pdf", page).notes == ()
+    assert missing_cells([EUROPEAN], text_of("pdf", page)) == []
+
+
+def test_pdf_names_the_letters_that_it_has_not() -> None:
+    written = write("pdf", Page("דג 🐟", "", (Lines("X", ("חלב",)),)))
+    (note,) = written.notes
+    assert "U+05D3 (HEBREW LETTER DALET)" in note
+    assert "U+1F41F (FISH)" in note
+    assert isinstance(written.body, bytes)
+    # three in the title, three in its foot, three in the line
+    assert PdfReader(io.BytesIO(written.body)).pages[0].extract_text().count("\ufffd") == 9
+
+
+def card_of(items: int) -> Page:
+    return Page("Reed bed", "", (Lines("X", ("Stir once more.",) * items),), front=1)
+
+
+def sheet_sizes(page: Page, paper: str | None) -> list[tuple[int, int]]:
+    body = write("pdf", page, paper=paper).body
+    assert isinstance(body, bytes)
+    boxes = [sheet.mediabox for sheet in PdfReader(io.BytesIO(body)).pages]
+    return [(round(box.width / 72 * 25.4), round(box.height / 72 * 25.4)) for box in boxes]
+
+
+def test_a_card_takes_half_a_sheet_where_it_fits() -> None:
+    assert sheet_sizes(card_of(20), None) == [(148, 210)]
+    assert sheet_sizes(card_of(70), None) == [(210, 297)]
+    assert sheet_sizes(card_of(20), "letter") == [(216, 279)]
+    assert sheet_sizes(card_of(20), "a4") == [(210, 297)]
+
+
+def test_paper_that_is_too_small_says_which_fits() -> None:
+    with pytest.raises(NoAnswerError, match=r"too large for A6 .* fits on A5, A4 or letter"):
+        write("pdf", card_of(40), paper="a6")
+    with pytest.raises(NoAnswerError, match=r"too large for A5 .* fits on A4 or letter"):
+        write("pdf", card_of(70), paper="a5")
+
+
+def test_a_table_that_is_too_wide_says_which_paper_fits() -> None:
+    columns = tuple(Column(f"{n} eggs", "right") for n in range(14))
+    page = Page("Doses", "", (Table("X", columns, (("123.45 ml",) * 14,)),))
+    with pytest.raises(NoAnswerError, match=r"too large for A6 .* fits on A4 or letter"):
+        write("pdf", page, paper="a6")
+    wide = Page("Doses", "", (Table("X", columns * 6, (("123.45 ml",) * 84,)),))
+    with pytest.raises(NoAnswerError, match="choose fewer columns"):
+        write("pdf", wide)
+
+
+def test_a_long_table_repeats_its_head_on_every_sheet() -> None:
+    columns = (Column("Additive"), Column("hookbait, 1 egg", "right"))
+    rows = tuple((f"Flavour {n}", f"{n} ml") for n in range(300))
+    body = write("pdf", Page("Dose sheet", "", (Table("DOSES", columns, rows),))).body
+    assert isinstance(body, bytes)
+    sheets = [sheet.extract_text() for sheet in PdfReader(io.BytesIO(body)).pages]
+    assert len(sheets) > 2
+    assert all("Additive" in sheet and "DOSES" in sheet for sheet in sheets)
+    assert all("continued" in sheet for sheet in sheets[1:])
+    numbers = [int(n) for sheet in sheets for n in re.findall(r"Flavour (\d+)", sheet)]
+    assert numbers == list(range(300))
+
+
+@pytest.mark.parametrize("place", ["title", "cell", "line", "fact"])
+def test_what_is_taller_than_a_sheet_goes_on_the_next(place: str) -> None:
+    words = " ".join(f"w{n}" for n in range(6000))
+    blocks: dict[str, Block] = {
+        "title": Lines("X", ("short",)),
+        "cell": Table("X", (Column("a"), Column("b", "right")), ((words, "1 g"), ("y", "2 g"))),
+        "line": Lines("X", (words, "short")),
+        "fact": Facts("X", ((words, "1 g"), ("y", words))),
+    }
+    page = Page(words if place == "title" else "Reed bed", "", (blocks[place],))
+    for one in (page, page._replace(front=1)):
+        text = text_of("pdf", one)
+        assert set(words.split()) <= set(re.findall(r"w\d+", text))

@@ -1,0 +1,49 @@
+"""Bags add up to the batch, and a month is never passed over."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from eggfold.files.workspace import Workspace
+from eggfold.jobs.asked import Asked, Size
+from eggfold.jobs.batch import build_batch
+from eggfold.jobs.labels import Keeping, bag_weights_g, build_labels, months_after
+from running import RECIPES
+
+
+@given(st.floats(1, 1e6), st.floats(10, 1e5))
+def test_bags_add_up_and_only_the_last_is_smaller(finished_g: float, bag_g: float) -> None:
+    assume(finished_g / bag_g < 1000)
+    weights = bag_weights_g(finished_g, bag_g)
+    assert sum(weights) == pytest.approx(finished_g, rel=1e-12)
+    assert set(weights[:-1]) <= {bag_g}
+    assert 0 < weights[-1] <= bag_g * (1 + 1e-6)
+
+
+@given(st.integers(1, 1000), st.floats(10, 5000))
+def test_a_whole_number_of_bags_leaves_no_empty_one(bags: int, bag_g: float) -> None:
+    assert len(bag_weights_g(bags * bag_g, bag_g)) == bags
+
+
+@given(st.dates(date(1900, 1, 1), date(2999, 12, 31)), st.integers(1, 60))
+def test_months_move_the_month_and_keep_the_day_where_there_is_one(day: date, months: int) -> None:
+    later = months_after(day, months)
+    moved = (later.year - day.year) * 12 + later.month - day.month
+    assert moved == months
+    assert later.day == day.day or (later.day < day.day and (later + timedelta(1)).day == 1)
+
+
+@pytest.mark.parametrize("eggs", [1, 7, 48])
+def test_labels_of_a_recipe_weigh_what_the_card_says(eggs: int) -> None:
+    asked = Asked("freebie", Size("eggs", eggs))
+    keeping = Keeping(date(2026, 1, 31))
+    for opened in Workspace((str(RECIPES),)).recipes():
+        labels = build_labels(opened, asked, keeping, 450.0)
+        finished = build_batch(opened, asked).paste.finished_g
+        assert sum(label.weight_g for label in labels) == pytest.approx(finished, rel=1e-12)
+        assert [label.bag for label in labels] == list(range(1, labels[0].bags + 1))
+        assert {label.keeping.use_by for label in labels} == {date(2026, 7, 31)}

@@ -1,0 +1,126 @@
+"""Names are seen in every usual way of writing them, and broken files give what can be seen."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from eggfold.files.names import is_plan, names_in_recipe, names_in_section, recipe_name
+from eggfold.files.workspace import Workspace
+from running import RECIPES
+
+
+def written(folder: Path, text: str) -> str:
+    file = folder / "file.yaml"
+    file.write_bytes(text.encode("utf-8", "surrogateescape"))
+    return str(file)
+
+
+@pytest.mark.parametrize(
+    ("line", "name"),
+    [
+        ("name: Osierfen Reed", "Osierfen Reed"),
+        ("name :   Osierfen Reed  # the second", "Osierfen Reed"),
+        ("name: 'Reed: the miller''s #2'", "Reed: the miller's #2"),
+        ('name: "Reed #2" # quoted', "Reed #2"),
+        ("name: Reed#2, coarse", "Reed#2, coarse"),
+        ("eggs: 1\r\nname: Reed\r\nbase_mix: X\r", "Reed"),
+        ("  name: not at the top", None),
+        ("name:", None),
+        ("eggs: {name: no}", None),
+        ("", None),
+    ],
+)
+def test_the_name_of_a_recipe(line: str, name: str | None, tmp_path: Path) -> None:
+    assert recipe_name(written(tmp_path, f"# a recipe\n{line}\n")) == name
+
+
+def test_the_names_that_reading_finds_are_seen_in_the_demo_recipes(tmp_path: Path) -> None:
+    shutil.copytree(RECIPES, tmp_path / "recipes")
+    opened = list(Workspace((str(tmp_path / "recipes"),)).recipes())
+    assert opened
+    for one in opened:
+        assert recipe_name(one.file) == one.recipe.name
+        named = {additive.name for additive in one.additives}
+        named |= {mix.name for s in ("hookbait", "freebie") if (mix := one.recipe.mix(s))}
+        assert set(names_in_recipe(one.file)) == named
+    register = opened[0].companions.register
+    assert register.file
+    assert register.entries
+    listed = list(names_in_section(register.file, "additives"))
+    assert listed == [name for name, _ in register.entries.values()]
+
+
+def test_mixes_and_additives_in_block_and_flow(tmp_path: Path) -> None:
+    text = """\
+name: Reed
+base_mix:
+  hookbait: {name: 'Fine, mix', amount: 130 g}
+  freebie: Coarse mix   # from the mill
+additives:
+- Malt syrup
+- name: Salt
+  hookbait: 2 g per egg
+- {name: Oil, form: oil}
+"""
+    seen = set(names_in_recipe(written(tmp_path, text)))
+    assert seen == {"Fine, mix", "Coarse mix", "Malt syrup", "Salt", "Oil"}
+    flow = "base_mix: Fine mix\nadditives: [Malt syrup, 'Salt, coarse']\nbaits: 16 mm\n"
+    assert set(names_in_recipe(written(tmp_path, flow))) == {
+        "Fine mix",
+        "Malt syrup",
+        "Salt, coarse",
+    }
+
+
+def test_a_broken_file_gives_the_names_that_can_be_seen(tmp_path: Path) -> None:
+    broken = "name: Reed\nadditives:\n  - Malt syrup\n  - [}\n\t- Salt\nbase_mix: 'never closed\n"
+    file = written(tmp_path, broken)
+    assert recipe_name(file) == "Reed"
+    assert "Malt syrup" in set(names_in_recipe(file))
+    assert recipe_name(str(tmp_path / "not-there.yaml")) is None
+    assert list(names_in_section(str(tmp_path), "items")) == []
+
+
+def test_items_are_the_keys_of_the_first_level(tmp_path: Path) -> None:
+    text = """\
+currency: EUR
+items:
+  # eggs come in trays
+  EU large eggs: {left: 12}
+  'Salt: coarse':
+    left: 1 kg
+    sold_in:
+      - {size: 1 kg, price: 2}
+  "Malt # syrup":
+    left: 300 ml
+
+other:
+  Nothing: 1
+"""
+    file = written(tmp_path, text)
+    assert list(names_in_section(file, "items")) == [
+        "EU large eggs",
+        "Salt: coarse",
+        "Malt # syrup",
+    ]
+
+
+def test_a_plan_is_known_by_its_keys(tmp_path: Path) -> None:
+    assert is_plan(written(tmp_path, "name: Saturday\nbowls:\n  - x\n"))
+    assert is_plan(written(tmp_path, "trips: []\n"))
+    assert not is_plan(written(tmp_path, "name: Reed\nnotes: |\n  bowls: two\n"))
+
+
+@given(st.binary(max_size=300))
+def test_any_bytes_give_names_or_nothing(data: bytes) -> None:
+    with TemporaryDirectory() as folder:
+        file = Path(folder) / "any.yaml"
+        file.write_bytes(b"additives:\n" + data)
+        found = [*names_in_recipe(str(file)), *names_in_section(str(file), "additives")]
+        assert all("\n" not in name and name for name in [*found, recipe_name(str(file)) or "x"])

@@ -1,0 +1,127 @@
+"""The corner of a card, the columns of a dose sheet, the sheets of labels."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+from eggfold.amounts import AmountError
+from eggfold.errors import UsageProblemError
+from eggfold.formats.label_sheet import sheet_text
+from eggfold.jobs.dose_columns import parse_columns
+from eggfold.jobs.doses import Column
+from eggfold.pages.page import Facts, LabelSheet, Page
+from running import RECIPES, copy_recipes, run_eggfold
+
+WEIR = "recipes/osierfen-weir-us.yaml"
+
+
+def corner(folder: Path, command: str, stdin: bytes = b"") -> tuple[str, str]:
+    """Return the hash and the day at the end of a card."""
+    lines = run_eggfold(shlex.split(command), folder, stdin=stdin).stdout.splitlines()
+    found = re.fullmatch(r" *recipe ([0-9a-f]{8}), ([0-9-]{10})", lines[-1])
+    assert found
+    assert len(lines[-1]) == 80
+    return found[1], found[2]
+
+
+def test_the_corner_names_the_file_and_the_day(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    data = (tmp_path / WEIR).read_bytes()
+    expected = hashlib.sha256(data).hexdigest()[:8]
+    assert corner(tmp_path, f"batch {WEIR}") == (expected, "2026-01-01")
+    assert corner(tmp_path, f"batch {WEIR} --date 2026-03-04") == (expected, "2026-03-04")
+    by_hand = corner(tmp_path, "batch - --additives recipes/additives.yaml", stdin=data)
+    assert by_hand == (expected, "2026-01-01")
+
+
+def test_any_changed_byte_changes_the_corner(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    before = corner(tmp_path, f"batch {WEIR}")
+    with (tmp_path / WEIR).open("ab") as file:
+        file.write(b"# a remark\n")
+    after = corner(tmp_path, f"batch {WEIR}")
+    assert before != after
+    with_mark = b"\xef\xbb\xbf" + (tmp_path / WEIR).read_bytes()
+    (tmp_path / WEIR).write_bytes(with_mark)
+    assert corner(tmp_path, f"batch {WEIR}")[0] == hashlib.sha256(with_mark).hexdigest()[:8]
+
+
+@pytest.mark.parametrize("units", ["imperial", "us"])
+def test_units_leave_json_as_it_is(tmp_path: Path, units: str) -> None:
+    copy_recipes(tmp_path)
+    for command in ("batch recipes", "doses recipes", "shopping recipes", "labels recipes", "boil"):
+        args = [*shlex.split(command), "--format", "json"]
+        assert run_eggfold([*args, "--units", units], tmp_path) == run_eggfold(args, tmp_path)
+
+
+def test_every_card_has_the_same_blocks_in_the_same_order(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    found = set()
+    for recipe in RECIPES.glob("osierfen-*.yaml"):
+        for options in ("", "--as freebie --eggs 24", "--as hookbait --eggs 12"):
+            args = shlex.split(f"batch recipes/{recipe.name} {options}")
+            shown = run_eggfold(args, tmp_path).stdout
+            found.add(tuple(re.findall(r"^([A-Z]{3}[A-Z ]*?)(?:  .*)?$", shown, re.MULTILINE)))
+    (blocks,) = found
+    care = ("BUY", "TAKE CARE", "ASSUMED")
+    assert blocks == (
+        "BOWL", "MEASURE WITH CARE", "POWDER", "MAKES", "BOIL", "WRITE DOWN", *care
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("text", "columns"),
+    [
+        ("1", [("hookbait", 1, None)]),
+        ("1,2,12", [("hookbait", 1, None), ("freebie", 2, None), ("freebie", 12, None)]),
+        ("1f, 6 h", [("freebie", 1, None), ("hookbait", 6, None)]),
+        ("1kg,2.5kg h", [("freebie", None, 1.0), ("hookbait", None, 2.5)]),
+    ],
+)
+def test_columns_are_read(text: str, columns: list[tuple[str, int | None, float | None]]) -> None:
+    assert [tuple(column) for column in parse_columns(text)] == columns
+
+
+@pytest.mark.parametrize(
+    "text", ["", ",", "0", "1.5", "six", "1x", "0kg", "1,1h", "100001", "-1", "1e3", "99999kg", "²"]
+)
+def test_other_columns_are_refused_with_a_hint(text: str) -> None:
+    with pytest.raises(AmountError) as refused:
+        parse_columns(text)
+    assert refused.value.hint
+
+
+def test_too_many_columns_are_refused() -> None:
+    assert len(parse_columns(",".join(map(str, range(1, 25))))) == 24
+    with pytest.raises(AmountError):
+        parse_columns(",".join(map(str, range(1, 26))))
+
+
+def test_one_egg_alone_is_a_hookbait() -> None:
+    assert parse_columns("1,2") == (Column("hookbait", 1, None), Column("freebie", 2, None))
+
+
+def small_page(i: int) -> Page:
+    return Page(f"Mix {i}", "FREEBIE", (Facts("BAIT", (("Bag", f"{i}"),)),))
+
+
+def test_labels_stand_in_reading_order_sheet_by_sheet() -> None:
+    shown = sheet_text(LabelSheet(tuple(map(small_page, range(1, 9))), 3, 2))
+    sheets = shown.split("Sheet ")[1:]
+    assert [re.findall(r"Mix \d", sheet) for sheet in sheets] == [
+        [f"Mix {i}" for i in range(1, 7)],
+        ["Mix 7", "Mix 8"],
+    ]
+    boxes = [line for line in shown.splitlines() if line[:1] in "+|" and line]
+    assert {len(line) for line in boxes} == {80, 53}
+
+
+def test_too_many_labels_across_say_how_many_fit() -> None:
+    with pytest.raises(UsageProblemError, match=r"3 fit, as in --grid 3x2"):
+        sheet_text(LabelSheet((small_page(1),), 4, 2), 80)
+    assert "Mix 1" in sheet_text(LabelSheet((small_page(1),), 4, 2), 107)

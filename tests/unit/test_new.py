@@ -1,0 +1,55 @@
+"""The starter folder: works at once in every system of units, and overwrites nothing."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from running import run_eggfold
+
+EGGS = ["eu-small", "us-large", "52g"]
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial", "us"])
+def test_the_starter_works_at_once(units: str, tmp_path: Path) -> None:
+    made = run_eggfold(["new", "start", "--units", units], tmp_path)
+    assert made.exit == 0
+    command = made.stdout.splitlines()[-1].removeprefix("Now type: eggfold ")
+    answered = run_eggfold([*command.split(), "--format", "json"], tmp_path)
+    assert answered.exit == 0, answered.stderr
+    powder = json.loads(answered.stdout)["batches"][0]["powder"]
+    assert powder["base_mix_g"] == pytest.approx(130, rel=0.01)
+    assert run_eggfold(["check", "start"], tmp_path).exit == 0
+
+
+@pytest.mark.parametrize("egg", EGGS)
+def test_the_eggs_are_the_users(egg: str, tmp_path: Path) -> None:
+    assert run_eggfold(["new", "start", "--egg", egg], tmp_path).exit == 0
+    answered = run_eggfold(["batch", "start/trial.yaml", "--format", "json"], tmp_path)
+    asked = run_eggfold(["batch", "start/trial.yaml", "--egg", egg, "--format", "json"], tmp_path)
+    each = [json.loads(o.stdout)["batches"][0]["eggs"]["each_g"] for o in (answered, asked)]
+    assert each[0] == each[1]
+
+
+def test_a_folder_with_anything_in_it_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "start").mkdir()
+    (tmp_path / "start" / "mine.txt").write_text("mine", "utf-8")
+    outcome = run_eggfold(["new", "start"], tmp_path)
+    assert outcome.exit == 4
+    assert "not empty" in outcome.stderr
+    assert [p.name for p in (tmp_path / "start").iterdir()] == ["mine.txt"]
+
+
+def test_an_empty_folder_is_filled(tmp_path: Path) -> None:
+    (tmp_path / "start").mkdir()
+    assert run_eggfold(["new", "start"], tmp_path).exit == 0
+
+
+@pytest.mark.parametrize("name", ["no/such", "no/such/deeper"])
+def test_a_place_that_is_not_there_is_named(name: str, tmp_path: Path) -> None:
+    outcome = run_eggfold(["new", name], tmp_path)
+    assert outcome.exit in (2, 4)
+    assert outcome.stderr
+    assert not list(tmp_path.iterdir())

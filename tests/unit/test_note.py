@@ -1,0 +1,306 @@
+"""What the commands of note write, draw, refuse and take back."""
+
+from __future__ import annotations
+
+import difflib
+import json
+from typing import TYPE_CHECKING
+
+import pytest
+
+from eggfold.__main__ import run
+from eggfold.files.notebook import open_notebook
+from eggfold.files.shelf import open_shelf
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+RECIPE = """\
+name: Reed bed
+base_mix: {name: Reed mix, amount: 130 g}
+additives:
+  - {name: Malt syrup, form: liquid, density: 1.25 g/ml, hookbait: 4 ml per egg, freebie: none}
+  - {name: Salt, form: powder, hookbait: 5 g per egg, freebie: none}
+baits: {hookbait: 16 mm, freebie: [{size: 16 mm, share: 50 %}, {size: 20 mm}]}
+eggs: {liquid: 60 g}
+"""
+SHELF = """\
+# counted at new year
+currency: EUR
+items:
+  eggs of 60.0 g shelled: {left: 30}
+  Bulk sack:                 # the blue one
+    left: 2 kg
+    also: [reed mix]
+  Malt syrup:
+    left: 500 g
+    density: 1.25 g/ml
+  Salt:
+"""
+ROLL = ["rolled", "reed.yaml", "--as", "hookbait", "--eggs"]
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    (tmp_path / "reed.yaml").write_text(RECIPE, encoding="utf-8")
+    (tmp_path / "shelf.yaml").write_text(SHELF, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def note(*args: str, code: int = 0) -> None:
+    assert run(["note", *args]) == code
+
+
+def left(folder: Path) -> dict[str, str]:
+    shelf, problems = open_shelf(str(folder / "shelf.yaml"))
+    assert shelf
+    assert not problems
+    return {name: str(item.left) for name, item in shelf.shelf.items.items() if item.left}
+
+
+def test_a_weighing_keeps_what_went_in_and_draws_nothing(folder: Path) -> None:
+    note("weighed", "reed.yaml", "--eggs", "2", "--before", "1kg", "--after", "730 g")
+    notebook, problems = open_notebook(str(folder / "notebook.yaml"))
+    (entry,) = notebook.weighed
+    assert not problems
+    assert (entry.base_mix, entry.strength, entry.eggs) == ("Reed mix", "hookbait", 2)
+    assert str(entry.wet) == "130 g"  # two eggs of 60 g and twice 4 ml of 1.25 g/ml
+    assert str(entry.dry) == "280 g"  # 270 g from the bag and twice 5 g of salt
+    assert entry.taken_g == 270
+    assert entry.is_weighing
+    assert (folder / "shelf.yaml").read_text("utf-8") == SHELF
+
+
+def test_a_bowl_draws_in_the_units_of_the_shelf(folder: Path) -> None:
+    note(*ROLL, "2")
+    assert left(folder) == {
+        "eggs of 60.0 g shelled": "28",
+        "Bulk sack": "1.74 kg",
+        "Malt syrup": "490 g",  # 8 ml of 1.25 g/ml
+    }
+    (entry,) = open_notebook(str(folder / "notebook.yaml"))[0].rolled
+    assert entry.drew["Bulk sack"] == "260 g"
+    assert not entry.is_weighing
+
+
+def test_the_bag_beats_what_was_expected(folder: Path) -> None:
+    note(*ROLL, "2", "--before", "2kg", "--after", "1725g")
+    assert left(folder)["Bulk sack"] == "1.725 kg"
+
+
+def test_more_than_is_left_is_refused_with_what_is_missing(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    note(*ROLL, "20", code=3)
+    assert "Bulk sack: 2 kg left, 2600 g drawn, 600 g missing" in capsys.readouterr().err
+    assert (folder / "shelf.yaml").read_text("utf-8") == SHELF
+    assert not (folder / "notebook.yaml").exists()
+
+
+def test_force_records_a_correction_that_undo_takes_back(folder: Path) -> None:
+    note(*ROLL, "20", "--force")
+    assert left(folder)["Bulk sack"] == "0 kg"
+    (entry,) = open_notebook(str(folder / "notebook.yaml"))[0].rolled
+    assert entry.corrected == {"Bulk sack": "600 g"}
+    note("rolled", "--undo")
+    assert (folder / "shelf.yaml").read_text("utf-8") == SHELF
+    assert not (folder / "notebook.yaml").exists()
+
+
+def test_undo_adds_back_where_something_was_bought_since(folder: Path) -> None:
+    note(*ROLL, "2")
+    note("bought", "Bulk sack", "5kg")
+    note("rolled", "--undo")
+    assert left(folder) == {
+        "eggs of 60.0 g shelled": "30",
+        "Bulk sack": "7 kg",
+        "Malt syrup": "500 g",
+    }
+
+
+def test_undo_of_a_forced_bowl_adds_back_only_what_was_there(folder: Path) -> None:
+    note(*ROLL, "20", "--force")
+    note("bought", "Bulk sack", "1kg")
+    note("rolled", "--undo")
+    assert left(folder)["Bulk sack"] == "3 kg"
+
+
+def test_undo_names_what_it_cannot_put_back(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    note(*ROLL, "2")
+    shelf = (folder / "shelf.yaml").read_text("utf-8")
+    (folder / "shelf.yaml").write_text(shelf.replace("Malt syrup", "Malt"), encoding="utf-8")
+    note("rolled", "--undo")
+    assert "Malt syrup: no longer on the shelf" in capsys.readouterr().out
+    assert left(folder)["Malt"] == "490 g"
+
+
+def test_a_bowl_without_a_shelf_is_noted(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (folder / "shelf.yaml").unlink()
+    note(*ROLL, "2", "--finished", "330g", "--hundred", "250g")
+    (entry,) = open_notebook(str(folder / "notebook.yaml"))[0].rolled
+    assert entry.drew == {}
+    assert str(entry.diameter) == "16 mm"
+    assert "nothing was drawn" in capsys.readouterr().out
+
+
+COMMENTED = """\
+# A notebook that somebody keeps.   Every space   counts.
+
+fished:                # sessions
+# first the cold ones
+  - {date: 2025-03-01, recipe: Reed bed, rods: 2, hours: 6,   takes: 0}   # ice at the margin
+  -   date: '2025-04-01'
+      recipe: "Reed bed"    # quoted for no reason
+      rods:   3
+      hours: 7.50
+      takes: 1
+      # the take came late
+
+# and what the scale said
+weighed:
+- date: 2025-04-01
+  recipe: Reed bed
+  strength: hookbait
+  eggs: 1
+  before: 1 kg
+  after: 868 g
+# the end, without a line break"""
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+def test_only_the_added_lines_differ(folder: Path, newline: str) -> None:
+    file = folder / "notebook.yaml"
+    file.write_text(COMMENTED, encoding="utf-8", newline=newline)
+    before = file.read_bytes()
+    note("fished", "reed.yaml", "--rods", "2", "--hours", "5", "--takes", "0")
+    note("weighed", "reed.yaml", "--eggs", "1", "--before", "868g", "--after", "740g")
+    note(*ROLL, "1")
+    old, new = (text.decode().split(newline) for text in (before, file.read_bytes()))
+    changes = [line for line in difflib.ndiff(old, new) if line[0] != " "]
+    assert {line[0] for line in changes} == {"+"}
+    assert (b"\r\n" in file.read_bytes()) == (newline == "\r\n")
+    assert b"\n" not in file.read_bytes().replace(newline.encode(), b"")
+    notebook, problems = open_notebook(str(file))
+    assert not problems
+    assert [len(notebook.fished), len(notebook.weighed), len(notebook.rolled)] == [3, 2, 1]
+
+
+def test_a_byte_order_mark_stays(folder: Path) -> None:
+    (folder / "notebook.yaml").write_bytes(b"\xef\xbb\xbffished:\r\n")
+    note("fished", "reed.yaml", "--rods", "2", "--hours", "5", "--takes", "0")
+    assert (folder / "notebook.yaml").read_bytes().startswith(b"\xef\xbb\xbffished:\r\n  - {date")
+
+
+def test_a_broken_notebook_is_refused_and_left_alone(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    broken = "fished:\n  - {date: 2025-03-01, recipe: [}\n"
+    (folder / "notebook.yaml").write_text(broken, encoding="utf-8")
+    note("fished", "reed.yaml", "--rods", "2", "--hours", "5", "--takes", "0", code=1)
+    assert "[not-yaml]" in capsys.readouterr().err
+    assert (folder / "notebook.yaml").read_text("utf-8") == broken
+
+
+def test_a_section_in_brackets_is_refused_with_what_to_do(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = "fished: [{date: 2025-03-01, recipe: Reed bed, rods: 1, hours: 1, takes: 0}]\n"
+    (folder / "notebook.yaml").write_text(text, encoding="utf-8")
+    note("fished", "reed.yaml", "--rods", "2", "--hours", "5", "--takes", "0", code=4)
+    assert "lines that begin with '- '" in capsys.readouterr().err
+    assert (folder / "notebook.yaml").read_text("utf-8") == text
+
+
+@pytest.mark.parametrize(
+    "args",
+    [
+        ["fished", "reed.yaml", "--rods", "2", "--hours", "0", "--takes", "0"],
+        ["fished", "reed.yaml", "--rods", "2", "--hours", "5", "--takes", "1.5"],
+        ["fished", "reed.yaml", "--rods", "0", "--hours", "5", "--takes", "1"],
+        ["fished", "reed.yaml", "--rods", "2", "--hours", "5", "--takes", "-1"],
+        ["fished", "reed.yaml", "--rods", "2", "--hours", "nan", "--takes", "1"],
+        [
+            "fished",
+            "reed.yaml",
+            "--rods",
+            "2",
+            "--hours",
+            "5",
+            "--takes",
+            "1",
+            "--date",
+            "2999-01-01",
+        ],
+        ["fished", "reed.yaml", "--rods", "2", "--hours", "5", "--takes", "1", "--water", "80degC"],
+        ["weighed", "reed.yaml", "--eggs", "1", "--before", "700g", "--after", "800g"],
+        ["weighed", "reed.yaml", "--eggs", "1", "--before", "700g", "--after", "700g"],
+        ["weighed", "reed.yaml", "--eggs", "1", "--before", "700g"],
+        ["weighed", "reed.yaml", "--eggs", "0", "--before", "700g", "--after", "600g"],
+        [*ROLL, "1", "--after", "700g"],
+        [*ROLL, "1", "--diameter", "16mm"],
+        ["rolled", "reed.yaml", "--eggs", "2"],
+        ["rolled", "reed.yaml", "--as", "freebie", "--eggs", "2", "--hundred", "250g"],
+        ["rolled", "reed.yaml", "--undo"],
+        ["rolled", "--undo", "--force"],
+        ["rolled"],
+        ["bought", "Salt", "0 g"],
+        ["bought", "Salt", "-3 g"],
+        ["bought", "Salt", "1.5"],
+        ["bought", " ", "1 kg"],
+        ["bought", "Salt", "1 kg", "--price", "cheap"],
+        ["bought", "Salt", "1 kg", "--price", "2.999"],
+        ["bought", "Salt", "1 kg", "--price", "2.99 GBP"],
+        ["bought", "Salt", "2 cup"],
+        ["bought", "Malt syrup", "12"],
+    ],
+    ids=" ".join,
+)
+def test_nonsense_is_wrong_usage_and_changes_nothing(folder: Path, args: list[str]) -> None:
+    note(*args, code=2)
+    assert sorted(path.name for path in folder.iterdir()) == ["reed.yaml", "shelf.yaml"]
+    assert (folder / "shelf.yaml").read_text("utf-8") == SHELF
+
+
+def test_a_recipe_that_is_not_there_cannot_be_noted(folder: Path) -> None:
+    note("fished", "weed.yaml", "--rods", "2", "--hours", "5", "--takes", "0", code=4)
+    assert not (folder / "notebook.yaml").exists()
+
+
+def test_a_dry_run_shows_and_writes_nothing(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    note(*ROLL, "2", "--dry-run")
+    shown = capsys.readouterr().out
+    assert "-    left: 2 kg\n+    left: 1.74 kg\n" in shown
+    assert "--- /dev/null\n+++ notebook.yaml\n" in shown
+    assert sorted(path.name for path in folder.iterdir()) == ["reed.yaml", "shelf.yaml"]
+
+
+def test_a_purchase_remembers_its_price_once(folder: Path) -> None:
+    note("bought", "Salt", "500 g", "--price", "1.20")
+    note("bought", "salt", "500 g", "--price", "1.20")
+    note("bought", "Salt", "1 kg", "--price", "2.00")
+    note("bought", "Salt", "0.5 kg", "--price", "1.35")
+    shelf = (folder / "shelf.yaml").read_text("utf-8")
+    packs = "{size: 500 g, price: 1.35}, {size: 1 kg, price: 2.00}"
+    assert f"  Salt: {{left: 2500 g, sold_in: [{packs}]}}\n" in shelf
+
+
+def test_a_first_purchase_begins_a_shelf(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (folder / "shelf.yaml").unlink()
+    note("bought", "Bulk: blue", "5 kg", "--price", "12 EUR", "--format", "json")
+    shown = json.loads(capsys.readouterr().out)
+    assert (shown["kind"], shown["item"], shown["left"]) == ("note", "Bulk: blue", 5000)
+    assert left(folder) == {"Bulk: blue": "5 kg"}
+
+
+def test_an_unknown_thing_is_new_and_the_nearest_is_named(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    note("bought", "Malt sirup", "1 kg")
+    assert "near it stands Malt syrup" in capsys.readouterr().out
+    assert left(folder)["Malt sirup"] == "1 kg"
+    assert (folder / "shelf.yaml").read_text("utf-8").startswith(SHELF)

@@ -1,0 +1,69 @@
+"""Notes outlive kills at any moment and two writers at once."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from typing import TYPE_CHECKING
+
+from eggfold.files.notebook import open_notebook
+from killing import write_seed
+from running import TESTS, environment
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+TOGETHER = 2
+CHILDREN_EACH = 100
+ENTRIES_EACH = 100
+
+WRITER = """
+import sys
+from pathlib import Path
+from killing import note
+for number in range(int(sys.argv[2]), int(sys.argv[3])):
+    note(Path(sys.argv[1]), number)
+"""
+
+
+def start(*args: str) -> subprocess.Popen[str]:
+    """Start this interpreter with the tests' own modules."""
+    paths = environment()["PYTHONPATH"] + f":{TESTS}"
+    return subprocess.Popen(
+        [sys.executable, *args],
+        env=environment() | {"PYTHONPATH": paths},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+
+
+def outputs(runs: list[subprocess.Popen[str]]) -> list[str]:
+    """Return what all runs printed, once all have ended well."""
+    ended = [(*run.communicate(), run.returncode) for run in runs]
+    assert [(errors, code) for _, errors, code in ended] == [("", 0)] * len(runs)
+    return [printed for printed, _, _ in ended]
+
+
+def test_no_acknowledged_entry_is_lost_to_a_kill(tmp_path: Path) -> None:
+    script = str(TESTS / "killing.py")
+    runs = [
+        start(script, str(tmp_path / str(seed)), str(seed), str(CHILDREN_EACH))
+        for seed in range(TOGETHER)
+    ]
+    counts = [[int(word) for word in printed.split()] for printed in outputs(runs)]
+    caught, acknowledged = (sum(column) for column in zip(*counts, strict=True))
+    assert caught > 0
+    assert acknowledged > 0
+
+
+def test_two_writers_lose_nothing(tmp_path: Path) -> None:
+    folder = tmp_path / "both"
+    write_seed(folder)
+    spans = [(1 + i * ENTRIES_EACH, 1 + (i + 1) * ENTRIES_EACH) for i in range(2)]
+    outputs([start("-c", WRITER, str(folder), str(a), str(b)) for a, b in spans])
+    notebook, problems = open_notebook(str(folder / "notebook.yaml"))
+    numbers = [outing.takes for outing in notebook.fished[1:]]
+    numbers += [int(bowl.finished.value) - 100 for bowl in notebook.rolled if bowl.finished]
+    assert problems == []
+    assert sorted(numbers) == list(range(1, 2 * ENTRIES_EACH + 1))
