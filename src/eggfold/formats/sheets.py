@@ -29,6 +29,8 @@ CARD_SIZES = tuple(size / 4 for size in range(28, 57))
 FLOW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.5, 7.0)
 """Types of what flows on [pt]: the fewest sheets, then the largest type."""
 BACK_SIZES = (8.0, 7.5, 7.0)
+LARGE = 10.0
+"""Type that is read across a kitchen [pt]."""
 FOOT_SIZES = (7.0, 6.5, 6.0)
 """Types of what a card carries at its foot as running text [pt]: fine print, but on the one sheet."""
 
@@ -174,12 +176,18 @@ class _Layout:
         yield from _paginate(back, back_size, area.height, top, begun=True)
 
     def _with_foot(self, area: Area) -> Bands | None:
-        """Return a card's one sheet, the back at its foot; None where that is not legible."""
+        """Return a card's one sheet, the back at its foot; None where that is not legible.
+
+        The table of the back is set as such where the front is in large type all the same.
+        """
         feet = [(size, self._foot(area.width / size)) for size in FOOT_SIZES]
-        for foot_size, foot in [self._back_or_none(area.width), *feet]:
+        for least, foot_size, foot in [
+            (LARGE, *self._back_or_none(area.width)),
+            *((CARD_SIZES[0], *foot) for foot in feet),
+        ]:
             room = area.height - _height(foot) * foot_size
             size = self._largest(Area(area.width, room)) if foot else None
-            if size is not None and size >= foot_size:
+            if size is not None and size >= least:
                 front = self.bands(slice(0, self.page.front), area.width / size)
                 below = _height(front) * size
                 return (*_stacked(front, size, 0.0), *_stacked(foot, foot_size, below))
