@@ -170,7 +170,7 @@ def test_pdf_has_bookmarks_numbers_and_real_text() -> None:
     below = next(entry for entry in reader.outline if isinstance(entry, list))
     headings = [str(entry.title) for entry in below if not isinstance(entry, list)]
     assert headings[:2] == ["BOWL", "MEASURE WITH CARE"]
-    assert "ASSUMED" in headings
+    assert any(heading.startswith("ASSUMED") for heading in headings)
     assert reader.metadata
     assert reader.metadata.creation_date
     assert reader.metadata.creation_date.date().isoformat() == "2026-01-01"

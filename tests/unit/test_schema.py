@@ -19,8 +19,9 @@ KIND_OF_PLAN = {"rolling plan": "rolling"}
 
 
 def load(path: Path) -> Any:
-    loaded = YAML(typ="safe", pure=True).load(path.read_text("utf-8"))
-    return json.loads(json.dumps(loaded, default=str))  # a date is text, as in the program
+    return json.loads(
+        json.dumps(YAML(typ="safe", pure=True).load(path.read_text("utf-8")), default=str)
+    )
 
 
 def kind_of(path: Path) -> str:

@@ -54,7 +54,9 @@ class Noted(StrictModel):
     model_config = ConfigDict(defer_build=True)  # a batch needs two of the five models
 
     date: Date
+    """The day, year first."""
     recipe: Name
+    """The recipe's name."""
     _line: int = PrivateAttr(default=0)
 
     @property
@@ -67,14 +69,23 @@ class Bowl(Noted):
     """What is common to every bowl that met the scale."""
 
     strength: StrengthWord
+    """Which doses went in."""
     eggs: EggCount
+    """Eggs in the bowl."""
     egg: EggMass | None = None
+    """What one of them weighed, shelled."""
     before: Weight | None = None
+    """The bag of base mix before."""
     after: Weight | None = None
+    """The bag of base mix after."""
     scale: ScaleStep | None = None
+    """The scale's division; 1 g if it does not say."""
     base_mix: Name | None = None
+    """The base mix, by name."""
     wet: Weight | None = None
+    """All wet mass that went in."""
     dry: Weight | None = None
+    """All dry mix that went in, powders included."""
 
     @property
     def is_weighing(self) -> bool:
@@ -116,15 +127,20 @@ class Weighed(Bowl):
     """A bag weighed before and after a bowl: how much powder the wet took."""
 
     before: Weight
+    """The bag of base mix before."""
     after: Weight
+    """The bag of base mix after."""
 
 
 class Rolled(Bowl):
     """A bowl that became bait: what it drew from the shelf, and what was measured on it."""
 
     finished: FinishedWeight | None = None
+    """What the dried baits weighed."""
     hundred: HundredWeight | None = None
+    """What a hundred freshly rolled baits weighed."""
     diameter: Diameter | None = None
+    """Their diameter as rolled."""
     drew: dict[str, Text] = Field(default_factory=dict)
     """What left the shelf, by the shelf's name of it."""
     had: dict[str, Text] = Field(default_factory=dict)
@@ -148,9 +164,13 @@ class Fished(Noted):
     """A session: rods, hours and takes on one mix."""
 
     rods: Annotated[int, a_whole(1, 50)]
+    """Rods that fished it."""
     hours: Annotated[float, a_number(0.01, 10_000, "hours")]
+    """Hours each of them was out."""
     takes: Annotated[int, a_whole(0, 100_000)]
+    """Fish that took it."""
     water: WaterTemperature | None = None
+    """The water."""
 
     @property
     def rod_hours(self) -> float:

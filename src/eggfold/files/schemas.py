@@ -97,7 +97,7 @@ def _tidied(schema: Any) -> Any:
         and not (key == "default" and value is None)
     }
     choices = kept.get("anyOf")
-    if choices is not None:
+    if choices is not None and "default" in schema and schema["default"] is None:
         real = [choice for choice in choices if choice != {"type": "null"}]
         if len(real) == 1:
             del kept["anyOf"]

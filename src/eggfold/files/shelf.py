@@ -138,19 +138,28 @@ class Pack(StrictModel):
     """One pack a thing is sold in: what is in it, and its price."""
 
     size: PackSize
+    """What one pack holds."""
     price: Price | None = None
+    """What it costs."""
 
 
 class Item(StrictModel):
     """One thing on the shelf. Without ``left`` it is not tracked."""
 
     left: StockAmount | None = None
+    """What is left of it; without it the item is not tracked."""
     sold_in: Annotated[tuple[Pack, ...], Field(strict=False)] = ()
+    """The packs it is sold in."""
     density: Density | None = None
+    """Grams in a millilitre, where packs and doses differ."""
     contains: Contains | None = None
+    """The allergens on its label."""
     opened: Day | None = None
+    """The day it was opened."""
     use_by: Day | None = None
+    """The last day it counts."""
     also: Annotated[tuple[Name, ...], Field(strict=False)] = ()
+    """Other names of the same thing."""
 
     @model_validator(mode="after")
     def _few_packs(self) -> Item:
@@ -179,8 +188,14 @@ class Shelf(StrictModel):
     """Everything on the shelf by name."""
 
     currency: Currency | None = None
+    """The currency of the prices."""
     measures: MeasuresChoice | None = None
-    items: Annotated[dict[str, Annotated[Item, BeforeValidator(_untracked)]], Field(strict=False)]
+    """Whose spoons, cups and pints."""
+    items: Annotated[
+        dict[str, Annotated[Item, BeforeValidator(_untracked, json_schema_input_type=Item | None)]],
+        Field(strict=False),
+    ]
+    """Everything by name."""
 
 
 class OpenShelf(NamedTuple):

@@ -15,6 +15,7 @@ from eggfold.formats.bands import (
     continued_band,
     title_bands,
 )
+from eggfold.formats.running import running
 from eggfold.formats.typeface import Typeface
 from eggfold.nearest import one_of
 from eggfold.pages.page import Page
@@ -28,6 +29,10 @@ CARD_SIZES = tuple(size / 4 for size in range(28, 57))
 FLOW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.5, 7.0)
 """Types of what flows on [pt]: the fewest sheets, then the largest type."""
 BACK_SIZES = (8.0, 7.5, 7.0)
+LARGE = 10.0
+"""Type that is read across a kitchen [pt]."""
+FOOT_SIZES = (7.0, 6.5, 6.0)
+"""Types of what a card carries at its foot as running text [pt]: fine print, but on the one sheet."""
 
 Bands = tuple["Placed", ...]
 
@@ -86,8 +91,9 @@ def _paper(layouts: list[_Layout], asked: str | None) -> str:
         return asked
     cards = any(layout.page.front is not None for layout in layouts)
     usual = (DEFAULT_CARD, DEFAULT_SHEET) if cards else (DEFAULT_SHEET,)
+    whole = (paper for paper in usual if all(layout.is_one_sheet(paper) for layout in layouts))
     fit = (paper for paper in usual if all(layout.fits(paper) for layout in layouts))
-    return next(fit, usual[-1])
+    return next(whole, None) or next(fit, usual[-1])
 
 
 class _Layout:
@@ -107,6 +113,12 @@ class _Layout:
         except NarrowError:
             return False
         return True
+
+    def is_one_sheet(self, paper: str) -> bool:
+        """Tell whether a card stands on one sheet with all it has, or another page fits across."""
+        if self.page.front is not None:
+            return self._with_foot(area_of(paper)) is not None
+        return self.fits(paper)
 
     def need(self, paper: str) -> None:
         """Raise NoAnswerError if the page is too large for a paper and fits another."""
@@ -154,15 +166,44 @@ class _Layout:
         if size is None:
             yield from self._flowing(area)
             return
+        if footed := self._with_foot(area):
+            yield footed
+            return
         front = self.bands(slice(0, self.page.front), area.width / size)
         back_size, back = self._back(area.width, size)
-        foot = _height(front) * size
-        if foot + _height(back) * back_size <= area.height:
-            yield (*_stacked(front, size, 0.0), *_stacked(back, back_size, foot))
-            return
         yield tuple(_stacked(front, size, 0.0))
         top = continued_band(self.page, Frame(self.face, area.width / back_size))
         yield from _paginate(back, back_size, area.height, top, begun=True)
+
+    def _with_foot(self, area: Area) -> Bands | None:
+        """Return a card's one sheet, the back at its foot; None where that is not legible.
+
+        The table of the back is set as such where the front is in large type all the same.
+        """
+        feet = [(size, self._foot(area.width / size)) for size in FOOT_SIZES]
+        for least, foot_size, foot in [
+            (LARGE, *self._back_or_none(area.width)),
+            *((CARD_SIZES[0], *foot) for foot in feet),
+        ]:
+            room = area.height - _height(foot) * foot_size
+            size = self._largest(Area(area.width, room)) if foot else None
+            if size is not None and size >= least:
+                front = self.bands(slice(0, self.page.front), area.width / size)
+                below = _height(front) * size
+                return (*_stacked(front, size, 0.0), *_stacked(foot, foot_size, below))
+        return None
+
+    def _foot(self, width: float) -> list[Band]:
+        """Return the bands of the back as running text."""
+        frame = Frame(self.face, width)
+        blocks = map(running, self.page.blocks[self.page.front :])
+        return [band for block in blocks for band in block_bands(block, frame)]
+
+    def _back_or_none(self, width: float) -> tuple[float, list[Band]]:
+        try:
+            return self._back(width, BACK_SIZES[-1])
+        except NarrowError:
+            return BACK_SIZES[-1], []
 
     def _back(self, width: float, most: float) -> tuple[float, list[Band]]:
         for size in BACK_SIZES:

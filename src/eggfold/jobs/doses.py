@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.powder import dry_mix_g
@@ -23,7 +23,8 @@ from eggfold.jobs.bowl import (
     rates_of,
 )
 from eggfold.jobs.dose_line import reading_of
-from eggfold.jobs.learnt import build_learnt
+from eggfold.jobs.learnt import learned_absorbency
+from eggfold.jobs.notes import notes_on
 from eggfold.nearest import fold
 from eggfold.units import is_volume
 
@@ -115,9 +116,27 @@ def recipe_rows(opened: OpenRecipe, columns: tuple[Column, ...], assumed: Assume
 
 def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[Column, ...]) -> DoseSheet:
     """Return the sheet of chosen recipes."""
-    assumed = Assumed()
-    rows = [row for opened in recipes for row in recipe_rows(opened, columns, assumed)]
-    return DoseSheet(columns, tuple(rows), assumed.listed())
+    rows: list[Row] = []
+    listed: list[tuple[str, Assumption]] = []
+    for opened in recipes:
+        assumed = Assumed()
+        rows += recipe_rows(opened, columns, assumed)
+        listed += ((opened.recipe.name, one) for one in assumed.listed())
+    return DoseSheet(columns, tuple(rows), tuple(_each_once(listed)))
+
+
+def _each_once(listed: list[tuple[str, Assumption]]) -> Iterator[Assumption]:
+    """Yield what all recipes assumed, once; what differs is told by recipe."""
+    values: dict[str, set[str]] = {}
+    for _, one in listed:
+        values.setdefault(one.what, set()).add(one.value)
+    seen = set()
+    for recipe, one in listed:
+        differs = len(values[one.what]) > 1
+        told = one._replace(what=f"{recipe}: {one.what}") if differs else one
+        if told.what not in seen:
+            seen.add(told.what)
+            yield told
 
 
 def _row(
@@ -160,7 +179,7 @@ def _extent(
         mix = opened.recipe.mix(column.strength)
         a = trial.absorbency
         if mix:
-            a = build_learnt(opened, mix.name, trial, assumed).absorbency.mean
+            a = learned_absorbency(opened, notes_on(opened, mix.name), trial, assumed).mean
     dry_of_one = dry_mix_g(a, 1, egg_g, rates)
     if column.eggs is not None:
         return column.eggs, dry_of_one * column.eggs

@@ -33,16 +33,22 @@ class Learnt(NamedTuple):
 def build_learnt(opened: OpenRecipe, mix: str, trial: Trial, assumed: Assumed) -> Learnt:
     """Return what the notes on a base mix say, on top of the trial and the house defaults."""
     notes = notes_on(opened, mix)
-    absorbency = absorbency_of(opened, trial, notes, assumed.share("bowl_sd"))
-    if absorbency.notes:
-        text = f"{absorbency.mean:.4g} g/g, {_from(absorbency.notes, 'weighing', 'weighings')}"
-        assumed.note("dry mix per gram of wet, learned", text, "yours")
+    absorbency = learned_absorbency(opened, notes, trial, assumed)
     kept = (1 - assumed.share("bowl_loss")) * (1 - assumed.share("drying_loss"))
     finished = measured_figure(kept, notes.yields, once=False)
     if finished.notes:
         text = f"{finished.mean * 100:.3g} %, {_from(finished.notes, 'weighing', 'weighings')}"
         assumed.note("finished bait from the paste, learned", text, "yours")
     return Learnt(absorbency, finished, notes)
+
+
+def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial, assumed: Assumed) -> Figure:
+    """Return the absorbency of a mix after the notes on it."""
+    figure = absorbency_of(opened, trial, notes, assumed.share("bowl_sd"))
+    if figure.notes:
+        text = f"{figure.mean:.4g} g/g, {_from(figure.notes, 'weighing', 'weighings')}"
+        assumed.note("dry mix per gram of wet, learned", text, "yours")
+    return figure
 
 
 def _from(count: int, one: str, many: str) -> str:

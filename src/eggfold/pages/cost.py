@@ -41,4 +41,4 @@ def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
     if not cost.unpriced:
         return Facts("COST  of the material used, at the price of the packs", tuple(rows))
     rows.append(("Not in it", f"{', '.join(cost.unpriced)}: no price known"))
-    return Facts("COST AT LEAST  of the material whose price is known", tuple(rows))
+    return Facts("COST  at least, of the material whose price is known", tuple(rows))
