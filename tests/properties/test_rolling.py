@@ -213,3 +213,11 @@ def test_more_bowls_than_planned_cannot_be_done(folder: Path) -> None:
     opened = rolling_plan(folder, ONE_DAY.format(hours=600))
     with pytest.raises(UsageProblemError, match="the plan has 4 bowls"):
         build_rolling(opened, Rescue(5))
+
+
+def test_a_time_alone_means_the_first_day_where_nothing_fits(folder: Path) -> None:
+    text = ONE_DAY.format(hours=100) + "days: 3\n"
+    opened = rolling_plan(folder, text)
+    first = rolling_document(build_rolling(opened))
+    assert not first["bowls"]
+    assert rolling_document(build_rolling(opened, Rescue(0, "09:00"))) == first

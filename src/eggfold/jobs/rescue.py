@@ -75,7 +75,8 @@ def _now_s(session: Session, days: tuple[Day, ...], rescue: Rescue) -> float:
     day, _, time = rescue.now.rpartition(" ")
     if day:
         return session.clock.seconds(day, time)
-    on = next((i for i, d in enumerate(days) if any(b >= rescue.done for b in d.bowls)), -1)
+    planned = (i for i, d in enumerate(days) if any(b >= rescue.done for b in d.bowls))
+    on = next(planned, -1 if rescue.done else 0)
     moment = session.clock.moment(session.hours[on].opens_s)
     return session.clock.seconds(moment.date().isoformat(), time)
 
