@@ -1,28 +1,60 @@
-"""The group of all commands; imports nothing but click until a command runs."""
+"""The group of all commands; a command's module is imported when the command is asked for."""
 
 from __future__ import annotations
+
+from importlib import import_module
 
 import click
 
 from eggfold import __version__
-from eggfold.commands.batch import batch
-from eggfold.commands.boil import boil
-from eggfold.commands.buoyancy import buoyancy
-from eggfold.commands.campaign import campaign
-from eggfold.commands.check import check
-from eggfold.commands.doses import doses
-from eggfold.commands.labels import labels
-from eggfold.commands.new import new
-from eggfold.commands.note import note
-from eggfold.commands.powder import powder
-from eggfold.commands.rolling import rolling
-from eggfold.commands.schema import schema
-from eggfold.commands.shelf import shelf
-from eggfold.commands.shopping import shopping
-from eggfold.commands.trials import trials
+
+SUMMARIES = {
+    "batch": "Turn a trial into a batch: doses, powder, baits, boil, shopping.",
+    "shopping": "List what all batches need, what the shelf has of it, and the packs to buy.",
+    "doses": "Show every additive's dose for a trial, a bowl and a kilo of dry mix.",
+    "boil": "Show how long each size boils, or what a given time reaches.",
+    "buoyancy": "Show what a bait on a cork ball lifts, or the skin for a lift.",
+    "powder": "Show what is in the powder and the paste, and what one egg takes.",
+    "labels": "Make freezer-bag labels for a batch; --date is the day it was made.",
+    "shelf": "Show what is there, what is past its date, and what runs out first.",
+    "note": "Write into the notebook and the shelf.",
+    "trials": "Compare the takes noted on each mix, and say how sure that is.",
+    "rolling": "Plan a weekend's rolling: who does what when, and what does not fit.",
+    "campaign": "Plan a season: when to roll, buy and thaw, and how full the freezer gets.",
+    "check": "Show every problem in every file, each with its place.",
+    "new": "Make a starter folder: a commented trial, register, bench, shelf and notebook.",
+    "schema": "Print the JSON Schema of a kind of file, for your editor.",
+}
+"""Every command, in the order of the work, with the first sentence of its help."""
+
+_NOT_LOADED = click.Command(None)
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class Commands(click.Group):
+    """A group that knows its commands by name, and imports the one that is asked for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click hands it over
+        """Return the names in the order of the work."""
+        return list(SUMMARIES)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return a command, imported by now."""
+        if self.commands.get(cmd_name) is _NOT_LOADED:
+            module = import_module(f"eggfold.commands.{cmd_name}")
+            self.commands[cmd_name] = getattr(module, cmd_name)
+        return super().get_command(ctx, cmd_name)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """List the commands without importing any."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(SUMMARIES.items()))
+
+
+@click.group(
+    cls=Commands,
+    commands=dict.fromkeys(SUMMARIES, _NOT_LOADED),
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
 @click.version_option(__version__, prog_name="eggfold", message="%(prog)s %(version)s")
 def root() -> None:
     """Turn a one-egg trial of home-made fishing bait into a batch.
@@ -31,23 +63,3 @@ def root() -> None:
     eggfold batch recipes/osierfen-caraway.yaml --as freebie --eggs 6
     eggfold check recipes
     """
-
-
-for command in (
-    batch,
-    shopping,
-    doses,
-    boil,
-    buoyancy,
-    powder,
-    labels,
-    shelf,
-    note,
-    trials,
-    rolling,
-    campaign,
-    check,
-    new,
-    schema,
-):
-    root.add_command(command)

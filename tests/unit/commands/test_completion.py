@@ -168,7 +168,10 @@ def test_bash_gets_words_with_spaces_and_commas_whole(folder: Path) -> None:
 
 def parameters(command: click.Command, path: str = "") -> Iterator[tuple[str, click.Parameter]]:
     if isinstance(command, click.Group):
-        for name, inner in command.commands.items():
+        context = click.Context(command)
+        for name in command.list_commands(context):
+            inner = command.get_command(context, name)
+            assert inner
             yield from parameters(inner, f"{path} {name}".strip())
     else:
         yield from ((path, parameter) for parameter in command.params)
