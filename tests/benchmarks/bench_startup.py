@@ -7,8 +7,10 @@ PYTHON is the interpreter of a normal install without the test extra.
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 sys.path.append(str(Path(__file__).resolve().parents[1]))
@@ -17,6 +19,8 @@ from benchmarks.timing import Check, interpreter, program, report, run_in_turns
 
 ROUNDS = 25
 RECIPE = "recipes/osierfen-caraway.yaml"
+FILES = (RECIPE, "recipes/additives.yaml")
+"""A recipe and its register; the demo folder has a shelf besides, which is measured apart."""
 
 BARE = """
 import sys
@@ -48,12 +52,24 @@ def main() -> None:
     click, shown, version = run_in_turns(
         [[python, "-c", "import click"], [eggfold, "--help"], [eggfold, "--version"]], ROUNDS
     )
-    bare, batch = run_in_turns([[python, "-c", BARE, units], [eggfold, "batch", RECIPE]], ROUNDS)
+    with tempfile.TemporaryDirectory() as folder:
+        for file in FILES:
+            shutil.copy(file, folder)
+        alone = str(Path(folder) / Path(RECIPE).name)
+        bare, batch, stocked = run_in_turns(
+            [
+                [python, "-c", BARE, units],
+                [eggfold, "batch", alone],
+                [eggfold, "batch", RECIPE],
+            ],
+            ROUNDS,
+        )
     report(
         [
             Check("--help / import click, time", shown.seconds / click.seconds, 1.3),
             Check("--version / import click, time", version.seconds / click.seconds, 1.3),
             Check("batch / bare imports, time", batch.seconds / bare.seconds, 1.15),
+            Check("batch beside a shelf / bare imports, time", stocked.seconds / bare.seconds, 1.2),
             Check("batch / bare imports, memory", batch.peak_kib / bare.peak_kib, 1.2),
         ]
     )

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from eggfold.commands.delivery import Part
     from eggfold.jobs.batch import Batch
+    from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.shopping import NeedKey, ShoppingItem
     from eggfold.jobs.stock import ShelfToday
     from eggfold.pages.page import Page
@@ -69,20 +70,22 @@ def _card(
 ) -> Part:
     """Return a card, with its own shopping list where it stands ``alone``."""
     from eggfold.commands.delivery import Part, file_stem  # noqa: PLC0415
-    from eggfold.formats.json import batch_document  # noqa: PLC0415
-    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
-    from eggfold.jobs.shopping import build_shopping, listed  # noqa: PLC0415
-    from eggfold.pages.card import card_page  # noqa: PLC0415
 
     def page() -> Page:
-        cost = build_cost(used_of(batch), bought)
-        return card_page(batch, listed(bought) if alone else None, cost, why=why, day=day)
+        from eggfold.jobs.shopping import listed  # noqa: PLC0415
+        from eggfold.pages.card import card_page  # noqa: PLC0415
 
-    return Part(
-        f"{file_stem(batch.file)}-{batch.strength}-{batch.eggs}",
-        lambda: (page(),),
-        lambda: batch_document([_data(batch, bought)], build_shopping([batch], stock)),
-    )
+        items = listed(bought) if alone else None
+        return card_page(batch, items, _cost(batch, bought), why=why, day=day)
+
+    def data() -> dict[str, Any]:
+        from eggfold.formats.json import batch_document  # noqa: PLC0415
+        from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
+
+        return batch_document([_data(batch, bought)], build_shopping([batch], stock))
+
+    stem = f"{file_stem(batch.file)}-{batch.strength}-{batch.eggs}"
+    return Part(stem, lambda: (page(),), data)
 
 
 def _list(bought: Purchase, batches: int) -> Part:
@@ -94,30 +97,36 @@ def _list(bought: Purchase, batches: int) -> Part:
 
     items = listed(bought)
     return Part(
-        "shopping",
-        lambda: (shopping_page(items, batches),),
-        lambda: shopping_document(items),
+        "shopping", lambda: (shopping_page(items, batches),), lambda: shopping_document(items)
     )
 
 
 def _document(batches: list[Batch], bought: Purchase, parts: list[Part]) -> Part:
     """Return the cards and their list as one document."""
     from eggfold.commands.delivery import Part  # noqa: PLC0415
-    from eggfold.formats.json import batch_document  # noqa: PLC0415
-    from eggfold.jobs.shopping import listed  # noqa: PLC0415
 
     def pages() -> tuple[Page, ...]:
         return tuple(page for part in parts for page in part.pages())
 
-    return Part(
-        "batch",
-        pages,
-        lambda: batch_document([_data(one, bought) for one in batches], listed(bought)),
-    )
+    def data() -> dict[str, Any]:
+        from eggfold.formats.json import batch_document  # noqa: PLC0415
+        from eggfold.jobs.shopping import listed  # noqa: PLC0415
+
+        return batch_document([_data(one, bought) for one in batches], listed(bought))
+
+    return Part("batch", pages, data)
 
 
 def _data(batch: Batch, bought: Purchase) -> dict[str, Any]:
     from eggfold.formats.json import batch_data, cost_data  # noqa: PLC0415
-    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
 
-    return batch_data(batch) | {"cost": cost_data(build_cost(used_of(batch), bought))}
+    return batch_data(batch) | {"cost": cost_data(_cost(batch, bought))}
+
+
+def _cost(batch: Batch, bought: Purchase) -> BatchCost | None:
+    """Return what a batch's material costs, None where no price is known."""
+    if not any(item.unit_price for item in bought.values()):
+        return None
+    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415 - fractions only for prices
+
+    return build_cost(used_of(batch), bought)

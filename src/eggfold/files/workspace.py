@@ -28,7 +28,6 @@ from eggfold.files.full import (
     missing_doses,
     missing_mix,
 )
-from eggfold.files.ingredients import OwnPowder, read_ingredients
 from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Recipe, Strength
@@ -39,6 +38,7 @@ from eggfold.reference.ingredients import find_ingredient, known_names
 if TYPE_CHECKING:
     from eggfold.files.bench import BenchFile
     from eggfold.files.densities import Densities
+    from eggfold.files.ingredients import OwnPowder
     from eggfold.files.notebook import Notebook
     from eggfold.files.shelf import OpenShelf
 
@@ -120,6 +120,8 @@ def open_register(file: str) -> tuple[RegisterIndex, list[Problem]]:
 
 def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Problem]]:
     """Read the user's own powders by folded name."""
+    from eggfold.files.ingredients import read_ingredients  # noqa: PLC0415 - few have the file
+
     try:
         placed, problems = open_placed(file)
     except ProblemsError as error:

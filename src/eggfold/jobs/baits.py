@@ -22,13 +22,13 @@ from eggfold.jobs.kitchen import (
     target_of,
     wait_s,
 )
-from eggfold.jobs.lift import Floating, Lake, build_lake, note_hook
 from eggfold.reference.defaults import DEFAULT_SIZE_MM
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.recipe import Bait, Recipe
     from eggfold.jobs.batch import Paste
+    from eggfold.jobs.lift import Floating, Lake
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +111,8 @@ def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench, assume
         assumed.note("the centre is to reach", text, target.origin, target.source)
     lake = None
     if hooks := [w.hook_g for w in wanted if w.core_mm is not None]:
+        from eggfold.jobs.lift import build_lake, note_hook  # noqa: PLC0415 - cored baits only
+
         lake = build_lake(assumed)
         note_hook(max(hooks), assumed)
     return Roll(wanted, bowl_loss, spread, own_s, asked, kitchen, lake)
@@ -218,6 +220,8 @@ def _each_g(roll: Roll, w: Wanted, density: float) -> float:
 def _floating(roll: Roll, w: Wanted, density: float) -> Floating | None:
     if roll.lake is None or w.core_mm is None or w.skin_mm is None:
         return None
+    from eggfold.jobs.lift import Floating  # noqa: PLC0415
+
     return Floating(w.core_mm, w.skin_mm, w.hook_g, roll.lake.densities(density))
 
 

@@ -48,9 +48,7 @@ from eggfold.jobs.bowl import (
 from eggfold.jobs.cautions import Caution, build_cautions
 from eggfold.jobs.composition import FAT, WATER, mix_parts
 from eggfold.jobs.dose_line import DoseLine, dose_line
-from eggfold.jobs.learnt import Learnt, build_learnt, note_cautions
-from eggfold.jobs.lift import lift_cautions
-from eggfold.jobs.notes import Figure
+from eggfold.jobs.learnt import Figure, Learnt, build_learnt, note_cautions
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 from eggfold.reference.eggs import WHOLE_EGG, WHOLE_EGG_SOURCE
 from eggfold.reference.parts import Parts
@@ -195,7 +193,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         max(b.wait_s for b in baits),
         (
             *_dose_cautions(opened.file, asked, eggs, doses),
-            *lift_cautions(baits),
+            *_lift_cautions(baits),
             *cautions,
             *note_cautions(bowl.learned, paste.density),
         ),
@@ -378,3 +376,11 @@ def _dose_cautions(
 def _size_text(asked: Asked) -> str:
     unit = "" if asked.size.by in ("eggs", "count") else "g"
     return f"{asked.size.value:.15g}{unit}"
+
+
+def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
+    if all(bait.floating is None for bait in baits):
+        return []
+    from eggfold.jobs.lift import lift_cautions  # noqa: PLC0415 - only cored baits have a lift
+
+    return list(lift_cautions(baits))

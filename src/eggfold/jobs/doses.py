@@ -23,8 +23,7 @@ from eggfold.jobs.bowl import (
     rates_of,
 )
 from eggfold.jobs.dose_line import reading_of
-from eggfold.jobs.learnt import learned_absorbency
-from eggfold.jobs.notes import notes_on
+from eggfold.jobs.learnt import learned_absorbency, notes_of
 from eggfold.nearest import fold
 from eggfold.units import is_volume
 
@@ -179,7 +178,7 @@ def _extent(
         mix = opened.recipe.mix(column.strength)
         a = trial.absorbency
         if mix:
-            a = learned_absorbency(opened, notes_on(opened, mix.name), trial, assumed).mean
+            a = learned_absorbency(opened, notes_of(opened, mix.name), trial, assumed).mean
     dry_of_one = dry_mix_g(a, 1, egg_g, rates)
     if column.eggs is not None:
         return column.eggs, dry_of_one * column.eggs

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.engine.heat import (
     Sphere,
@@ -13,7 +13,6 @@ from eggfold.engine.heat import (
 )
 from eggfold.engine.pan import pan_load_kg, reboil_wait_s
 from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
-from eggfold.engine.shell import Shell
 from eggfold.engine.water import boiling_point_c
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.assumptions import Assumed
@@ -32,6 +31,9 @@ from eggfold.reference.defaults import (
     WAIT_WITHOUT_BURNER_S,
 )
 from eggfold.reference.parts import Parts
+
+if TYPE_CHECKING:
+    from eggfold.engine.shell import Shell
 
 
 class Kitchen(NamedTuple):
@@ -172,6 +174,8 @@ def ball_of(
     paste = heat.conductivity_w_mk, heat.diffusivity_m2_s, kitchen.film_w_m2k
     if core_mm is None:
         return Sphere(diameter_mm / 1000, *paste)
+    from eggfold.engine.shell import Shell  # noqa: PLC0415 - most baits are solid
+
     return Shell(diameter_mm / 1000, core_mm / 1000, *paste)
 
 

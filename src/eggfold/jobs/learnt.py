@@ -2,15 +2,54 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.bowl import Trial
 from eggfold.jobs.cautions import Caution
-from eggfold.jobs.notes import NO_NOTES, Figure, Notes, absorbency_of, measured_figure, notes_on
+from eggfold.nearest import fold
+from eggfold.reference.defaults import MEASURED_BOWL_SD_PERCENT, MEASURED_SD_PERCENT
 
 if TYPE_CHECKING:
+    from eggfold.engine.calibration import Seen
     from eggfold.files.workspace import OpenRecipe
+
+
+class Weighing(NamedTuple):
+    """One bowl that met the scale: its wet and dry mass, and the scale's division [g]."""
+
+    where: str
+    recipe: str
+    strength: str
+    eggs: int
+    taken_g: float
+    wet_g: float
+    dry_g: float
+    scale_g: float
+
+
+class Notes(NamedTuple):
+    """The notes on one base mix, and the notes that say nothing without their recipe."""
+
+    weighings: tuple[Weighing, ...] = ()
+    yields: tuple[tuple[str, float], ...] = ()
+    densities: tuple[tuple[str, float], ...] = ()
+    lost: tuple[str, ...] = ()
+
+
+NO_NOTES = Notes()
+
+
+class Figure(NamedTuple):
+    """A learned figure: mean, doubt, bowl to bowl, how many notes it rests on, which are far off."""
+
+    mean: float
+    sd: float
+    bowl_sd: float
+    notes: int = 0
+    far_off: tuple[str, ...] = ()
+    seen: tuple[Seen, ...] = ()
 
 
 class Learnt(NamedTuple):
@@ -22,7 +61,7 @@ class Learnt(NamedTuple):
 
     def density(self, before_g_ml: float, assumed: Assumed, *, once: bool) -> Figure:
         """Return the paste density after the noted hundreds; ``once`` if it was measured itself."""
-        figure = measured_figure(before_g_ml, self.notes.densities, once=once)
+        figure = _measured(before_g_ml, self.notes.densities, once=once)
         if not figure.notes:
             return figure
         text = f"{figure.mean:.3f} g/ml, {_from(figure.notes, 'hundred', 'hundreds')}"
@@ -32,23 +71,73 @@ class Learnt(NamedTuple):
 
 def build_learnt(opened: OpenRecipe, mix: str, trial: Trial, assumed: Assumed) -> Learnt:
     """Return what the notes on a base mix say, on top of the trial and the house defaults."""
-    notes = notes_on(opened, mix)
+    notes = notes_of(opened, mix)
     absorbency = learned_absorbency(opened, notes, trial, assumed)
     kept = (1 - assumed.share("bowl_loss")) * (1 - assumed.share("drying_loss"))
-    finished = measured_figure(kept, notes.yields, once=False)
+    finished = _measured(kept, notes.yields, once=False)
     if finished.notes:
         text = f"{finished.mean * 100:.3g} %, {_from(finished.notes, 'weighing', 'weighings')}"
         assumed.note("finished bait from the paste, learned", text, "yours")
     return Learnt(absorbency, finished, notes)
 
 
+def notes_of(opened: OpenRecipe, mix: str) -> Notes:
+    """Return what the notebook of a run holds on a base mix."""
+    if opened.companions.notebook is None:
+        return NO_NOTES
+    from eggfold.jobs.notes import notes_on  # noqa: PLC0415 - only where there is a notebook
+
+    return notes_on(opened, mix)
+
+
 def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial, assumed: Assumed) -> Figure:
-    """Return the absorbency of a mix after the notes on it."""
-    figure = absorbency_of(opened, trial, notes, assumed.share("bowl_sd"))
-    if figure.notes:
+    """Return the absorbency of a mix after its weighings; the trial itself is not counted again."""
+    a0 = trial.absorbency
+    bowl_sd = assumed.share("bowl_sd") * a0
+    counted = [w for w in notes.weighings if not _is_trial(w, opened.recipe.name, trial)]
+    figure = Figure(a0, trial.sd_share * a0, bowl_sd)
+    if counted:
+        from eggfold.engine.calibration import Seen, weighed_sd  # noqa: PLC0415
+
+        seen = [Seen(w.dry_g / w.wet_g, weighed_sd(bowl_sd, w.scale_g, w.wet_g)) for w in counted]
+        figure = _after(figure, seen, [w.where for w in counted])
         text = f"{figure.mean:.4g} g/g, {_from(figure.notes, 'weighing', 'weighings')}"
         assumed.note("dry mix per gram of wet, learned", text, "yours")
     return figure
+
+
+def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
+    return (
+        trial.own
+        and trial.amount_g is not None
+        and fold(weighing.recipe) == fold(recipe)
+        and weighing.strength == trial.strength
+        and weighing.eggs == trial.eggs
+        and abs(weighing.taken_g - trial.amount_g) < 1e-6 * trial.amount_g
+    )
+
+
+def _measured(mean: float, noted: Sequence[tuple[str, float]], *, once: bool) -> Figure:
+    """Return a yield or a density after its measurements; ``once`` if the mean was measured itself."""
+    bowl_sd = MEASURED_BOWL_SD_PERCENT / 100 * mean
+    figure = Figure(mean, bowl_sd if once else MEASURED_SD_PERCENT / 100 * mean, bowl_sd)
+    if not noted:
+        return figure
+    from eggfold.engine.calibration import Seen  # noqa: PLC0415
+
+    return _after(figure, [Seen(value, bowl_sd) for _, value in noted], [w for w, _ in noted])
+
+
+def _after(figure: Figure, seen: Sequence[Seen], where: Sequence[str]) -> Figure:
+    """Return a figure after its observations, with those that lie far off."""
+    from eggfold.engine.calibration import Learned, learned, outliers  # noqa: PLC0415
+
+    prior = Learned(figure.mean, figure.sd)
+    after = learned(prior, seen)
+    far = outliers(prior, seen)
+    rest = learned(prior, [one for i, one in enumerate(seen) if i not in far])
+    named = tuple(f"{where[i]}: {seen[i].value:.3g}, the others say {rest.mean:.3g}" for i in far)
+    return Figure(after.mean, after.sd, figure.bowl_sd, len(seen), named, tuple(seen))
 
 
 def _from(count: int, one: str, many: str) -> str:

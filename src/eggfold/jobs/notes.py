@@ -1,59 +1,21 @@
-"""What the notebook says about a base mix: how much it takes up, what it yields, how dense it is."""
+"""What the notebook holds on a base mix: bowls that met the scale, yields, hundreds of baits."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
-from eggfold.engine.calibration import Learned, Seen, learned, outliers, weighed_sd
 from eggfold.engine.paste import measured_density_g_ml
 from eggfold.engine.powder import trial_dry_g, wet_g
 from eggfold.files.workspace import find_recipe
 from eggfold.jobs.assumptions import Assumed
-from eggfold.jobs.bowl import Trial, build_additives, build_egg, mix_of, rates_of
+from eggfold.jobs.bowl import build_additives, build_egg, mix_of, rates_of
+from eggfold.jobs.learnt import NO_NOTES, Notes, Weighing
 from eggfold.nearest import fold
-from eggfold.reference.defaults import MEASURED_BOWL_SD_PERCENT, MEASURED_SD_PERCENT
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.notebook import Bowl, Rolled
     from eggfold.files.workspace import OpenRecipe
-
-
-class Weighing(NamedTuple):
-    """One bowl that met the scale: its wet and dry mass, and the scale's division [g]."""
-
-    where: str
-    recipe: str
-    strength: str
-    eggs: int
-    taken_g: float
-    wet_g: float
-    dry_g: float
-    scale_g: float
-
-
-class Figure(NamedTuple):
-    """A learned figure: mean, doubt, bowl to bowl, how many notes it rests on, which are far off."""
-
-    mean: float
-    sd: float
-    bowl_sd: float
-    notes: int = 0
-    far_off: tuple[str, ...] = ()
-    seen: tuple[Seen, ...] = ()
-
-
-class Notes(NamedTuple):
-    """The notes on one base mix, and the notes that say nothing without their recipe."""
-
-    weighings: tuple[Weighing, ...] = ()
-    yields: tuple[tuple[str, float], ...] = ()
-    densities: tuple[tuple[str, float], ...] = ()
-    lost: tuple[str, ...] = ()
-
-
-NO_NOTES = Notes()
 
 
 def notes_on(opened: OpenRecipe, mix: str) -> Notes:
@@ -128,40 +90,3 @@ def _bowl(entry: Bowl, opened: OpenRecipe) -> tuple[str, float, float] | None:
         return None
     dry = trial_dry_g(entry.taken_g, entry.eggs, rates)
     return mix, wet_g(entry.eggs, egg, dry, rates), dry
-
-
-def absorbency_of(opened: OpenRecipe, trial: Trial, notes: Notes, bowl_sd_share: float) -> Figure:
-    """Return the absorbency of a mix after its weighings; the trial itself is not counted again."""
-    bowl_sd = bowl_sd_share * trial.absorbency
-    counted = [w for w in notes.weighings if not _is_trial(w, opened.recipe.name, trial)]
-    seen = [Seen(w.dry_g / w.wet_g, weighed_sd(bowl_sd, w.scale_g, w.wet_g)) for w in counted]
-    prior = Learned(trial.absorbency, trial.sd_share * trial.absorbency)
-    return _figure(prior, seen, [w.where for w in counted], bowl_sd)
-
-
-def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
-    return (
-        trial.own
-        and trial.amount_g is not None
-        and fold(weighing.recipe) == fold(recipe)
-        and weighing.strength == trial.strength
-        and weighing.eggs == trial.eggs
-        and abs(weighing.taken_g - trial.amount_g) < 1e-6 * trial.amount_g
-    )
-
-
-def measured_figure(mean: float, noted: Iterable[tuple[str, float]], *, once: bool) -> Figure:
-    """Return a yield or a density after its measurements; ``once`` if the mean was measured itself."""
-    noted = list(noted)
-    bowl_sd = MEASURED_BOWL_SD_PERCENT / 100 * mean
-    sd = bowl_sd if once else MEASURED_SD_PERCENT / 100 * mean
-    seen = [Seen(value, bowl_sd) for _, value in noted]
-    return _figure(Learned(mean, sd), seen, [where for where, _ in noted], bowl_sd)
-
-
-def _figure(prior: Learned, seen: Sequence[Seen], where: Sequence[str], bowl_sd: float) -> Figure:
-    after = learned(prior, seen)
-    far = outliers(prior, seen)
-    rest = learned(prior, [one for i, one in enumerate(seen) if i not in far])
-    named = tuple(f"{where[i]}: {seen[i].value:.3g}, the others say {rest.mean:.3g}" for i in far)
-    return Figure(after.mean, after.sd, bowl_sd, len(seen), named, tuple(seen))

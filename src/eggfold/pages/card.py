@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from eggfold.pages.bowls import bowls_tables
-from eggfold.pages.cost import cost_facts, cost_lines
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
     bait_text,
@@ -21,12 +20,11 @@ from eggfold.pages.figures import (
 )
 from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_blocks
-from eggfold.pages.why import why_lines
 from eggfold.reference.bench import WARN_PERCENT
 from eggfold.reference.defaults import DEFAULT_DRY_G
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.baits import BaitLine
@@ -55,14 +53,14 @@ def card_page(
     if buy:
         blocks += shopping_blocks(buy)
     if cost:
+        from eggfold.pages.cost import cost_facts  # noqa: PLC0415 - only where prices are known
+
         blocks.append(cost_facts(batch, cost))
     cautions = tuple(c.text for c in batch.cautions if c.code != IN_BULK)
     blocks.append(Lines("TAKE CARE", cautions))
     front = len(blocks)
     if why:
-        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch))))
-        if cost:
-            blocks.append(cost_lines(cost))
+        blocks += _why_blocks(batch, cost)
     blocks.append(assumption_table(batch.assumptions))
     if why:
         blocks.append(source_lines(batch.assumptions))
@@ -70,6 +68,15 @@ def card_page(
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
     return Page(batch.recipe, aside, tuple(blocks), alerts, corner, front)
+
+
+def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
+    from eggfold.pages.cost import cost_lines  # noqa: PLC0415 - few ask for the sums
+    from eggfold.pages.why import why_lines  # noqa: PLC0415
+
+    yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch)))
+    if cost:
+        yield cost_lines(cost)
 
 
 def _bowl(batch: Batch) -> Table:
