@@ -34,7 +34,7 @@ def check(
     eggfold check recipes/osierfen-caraway.yaml --format json
     eggfold check recipes --fix --dry-run
     """
-    from eggfold.commands.dates import last_past_day  # noqa: PLC0415
+    from eggfold.commands.dates import last_past_day, today  # noqa: PLC0415
     from eggfold.commands.run import open_workspace, say  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.formats.json import check_document, dumps  # noqa: PLC0415
@@ -43,7 +43,7 @@ def check(
         raise click.UsageError("--dry-run goes with --fix")
     day = last_past_day()
     workspace = open_workspace(files, additives, stocked=True)
-    problems, seen = check_files(workspace, day)
+    problems, seen = check_files(workspace, day, today())
     mended: list[Mended] = []
     if fix:
         mended, problems = _mend(files, additives, day, write=not dry_run)

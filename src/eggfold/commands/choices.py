@@ -6,12 +6,21 @@ from collections.abc import Iterable
 
 import click
 
+CALENDAR = "ics"
+
 
 def read_format(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
     """Return the format of an option."""
     from eggfold.formats.registry import FORMATS  # noqa: PLC0415
 
     return _one_of(FORMATS, "format", value, ctx, param)
+
+
+def read_plan_format(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the format of a plan, which can be a calendar too."""
+    from eggfold.formats.registry import FORMATS  # noqa: PLC0415
+
+    return _one_of([*FORMATS, CALENDAR], "format", value, ctx, param)
 
 
 def read_paper(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:

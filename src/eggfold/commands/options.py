@@ -45,14 +45,7 @@ page_options = several(format_option, why_option)
 date_option = click.option(
     "--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."
 )
-delivery_options = several(
-    click.option(
-        "--format",
-        "form",
-        callback=read_format,
-        metavar="[text|json|csv|markdown|html|pdf]",
-        help="How the answer is written; text, or what the ending of --output says.",
-    ),
+output_options = several(
     click.option(
         "--output", metavar="PATH", help="A file, or a folder for one file per recipe (a/ or a)."
     ),
@@ -64,6 +57,16 @@ delivery_options = several(
         help="For HTML and PDF; a card takes A5 where it fits, a sheet A4.",
     ),
     date_option,
+)
+delivery_options = several(
+    click.option(
+        "--format",
+        "form",
+        callback=read_format,
+        metavar="[text|json|csv|markdown|html|pdf]",
+        help="How the answer is written; text, or what the ending of --output says.",
+    ),
+    output_options,
 )
 additives_option = click.option(
     "--additives",

@@ -19,6 +19,8 @@ SUMMARIES = {
     "shelf": "Show what is there, what is past its date, and what runs out first.",
     "note": "Write into the notebook and the shelf.",
     "trials": "Compare the takes noted on each mix, and say how sure that is.",
+    "rolling": "Plan a weekend's rolling: who does what when, and what does not fit.",
+    "campaign": "Plan a season: when to roll, buy and thaw, and how full the freezer gets.",
     "check": "Show every problem in every file, each with its place.",
     "new": "Make a starter folder: a commented trial, register, bench, shelf and notebook.",
     "schema": "Print the JSON Schema of a kind of file, for your editor.",

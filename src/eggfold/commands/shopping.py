@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from eggfold.commands.display import display_options
 from eggfold.commands.options import asked_of, delivery_options, sized_recipes, stock_of
+
+if TYPE_CHECKING:
+    from eggfold.jobs.batch import Batch
 
 
 @click.command()
@@ -20,18 +23,25 @@ def shopping(recipes: tuple[str, ...], additives: str | None, **given: Any) -> i
     \b
     eggfold shopping recipes --as freebie --eggs 24
     eggfold shopping recipes/osierfen-caraway.yaml --as freebie --bait 10kg
+    eggfold shopping recipes/weekend.yaml
     """
     from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
+    from eggfold.commands.plans import plan_batches, split_plans  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.formats.json import shopping_document  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
     from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
-    asked, to = asked_of(given), destination_of(given)
+    to = destination_of(given)
+    plans, recipes = split_plans(recipes)
     workspace = open_workspace(recipes, additives, given, stocked=True)
-    asked = need_strength(workspace, asked)
-    batches = list(answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)))
+    batches: list[Batch] = []
+    if recipes:
+        asked = need_strength(workspace, asked_of(given))
+        batches += answers(workspace, asked.strength, lambda one: build_batch(one, asked))
+    for plan in plans:
+        batches += plan_batches(workspace, plan, given["date"])
     items = build_shopping(batches, stock_of(workspace, given["date"]))
     if batches or to.form == "json":
         whole = Part(

@@ -6,6 +6,7 @@ from eggfold.errors import Problem
 from eggfold.files.folder import companion, expand, kind_by_name
 from eggfold.files.full import RegisterIndex
 from eggfold.files.notebook_check import check_notebook
+from eggfold.files.reading import Placed
 from eggfold.files.workspace import (
     Workspace,
     check_warnings,
@@ -24,10 +25,12 @@ def check_shelf(file: str, register: RegisterIndex) -> list[Problem]:
     return open_stock([], file, register)[2]
 
 
-def check_files(workspace: Workspace, last_day: str | None = None) -> tuple[list[Problem], int]:
+def check_files(
+    workspace: Workspace, last_day: str | None = None, today: str | None = None
+) -> tuple[list[Problem], int]:
     """Return all problems, sorted, and how many files were looked at.
 
-    A notebook has no day after ``last_day``.
+    A notebook has no day after ``last_day``; trips of a campaign before ``today`` are past.
     """
     for opened in workspace.recipes(required=False):
         workspace.problems += [*opened.problems, *check_warnings(opened)]
@@ -45,9 +48,19 @@ def check_files(workspace: Workspace, last_day: str | None = None) -> tuple[list
             workspace.problems += open_bench(file)[1]
         elif kind == "notebook":
             workspace.problems += check_notebook(file, last_day)
+        elif plan := workspace.plans.get(file):
+            workspace.problems += _plan_problems(file, *plan, today)
         else:
             notes += [n for n in workspace.notes if n.startswith(f"{file}: ")]
             continue
         seen += 1
     workspace.notes = notes
     return tidy(workspace.problems), seen
+
+
+def _plan_problems(
+    file: str, kind: str, placed: Placed, problems: list[Problem], today: str | None
+) -> list[Problem]:
+    from eggfold.files.planned import plan_file_problems  # noqa: PLC0415 - dates and zones
+
+    return plan_file_problems(file, kind, placed, problems, today)

@@ -21,6 +21,8 @@ MODELS = {
     "bench": ("bench", "BenchFile"),
     "shelf": ("shelf", "Shelf"),
     "notebook": ("notebook_file", "NotebookFile"),
+    "rolling": ("plan", "RollingPlan"),
+    "campaign": ("plan", "Campaign"),
 }
 """Where the model of each kind stands."""
 

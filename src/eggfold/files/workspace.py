@@ -269,6 +269,8 @@ class Workspace:
     failures: list[EggfoldError] = field(default_factory=list)
     companions: Companions = field(default_factory=Companions)
     seen: int = 0
+    plans: dict[str, tuple[str, Placed, list[Problem]]] = field(default_factory=dict)
+    """Plans among the files, by file: the kind, the tree and its problems."""
     expected: int = 0
     """Files that may be recipes, once ``recipes`` has begun."""
     densities: Densities | None = None
@@ -351,7 +353,9 @@ class Workspace:
             self.seen += 1
             self.failures.append(error)
             return None
-        if self._other(file, kind_by_keys(placed.root.entries)):
+        kind = kind_by_keys(placed.root.entries)
+        if self._other(file, kind):
+            self.plans[file] = (kind, placed, problems)
             return None
         opened = open_recipe(file, self.companions, placed, problems)
         if self.companions.shelf:

@@ -97,6 +97,16 @@ def eggs_text(count: float) -> str:
     return "1 egg" if count == 1 else f"{count:g} eggs"
 
 
+def area_text(m2: float) -> str:
+    """Return a tray area."""
+    return f"{number_text(m2)} m²"
+
+
+def worth_text(finished_g: float, baits: int, eggs: int) -> str:
+    """Return an amount of bait as kilos, baits and eggs' worth together."""
+    return f"{mass_text(finished_g)}, about {baits:,} baits, {eggs_text(eggs)}"
+
+
 def rate_text(per_rod_hour: float) -> str:
     """Return takes per 100 rod-hours."""
     return number_text(per_rod_hour * 100, 2)

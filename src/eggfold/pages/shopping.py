@@ -42,14 +42,15 @@ def _stocked_row(item: ShoppingItem) -> tuple[str, ...]:
         item.name,
         amount_text(item.need, item.unit),
         NONE if item.in_hand is None else amount_text(item.in_hand, item.unit),
-        _packs_text(item),
+        packs_text(item),
         NONE if item.left is None else amount_text(item.left, item.unit),
         NONE if item.lasts_eggs is None else eggs_text(int(item.lasts_eggs)),
         f"{item.cost:f}" if item.cost is not None else NONE,
     )
 
 
-def _packs_text(item: ShoppingItem) -> str:
+def packs_text(item: ShoppingItem) -> str:
+    """Return the packs to buy."""
     if item.buy:
         return " + ".join(f"{line.packs} × {line.pack}" for line in item.buy)
     return NONE if item.left is None else "nothing"

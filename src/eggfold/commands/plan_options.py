@@ -1,0 +1,34 @@
+"""Options that the two plans share: the formats of every page, and a calendar."""
+
+from __future__ import annotations
+
+import click
+
+from eggfold.commands.choices import read_plan_format
+from eggfold.commands.display import display_options
+from eggfold.commands.options import (
+    additives_option,
+    bench_option,
+    notes_options,
+    output_options,
+    several,
+    shelf_option,
+    why_option,
+)
+
+plan_options = several(
+    additives_option,
+    bench_option,
+    notes_options,
+    shelf_option,
+    click.option(
+        "--format",
+        "form",
+        callback=read_plan_format,
+        metavar="[text|json|csv|markdown|html|pdf|ics]",
+        help="How the answer is written; ics is a calendar.",
+    ),
+    output_options,
+    why_option,
+    display_options,
+)

@@ -1,0 +1,117 @@
+"""Trays and freezer: how much room baits take, and when."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from eggfold.engine.schedule import emptied_s
+from eggfold.engine.session import Day
+from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
+
+
+def tray_area_m2(paste_g: float, density_g_ml: float, diameter_mm: float) -> float:
+    """Return the tray that baits need in one layer.
+
+    ``A = paste_g / 1000 * 6 / (density * pi * diameter) * 1.4``: a ball of mass ρ π d³/6 on a
+    square of side d, with 1.4 times the room of circles side by side.
+
+    Parameters
+    ----------
+    paste_g : float
+        Fresh paste [g].
+    density_g_ml : float
+        Density of the paste, above 0 [g/ml].
+    diameter_mm : float
+        Diameter of the baits, above 0 [mm].
+
+    Returns
+    -------
+    float
+        Area [m²].
+
+    Examples
+    --------
+    >>> round(tray_area_m2(1000.0, 1.15, 18.0), 3)
+    0.129
+    """
+    circles_m2_per_kg = 6 / (density_g_ml * 1000 * math.pi * diameter_mm / 1000)
+    return paste_g / 1000 * circles_m2_per_kg * TRAY_AREA_FACTOR
+
+
+def freezer_l(finished_g: float, density_g_ml: float) -> float:
+    """Return the room that loose baits take in the freezer.
+
+    ``V = finished_g / 1000 / (density_g_ml * 0.60)``, random loose packing [1]_.
+
+    Parameters
+    ----------
+    finished_g : float
+        Dried baits [g].
+    density_g_ml : float
+        Density of the paste, above 0 [g/ml].
+
+    Returns
+    -------
+    float
+        Volume [l].
+
+    Examples
+    --------
+    >>> round(freezer_l(1000.0, 1.15), 2)
+    1.45
+
+    References
+    ----------
+    .. [1] Jerkins, M. et al., "Onset of mechanical stability in random packings of frictional
+       spheres", Physical Review Letters 101:018301, 2008: 0.55 to 0.64.
+    """
+    return finished_g / 1000 / (density_g_ml * LOOSE_PACKING)
+
+
+def laid_out(day: Day, frees_at: Sequence[float]) -> list[tuple[float, float, float]]:
+    """Return the trays of a day: from when, until when, how much.
+
+    Parameters
+    ----------
+    day : Day
+        A day that was planned.
+    frees_at : sequence of float
+        Moments at which trays are emptied [s].
+
+    Returns
+    -------
+    list of (float, float, float)
+        Start and end [s] and area [m²] of each load.
+    """
+    return [
+        (start, emptied_s(start + task.lies_s, frees_at), task.area_m2)
+        for task, start in zip(day.tasks, day.run.starts, strict=True)
+        if task.area_m2
+    ]
+
+
+def peak_m2(laid: Sequence[tuple[float, float, float]]) -> float:
+    """Return the most tray in use at any moment.
+
+    Parameters
+    ----------
+    laid : sequence of (float, float, float)
+        Start, end and area of each load.
+
+    Returns
+    -------
+    float
+        Area [m²].
+
+    Examples
+    --------
+    >>> peak_m2([(0.0, 10.0, 0.5), (5.0, 15.0, 0.25), (10.0, 20.0, 0.5)])
+    0.75
+    """
+    changes = sorted((t, a) for start, end, area in laid for t, a in ((end, -area), (start, area)))
+    peak = level = 0.0
+    for _, change in changes:
+        level += change
+        peak = max(peak, level)
+    return peak

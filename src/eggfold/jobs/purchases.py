@@ -1,0 +1,156 @@
+"""When to buy what: eggs so that they are in date when rolled, the rest before its first use."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.files.clock import days_after
+from eggfold.jobs.batch import Batch
+from eggfold.jobs.shopping import NeedKey, Shopping, ShoppingItem, batch_needs
+from eggfold.reference.session import BUY_DAYS_BEFORE
+
+if TYPE_CHECKING:
+    from eggfold.files.shelf import OpenShelf
+    from eggfold.jobs.cost import BatchCost
+    from eggfold.jobs.stock import ShelfToday
+
+Made = tuple[str, tuple[Batch, ...]]
+"""A rolling day and what it makes."""
+
+
+class Purchase(NamedTuple):
+    """What to buy by a day, and up to which rolling day it serves."""
+
+    day: str
+    upto: str
+    items: tuple[ShoppingItem, ...]
+
+
+class ShelfLevel(NamedTuple):
+    """What is left on the shelf after a rolling day: name, amount and unit."""
+
+    day: str
+    left: tuple[tuple[str, float, str], ...]
+
+
+class Buying(NamedTuple):
+    """All purchases of a season, what the shelf holds between them, and each need's item."""
+
+    purchases: tuple[Purchase, ...]
+    levels: tuple[ShelfLevel, ...]
+    by_need: Mapping[NeedKey, ShoppingItem]
+
+
+def stock_on(shelf: OpenShelf | None, day: str) -> ShelfToday | None:
+    """Return the shelf as it is on a day: what is past its date by then does not count."""
+    if shelf is None:
+        return None
+    from eggfold.jobs.stock import ShelfToday  # noqa: PLC0415 - fractions only for a shelf
+
+    return ShelfToday(shelf, date.fromisoformat(day))
+
+
+def build_buying(days: Sequence[Made], egg_life: int, shelf: OpenShelf | None) -> Buying:
+    """Return the purchases of a season: few trips to the shop, and no egg past its date.
+
+    Mixes and additives are bought once, with the eggs of the first day that uses them.
+    """
+    whole_shelf = shelf
+    whole = _shopping(days)
+    by_need = whole.by_need(stock_on(shelf, days[-1][0]) if days else None)
+    once = dict.fromkeys(item for item in by_need.values() if not _is_eggs(item, days))
+    purchases = []
+    for group in group_days(days, egg_life):
+        first, last = group[0][0], group[-1][0]
+        shopping = _shopping(group)
+        items = [i for i in shopping.items(stock_on(shelf, last)) if _is_eggs(i, days)]
+        shelf = _drawn(shelf, items)
+        used = {key for _, made in group for batch in made for key in _keys(batch)}
+        now = [item for item in once if any(by_need[key] == item for key in used)]
+        for item in now:
+            del once[item]
+        buy = days_after(first, -BUY_DAYS_BEFORE)
+        purchases.append(Purchase(buy, last, (*items, *now)))
+    return Buying(tuple(purchases), _levels(days, purchases, whole_shelf), by_need)
+
+
+def group_days(days: Sequence[Made], egg_life: int) -> list[list[Made]]:
+    """Return rolling days whose eggs are in date when they are bought together."""
+    groups: list[list[Made]] = []
+    for day in days:
+        first = groups[-1][0][0] if groups else None
+        if first and _days_between(days_after(first, -BUY_DAYS_BEFORE), day[0]) <= egg_life:
+            groups[-1].append(day)
+        else:
+            groups.append([day])
+    return groups
+
+
+def _days_between(first: str, last: str) -> int:
+    return (date.fromisoformat(last) - date.fromisoformat(first)).days
+
+
+def _shopping(days: Iterable[Made]) -> Shopping:
+    shopping = Shopping()
+    for _, made in days:
+        for batch in made:
+            shopping.add(batch)
+    return shopping
+
+
+def _keys(batch: Batch) -> set[NeedKey]:
+    return {need.key for need in batch_needs(batch)}
+
+
+def _is_eggs(item: ShoppingItem, days: Sequence[Made]) -> bool:
+    labels = {batch.egg.label for _, made in days for batch in made}
+    return item.unit == "piece" and item.name in labels
+
+
+def _drawn(shelf: OpenShelf | None, items: Iterable[ShoppingItem]) -> OpenShelf | None:
+    """Return the shelf after the eggs in hand were rolled; eggs bought are rolled in their turn."""
+    if shelf is None:
+        return None
+    from fractions import Fraction  # noqa: PLC0415
+
+    from eggfold.files.shelf import Stock  # noqa: PLC0415
+
+    stocked = dict(shelf.shelf.items)
+    for item in items:
+        if item.on_shelf and item.in_hand is not None:
+            left = Stock(Fraction(max(0, int(item.in_hand) - int(item.need))), "piece")
+            stocked[item.on_shelf] = stocked[item.on_shelf].model_copy(update={"left": left})
+    return shelf._replace(shelf=shelf.shelf.model_copy(update={"items": stocked}))
+
+
+def _levels(
+    days: Sequence[Made], purchases: Sequence[Purchase], shelf: OpenShelf | None
+) -> tuple[ShelfLevel, ...]:
+    """Return what is left of everything that the shelf tracks, after each rolling day."""
+    if shelf is None:
+        return ()
+    left: dict[str, tuple[float, str]] = {}
+    coming = list(purchases)
+    levels = []
+    for day in days:
+        while coming and coming[0].day < day[0]:
+            for item in coming.pop(0).items:
+                if item.on_shelf and item.left is not None:
+                    left[item.on_shelf] = (item.left + item.need, item.unit)
+        for item in _shopping([day]).items(stock_on(shelf, day[0])):
+            if item.on_shelf in left:
+                amount, unit = left[item.on_shelf]
+                left[item.on_shelf] = (max(0.0, amount - item.need), unit)
+        levels.append(ShelfLevel(day[0], tuple((n, a, unit) for n, (a, unit) in left.items())))
+    return tuple(levels)
+
+
+def material_cost(batch: Batch, buying: Buying) -> BatchCost | None:
+    """Return what a batch's material costs at the prices of a season, None where none is known."""
+    if not any(item.unit_price for item in buying.by_need.values()):
+        return None
+    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415 - fractions only for prices
+
+    return build_cost(used_of(batch), buying.by_need)

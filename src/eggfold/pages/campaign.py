@@ -1,0 +1,269 @@
+"""The season: rolling days, trips, freezer, buying, and a card for each recipe."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.figures import (
+    amount_text,
+    area_text,
+    eggs_text,
+    mass_text,
+    measure_text,
+    money_text,
+    price_text,
+    volume_text,
+    worth_text,
+)
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
+from eggfold.pages.rolling import bulk_alerts, care_lines
+from eggfold.pages.shopping import NONE, packs_text, stock_remarks
+from eggfold.pages.times import day_text, duration_text, full_day_text, moment_text, time_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from eggfold.engine.scaling import Measure
+    from eggfold.jobs.campaign import RollingDay, Season, TripPlan
+    from eggfold.jobs.cost import BatchCost
+    from eggfold.jobs.demand import Portion
+    from eggfold.jobs.purchases import Purchase
+    from eggfold.jobs.season_card import SeasonCard
+
+
+def campaign_page(season: Season, *, why: bool = False) -> Page:
+    """Return the whole season on one page."""
+    blocks: list[Block] = [_facts(season), _days(season), _trips(season)]
+    if season.levels:
+        blocks.append(_freezer(season))
+    blocks += _buying(season)
+    blocks += [_card(card) for card in season.cards]
+    blocks.append(care_lines(season.cautions))
+    if why:
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(season))))
+    blocks.append(assumption_table(season.assumptions))
+    if why:
+        blocks.append(source_lines(season.assumptions))
+    days, trips = len(season.days), len(season.trips)
+    aside = f"{_many(trips, 'trip')}, {_many(days, 'rolling day')}"
+    return Page(season.name, aside, tuple(blocks), bulk_alerts(season.cautions))
+
+
+def _many(count: int, noun: str) -> str:
+    return f"{count} {noun}{'' if count == 1 else 's'}"
+
+
+def portions_worth(portions: list[Portion]) -> str:
+    """Return what some portions are as kilos, baits and eggs' worth together."""
+    return worth_text(
+        sum(p.whole.paste.finished_g for p in portions),
+        sum(line.count for p in portions for line in p.whole.baits),
+        sum(p.eggs for p in portions),
+    )
+
+
+def _facts(season: Season) -> Facts:
+    rows = [("In all", portions_worth(list(season.portions)))]
+    if season.days:
+        first, last = (date.fromisoformat(season.days[i].day) for i in (0, -1))
+        span = (
+            full_day_text(first) if first == last else f"{day_text(first)} to {full_day_text(last)}"
+        )
+        rows.append(("Rolling days", f"{len(season.days)}, the fewest there can be: {span}"))
+    freezer, trays = season.freezer_l, season.trays_m2
+    have = "" if freezer.have is None else f" of {volume_text(freezer.have * 1000)}"
+    rows.append(("Freezer", f"{volume_text(freezer.needed * 1000)}{have} at its fullest"))
+    have = "" if trays.have is None else f" of {area_text(trays.have)}"
+    rows.append(("Trays", f"{area_text(trays.needed)}{have} at once"))
+    return Facts("SEASON", tuple(rows))
+
+
+def _days(season: Season) -> Table:
+    columns = (
+        Column("Roll on"),
+        Column("bowls"),
+        Column("dried", "right"),
+        Column("clean by"),
+        Column("bag"),
+    )
+    return Table("ROLLING", columns, tuple(row for day in season.days for row in _day_rows(day)))
+
+
+def _day_rows(day: RollingDay) -> Iterator[tuple[str, ...]]:
+    groups: dict[int, list[int]] = {}
+    mass: dict[int, float] = {}
+    names: dict[int, str] = {}
+    for bowl in day.bowls:
+        groups.setdefault(bowl.want, []).append(bowl.batch.eggs)
+        mass[bowl.want] = mass.get(bowl.want, 0.0) + bowl.batch.paste.finished_g
+        names[bowl.want] = f"{bowl.batch.recipe}, {bowl.batch.strength}"
+    for i, (want, eggs) in enumerate(groups.items()):
+        head = (day_text(date.fromisoformat(day.day)), time_text(day.end), moment_text(day.bagged))
+        when, clean, bag = ("", "", "") if i else head
+        text = f"{names[want]}: {_bowls_of(eggs)}"
+        yield when, text, mass_text(mass[want]), clean, bag
+
+
+def _bowls_of(eggs: list[int]) -> str:
+    """Return equal bowls and the odd one that follows them."""
+    number, last = len(eggs), eggs[-1]
+    if number == 1:
+        return f"1 bowl of {eggs_text(last)}"
+    if last == eggs[0]:
+        return f"{number} bowls of {eggs_text(last)}"
+    return f"{_many(number - 1, 'bowl')} of {eggs_text(eggs[0])}, one of {eggs_text(last)}"
+
+
+def _trips(season: Season) -> Table:
+    columns = [Column("Leave"), Column("trip and what it takes"), Column("out of the freezer")]
+    rows = [row for trip in season.trips for row in _trip_rows(season, trip)]
+    if any(season.costs):
+        columns.append(Column("material", "right"))
+    else:
+        rows = [row[:-1] for row in rows]
+    return Table("TRIPS", tuple(columns), tuple(rows))
+
+
+def _trip_rows(season: Season, trip: TripPlan) -> Iterator[tuple[str, ...]]:
+    costs = [season.costs[j] for j in trip.portions]
+    back = (
+        "" if trip.trip.back is None else f", back {day_text(date.fromisoformat(trip.trip.back))}"
+    )
+    yield moment_text(trip.leave), f"{trip.trip.name or 'trip'}{back}", "", _cost_text(costs)
+    for j in trip.portions:
+        portion = season.portions[j]
+        name = f"{portion.whole.recipe}, {portion.kind.strength}: {portions_worth([portion])}"
+        yield "", name, _thaw(season, j, trip), ""
+
+
+def _cost_text(costs: list[BatchCost | None]) -> str:
+    """Return what the material of a trip costs."""
+    known = [cost for cost in costs if cost]
+    if not known:
+        return NONE
+    return price_text(sum((c.material for c in known), Fraction(0)), known[0].currency)
+
+
+def _thaw(season: Season, portion: int, trip: TripPlan) -> str:
+    """Return when to take a portion out of the freezer, and how much never goes in."""
+    pieces = [p for day in season.days for p in day.pieces if p.portion == portion]
+    frozen = sum(p.eggs for p in pieces if p.frozen)
+    fresh = sum(p.eggs for p in pieces if not p.frozen)
+    if not frozen:
+        return "fresh from the trays"
+    text = moment_text(trip.thaw)
+    return f"{text}; {eggs_text(fresh)} worth fresh from the trays" if fresh else text
+
+
+def _freezer(season: Season) -> Plot:
+    """Return how full the freezer is, day by day from the first bagging."""
+    start = season.levels[0].moment
+    points = [((level.moment - start) / timedelta(days=1), level.litres) for level in season.levels]
+    marks = tuple(
+        ((trip.thaw - start) / timedelta(days=1), _level_at(season, trip), trip.trip.name or "")
+        for trip in season.trips
+        if trip.thaw >= start
+    )
+    return Plot(
+        "FREEZER", f"days from {day_text(start)}", "litres", tuple(points), marks, stepped=True
+    )
+
+
+def _level_at(season: Season, trip: TripPlan) -> float:
+    """Return the level just before a trip's bait is taken out."""
+    before = [level.litres for level in season.levels if level.moment < trip.thaw]
+    return before[-1] if before else 0.0
+
+
+def _buying(season: Season) -> Iterator[Block]:
+    """Yield what to buy when, what it costs, and what is to be known of the stock behind it."""
+    total, purchases = season.total, season.buying.purchases
+    items = [item for purchase in purchases for item in purchase.items]
+    stocked = any(item.on_shelf for item in items)
+    columns = [Column("Buy by"), Column("what"), Column("need", "right"), Column("rolled by")]
+    if stocked:
+        columns[3:3] = [Column("in hand", "right"), Column("buy"), Column("cost", "right")]
+    rows = [row for purchase in purchases for row in _purchase_rows(purchase, stocked=stocked)]
+    heading = "BUY"
+    if total.cost is not None and total.currency:
+        heading += f"  whole packs for {money_text(total.cost, total.currency)} in all"
+    yield Table(heading, tuple(columns), tuple(rows))
+    remarks = list(dict.fromkeys(remark for item in items for remark in stock_remarks(item)))
+    if total.cost is not None and total.unpriced:
+        names = ", ".join(dict.fromkeys(total.unpriced))
+        remarks.append(f"No price known, not in the sum: {names}.")
+    if remarks:
+        yield Lines("ON THE SHELF", tuple(remarks))
+    if any(level.left for level in season.buying.levels):
+        yield _shelf(season)
+
+
+def _purchase_rows(purchase: Purchase, *, stocked: bool) -> Iterator[tuple[str, ...]]:
+    for i, item in enumerate(purchase.items):
+        when = "" if i else day_text(date.fromisoformat(purchase.day))
+        eggs = item.unit == "piece"
+        upto = day_text(date.fromisoformat(purchase.upto)) if eggs else ""
+        shelf: tuple[str, ...] = ()
+        if stocked:
+            in_hand = NONE if item.in_hand is None else amount_text(item.in_hand, item.unit)
+            shelf = (in_hand, packs_text(item), NONE if item.cost is None else f"{item.cost:f}")
+        yield (when, item.name, amount_text(item.need, item.unit), *shelf, upto)
+
+
+def _shelf(season: Season) -> Table:
+    """Return what is left of everything that the shelf tracks, after each rolling day."""
+    rows = tuple(
+        (
+            day_text(date.fromisoformat(level.day)),
+            "; ".join(f"{name} {amount_text(left, unit)}" for name, left, unit in level.left),
+        )
+        for level in season.buying.levels
+    )
+    return Table("SHELF  after each rolling day", (Column("After"), Column("left")), rows)
+
+
+def _card(card: SeasonCard) -> Table:
+    """Return the season card: one egg, one bowl, the season and a kilo of dry mix side by side."""
+    columns = (
+        Column("Season card"),
+        Column("1 egg", "right"),
+        Column(f"bowl, {eggs_text(card.bowl.eggs)}", "right"),
+        Column(f"season, {eggs_text(card.season.eggs)}", "right"),
+        Column("per kg dry", "right"),
+    )
+    batches = (card.one, card.bowl, card.season)
+    rows = [("eggs, shelled", *(mass_text(b.shelled_g) for b in batches), "")]
+    for lines in zip(*(b.doses for b in batches), strict=True):
+        line = lines[-1]
+        kilo = card.per_kg_dry(line)
+        cells = [_amount(one.amount, by_volume=line.by_volume) for one in lines]
+        shown = kilo[0] if line.by_volume and kilo[0] is not None else kilo[1]
+        cells.append(amount_text(shown, "ml" if line.by_volume and kilo[0] is not None else "g"))
+        rows.append((line.additive.name, *cells))
+    rows.append((card.one.powder.base_mix, *(mass_text(b.powder.base_mix_g) for b in batches), ""))
+    rows.append(("all dry mix", *(mass_text(b.powder.expected_g) for b in batches), ""))
+    heading = f"{card.one.recipe.upper()}  {card.one.strength.upper()}"
+    return Table(heading, columns, tuple(rows))
+
+
+def _amount(measure: Measure, *, by_volume: bool) -> str:
+    return measure_text(measure, by_volume=by_volume)
+
+
+def _why(season: Season) -> Iterator[str]:
+    yield (
+        "Bait is rolled in the order in which it is fished; each day takes as many eggs as its hours, "
+        "the trays and the freezer hold, and no choice of fewer days makes everything in time."
+    )
+    for day in season.days:
+        worked = duration_text((day.end - day.start).total_seconds())
+        eggs = sum(b.batch.eggs for b in day.bowls)
+        area = area_text(sum(b.area_m2 for b in day.bowls))
+        room = volume_text(sum(b.freezer_l for b in day.bowls) * 1000)
+        yield (
+            f"{day_text(date.fromisoformat(day.day))}: {eggs_text(eggs)}, {worked} with breaks and "
+            f"cleaning, {area} of tray, {room} in the freezer"
+        )

@@ -1,0 +1,326 @@
+"""The clock sheet: what does not fit, who does what when, loads to tick off, bowls, trays, buying."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from eggfold.jobs.plan_remarks import IN_BULK
+from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.figures import (
+    area_text,
+    bait_text,
+    eggs_text,
+    mass_text,
+    seconds_text,
+    size_text,
+    volume_text,
+    worth_text,
+)
+from eggfold.pages.gantt import day_strip
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.pages.portions import bowl_sheets, bowls_table
+from eggfold.pages.shopping import shopping_blocks
+from eggfold.pages.times import (
+    day_text,
+    duration_text,
+    full_day_text,
+    moment_text,
+    time_text,
+    up_to_quarter_text,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import datetime
+
+    from eggfold.jobs.cautions import Caution
+    from eggfold.jobs.portions import Bowl
+    from eggfold.jobs.rolling import Rolling
+    from eggfold.jobs.steps import Step
+    from eggfold.jobs.unfit import Change
+
+RESOURCES = ("the mixing bowl", "the rest", "the table", "the pan", "the people")
+
+
+def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
+    """Return the clock sheet of a session."""
+    blocks: list[Block] = [_session(rolling)]
+    for i, day in enumerate(rolling.days):
+        if day.bowls:
+            steps = _steps_of_day(rolling, i)
+            blocks += [_clock(rolling, steps), _loads(rolling, steps), day_strip(rolling, steps)]
+    if rolling.made:
+        blocks += [_afterwards(rolling), bowls_table(rolling.made), *bowl_sheets(rolling.made)]
+        blocks += shopping_blocks(rolling.shopping)
+    blocks.append(care_lines(rolling.cautions))
+    blocks.append(assumption_table(rolling.assumptions))
+    if why:
+        blocks += [Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(rolling)))]
+        blocks.append(source_lines(rolling.assumptions))
+    start = rolling.session.clock.zero
+    people = len(rolling.people)
+    aside = f"{full_day_text(start)}, {people} {'person' if people == 1 else 'people'}"
+    alerts = (*bulk_alerts(rolling.cautions), *unfit_sentences(rolling))
+    return Page(rolling.name, aside, tuple(blocks), alerts)
+
+
+def bulk_alerts(cautions: tuple[Caution, ...]) -> tuple[str, ...]:
+    """Return the cautions that come before everything else."""
+    return tuple(c.text for c in cautions if c.code == IN_BULK)
+
+
+def care_lines(cautions: tuple[Caution, ...]) -> Lines:
+    """Return the other cautions."""
+    return Lines("TAKE CARE", tuple(c.text for c in cautions if c.code != IN_BULK))
+
+
+def unfit_sentences(rolling: Rolling) -> Iterator[str]:
+    """Yield what does not fit, each with the smallest change that makes it fit."""
+    if rolling.eggs_short:
+        yield f"The eggs do not reach: {rolling.eggs_short} more make everything that was planned."
+    if rolling.left_out:
+        ways = [_way(change) for change in rolling.changes]
+        less = f"{_mass(rolling.left_out)} of dried bait less"
+        if rolling.made:
+            ways.append(less)
+        ways = ways or ["much less bait"]
+        which = _bowl_numbers(rolling.left_out)
+        does = "does" if len(rolling.left_out) == 1 else "do"
+        yield f"{which[0].upper()}{which[1:]} {does} not fit. What makes it fit: {', or '.join(ways)}."
+    freezer = rolling.freezer_l
+    if freezer.short:
+        yield (
+            f"The freezer is too small: {_litres(freezer.needed)} are needed, there are "
+            f"{_litres(freezer.have or 0)}. {_litres(freezer.short)} more make it fit, or "
+            f"{mass_text(_too_much_g(rolling))} of bait less."
+        )
+
+
+def _too_much_g(rolling: Rolling) -> float:
+    """Return the bait that does not go into the freezer, at the mean room a gram takes."""
+    bowls = (*rolling.made, *rolling.left_out)
+    finished = sum(b.batch.paste.finished_g for b in bowls)
+    return finished * rolling.freezer_l.short / rolling.freezer_l.needed
+
+
+def _way(change: Change) -> str:
+    more = f"go on for {up_to_quarter_text(change.seconds)} more on the last day"
+    number = "one more tray" if change.trays == 1 else f"{change.trays} more trays"
+    trays = f"{number} ({area_text(change.area_m2)})"
+    days = "one more day" if change.days == 1 else f"{change.days} more days"
+    return {
+        "hours": more,
+        "trays": trays,
+        "days": days,
+        "people": "one more person",
+        "tables": "one more table",
+        "pans": "one more pan",
+        "hours-and-trays": f"{more} with {trays}",
+        "days-and-trays": f"{days} with {trays}",
+    }[change.what]
+
+
+def _bowl_numbers(bowls: tuple[Bowl, ...]) -> str:
+    first, last = bowls[0].number, bowls[-1].number
+    return f"bowl {first}" if first == last else f"bowls {first} to {last}"
+
+
+def _mass(bowls: tuple[Bowl, ...]) -> str:
+    return mass_text(sum(b.batch.paste.finished_g for b in bowls))
+
+
+def _litres(litres: float) -> str:
+    return volume_text(litres * 1000)
+
+
+def worth(bowls: tuple[Bowl, ...]) -> str:
+    """Return bowls as kilos, baits and eggs' worth together."""
+    return worth_text(
+        sum(b.batch.paste.finished_g for b in bowls),
+        sum(b.baits for b in bowls),
+        sum(b.batch.eggs for b in bowls),
+    )
+
+
+def _session(rolling: Rolling) -> Facts:
+    rows = [("In all", worth(rolling.made) if rolling.made else "nothing fits")]
+    if rolling.rescue.done:
+        done = rolling.rescue.done
+        rows.append(("Done before", "1 bowl" if done == 1 else f"{done} bowls"))
+    by_want: dict[int, list[Bowl]] = {}
+    for bowl in rolling.made:
+        by_want.setdefault(bowl.want, []).append(bowl)
+    for bowls in by_want.values():
+        batch = bowls[0].batch
+        rows.append((f"{batch.recipe}, {batch.strength}", worth(tuple(bowls))))
+    for finish in rolling.finish:
+        if finish:
+            text = (
+                f"{time_text(finish.expected)} all clean, from {time_text(finish.early)} to "
+                f"{time_text(finish.late)} as rolling goes fast or slow"
+            )
+            if finish.late > finish.closes:
+                text += f"; slow is past your hours, which end at {time_text(finish.closes)}"
+            rows.append((f"Ends {day_text(finish.expected)}", text))
+    if rolling.made:
+        rows.append(("Bottleneck", _bottleneck(rolling)))
+    rows.append(("Trays", _trays(rolling)))
+    rows.append(("Freezer", _freezer(rolling)))
+    return Facts("SESSION", tuple(rows))
+
+
+def _bottleneck(rolling: Rolling) -> str:
+    at = rolling.bottleneck
+    work = duration_text(rolling.bounds[at].work_s)
+    each = " each" if at == len(rolling.bounds) - 1 and len(rolling.people) > 1 else ""
+    saved = [s for s in rolling.savings if s.seconds >= 60]
+    saved.sort(key=lambda s: -s.seconds)
+    texts = [f"one more {s.what} saves {duration_text(s.seconds)}" for s in saved]
+    rest = [s.what for s in rolling.savings if s.seconds < 60]
+    if rest:
+        texts.append(f"one more {' or '.join(rest)} saves nothing")
+    return f"{RESOURCES[at]}, {work} of work{each}; {', '.join(texts)}"
+
+
+def _trays(rolling: Rolling) -> str:
+    room = rolling.trays_m2
+    if rolling.left_out:
+        have = "" if room.have is None else f"; there are {area_text(room.have)}"
+        return f"{area_text(room.needed)} for everything at once{have}"
+    have = "" if room.have is None else f" of {area_text(room.have)}"
+    free = f"; the last are free on {moment_text(rolling.trays_free)}" if rolling.trays_free else ""
+    return f"{area_text(room.needed)}{have} in use at once{free}"
+
+
+def _freezer(rolling: Rolling) -> str:
+    room = rolling.freezer_l
+    have = "" if room.have is None else f" of {_litres(room.have)}"
+    return f"{_litres(room.needed)}{have} when everything is bagged"
+
+
+def _steps_of_day(rolling: Rolling, day: int) -> list[Step]:
+    numbers = {rolling.bowls[i].number for i in rolling.days[day].bowls}
+    finish = rolling.finish[day]
+    end = finish.expected if finish else None
+    return [
+        s
+        for s in rolling.steps
+        if s.what not in ("turn", "bag")
+        and (set(s.bowls) & numbers or (s.what == "clean" and s.end == end))
+    ]
+
+
+def clock_lines(rolling: Rolling, day: int) -> Iterator[str]:
+    """Yield a day's clock as sentences, for a calendar."""
+    for start, end, who, what in _clock(rolling, _steps_of_day(rolling, day)).rows:
+        yield f"{start} to {end} {who}: {what}"
+
+
+def _clock(rolling: Rolling, steps: list[Step]) -> Table:
+    """Return who does what when; the loads of a bowl at one station are one line."""
+    columns = (Column("From"), Column("to"), Column("who"), Column("what"))
+    spans: dict[tuple[str, tuple[int, ...]], list[Step]] = {}
+    for step in steps:
+        if step.what != "rest":
+            spans.setdefault((step.what, step.bowls), []).append(step)
+    rows = _breaks(rolling, steps)
+    for (what, bowls), parts in spans.items():
+        who = sorted({p.who for p in parts if p.who is not None})
+        names = ", ".join(rolling.people[i] for i in who) or "all"
+        end = max(p.end for p in parts)
+        rows.append((parts[0].start, end, names, _doing(rolling, what, bowls)))
+    rows.sort()
+    cells = tuple((time_text(start), time_text(end), *words) for start, end, *words in rows)
+    return Table(f"CLOCK  {full_day_text(steps[0].start)}", columns, cells)
+
+
+def _breaks(rolling: Rolling, steps: list[Step]) -> list[tuple[datetime, datetime, str, str]]:
+    clock = rolling.session.clock
+    ends = max(s.end for s in steps)
+    spans = [
+        (clock.moment(start), clock.moment(end))
+        for hours in rolling.session.hours
+        for start, end in hours.breaks
+    ]
+    return [(start, end, "all", "break") for start, end in spans if steps[0].start <= start < ends]
+
+
+def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...]) -> str:
+    if what == "clean":
+        return "clean bowl, gun, table, pan and floor"
+    bowl = next(b for b in rolling.made if b.number == bowls[0])
+    batch = bowl.batch
+    if what == "mix":
+        return f"mix bowl {bowl.number}: {batch.recipe}, {batch.strength}, {eggs_text(batch.eggs)}"
+    if what == "roll":
+        sizes = ", ".join(size_text(b.diameter_mm) for b in batch.baits)
+        return f"roll bowl {bowl.number}: {mass_text(batch.paste.mass_g)} to {sizes}"
+    times = sorted({b.boil_s for b in bowl.baskets})
+    seconds = " or ".join(seconds_text(t) for t in times)
+    return f"boil bowl {bowl.number}: {len(bowl.baskets)} loads, {seconds} each, then lay out"
+
+
+def _loads(rolling: Rolling, steps: list[Step]) -> Table:
+    """Return when each load goes into the pan, with a box to tick."""
+    columns = (
+        Column("Bowl", "right"),
+        Column("a load"),
+        Column("boil"),
+        Column("in at; tick it off"),
+    )
+    boils: dict[int, list[Step]] = {}
+    for step in steps:
+        if step.what == "boil":
+            boils.setdefault(step.bowls[0], []).append(step)
+    rows = []
+    for number, parts in boils.items():
+        bowl = next(b for b in rolling.made if b.number == number)
+        for (kind, diameter), group in groupby(bowl.baskets, key=lambda b: (b.kind, b.diameter_mm)):
+            baskets = list(group)
+            first = baskets[0]
+            times = [p for p in parts if any(p.load == b.number for b in baskets)]
+            ticks = "  ".join(f"[_]{time_text(p.start)}" for p in times)
+            size = size_text(diameter) if kind == "bottom" else bait_text(kind, diameter, None)
+            each = f"{mass_text(first.paste_g)}, {first.baits:.0f} of {size}"
+            rows.append((f"{number}", each, seconds_text(first.boil_s), ticks))
+    return Table("LOADS", columns, tuple(rows))
+
+
+def _afterwards(rolling: Rolling) -> Table:
+    """Return when to turn the trays and when to bag."""
+    columns = (Column("When"), Column("what"))
+    rows = [
+        (
+            moment_text(s.start),
+            f"{'turn the trays' if s.what == 'turn' else 'bag and freeze'}: {list_of_bowls(s.bowls)}",
+        )
+        for s in rolling.steps
+        if s.what in ("turn", "bag")
+    ]
+    return Table("DRYING  one layer, turned twice a day", columns, tuple(rows))
+
+
+def list_of_bowls(numbers: tuple[int, ...]) -> str:
+    """Return bowls by their numbers."""
+    if len(numbers) == 1:
+        return f"bowl {numbers[0]}"
+    if numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"bowls {numbers[0]} to {numbers[-1]}"
+    return f"bowls {', '.join(map(str, numbers))}"
+
+
+def _why(rolling: Rolling) -> Iterator[str]:
+    for bound, what in zip(rolling.bounds, RESOURCES, strict=True):
+        if what != "the rest":
+            yield (
+                f"{what[0].upper()}{what[1:]}: {duration_text(bound.work_s)} of work shared out, so "
+                f"nothing ends before {duration_text(bound.earliest_s)} of working time"
+            )
+    for bowl in rolling.made:
+        paste = sum(b.paste_g for b in bowl.baskets)
+        yield (
+            f"Bowl {bowl.number}: {mass_text(paste)} rolled; tray = sum of load × 6 / (density × "
+            f"3.14159 × diameter) × 1.4 = {area_text(bowl.area_m2)}; freezer = dried / (density × 0.60) "
+            f"= {_litres(bowl.freezer_l)}"
+        )

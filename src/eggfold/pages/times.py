@@ -1,0 +1,43 @@
+"""Clock times, days and durations as a page shows them, in English whatever the locale."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def time_text(moment: datetime) -> str:
+    """Return the time of day to the minute."""
+    rounded = moment + timedelta(seconds=30)
+    return f"{rounded.hour:02}:{rounded.minute:02}"
+
+
+def day_text(day: date) -> str:
+    """Return a day without its year."""
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+
+
+def full_day_text(day: date) -> str:
+    """Return a day with its year."""
+    return f"{day_text(day)} {day.year}"
+
+
+def moment_text(moment: datetime) -> str:
+    """Return day and time."""
+    return f"{day_text(moment + timedelta(seconds=30))} {time_text(moment)}"
+
+
+def duration_text(seconds: float) -> str:
+    """Return a duration in hours and minutes."""
+    minutes = round(seconds / 60)
+    hours, minutes = divmod(minutes, 60)
+    if not hours:
+        return f"{minutes} min"
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+
+
+def up_to_quarter_text(seconds: float) -> str:
+    """Return a duration rounded up to the quarter of an hour: what to add so that it is enough."""
+    return duration_text(-(-seconds // 900) * 900)
