@@ -54,7 +54,7 @@ def learned(prior: Learned, seen: Sequence[Seen]) -> Learned:
 
     References
     ----------
-    .. [1] Gelman, A. et al., "Bayesian Data Analysis", 3rd edition, 2013, section 2.5.
+    .. [1] Gelman, A. et al., "Bayesian Data Analysis", section 2.5 (from memory).
     """
     if not seen or not prior.sd:
         return prior

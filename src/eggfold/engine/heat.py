@@ -109,7 +109,7 @@ def sphere_roots(biot: float, count: int) -> tuple[float, ...]:
 
     References
     ----------
-    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
+    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
        Table 5.1 and Appendix B.3.
     """
     if not BIOT_LOW <= biot <= BIOT_HIGH:
@@ -168,9 +168,9 @@ def centre_fraction(biot: float, fourier: float) -> float:
 
     References
     ----------
-    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
+    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
        section 5.6 and Table 5.1.
-    .. [2] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 2011, Example 4-3.
+    .. [2] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", Example 4-3.
     """
     if not fourier >= 0:
         raise ValueError(f"The Fourier number must be 0 or more, not {fourier:g}.")
@@ -214,7 +214,7 @@ def fourier_number(ball: Ball, time_s: float) -> float:
 
     References
     ----------
-    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 2011, Example 4-3.
+    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", Example 4-3.
     """
     if not time_s >= 0:
         raise ValueError(f"The time in the water must be 0 or more, not {time_s:g} s.")
@@ -263,7 +263,7 @@ def centre_temperature_c(ball: Ball, start_c: float, water_c: float, time_s: flo
 
     References
     ----------
-    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 2011, Example 4-3.
+    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", Example 4-3.
     """
     left, _ = fraction_and_slope(ball, fourier_number(ball, time_s))
     return water_c - (water_c - start_c) * left
@@ -315,7 +315,7 @@ def boil_time_s(ball: Ball, start_c: float, water_c: float, centre_c: float) -> 
 
     References
     ----------
-    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 2011, Example 4-3.
+    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", Example 4-3.
     """
     if centre_c >= water_c:
         return None

@@ -116,7 +116,7 @@ def reboil_wait_s(
 
     References
     ----------
-    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
+    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
        section 1.3.
     """
     if not (power_w > 0 and 0 < efficiency <= 1):

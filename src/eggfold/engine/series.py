@@ -66,7 +66,7 @@ def fraction_and_slope(ball: Ball, fourier: float) -> tuple[float, float]:
 
     References
     ----------
-    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
+    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
        section 5.6.
     """
     by_depth = fourier / ball.depth_share**2
@@ -104,7 +104,7 @@ def fourier_at(ball: Ball, fraction: float) -> float:
 
     References
     ----------
-    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
+    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
        section 5.6.
     """
     (coefficient, decay), *_ = ball.terms(ROOTS_FEW)

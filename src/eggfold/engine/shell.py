@@ -125,7 +125,7 @@ def shell_roots(biot: float, core_share: float, count: int) -> tuple[float, ...]
 
     References
     ----------
-    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer", 1996,
+    .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
        section 5.6 and Table 5.1.
     """
     if not 0 <= core_share < 1:
