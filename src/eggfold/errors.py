@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -30,6 +31,21 @@ class Problem:
     """The line around the place, for the caret."""
     caret: int = 0
     """Where in ``source`` the place is, from 0."""
+
+
+def errors_of(problems: Iterable[Problem]) -> list[Problem]:
+    """Return the problems that are errors."""
+    return [problem for problem in problems if problem.severity == "error"]
+
+
+def tidy(problems: Iterable[Problem]) -> list[Problem]:
+    """Sort problems, each once; where a comma split a number, that alone is told."""
+    found = set(problems)
+    commas = {(p.file, p.line, p.column) for p in found if p.code == "decimal-comma"}
+    kept = {
+        p for p in found if p.code == "decimal-comma" or (p.file, p.line, p.column) not in commas
+    }
+    return sorted(kept, key=lambda p: (p.file, p.line, p.column, p.code, p.message))
 
 
 class EggfoldError(Exception):

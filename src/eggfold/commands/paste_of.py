@@ -10,7 +10,7 @@ import click
 from eggfold.commands.run import answers, finish, open_workspace
 
 if TYPE_CHECKING:
-    from eggfold.files.workspace import OpenRecipe
+    from eggfold.files.opened import OpenRecipe
     from eggfold.jobs.assumptions import Assumed
     from eggfold.jobs.batch import Batch, Paste
     from eggfold.jobs.bench import Bench

@@ -6,14 +6,16 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
-from eggfold.errors import FileAccessError, Problem, ProblemsError, UsageProblemError
+from eggfold.errors import FileAccessError, Problem, ProblemsError, UsageProblemError, tidy
 from eggfold.files.clock import exists, moment_of, zone_of
+from eggfold.files.companions import open_placed
 from eggfold.files.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
+from eggfold.files.opened import OpenRecipe
 from eggfold.files.plan import Campaign, Quantity, RollingPlan, Session
 from eggfold.files.reading import Path as TreePath
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import Strength
-from eggfold.files.workspace import OpenRecipe, Workspace, open_placed, tidy
+from eggfold.files.workspace import Workspace
 from eggfold.nearest import did_you_mean, fold
 
 P = TypeVar("P", bound=Session)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from eggfold.engine.session import STATIONS
-from eggfold.formats.json import assumptions_data, batch_data, batch_document
+from eggfold.formats.batch_json import batch_data
+from eggfold.formats.json import Data, assumptions_data, cautions_data
+from eggfold.formats.shopping_json import item_data
 from eggfold.jobs.timetable import isoformat
 
 if TYPE_CHECKING:
@@ -19,8 +21,6 @@ if TYPE_CHECKING:
     from eggfold.jobs.rolling import Rolling, Room
     from eggfold.jobs.season_card import SeasonCard
     from eggfold.jobs.unfit import Change
-
-Data = dict[str, Any]
 
 
 def rolling_document(rolling: Rolling) -> Data:
@@ -71,8 +71,8 @@ def rolling_document(rolling: Rolling) -> Data:
         "savings": [{"what": s.what, "saves_s": s.seconds} for s in rolling.savings],
         "trays": {**_room(rolling.trays_m2, "m2"), "free": at(rolling.trays_free)},
         "freezer": _room(rolling.freezer_l, "l"),
-        "shopping": batch_document([], rolling.shopping)["shopping"],
-        "cautions": [{"code": c.code, "text": c.text} for c in rolling.cautions],
+        "shopping": [item_data(item) for item in rolling.shopping],
+        "cautions": cautions_data(rolling.cautions),
         "assumptions": assumptions_data(rolling.assumptions),
     }
 
@@ -167,7 +167,7 @@ def campaign_document(season: Season) -> Data:
             {
                 "day": p.day,
                 "upto": p.upto,
-                "items": batch_document([], p.items)["shopping"],
+                "items": [item_data(item) for item in p.items],
             }
             for p in season.buying.purchases
         ],
@@ -181,7 +181,7 @@ def campaign_document(season: Season) -> Data:
         "currency": season.total.currency,
         "cost": _money(season.total.cost),
         "cards": [_card(card) for card in season.cards],
-        "cautions": [{"code": c.code, "text": c.text} for c in season.cautions],
+        "cautions": cautions_data(season.cautions),
         "assumptions": assumptions_data(season.assumptions),
     }
 

@@ -55,9 +55,9 @@ from eggfold.reference.parts import Parts
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
+    from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix
     from eggfold.files.shelf import OpenShelf
-    from eggfold.files.workspace import OpenRecipe
 
 
 class Powder(NamedTuple):

@@ -18,8 +18,8 @@ from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.draft import Draft
+    from eggfold.files.opened import OpenRecipe
     from eggfold.files.shelf import OpenShelf
-    from eggfold.files.workspace import OpenRecipe
     from eggfold.files.writing import Change
     from eggfold.jobs.batch import Batch
 
