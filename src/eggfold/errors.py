@@ -60,6 +60,19 @@ class UsageProblemError(EggfoldError):
     exit_code = 2
 
 
+class MissingExtraError(UsageProblemError):
+    """A library is not installed that only some commands need."""
+
+    def __init__(self, what: str, extra: str) -> None:
+        super().__init__(what, extra)
+        self.what = what
+        self.extra = extra
+
+    def __str__(self) -> str:
+        command = f"python -m pip install 'eggfold[{self.extra}]'"
+        return f"{self.what} needs the extra {self.extra}; install it with: {command}"
+
+
 class NoAnswerError(EggfoldError):
     """The files are right and no answer exists; the sentence says what to change."""
 

@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from eggfold.formats.registry import Setting
     from eggfold.pages.page import Page
 
-INSTALL = "python -m pip install 'eggfold[pdf]'"
-
 
 class Destination(NamedTuple):
     """What the options of delivery ask for."""
@@ -188,9 +186,9 @@ def _need_library() -> None:
     from importlib.util import find_spec  # noqa: PLC0415
 
     if find_spec("reportlab") is None:
-        from eggfold.errors import UsageProblemError  # noqa: PLC0415
+        from eggfold.errors import MissingExtraError  # noqa: PLC0415
 
-        raise UsageProblemError(f"a PDF needs the extra pdf; install it with: {INSTALL}")
+        raise MissingExtraError("a PDF", "pdf")
 
 
 def _bytes(content: str | bytes) -> bytes:
