@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -32,6 +33,21 @@ class Problem:
     """Where in ``source`` the place is, from 0."""
 
 
+def errors_of(problems: Iterable[Problem]) -> list[Problem]:
+    """Return the problems that are errors."""
+    return [problem for problem in problems if problem.severity == "error"]
+
+
+def tidy(problems: Iterable[Problem]) -> list[Problem]:
+    """Sort problems, each once; where a comma split a number, that alone is told."""
+    found = set(problems)
+    commas = {(p.file, p.line, p.column) for p in found if p.code == "decimal-comma"}
+    kept = {
+        p for p in found if p.code == "decimal-comma" or (p.file, p.line, p.column) not in commas
+    }
+    return sorted(kept, key=lambda p: (p.file, p.line, p.column, p.code, p.message))
+
+
 class EggfoldError(Exception):
     """An end of the run that the user can do something about."""
 
@@ -42,6 +58,19 @@ class UsageProblemError(EggfoldError):
     """The command line asks for something that cannot be asked."""
 
     exit_code = 2
+
+
+class MissingExtraError(UsageProblemError):
+    """A library is not installed that only some commands need."""
+
+    def __init__(self, what: str, extra: str) -> None:
+        super().__init__(what, extra)
+        self.what = what
+        self.extra = extra
+
+    def __str__(self) -> str:
+        command = f"python -m pip install 'eggfold[{self.extra}]'"
+        return f"{self.what} needs the extra {self.extra}; install it with: {command}"
 
 
 class NoAnswerError(EggfoldError):

@@ -8,14 +8,12 @@ takes, and is subtracted on both sides.
 
 from __future__ import annotations
 
-import shutil
 import sys
-import tempfile
 from pathlib import Path
 
 sys.path.append(str(Path(__file__).resolve().parents[1]))
 
-from benchmarks.timing import Check, interpreter, program, report, run_in_turns
+from benchmarks.timing import Check, program, report_in_folder, run_in_turns
 
 ROUNDS = 3
 MANY = 1000
@@ -98,12 +96,7 @@ def measure(python: str, folder: Path) -> list[Check]:
 
 def main() -> None:
     """Measure and print."""
-    folder = Path(tempfile.mkdtemp())
-    try:
-        checks = measure(interpreter(), folder)
-    finally:
-        shutil.rmtree(folder)
-    report(checks)
+    report_in_folder(measure)
 
 
 if __name__ == "__main__":

@@ -8,14 +8,12 @@ processes. The long notebook is written once and grows by an entry with each run
 
 from __future__ import annotations
 
-import shutil
 import sys
-import tempfile
 from pathlib import Path
 
 sys.path.append(str(Path(__file__).resolve().parents[1]))
 
-from benchmarks.timing import Check, interpreter, program, report, run_in_turns
+from benchmarks.timing import Check, program, report_in_folder, run_in_turns
 
 ROUNDS = 15
 ENTRIES = 5000
@@ -86,12 +84,7 @@ def measure(python: str, folder: Path) -> list[Check]:
 
 def main() -> None:
     """Measure and print."""
-    folder = Path(tempfile.mkdtemp())
-    try:
-        checks = measure(interpreter(), folder)
-    finally:
-        shutil.rmtree(folder)
-    report(checks)
+    report_in_folder(measure)
 
 
 if __name__ == "__main__":

@@ -10,13 +10,12 @@ from __future__ import annotations
 
 import shutil
 import sys
-import tempfile
 from pathlib import Path
 
 sys.path.append(str(Path(__file__).resolve().parents[1]))
 
 from benchmarks.bench_startup import BARE, units_file
-from benchmarks.timing import ROOT, Check, interpreter, program, report, run_in_turns
+from benchmarks.timing import ROOT, Check, program, report_in_folder, run_in_turns
 
 ROUNDS = 25
 NAMES = ("Osierfen Caraway", "Osierfen Millet", "Osierfen Weir")
@@ -47,12 +46,7 @@ def measure(python: str, folder: Path) -> list[Check]:
 
 def main() -> None:
     """Measure and print."""
-    folder = Path(tempfile.mkdtemp())
-    try:
-        checks = measure(interpreter(), folder)
-    finally:
-        shutil.rmtree(folder)
-    report(checks)
+    report_in_folder(measure)
 
 
 if __name__ == "__main__":

@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 from statistics import median
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -81,3 +82,10 @@ def report(checks: Sequence[Check]) -> None:
         mark = "" if check.ratio <= check.limit else "  over"
         print(f"{check.what:{width}}  {check.ratio:5.2f}  {check.limit:5.2f}{mark}")
     sys.exit(any(check.ratio > check.limit for check in checks))
+
+
+def report_in_folder(measure: Callable[[str, Path], Sequence[Check]]) -> None:
+    """Measure in a folder of its own, which goes again, and print the table."""
+    with tempfile.TemporaryDirectory() as folder:
+        checks = measure(interpreter(), Path(folder))
+    report(checks)

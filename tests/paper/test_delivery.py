@@ -14,7 +14,7 @@ import pytest
 from eggfold.commands.delivery import Part, file_names
 from eggfold.commands.progress import bar_text, shown
 from eggfold.errors import FileAccessError
-from eggfold.files.replacing import write_file
+from eggfold.files.writing import write_file
 from eggfold.formats.registry import FORMATS
 from eggfold.reference.papers import PAPERS
 from running import RECIPES, Outcome, copy_recipes, run_eggfold, run_python

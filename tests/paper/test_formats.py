@@ -11,8 +11,8 @@ import pytest
 from pypdf import PdfReader
 
 from eggfold.errors import NoAnswerError
+from eggfold.formats.batch_json import batch_data
 from eggfold.formats.csv import cell_text
-from eggfold.formats.json import batch_data
 from eggfold.formats.registry import FORMATS
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from paper.reading import (

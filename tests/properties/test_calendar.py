@@ -13,7 +13,7 @@ import pytest
 import vobject
 
 from eggfold.errors import UsageProblemError
-from eggfold.formats.ics import INSTALL, write_calendar
+from eggfold.formats.ics import write_calendar
 from eggfold.jobs.campaign import build_season
 from eggfold.jobs.rolling import build_rolling
 from eggfold.pages.agenda import Entry, campaign_entries, rolling_entries
@@ -110,4 +110,4 @@ def test_a_missing_library_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "icalendar", None)
     with pytest.raises(UsageProblemError, match="calendar") as caught:
         write_calendar("x", [], floating=True)
-    assert INSTALL in str(caught.value)
+    assert "pip install 'eggfold[calendar]'" in str(caught.value)

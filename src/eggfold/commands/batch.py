@@ -79,7 +79,7 @@ def _card(
         return card_page(batch, items, _cost(batch, bought), why=why, day=day)
 
     def data() -> dict[str, Any]:
-        from eggfold.formats.json import batch_document  # noqa: PLC0415
+        from eggfold.formats.batch_json import batch_document  # noqa: PLC0415
         from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
 
         return batch_document([_data(batch, bought)], build_shopping([batch], stock))
@@ -91,7 +91,7 @@ def _card(
 def _list(bought: Purchase, batches: int) -> Part:
     """Return the merged list of several cards."""
     from eggfold.commands.delivery import Part  # noqa: PLC0415
-    from eggfold.formats.json import shopping_document  # noqa: PLC0415
+    from eggfold.formats.shopping_json import shopping_document  # noqa: PLC0415
     from eggfold.jobs.shopping import listed  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
@@ -109,7 +109,7 @@ def _document(batches: list[Batch], bought: Purchase, parts: list[Part]) -> Part
         return tuple(page for part in parts for page in part.pages())
 
     def data() -> dict[str, Any]:
-        from eggfold.formats.json import batch_document  # noqa: PLC0415
+        from eggfold.formats.batch_json import batch_document  # noqa: PLC0415
         from eggfold.jobs.shopping import listed  # noqa: PLC0415
 
         return batch_document([_data(one, bought) for one in batches], listed(bought))
@@ -118,7 +118,8 @@ def _document(batches: list[Batch], bought: Purchase, parts: list[Part]) -> Part
 
 
 def _data(batch: Batch, bought: Purchase) -> dict[str, Any]:
-    from eggfold.formats.json import batch_data, cost_data  # noqa: PLC0415
+    from eggfold.formats.batch_json import batch_data  # noqa: PLC0415
+    from eggfold.formats.shopping_json import cost_data  # noqa: PLC0415
 
     return batch_data(batch) | {"cost": cost_data(_cost(batch, bought))}
 

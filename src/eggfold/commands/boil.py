@@ -6,13 +6,15 @@ from typing import Any
 
 import click
 
-from eggfold.commands.completion import complete_recipes
 from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     additives_option,
+    altitude_option,
     bench_option,
     delivery_options,
     notes_options,
+    pan_option,
+    recipe_option,
     several,
     strength_option,
     why_option,
@@ -21,8 +23,8 @@ from eggfold.commands.words import OneOf
 
 kitchen_options = several(
     click.option("--start", metavar="TEMPERATURE", help="Paste before the boil, as in 20degC."),
-    click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."),
-    click.option("--pan", metavar="VOLUME", help="The pan, as in 5l."),
+    altitude_option,
+    pan_option,
 )
 clock_options = several(
     click.option("--clock", "live", is_flag=True, help="Count each load down at the stove."),
@@ -36,9 +38,7 @@ clock_options = several(
     "--diameter", "diameters", metavar="SIZE", multiple=True, help="A size; give it again for more."
 )
 @click.option("--core", metavar="SIZE", help="The cork ball inside, as in 10mm.")
-@click.option(
-    "--recipe", metavar="FILE", help="Use this recipe's paste.", shell_complete=complete_recipes
-)
+@recipe_option
 @strength_option
 @click.option("--until", type=OneOf(["just-set", "set", "cooked"]), help="One target only.")
 @click.option("--for", "time", metavar="TIME", help="The centre that this time reaches, as in 80s.")
@@ -73,7 +73,7 @@ def boil(*, why: bool, **given: Any) -> int:
         if given[name]:
             raise click.UsageError(f"--{name} belongs to --clock")
     from eggfold.commands.boil_asked import boil_table  # noqa: PLC0415
-    from eggfold.formats.json import boil_document  # noqa: PLC0415
+    from eggfold.formats.boil_json import boil_document  # noqa: PLC0415
     from eggfold.pages.boil import boil_page  # noqa: PLC0415
 
     table, code = boil_table(given)

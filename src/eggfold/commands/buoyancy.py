@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from eggfold.commands.completion import complete_recipes
 from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     additives_option,
@@ -14,6 +13,7 @@ from eggfold.commands.options import (
     bench_option,
     delivery_options,
     notes_options,
+    recipe_option,
     strength_option,
     why_option,
 )
@@ -32,9 +32,7 @@ if TYPE_CHECKING:
 @click.option("--cork-density", metavar="DENSITY", help="Cork, 0.15g/ml if not given.")
 @click.option("--ten-balls", metavar="MASS", help="What ten of these cork balls weigh.")
 @click.option("--paste-density", metavar="DENSITY", help="Paste, as in 1.16g/ml.")
-@click.option(
-    "--recipe", metavar="FILE", help="Use this recipe's paste.", shell_complete=complete_recipes
-)
+@recipe_option
 @strength_option
 @additives_option
 @bench_option
@@ -51,7 +49,7 @@ def buoyancy(*, why: bool, **given: Any) -> int:
     eggfold buoyancy --core 8mm --lift -0.2g --paste-density 1.18g/ml
     """
     from eggfold.commands.delivery import deliver_page, destination_of  # noqa: PLC0415
-    from eggfold.formats.json_paste import buoyancy_document  # noqa: PLC0415
+    from eggfold.formats.paste_json import buoyancy_document  # noqa: PLC0415
     from eggfold.jobs.assumptions import Assumed  # noqa: PLC0415
     from eggfold.jobs.buoyancy import build_buoyancy  # noqa: PLC0415
     from eggfold.pages.buoyancy import buoyancy_page  # noqa: PLC0415

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import click
@@ -13,7 +12,6 @@ from eggfold.commands.options import additives_option, format_option
 if TYPE_CHECKING:
     from eggfold.errors import Problem
     from eggfold.files.fixing import Mended
-    from eggfold.files.workspace import Workspace
 
 
 @click.command()
@@ -35,9 +33,11 @@ def check(
     eggfold check recipes --fix --dry-run
     """
     from eggfold.commands.dates import last_past_day, today  # noqa: PLC0415
-    from eggfold.commands.run import open_workspace, say  # noqa: PLC0415
+    from eggfold.commands.delivery import print_json  # noqa: PLC0415
+    from eggfold.commands.run import exit_code, open_workspace, report  # noqa: PLC0415
+    from eggfold.errors import errors_of  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
-    from eggfold.formats.json import check_document, dumps  # noqa: PLC0415
+    from eggfold.formats.check_json import check_document  # noqa: PLC0415
 
     if dry_run and not fix:
         raise click.UsageError("--dry-run goes with --fix")
@@ -47,9 +47,9 @@ def check(
     mended: list[Mended] = []
     if fix:
         mended, problems = _mend(files, additives, day, write=not dry_run)
-    errors = sum(p.severity == "error" for p in problems)
+    errors = len(errors_of(problems))
     if form == "json":
-        click.echo(dumps(check_document(problems, mended if fix else None, written=not dry_run)))
+        print_json(check_document(problems, mended if fix else None, written=not dry_run))
     else:
         _show(problems, mended)
         warnings = len(problems) - errors
@@ -58,7 +58,8 @@ def check(
             number = sum(len(one.problems) for one in mended)
             counts.append(f"{number} {'to mend' if dry_run else 'mended'}")
         click.echo(", ".join(counts))
-    return _finish(workspace, errors, say)
+    report(workspace)
+    return exit_code(workspace, problems)
 
 
 def _mend(
@@ -78,19 +79,11 @@ def _mend(
 
 
 def _show(problems: list[Problem], mended: list[Mended]) -> None:
-    from eggfold.formats.difference import difference_text  # noqa: PLC0415
+    from eggfold.formats.difference import differences_text  # noqa: PLC0415
     from eggfold.formats.problems import problems_text  # noqa: PLC0415
 
-    click.echo("".join(difference_text(one.change) for one in mended), nl=False)
+    click.echo(differences_text(one.change for one in mended), nl=False)
     click.echo(problems_text(problems), nl=False)
-
-
-def _finish(workspace: Workspace, errors: int, say: Callable[[str], None]) -> int:
-    for note in workspace.notes:
-        say(note)
-    for failure in workspace.failures:
-        say(f"eggfold: {failure}")
-    return 4 if workspace.failures else int(errors > 0)
 
 
 def _many(count: int, noun: str) -> str:

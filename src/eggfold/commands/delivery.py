@@ -9,15 +9,13 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
-from eggfold.commands.display import current_look
+from eggfold.commands.display import Look, current_look
 from eggfold.commands.run import say
 
 if TYPE_CHECKING:
     from eggfold.errors import EggfoldError
     from eggfold.formats.registry import Setting
     from eggfold.pages.page import Page
-
-INSTALL = "python -m pip install 'eggfold[pdf]'"
 
 
 class Destination(NamedTuple):
@@ -78,7 +76,7 @@ def deliver(to: Destination, whole: Part, parts: Sequence[Part] = ()) -> list[Eg
     if to.output is None:
         click.echo(content, nl=False, color=to.setting.color)
         return []
-    from eggfold.files.replacing import write_file  # noqa: PLC0415
+    from eggfold.files.writing import write_file  # noqa: PLC0415
 
     write_file(to.output, _bytes(content), force=to.force)
     say(f"wrote {_name(to.output)}")
@@ -91,6 +89,20 @@ def deliver_page(
     """Write an answer of one page; raises what failed."""
     for failure in deliver(to, Part(stem, lambda: (page(),), data)):
         raise failure
+
+
+def print_json(data: dict[str, Any]) -> None:
+    """Write one JSON object to standard output."""
+    from eggfold.formats.json import dumps  # noqa: PLC0415
+
+    click.echo(dumps(data))
+
+
+def print_page(page: Page, look: Look) -> None:
+    """Write one page to standard output as text."""
+    from eggfold.formats.text import page_text  # noqa: PLC0415
+
+    click.echo(page_text(page, look.width, color=look.color), nl=False, color=look.color)
 
 
 def file_names(parts: Sequence[Part], ending: str) -> Iterator[tuple[Part, str]]:
@@ -113,7 +125,7 @@ def file_stem(file: str) -> str:
 def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:
     from eggfold.commands.progress import shown  # noqa: PLC0415
     from eggfold.errors import EggfoldError  # noqa: PLC0415
-    from eggfold.files.replacing import make_folder, write_file  # noqa: PLC0415
+    from eggfold.files.writing import make_folder, write_file  # noqa: PLC0415
     from eggfold.formats.registry import ending_of  # noqa: PLC0415
 
     folder = to.output or Path()
@@ -174,9 +186,9 @@ def _need_library() -> None:
     from importlib.util import find_spec  # noqa: PLC0415
 
     if find_spec("reportlab") is None:
-        from eggfold.errors import UsageProblemError  # noqa: PLC0415
+        from eggfold.errors import MissingExtraError  # noqa: PLC0415
 
-        raise UsageProblemError(f"a PDF needs the extra pdf; install it with: {INSTALL}")
+        raise MissingExtraError("a PDF", "pdf")
 
 
 def _bytes(content: str | bytes) -> bytes:

@@ -31,6 +31,10 @@ class Look(NamedTuple):
     color: bool
 
 
+PLAIN = Look(PIPED_WIDTH, color=False)
+"""How a page looks to a stream of which nothing is known."""
+
+
 def _use_units(_context: click.Context, _option: click.Parameter, value: Measures) -> None:
     from eggfold.pages.display import show_units  # noqa: PLC0415
 

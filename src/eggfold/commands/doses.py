@@ -10,6 +10,7 @@ from eggfold.commands.completion import complete_recipes
 from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     additives_option,
+    amount_error,
     bench_option,
     delivery_options,
     notes_options,
@@ -61,8 +62,8 @@ def doses(
     """
     from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
-    from eggfold.files.workspace import open_companions  # noqa: PLC0415
-    from eggfold.formats.json import doses_document  # noqa: PLC0415
+    from eggfold.files.companions import open_companions  # noqa: PLC0415
+    from eggfold.formats.doses_json import doses_document  # noqa: PLC0415
     from eggfold.jobs.bench import build_bench  # noqa: PLC0415
     from eggfold.jobs.doses import recipe_sheet, register_sheet  # noqa: PLC0415
     from eggfold.pages.doses import doses_page  # noqa: PLC0415
@@ -70,13 +71,7 @@ def doses(
     to, asked = destination_of(given), _columns(eggs, columns)
     workspace = open_workspace(recipes, additives, given)
     if recipes:
-        opened = []
-        for one in workspace.recipes():
-            errors = [p for p in one.problems if p.severity == "error"]
-            workspace.problems += errors
-            if not errors:
-                opened.append(one)
-        sheet = recipe_sheet(opened, asked)
+        sheet = recipe_sheet(workspace.good_recipes(), asked)
     else:
         companions, workspace.problems = open_companions([], additives, given["bench"])
         if companions.register.file is None:
@@ -102,4 +97,4 @@ def _columns(eggs: str | None, columns: str | None) -> tuple[Column, ...]:
     try:
         return parse_columns(columns)
     except AmountError as error:
-        raise click.UsageError(f"--columns: {error.message}; try: {error.hint}") from error
+        raise amount_error("--columns", error) from error

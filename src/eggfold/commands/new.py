@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from eggfold.commands.options import egg_option
 from eggfold.commands.words import OneOf
 
 
@@ -27,19 +28,12 @@ def new(folder: str, units: str, egg: str | None) -> int:
     import shlex  # noqa: PLC0415
     from pathlib import Path  # noqa: PLC0415
 
-    from eggfold.amounts import AmountError  # noqa: PLC0415
     from eggfold.files.starting import write_folder  # noqa: PLC0415
-    from eggfold.jobs.asked import parse_egg  # noqa: PLC0415
     from eggfold.jobs.starter import build_starter, own_egg  # noqa: PLC0415
     from eggfold.reference.starter import SYSTEMS  # noqa: PLC0415
 
     system = SYSTEMS[units]
-    try:
-        eggs = parse_egg(egg) if egg else own_egg(system)
-    except AmountError as error:
-        hint = f"; try: {error.hint}" if error.hint else ""
-        raise click.UsageError(f"--egg: {error.message}{hint}") from error
-    files = build_starter(system, eggs)
+    files = build_starter(system, egg_option(egg) or own_egg(system))
     write_folder(folder, files)
     place = Path(folder)
     for name in files:

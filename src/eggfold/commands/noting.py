@@ -10,22 +10,24 @@ import click
 
 from eggfold.amounts import Amount, AmountError, Dimension, parse_amount
 from eggfold.commands.dates import past_day
-from eggfold.commands.options import whole_option
+from eggfold.commands.delivery import print_json, print_page
+from eggfold.commands.display import PLAIN
+from eggfold.commands.options import amount_error, egg_option, whole_option
 from eggfold.commands.run import finish, need_strength, open_workspace, say
-from eggfold.errors import FileAccessError, ProblemsError
+from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.files.draft import Draft, open_draft
 from eggfold.files.folder import companion
 from eggfold.files.full import SPARE_NAME
 from eggfold.files.journal import write_changes, writing
 from eggfold.files.notebook import LIMIT_BYTES
+from eggfold.files.opened import OpenRecipe
 from eggfold.files.recipe import MOST_EGGS, STRENGTHS, Strength
 from eggfold.files.shelf import MAX_BYTES, OpenShelf, open_shelf, parse_price, parse_stock
-from eggfold.files.workspace import OpenRecipe, Workspace
-from eggfold.formats.json import dumps
-from eggfold.formats.note import diff_text, note_document
+from eggfold.files.workspace import Workspace
+from eggfold.formats.difference import differences_text
+from eggfold.formats.note_json import note_document
 from eggfold.formats.problems import problems_text
-from eggfold.formats.text import clean, page_text
-from eggfold.jobs.asked import parse_egg
+from eggfold.formats.text import clean
 from eggfold.jobs.buying import Price, Purchase, note_bought
 from eggfold.jobs.noting import (
     AskedBowl,
@@ -137,7 +139,7 @@ def buy(item: str, amount: str, given: Given) -> int:
     try:
         stock = parse_stock(amount)
     except AmountError as error:
-        raise click.UsageError(f"AMOUNT: {error.message}{_try(error.hint)}") from error
+        raise amount_error("AMOUNT", error) from error
     purchase = Purchase(name, stock, _price(given["price"]), past_day(given["date"]))
     shelf = companion("shelf", None, given["shelf"]) or "shelf.yaml"
 
@@ -177,15 +179,11 @@ def _usual_strength(opened: OpenRecipe) -> Strength:
 def _bowl(given: Given, strength: Strength) -> AskedBowl:
     if given["eggs"] is None:
         raise click.UsageError("--eggs: how many eggs went in?")
-    try:
-        egg = parse_egg(given["egg"]) if given["egg"] else None
-    except AmountError as error:
-        raise click.UsageError(f"--egg: {error.message}{_try(error.hint)}") from error
     return AskedBowl(
         past_day(given["date"]),
         strength,
         whole_option("eggs", given["eggs"], MOST_EGGS),
-        egg,
+        egg_option(given["egg"]),
         _amount(given, "before", "mass"),
         _amount(given, "after", "mass"),
         _amount(given, "scale", "mass"),
@@ -201,7 +199,7 @@ def _amount(given: Given, key: str, dimension: Dimension) -> Amount | None:
     try:
         return None if text is None else parse_amount(text, dimension)
     except AmountError as error:
-        raise click.UsageError(f"--{key}: {error.message}{_try(error.hint)}") from error
+        raise amount_error(f"--{key}", error) from error
 
 
 def _price(text: str | None) -> Price | None:
@@ -211,7 +209,7 @@ def _price(text: str | None) -> Price | None:
     try:
         parse_price(number)
     except AmountError as error:
-        raise click.UsageError(f"--price: {error.message}{_try(error.hint)}") from error
+        raise amount_error("--price", error) from error
     return Price(number, currency.strip() or None)
 
 
@@ -230,7 +228,7 @@ def _stock(file: str) -> tuple[Draft, OpenShelf]:
     if draft.old is None:
         raise FileAccessError(file, "there is no such shelf")
     shelf, problems = open_shelf(file)
-    errors = [problem for problem in problems if problem.severity == "error"]
+    errors = errors_of(problems)
     if shelf is None or errors:
         raise ProblemsError(errors)
     return draft, shelf
@@ -254,14 +252,10 @@ def _keep(files: list[str], given: Given, build: Callable[[], Note]) -> Note:
 
 def _show(note: Note, given: Given) -> int:
     if given["form"] == "json":
-        click.echo(dumps(note_document(note, written=not given["dry_run"])))
+        print_json(note_document(note, written=not given["dry_run"]))
     elif given["dry_run"]:
-        for line in diff_text(note).splitlines():
+        for line in differences_text(note.changes).splitlines():
             click.echo(clean(line))
     else:
-        click.echo(page_text(note_page(note)), nl=False)
+        print_page(note_page(note), PLAIN)
     return 0
-
-
-def _try(hint: str | None) -> str:
-    return f"; try: {hint}" if hint else ""

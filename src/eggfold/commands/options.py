@@ -13,9 +13,9 @@ from eggfold.commands.dates import read_date
 from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
-    from eggfold.amounts import Dimension
+    from eggfold.amounts import AmountError, Dimension
     from eggfold.files.workspace import Workspace
-    from eggfold.jobs.asked import Asked, Size
+    from eggfold.jobs.asked import Asked, AskedEgg, Size
     from eggfold.jobs.stock import ShelfToday
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -41,7 +41,6 @@ format_option = click.option(
     help="How the answer is written.",
 )
 why_option = click.option("--why", is_flag=True, help="Show how each figure came about.")
-page_options = several(format_option, why_option)
 date_option = click.option(
     "--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."
 )
@@ -80,6 +79,9 @@ bench_option = click.option(
 shelf_option = click.option(
     "--shelf", metavar="FILE", help="The shelf to use.", shell_complete=complete_files
 )
+recipe_option = click.option(
+    "--recipe", metavar="FILE", help="Use this recipe's paste.", shell_complete=complete_recipes
+)
 notes_options = several(
     click.option(
         "--notebook",
@@ -92,6 +94,13 @@ notes_options = several(
 strength_option = click.option(
     "--as", "strength", type=OneOf(["hookbait", "freebie"]), help="Which doses."
 )
+until_option = click.option(
+    "--until", type=OneOf(["just-set", "set", "cooked"]), help="How far the boil goes."
+)
+altitude_option = click.option(
+    "--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."
+)
+pan_option = click.option("--pan", metavar="VOLUME", help="The pan, as in 5l.")
 size_options = several(
     click.option("--eggs", metavar="N", help="Size by eggs (1 if no size is given)."),
     click.option(
@@ -101,11 +110,9 @@ size_options = several(
     click.option("--count", metavar="N", help="Size by all baits, whole eggs rounded up."),
     click.option("--egg", metavar="EGG", help="This batch's eggs: eu-medium, us-large or 52g."),
     click.option("--diameter", metavar="SIZE", help="One bottom bait of this size instead."),
-    click.option(
-        "--until", type=OneOf(["just-set", "set", "cooked"]), help="How far the boil goes."
-    ),
-    click.option("--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."),
-    click.option("--pan", metavar="VOLUME", help="The pan, as in 5l."),
+    until_option,
+    altitude_option,
+    pan_option,
 )
 
 sized_recipes = several(
@@ -132,7 +139,7 @@ def amount_option(
     try:
         return amount_in(in_range(parse_amount(text, dimension), unit, low, high), unit)
     except AmountError as error:
-        raise click.UsageError(f"--{name}: {error.message}{_try(error.hint)}") from error
+        raise amount_error(f"--{name}", error) from error
     except NoSuchMeasureError as error:
         raise click.UsageError(f"--{name}: {error} differs by country; use ml or l") from error
 
@@ -144,8 +151,21 @@ def whole_option(name: str, text: str, most: int) -> int:
     raise click.UsageError(f"--{name}: '{text[:40]}' is not a whole number from 1 to {most}")
 
 
-def _try(hint: str | None) -> str:
-    return f"; try: {hint}" if hint else ""
+def amount_error(where: str, error: AmountError) -> click.UsageError:
+    """Return the error of an option or argument that could not be read, with what to try."""
+    hint = f"; try: {error.hint}" if error.hint else ""
+    return click.UsageError(f"{where}: {error.message}{hint}")
+
+
+def egg_option(text: str | None) -> AskedEgg | None:
+    """Read the eggs given on the command line, None where they are not."""
+    from eggfold.amounts import AmountError  # noqa: PLC0415
+    from eggfold.jobs.asked import parse_egg  # noqa: PLC0415
+
+    try:
+        return parse_egg(text) if text else None
+    except AmountError as error:
+        raise amount_error("--egg", error) from error
 
 
 def stock_of(workspace: Workspace, day: str) -> ShelfToday | None:
@@ -162,15 +182,11 @@ def stock_of(workspace: Workspace, day: str) -> ShelfToday | None:
 
 def asked_of(given: dict[str, Any]) -> Asked | None:
     """Return what the size options ask; None for the strength where it must be given and is not."""
-    from eggfold.amounts import AmountError  # noqa: PLC0415
-    from eggfold.jobs.asked import Asked, parse_egg  # noqa: PLC0415
+    from eggfold.jobs.asked import Asked  # noqa: PLC0415
 
     size = size_of(given)
     strength = given["strength"] or ("hookbait" if size.by == "eggs" and size.value == 1 else None)
-    try:
-        egg = parse_egg(given["egg"]) if given["egg"] else None
-    except AmountError as error:
-        raise click.UsageError(f"--egg: {error.message}{_try(error.hint)}") from error
+    egg = egg_option(given["egg"])
     if strength is None:
         return None
     diameter, altitude, pan = given["diameter"], given["altitude"], given["pan"]

@@ -10,10 +10,11 @@ import click
 from eggfold.commands.run import answers, finish, open_workspace
 
 if TYPE_CHECKING:
-    from eggfold.files.workspace import OpenRecipe
+    from eggfold.files.opened import OpenRecipe
     from eggfold.jobs.assumptions import Assumed
-    from eggfold.jobs.batch import Batch, Paste
+    from eggfold.jobs.batch import Batch
     from eggfold.jobs.bench import Bench
+    from eggfold.jobs.mixing import Paste
 
 ANY_SIZE_MM = 16.0
 """Paste is the same whatever is rolled from it; no bait of the recipe can stand in its way."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 import click
 
 from eggfold.commands.choices import CALENDAR
-from eggfold.commands.options import whole_option
+from eggfold.commands.options import amount_error, whole_option
 from eggfold.commands.run import finish, open_workspace, say
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ def _write_calendar(
     from pathlib import Path  # noqa: PLC0415
 
     from eggfold.commands.delivery import file_stem, is_folder  # noqa: PLC0415
-    from eggfold.files.replacing import make_folder, write_file  # noqa: PLC0415
+    from eggfold.files.writing import make_folder, write_file  # noqa: PLC0415
     from eggfold.formats.ics import write_calendar  # noqa: PLC0415
 
     stem = file_stem(opened.file)
@@ -106,7 +106,7 @@ def answerable_plan(
     workspace: Workspace, open_plan: Callable[[Workspace], OpenPlan[Any]]
 ) -> OpenPlan[Any] | None:
     """Open a plan; None where it or a recipe of it has errors, which the workspace then holds."""
-    from eggfold.errors import ProblemsError  # noqa: PLC0415
+    from eggfold.errors import ProblemsError, errors_of  # noqa: PLC0415
     from eggfold.files.planned import asked_of  # noqa: PLC0415
 
     before = (len(workspace.problems), len(workspace.failures))
@@ -119,7 +119,7 @@ def answerable_plan(
     for asked in asked_of(opened.plan):
         if recipe := opened.recipes.get(asked.quantity.recipe):
             workspace.problems += recipe.answerable(asked.strength)
-    errors = [p for p in workspace.problems[before[0] :] if p.severity == "error"]
+    errors = errors_of(workspace.problems[before[0] :])
     return None if errors or workspace.failures[before[1] :] else opened
 
 
@@ -178,7 +178,7 @@ def rescue_of(done: str, now: str | None, eggs_left: str | None) -> Rescue:
     try:
         at = now and (parse_moment(now) if len(now) > len("14:20") else parse_time(now))
     except AmountError as error:
-        raise click.UsageError(f"--now: {error.message}; try: {error.hint}") from error
+        raise amount_error("--now", error) from error
     return Rescue(
         0 if done == "0" else whole_option("done", done, 10_000),
         at or None,

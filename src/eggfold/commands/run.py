@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from eggfold.errors import NoAnswerError
+from eggfold.errors import NoAnswerError, ProblemsError, errors_of, tidy
 
 if TYPE_CHECKING:
-    from eggfold.files.workspace import OpenRecipe, Workspace
+    from eggfold.errors import Problem
+    from eggfold.files.opened import OpenRecipe
+    from eggfold.files.workspace import Workspace
     from eggfold.jobs.asked import Asked, Strength
 
 T = TypeVar("T")
@@ -64,20 +66,30 @@ def answers(
 
 def finish(workspace: Workspace) -> int:
     """Report what was passed over and what failed; return the exit code, 4 before 1 before 3."""
-    from eggfold.files.workspace import tidy  # noqa: PLC0415
     from eggfold.formats.problems import problems_text  # noqa: PLC0415
+
+    problems = tidy(workspace.problems)
+    report(workspace, problems_text(problems))
+    return exit_code(workspace, problems)
+
+
+def report(workspace: Workspace, problems: str = "") -> None:
+    """Tell on standard error what was passed over, the problems as text, and what failed."""
     from eggfold.formats.text import clean  # noqa: PLC0415
 
     sys.stdout.flush()
     for note in workspace.notes:
         say(clean(note))
-    problems = tidy(workspace.problems)
     if problems:
-        say(problems_text(problems).rstrip("\n"))
+        say(problems.rstrip("\n"))
     for failure in workspace.failures:
         say(f"eggfold: {clean(str(failure))}")
+
+
+def exit_code(workspace: Workspace, problems: list[Problem]) -> int:
+    """Return the exit code of a run with these problems."""
     codes = {failure.exit_code for failure in workspace.failures}
-    codes |= {1} if any(p.severity == "error" for p in problems) else set()
+    codes |= {ProblemsError.exit_code} if errors_of(problems) else set()
     return next((code for code in (4, 1, 3) if code in codes), 0)
 
 

@@ -16,12 +16,12 @@ def schema(kind: str) -> int:
     eggfold schema recipe
     eggfold schema bench > bench.schema.json
     """
+    from eggfold.commands.delivery import print_json  # noqa: PLC0415
     from eggfold.files.schemas import KINDS, build_schema  # noqa: PLC0415
-    from eggfold.formats.json import dumps  # noqa: PLC0415
     from eggfold.nearest import did_you_mean, one_of  # noqa: PLC0415
 
     if kind not in KINDS:
         hint = did_you_mean(kind, KINDS) or f"one of {one_of(KINDS)}"
         raise click.UsageError(f"there is no kind of file '{kind[:40]}'; {hint}")
-    click.echo(dumps(build_schema(kind)))
+    print_json(build_schema(kind))
     return 0

@@ -43,10 +43,10 @@ def shelf(
     eggfold shelf recipes
     eggfold shelf --shelf recipes/shelf.yaml --date 2026-05-02
     """
+    from eggfold.commands.delivery import print_json, print_page  # noqa: PLC0415
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.files.folder import shelf_and_recipes  # noqa: PLC0415
-    from eggfold.formats.json import dumps, shelf_document  # noqa: PLC0415
-    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.formats.shelf_json import shelf_document  # noqa: PLC0415
     from eggfold.jobs.shelf import build_shelf  # noqa: PLC0415
     from eggfold.pages.shelf import shelf_page  # noqa: PLC0415
 
@@ -60,11 +60,9 @@ def shelf(
         raise click.UsageError("there is no shelf.yaml here; name one with --shelf")
     state = build_shelf(stock, users)
     if form == "json":
-        click.echo(dumps(shelf_document(state)))
+        print_json(shelf_document(state))
     else:
-        look = current_look()
-        text = page_text(shelf_page(state), look.width, color=look.color)
-        click.echo(text, nl=False, color=look.color)
+        print_page(shelf_page(state), current_look())
     return finish(workspace)
 
 
@@ -75,11 +73,7 @@ def _users(workspace: Workspace) -> Users:
     from eggfold.jobs.shelf import Users  # noqa: PLC0415
 
     users = Users()
-    for opened in workspace.recipes(required=False):
-        errors = [p for p in opened.problems if p.severity == "error"]
-        workspace.problems += errors
-        if errors:
-            continue
+    for opened in workspace.good_recipes(required=False):
         users.add(opened)
         if opened.answerable("freebie"):
             workspace.notes.append(f"{opened.file}: no whole freebie dose, so no eggs counted")

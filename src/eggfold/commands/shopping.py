@@ -28,7 +28,7 @@ def shopping(recipes: tuple[str, ...], additives: str | None, **given: Any) -> i
     from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.plans import plan_batches, split_plans  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
-    from eggfold.formats.json import shopping_document  # noqa: PLC0415
+    from eggfold.formats.shopping_json import shopping_document  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
     from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415

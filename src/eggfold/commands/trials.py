@@ -33,7 +33,7 @@ def trials(recipes: tuple[str, ...], additives: str | None, *, why: bool, **give
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.errors import FileAccessError, NoAnswerError  # noqa: PLC0415
     from eggfold.files.outings import read_outings  # noqa: PLC0415
-    from eggfold.formats.json import trials_document  # noqa: PLC0415
+    from eggfold.formats.trials_json import trials_document  # noqa: PLC0415
     from eggfold.jobs.trials import build_trials  # noqa: PLC0415
     from eggfold.pages.trials import trials_page  # noqa: PLC0415
 

@@ -2,20 +2,14 @@
 
 from __future__ import annotations
 
-from eggfold.errors import Problem
+from eggfold.errors import Problem, tidy
+from eggfold.files.companions import open_bench, open_powders, open_register, open_stock
 from eggfold.files.folder import companion, expand, kind_by_name
 from eggfold.files.full import RegisterIndex
 from eggfold.files.notebook_check import check_notebook
+from eggfold.files.opened import check_warnings
 from eggfold.files.reading import Placed
-from eggfold.files.workspace import (
-    Workspace,
-    check_warnings,
-    open_bench,
-    open_powders,
-    open_register,
-    open_stock,
-    tidy,
-)
+from eggfold.files.workspace import Workspace
 
 
 def check_shelf(file: str, register: RegisterIndex) -> list[Problem]:

@@ -67,6 +67,13 @@ def _matches(pattern: str) -> Iterator[str]:
         yield from _files_of(match)
 
 
+def files_by_notebook(notebook: str) -> list[str]:
+    """Return the YAML files that share a notebook: those in its folder and one folder below."""
+    folder = Path(notebook).parent
+    found = (path for level in ("*", "*/*") for path in folder.glob(level))
+    return sorted(str(p) for p in found if p.suffix in SUFFIXES and p.is_file())
+
+
 def companion(kind: str, beside: str | None, named: str | None) -> str | None:
     """Return the companion file of a kind: the named one, else beside a recipe, else above.
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 from eggfold.errors import FileAccessError, Problem, ProblemsError
-from eggfold.files.folder import SUFFIXES, kind_by_keys, kind_by_name
+from eggfold.files.folder import files_by_notebook, kind_by_keys, kind_by_name
 from eggfold.files.nodes import Scalar, Sequence, read_nodes
 from eggfold.files.notebook import (
     LIMIT_BYTES,
@@ -40,7 +39,7 @@ def check_notebook(file: str, last_day: str | None) -> list[Problem]:
         if name in root.entries:
             problems += read_entries(MODELS[name], placed, name)[1]
     problems += _future_days(placed, last_day) if last_day else ()
-    problems += _gone_recipes(placed, Path(file).parent)
+    problems += _gone_recipes(placed, file)
     return problems
 
 
@@ -61,21 +60,20 @@ def _future_days(placed: Placed, last_day: str) -> Iterator[Problem]:
             yield placed.problem(path, "future-date", message, f"{last_day} or a day before it")
 
 
-def _gone_recipes(placed: Placed, folder: Path) -> Iterator[Problem]:
-    """Yield a warning for each entry whose recipe is not in the folder: it is kept all the same."""
+def _gone_recipes(placed: Placed, notebook: str) -> Iterator[Problem]:
+    """Yield a warning for each entry whose recipe is not by the notebook: it is kept all the same."""
     known: dict[str, str] | None = None
     for path, text in _texts(placed, "recipe"):
-        known = _recipe_names(folder) if known is None else known
+        known = _recipe_names(notebook) if known is None else known
         if fold(text) not in known:
             message = f"no recipe here is called '{text[:60]}'; the entry is kept"
             hint = did_you_mean(text, known.values())
             yield placed.problem(path, "recipe-gone", message, hint, severity="warning")
 
 
-def _recipe_names(folder: Path) -> dict[str, str]:
-    """Return the names of the recipes that a notebook can be beside or above, by folded name."""
-    files = [p for p in (*folder.glob("*"), *folder.glob("*/*")) if p.suffix in SUFFIXES]
-    names = (_recipe_name(str(file)) for file in sorted(files) if file.is_file())
+def _recipe_names(notebook: str) -> dict[str, str]:
+    """Return the names of the recipes by a notebook, by folded name."""
+    names = (_recipe_name(file) for file in files_by_notebook(notebook))
     return {fold(name): name for name in names if name}
 
 

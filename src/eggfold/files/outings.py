@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import NamedTuple
 
-from eggfold.errors import NoAnswerError
-from eggfold.files.folder import SUFFIXES, kind_by_name, one_companion
+from eggfold.errors import NoAnswerError, errors_of
+from eggfold.files.folder import files_by_notebook, kind_by_name, one_companion
 from eggfold.files.notebook import Fished, open_notebook
 from eggfold.files.workspace import Workspace
 from eggfold.nearest import fold
@@ -45,7 +44,7 @@ def _recipes(workspace: Workspace) -> tuple[dict[str, str], list[str]]:
     names: dict[str, str] = {}
     broken = []
     for opened in workspace.recipes():
-        errors = [p for p in opened.problems if p.severity == "error"]
+        errors = errors_of(opened.problems)
         workspace.problems += errors
         if errors:
             broken.append(opened.file)
@@ -60,13 +59,9 @@ def _recipes(workspace: Workspace) -> tuple[dict[str, str], list[str]]:
 
 
 def _among(names: set[str], notebook: str, files: list[str]) -> frozenset[str]:
-    """Return those of some folded names that a recipe bears, in these files or by the notebook.
-
-    By it are its own folder and those in it: the recipes there share the notebook.
-    """
+    """Return those of some folded names that a recipe bears, in these files or by the notebook."""
     from eggfold.files.names import recipe_name  # noqa: PLC0415 - few notebooks have strangers
 
-    folder = Path(notebook).parent
-    near = (str(p) for level in ("*", "*/*") for p in folder.glob(level) if p.suffix in SUFFIXES)
+    near = files_by_notebook(notebook)
     found = (recipe_name(f) for f in (*files, *near) if kind_by_name(f) is None)
     return frozenset({fold(name) for name in found if name} & names)

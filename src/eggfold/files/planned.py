@@ -6,14 +6,23 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
-from eggfold.errors import FileAccessError, Problem, ProblemsError, UsageProblemError
+from eggfold.errors import (
+    FileAccessError,
+    Problem,
+    ProblemsError,
+    UsageProblemError,
+    errors_of,
+    tidy,
+)
 from eggfold.files.clock import exists, moment_of, zone_of
+from eggfold.files.companions import open_placed
 from eggfold.files.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
+from eggfold.files.opened import OpenRecipe
 from eggfold.files.plan import Campaign, Quantity, RollingPlan, Session
 from eggfold.files.reading import Path as TreePath
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import Strength
-from eggfold.files.workspace import OpenRecipe, Workspace, open_placed, tidy
+from eggfold.files.workspace import Workspace
 from eggfold.nearest import did_you_mean, fold
 
 P = TypeVar("P", bound=Session)
@@ -70,7 +79,7 @@ def _open(
     files, unknown = _recipe_files(file, placed, asked_of(plan))
     problems = tidy(problems + unknown)
     recipes: dict[str, OpenRecipe] = {}
-    if files and not any(p.severity == "error" for p in problems):
+    if files and not errors_of(problems):
         workspace.arguments = tuple(dict.fromkeys(files.values()))
         opened = {o.file: o for o in workspace.recipes(required=False)}
         recipes = {name: opened[path] for name, path in files.items() if path in opened}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from eggfold.errors import FileAccessError, ProblemsError
+from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.files.entries import block_end, newline_of
 from eggfold.files.nodes import Mapping, Scalar, Sequence, plain_data, read_nodes
 from eggfold.files.reading import Placed
@@ -133,7 +133,7 @@ def currency_splice(shelf: OpenShelf, currency: str) -> Splice:
     return _first_keys(shelf.placed.source.text, shelf.placed.root, pairs)
 
 
-def check_shelf(file: str, text: str, before: Placed | None, touched: set[str]) -> None:
+def refuse_harm(file: str, text: str, before: Placed | None, touched: set[str]) -> None:
     """Refuse a changed shelf that does not read, or that differs in more than what was touched.
 
     Raises ProblemsError or FileAccessError.
@@ -141,7 +141,7 @@ def check_shelf(file: str, text: str, before: Placed | None, touched: set[str]) 
     source = Source(file, text)
     root, problems = read_nodes(source, max_nodes=MAX_NODES)
     problems += read_shelf(Placed(source, root)).problems
-    errors = [problem for problem in problems if problem.severity == "error"]
+    errors = errors_of(problems)
     if errors:
         raise ProblemsError(errors)
     if before is not None and _untouched(root, touched) != _untouched(before.root, touched):

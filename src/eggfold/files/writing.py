@@ -1,10 +1,14 @@
-"""Writing a user's file so that whatever happens, the old or the new text stands there whole."""
+"""Writing files so that whatever happens, the old or the new content stands there whole.
+
+``write_file`` is for answers, ``write_whole`` for the user's own files, under the folder's lock.
+"""
 
 from __future__ import annotations
 
 import contextlib
 import os
 import stat
+from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
@@ -29,6 +33,39 @@ def read_whole(file: str) -> bytes | None:
         raise FileAccessError(file, error.strerror or str(error)) from error
 
 
+def write_file(path: Path, content: bytes, *, force: bool) -> None:
+    """Write an answer; a link's target is what changes.
+
+    An existing file is left alone without ``force``; with it, it keeps its mode. A device or a
+    pipe is written to as it is. Raises FileAccessError.
+    """
+    target = Path(os.path.realpath(path))
+    try:
+        existing = _status(target)
+        if existing is not None and not stat.S_ISREG(existing.st_mode):
+            target.write_bytes(content)
+            return
+        if existing is not None and not force:
+            raise FileAccessError(str(path), "it is there already; --force writes over it")
+        fresh = target.with_name(f".eggfold-{os.getpid()}-{os.urandom(4).hex()}.part")
+        with _made(fresh):
+            _write_fresh(fresh, content, existing)
+            fresh.replace(target)
+        _sync_folder(target.parent)
+    except OSError as error:
+        raise FileAccessError(str(path), _reason(error)) from error
+
+
+def make_folder(path: Path) -> None:
+    """Make a folder and those above it unless it is there; raises FileAccessError."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except FileExistsError as error:
+        raise FileAccessError(str(path), "this is a file and no folder") from error
+    except OSError as error:
+        raise FileAccessError(str(path), _reason(error)) from error
+
+
 def write_whole(file: str, data: bytes | None) -> None:
     """Put a file's new bytes in place of the old, or remove it; a link's target is what changes.
 
@@ -47,37 +84,44 @@ def write_whole(file: str, data: bytes | None) -> None:
 
 
 def _replace(file: str, target: Path, data: bytes) -> None:
-    existing = _status(file, target)
+    existing = _status(target)
+    if existing is not None:
+        _refuse_unwritable(file, target, existing)
     fresh = target.with_name(f".{target.name}.new")
     fresh.unlink(missing_ok=True)  # what a killed run left; the lock says nobody is writing it
-    try:
-        _write_fresh(fresh, existing, data)
-        _read_back(file, fresh, data)
+    with _made(fresh):
+        _write_fresh(fresh, data, existing)
+        if fresh.read_bytes() != data:
+            raise FileAccessError(file, "what was written does not read back; nothing was changed")
         fresh.replace(target)
+
+
+def _refuse_unwritable(file: str, target: Path, existing: os.stat_result) -> None:
+    if not stat.S_ISREG(existing.st_mode):
+        raise FileAccessError(file, "is not a plain file")
+    if not existing.st_mode & 0o222 or not os.access(target, os.W_OK):
+        raise FileAccessError(file, "is read-only")
+
+
+def _status(target: Path) -> os.stat_result | None:
+    try:
+        return target.stat()
+    except FileNotFoundError:
+        return None
+
+
+@contextlib.contextmanager
+def _made(fresh: Path) -> Iterator[None]:
+    """Remove a file that was being made, unless it has become what it was for."""
+    try:
+        yield
     except BaseException:
         with contextlib.suppress(OSError):
             fresh.unlink(missing_ok=True)
         raise
 
 
-def _read_back(file: str, fresh: Path, data: bytes) -> None:
-    if fresh.read_bytes() != data:
-        raise FileAccessError(file, "what was written does not read back; nothing was changed")
-
-
-def _status(file: str, target: Path) -> os.stat_result | None:
-    try:
-        existing = target.stat()
-    except FileNotFoundError:
-        return None
-    if not stat.S_ISREG(existing.st_mode):
-        raise FileAccessError(file, "is not a plain file")
-    if not existing.st_mode & 0o222 or not os.access(target, os.W_OK):
-        raise FileAccessError(file, "is read-only")
-    return existing
-
-
-def _write_fresh(fresh: Path, existing: os.stat_result | None, data: bytes) -> None:
+def _write_fresh(fresh: Path, data: bytes, existing: os.stat_result | None) -> None:
     with fresh.open("xb") as stream:
         stream.write(data)
         stream.flush()
@@ -103,3 +147,9 @@ def _sync_folder(folder: Path) -> None:
             os.fsync(descriptor)
         finally:
             os.close(descriptor)
+
+
+def _reason(error: OSError) -> str:
+    if isinstance(error, FileNotFoundError):
+        return "its folder does not exist"
+    return f"cannot be written: {error.strerror or error}"

@@ -1,15 +1,20 @@
-"""The difference that a change makes to a file."""
+"""The difference that changes make to files."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from eggfold.files.writing import Change
 
 
-def difference_text(change: Change) -> str:
-    """Return a change as a unified diff."""
+def differences_text(changes: Iterable[Change]) -> str:
+    """Return changes as unified diffs, one after the other."""
+    return "".join(map(_difference_text, changes))
+
+
+def _difference_text(change: Change) -> str:
     import difflib  # noqa: PLC0415 - only a dry run needs it
 
     old, new = _lines(change.old), _lines(change.new)

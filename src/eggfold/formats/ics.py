@@ -7,13 +7,11 @@ from datetime import UTC, date, datetime, timedelta
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from eggfold.errors import UsageProblemError
+from eggfold.errors import MissingExtraError
 from eggfold.formats.text import clean
 
 if TYPE_CHECKING:
     from eggfold.pages.agenda import Entry
-
-INSTALL = "pip install 'eggfold[calendar]'"
 
 
 def write_calendar(name: str, entries: Iterable[Entry], *, floating: bool) -> str:
@@ -25,7 +23,7 @@ def write_calendar(name: str, entries: Iterable[Entry], *, floating: bool) -> st
     try:
         from icalendar import Calendar, Event  # noqa: PLC0415 - an extra
     except ImportError as error:
-        raise UsageProblemError(f"calendars need one more library: {INSTALL}") from error
+        raise MissingExtraError("a calendar", "calendar") from error
 
     def stamped(moment: datetime | date) -> datetime | date:
         if not isinstance(moment, datetime):

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from eggfold.formats.json import Data
 
 if TYPE_CHECKING:
     from eggfold.jobs.labels import Label
-
-Data = dict[str, Any]
 
 
 def labels_document(labels: Iterable[Label], columns: int, rows: int) -> Data:

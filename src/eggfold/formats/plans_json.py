@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from eggfold.engine.session import STATIONS
-from eggfold.formats.json import assumptions_data, batch_data, batch_document
+from eggfold.formats.batch_json import batch_data
+from eggfold.formats.json import Data, assumptions_data, cautions_data
+from eggfold.formats.shopping_json import item_data
 from eggfold.jobs.timetable import isoformat
 
 if TYPE_CHECKING:
     from datetime import datetime
     from decimal import Decimal
 
-    from eggfold.jobs.campaign import Season
+    from eggfold.jobs.campaign import Piece, RollingDay, Season, TripPlan
     from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.demand import Portion
     from eggfold.jobs.portions import Bowl
     from eggfold.jobs.rolling import Rolling, Room
     from eggfold.jobs.season_card import SeasonCard
+    from eggfold.jobs.steps import Step
     from eggfold.jobs.unfit import Change
-
-Data = dict[str, Any]
 
 
 def rolling_document(rolling: Rolling) -> Data:
@@ -47,17 +48,7 @@ def rolling_document(rolling: Rolling) -> Data:
         "left_out": [_bowl(b) for b in rolling.left_out],
         "eggs_short": rolling.eggs_short,
         "changes": [_change(c) for c in rolling.changes],
-        "steps": [
-            {
-                "what": s.what,
-                "who": None if s.who is None else rolling.people[s.who],
-                "bowls": list(s.bowls),
-                "load": s.load,
-                "start": at(s.start),
-                "end": at(s.end),
-            }
-            for s in rolling.steps
-        ],
+        "steps": [_step(s, rolling) for s in rolling.steps],
         "finish": [
             {"expected": at(f.expected), "early": at(f.early), "late": at(f.late)}
             for f in rolling.finish
@@ -71,9 +62,20 @@ def rolling_document(rolling: Rolling) -> Data:
         "savings": [{"what": s.what, "saves_s": s.seconds} for s in rolling.savings],
         "trays": {**_room(rolling.trays_m2, "m2"), "free": at(rolling.trays_free)},
         "freezer": _room(rolling.freezer_l, "l"),
-        "shopping": batch_document([], rolling.shopping)["shopping"],
-        "cautions": [{"code": c.code, "text": c.text} for c in rolling.cautions],
+        "shopping": [item_data(item) for item in rolling.shopping],
+        "cautions": cautions_data(rolling.cautions),
         "assumptions": assumptions_data(rolling.assumptions),
+    }
+
+
+def _step(step: Step, rolling: Rolling) -> Data:
+    return {
+        "what": step.what,
+        "who": None if step.who is None else rolling.people[step.who],
+        "bowls": list(step.bowls),
+        "load": step.load,
+        "start": isoformat(step.start, rolling.zone),
+        "end": isoformat(step.end, rolling.zone),
     }
 
 
@@ -116,59 +118,23 @@ def _bowl(bowl: Bowl) -> Data:
 
 def campaign_document(season: Season) -> Data:
     """Return the object of ``campaign``."""
-    zone = season.zone
-
-    def at(moment: datetime) -> str:
-        return isoformat(moment, zone)
-
     return {
         "kind": "campaign",
         "version": 1,
         "name": season.name,
         "file": season.file,
-        "zone": zone,
+        "zone": season.zone,
         "people": list(season.people),
-        "rolling_days": [
-            {
-                "day": day.day,
-                "start": at(day.start),
-                "end": at(day.end),
-                "bagged": at(day.bagged),
-                "bowls": [_bowl(b) for b in day.bowls],
-                "for": [
-                    {
-                        "trip": season.portions[p.portion].trip,
-                        "recipe": season.portions[p.portion].whole.recipe,
-                        "strength": season.portions[p.portion].kind.strength,
-                        "eggs": p.eggs,
-                        "frozen": p.frozen,
-                    }
-                    for p in day.pieces
-                ],
-            }
-            for day in season.days
+        "rolling_days": [_day(day, season) for day in season.days],
+        "trips": [_trip(trip, season) for trip in season.trips],
+        "levels": [
+            {"moment": isoformat(v.moment, season.zone), "freezer_l": v.litres}
+            for v in season.levels
         ],
-        "trips": [
-            {
-                "trip": season.portions[trip.portions[0]].trip,
-                "name": trip.trip.name,
-                "leave": at(trip.leave),
-                "back": trip.trip.back,
-                "thaw": at(trip.thaw),
-                "takes": [_taken(season.portions[j], season.costs[j]) for j in trip.portions],
-                "cost": _trip_cost([season.costs[j] for j in trip.portions]),
-            }
-            for trip in season.trips
-        ],
-        "levels": [{"moment": at(v.moment), "freezer_l": v.litres} for v in season.levels],
         "freezer": _room(season.freezer_l, "l"),
         "trays": _room(season.trays_m2, "m2"),
         "purchases": [
-            {
-                "day": p.day,
-                "upto": p.upto,
-                "items": batch_document([], p.items)["shopping"],
-            }
+            {"day": p.day, "upto": p.upto, "items": [item_data(item) for item in p.items]}
             for p in season.buying.purchases
         ],
         "shelf": [
@@ -181,8 +147,41 @@ def campaign_document(season: Season) -> Data:
         "currency": season.total.currency,
         "cost": _money(season.total.cost),
         "cards": [_card(card) for card in season.cards],
-        "cautions": [{"code": c.code, "text": c.text} for c in season.cautions],
+        "cautions": cautions_data(season.cautions),
         "assumptions": assumptions_data(season.assumptions),
+    }
+
+
+def _day(day: RollingDay, season: Season) -> Data:
+    return {
+        "day": day.day,
+        "start": isoformat(day.start, season.zone),
+        "end": isoformat(day.end, season.zone),
+        "bagged": isoformat(day.bagged, season.zone),
+        "bowls": [_bowl(b) for b in day.bowls],
+        "for": [_piece(p, season.portions[p.portion]) for p in day.pieces],
+    }
+
+
+def _piece(piece: Piece, portion: Portion) -> Data:
+    return {
+        "trip": portion.trip,
+        "recipe": portion.whole.recipe,
+        "strength": portion.kind.strength,
+        "eggs": piece.eggs,
+        "frozen": piece.frozen,
+    }
+
+
+def _trip(trip: TripPlan, season: Season) -> Data:
+    return {
+        "trip": season.portions[trip.portions[0]].trip,
+        "name": trip.trip.name,
+        "leave": isoformat(trip.leave, season.zone),
+        "back": trip.trip.back,
+        "thaw": isoformat(trip.thaw, season.zone),
+        "takes": [_taken(season.portions[j], season.costs[j]) for j in trip.portions],
+        "cost": _trip_cost([season.costs[j] for j in trip.portions]),
     }
 
 

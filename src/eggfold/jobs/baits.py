@@ -27,8 +27,8 @@ from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.recipe import Bait, Recipe
-    from eggfold.jobs.batch import Paste
     from eggfold.jobs.lift import Floating, Lake
+    from eggfold.jobs.mixing import Paste
 
 
 @dataclass(frozen=True, slots=True)

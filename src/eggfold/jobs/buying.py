@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.errors import ProblemsError, UsageProblemError
 from eggfold.files.stocktaking import (
     Splice,
-    check_shelf,
     currency_splice,
     item_splice,
     keys_splice,
@@ -17,6 +16,7 @@ from eggfold.files.stocktaking import (
     pack_splice,
     pack_text,
     price_splice,
+    refuse_harm,
     spliced,
 )
 from eggfold.files.yaml_text import scalar_text
@@ -55,7 +55,7 @@ def note_bought(purchase: Purchase, draft: Draft, shelf: OpenShelf | None) -> No
     _refuse_nonsense(purchase, shelf)
     change = _new_shelf(purchase) if shelf is None else _more(purchase, shelf)
     try:
-        check_shelf(draft.file, change.text, shelf.placed if shelf else None, {change.name})
+        refuse_harm(draft.file, change.text, shelf.placed if shelf else None, {change.name})
     except ProblemsError as error:
         first = error.problems[0]
         raise UsageProblemError(f"{first.message}{_try(first.hint)}") from error

@@ -25,11 +25,11 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from eggfold.engine.schedule import Hours
+    from eggfold.files.opened import OpenRecipe
     from eggfold.files.plan import Campaign, Quantity
     from eggfold.files.planned import OpenPlan
     from eggfold.files.recipe import Bait, Strength
     from eggfold.files.shelf import OpenShelf
-    from eggfold.files.workspace import OpenRecipe
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.session import Session
 

@@ -28,7 +28,7 @@ from eggfold.nearest import fold
 from eggfold.units import is_volume
 
 if TYPE_CHECKING:
-    from eggfold.files.workspace import OpenRecipe
+    from eggfold.files.opened import OpenRecipe
 
 
 class Column(NamedTuple):

@@ -14,7 +14,7 @@ from eggfold.jobs.cautions import Declared, declared
 from eggfold.reference.labels import FROZEN_MONTHS, MOST_LABELS
 
 if TYPE_CHECKING:
-    from eggfold.files.workspace import OpenRecipe
+    from eggfold.files.opened import OpenRecipe
 
 
 class Keeping(NamedTuple):

@@ -13,7 +13,7 @@ from eggfold.reference.defaults import MEASURED_BOWL_SD_PERCENT, MEASURED_SD_PER
 
 if TYPE_CHECKING:
     from eggfold.engine.calibration import Seen
-    from eggfold.files.workspace import OpenRecipe
+    from eggfold.files.opened import OpenRecipe
 
 
 class Weighing(NamedTuple):

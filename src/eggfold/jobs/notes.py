@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.paste import measured_density_g_ml
 from eggfold.engine.powder import trial_dry_g, wet_g
-from eggfold.files.workspace import find_recipe
+from eggfold.files.opened import find_recipe
 from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.bowl import build_additives, build_egg, mix_of, rates_of
 from eggfold.jobs.learnt import NO_NOTES, Notes, Weighing
@@ -15,7 +15,7 @@ from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.notebook import Bowl, Rolled
-    from eggfold.files.workspace import OpenRecipe
+    from eggfold.files.opened import OpenRecipe
 
 
 def notes_on(opened: OpenRecipe, mix: str) -> Notes:

@@ -9,7 +9,7 @@ from eggfold.amounts import Amount
 from eggfold.errors import NoAnswerError, UsageProblemError
 from eggfold.files.entries import add_entry, began_as
 from eggfold.files.notebook import DEFAULT_SCALE, SectionName, entry_fault
-from eggfold.files.stocktaking import check_shelf, left_as_written, left_splice, spliced
+from eggfold.files.stocktaking import left_as_written, left_splice, refuse_harm, spliced
 from eggfold.files.yaml_text import Fields, block_entry, flow_entry
 from eggfold.jobs.asked import Asked, AskedEgg, Size, Strength
 from eggfold.jobs.batch import build_batch
@@ -18,8 +18,8 @@ from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.draft import Draft
+    from eggfold.files.opened import OpenRecipe
     from eggfold.files.shelf import OpenShelf
-    from eggfold.files.workspace import OpenRecipe
     from eggfold.files.writing import Change
     from eggfold.jobs.batch import Batch
 
@@ -287,5 +287,5 @@ def _drawn_fields(drawing: Drawing, shelf: OpenShelf) -> Fields:
 def _shelf_change(draft: Draft, shelf: OpenShelf, drawing: Drawing) -> Change:
     splices = [left_splice(shelf, d.name, str(d.left)) for d in drawing.drawn]
     text = spliced(draft.source.text, splices)
-    check_shelf(draft.file, text, shelf.placed, {d.name for d in drawing.drawn})
+    refuse_harm(draft.file, text, shelf.placed, {d.name for d in drawing.drawn})
     return draft.change(text)

@@ -19,9 +19,9 @@ from eggfold.units import amount_in
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from eggfold.files.opened import OpenRecipe
     from eggfold.files.plan import Quantity
     from eggfold.files.recipe import Bait
-    from eggfold.files.workspace import OpenRecipe
     from eggfold.jobs.asked import Strength
     from eggfold.jobs.baits import BaitLine
 

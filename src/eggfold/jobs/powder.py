@@ -16,8 +16,9 @@ from eggfold.reference.ingredients import find_ingredient
 from eggfold.reference.parts import PART_NAMES, Parts
 
 if TYPE_CHECKING:
+    from eggfold.files.companions import Companions
+    from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix
-    from eggfold.files.workspace import Companions, OpenRecipe
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.batch import Batch
 

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import date
 
+    from eggfold.files.opened import OpenRecipe
     from eggfold.files.shelf import BaseUnit, Item
-    from eggfold.files.workspace import OpenRecipe
 
 Status = Literal["in date", "soon due", "past its date", "not tracked"]
 

@@ -10,7 +10,7 @@ from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.files.entries import drop_last, last_entry
 from eggfold.files.notebook import Rolled, read_entries
 from eggfold.files.shelf import Stock, parse_stock
-from eggfold.files.stocktaking import Splice, check_shelf, left_splice, spliced
+from eggfold.files.stocktaking import Splice, left_splice, refuse_harm, spliced
 from eggfold.jobs.drawing import Drawing, Drawn, Passed, left_after
 from eggfold.jobs.noting import Note
 
@@ -79,7 +79,7 @@ def _give_back(entry: Rolled, draft: Draft, shelf: OpenShelf) -> tuple[Drawing, 
             returns.append(outcome)
     splices: list[Splice] = [left_splice(shelf, r.drawn.name, r.text) for r in returns]
     text = spliced(draft.source.text, splices)
-    check_shelf(draft.file, text, shelf.placed, {r.drawn.name for r in returns})
+    refuse_harm(draft.file, text, shelf.placed, {r.drawn.name for r in returns})
     return Drawing(tuple(r.drawn for r in returns), tuple(passed)), draft.change(text)
 
 

@@ -1,17 +1,18 @@
-"""A note as JSON, and as the difference it makes to the files."""
+"""A note as JSON."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from eggfold.formats.difference import difference_text
+from eggfold.formats.difference import differences_text
+from eggfold.formats.json import Data
 
 if TYPE_CHECKING:
     from eggfold.jobs.drawing import Drawn
     from eggfold.jobs.noting import Note
 
 
-def note_document(note: Note, *, written: bool) -> dict[str, Any]:
+def note_document(note: Note, *, written: bool) -> Data:
     """Return the object of ``note``."""
     name = "item" if note.what == "bought" else "recipe"
     return {
@@ -27,11 +28,11 @@ def note_document(note: Note, *, written: bool) -> dict[str, Any]:
         "drawn": [_drawn(d) for d in note.drawing.drawn],
         "not_drawn": [{"name": p.name, "reason": p.reason} for p in note.drawing.passed],
         "remarks": list(note.remarks),
-        "diff": None if written else diff_text(note),
+        "diff": None if written else differences_text(note.changes),
     }
 
 
-def _drawn(drawn: Drawn) -> dict[str, Any]:
+def _drawn(drawn: Drawn) -> Data:
     return {
         "name": drawn.name,
         "amount": float(drawn.drew.number),
@@ -39,8 +40,3 @@ def _drawn(drawn: Drawn) -> dict[str, Any]:
         "left": float(drawn.left_now),
         "missing": float(drawn.missing.number) if drawn.missing else None,
     }
-
-
-def diff_text(note: Note) -> str:
-    """Return what a note changes as a unified diff."""
-    return "".join(difference_text(change) for change in note.changes)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.formats.json import Data, assumptions_data
+from eggfold.formats.json import Data, assumptions_data, cautions_data
 
 if TYPE_CHECKING:
     from eggfold.jobs.buoyancy import Buoyancy
@@ -57,6 +57,6 @@ def powder_document(result: PowderResult) -> Data:
         "contains": list(result.contains),
         "not_declared": list(result.not_declared),
         "notes": list(result.notes),
-        "cautions": [{"code": c.code, "text": c.text} for c in result.cautions],
+        "cautions": cautions_data(result.cautions),
         "assumptions": assumptions_data(result.assumptions),
     }

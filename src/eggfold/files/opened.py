@@ -1,0 +1,128 @@
+"""A recipe that was read: joined with its companions, with all that is wrong with it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import NamedTuple
+
+from eggfold.errors import EggfoldError, Problem, errors_of, tidy
+from eggfold.files.companions import Companions, open_placed
+from eggfold.files.folder import expand, kind_by_keys, kind_by_name
+from eggfold.files.full import (
+    SPARE_ADDITIVE,
+    SPARE_NAME,
+    FullAdditive,
+    all_mixes,
+    join_additives,
+    missing_doses,
+    missing_mix,
+)
+from eggfold.files.reading import Placed, read_model
+from eggfold.files.recipe import STRENGTHS, Recipe, Strength
+from eggfold.files.source import read_source
+from eggfold.nearest import fold, nearest_few, one_of
+from eggfold.reference.ingredients import find_ingredient, known_names
+
+
+class OpenRecipe(NamedTuple):
+    """A recipe that was read: its model, its additives in full, and its problems."""
+
+    file: str
+    recipe: Recipe
+    additives: list[FullAdditive]
+    placed: Placed
+    problems: list[Problem]
+    companions: Companions
+
+    def answerable(self, strength: Strength) -> list[Problem]:
+        """Return what keeps the recipe from answering for a strength."""
+        return (
+            errors_of(self.problems)
+            + missing_mix(self.recipe, self.placed, strength)
+            + missing_doses(self.recipe, self.placed, self.additives, strength)
+        )
+
+
+def open_recipe(
+    file: str, companions: Companions, placed: Placed, found: list[Problem]
+) -> OpenRecipe:
+    """Read a recipe's tree and join it with the companions."""
+    spare = {"name": SPARE_NAME, "base_mix": SPARE_NAME}
+    reading = read_model(Recipe, placed, spare, SPARE_ADDITIVE)
+    additives, problems = join_additives(reading.model, placed, companions.register)
+    problems += unknown_ingredients(reading.model, placed, companions)
+    problems += short_analyses(reading.model, placed)
+    problems = tidy([*found, *reading.problems, *problems])
+    return OpenRecipe(file, reading.model, additives, placed, problems, companions)
+
+
+def find_recipe(name: str, opened: OpenRecipe) -> OpenRecipe | None:
+    """Return the recipe of a name: this one, or one beside it or beside the notebook."""
+    if fold(opened.recipe.name) == fold(name):
+        return opened
+    found = opened.companions.others
+    if name not in found:
+        notebook = opened.companions.notebook
+        beside = [opened.file, *([notebook.file] if notebook and notebook.file else [])]
+        found[name] = _named_recipe(name, beside, opened.companions)
+    return found[name]
+
+
+def _named_recipe(name: str, beside: list[str], companions: Companions) -> OpenRecipe | None:
+    folders = dict.fromkeys(str(Path(file).parent) for file in beside if file != "-")
+    for file in expand(folders):
+        try:
+            if kind_by_name(file) or fold(name) not in fold(read_source(file).text):
+                continue
+            placed, problems = open_placed(file)
+        except EggfoldError:
+            continue
+        if kind_by_keys(placed.root.entries) == "recipe":
+            one = open_recipe(file, companions, placed, problems)
+            if fold(one.recipe.name) == fold(name):
+                return one
+    return None
+
+
+def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) -> list[Problem]:
+    """Return a problem for each name in a blend that neither the user nor the tables know."""
+    problems = []
+    for path, mix in all_mixes(recipe):
+        for name in mix.blend or {}:
+            if fold(name) in companions.powders or find_ingredient(name):
+                continue
+            own = [n for n, _ in companions.powders.values()]
+            near = nearest_few(name, [*own, *known_names()])
+            add = "add it with its analysis to ingredients.yaml"
+            hint = f"did you mean {one_of(near)}?" if near else add
+            message = f"'{name}' is not an ingredient known here"
+            where = (*path, "blend", name)
+            problems.append(placed.problem(where, "unknown-ingredient", message, hint, key=True))
+    return problems
+
+
+def short_analyses(recipe: Recipe, placed: Placed) -> list[Problem]:
+    """Return a warning for each label whose stated parts leave something unsaid."""
+    labels = [((*path, "analysis"), mix.analysis) for path, mix in all_mixes(recipe)]
+    labels += [(("additives", i, "analysis"), a.analysis) for i, a in enumerate(recipe.additives)]
+    problems = []
+    for path, analysis in labels:
+        if analysis and (short := analysis.shortfall()):
+            message = f"the analysis leaves {short:g} % unsaid; it is scaled to 100 %"
+            hint = "the missing part, or leave carbohydrate out: then it is the rest"
+            problems.append(
+                placed.problem(
+                    path, "analysis-under-100", message, hint, key=True, severity="warning"
+                )
+            )
+    return problems
+
+
+def check_warnings(opened: OpenRecipe) -> list[Problem]:
+    """Return what ``check`` warns of: doses and mixes that only matter when asked for."""
+    found: list[Problem] = []
+    for strength in STRENGTHS:
+        found += missing_mix(opened.recipe, opened.placed, strength)
+        found += missing_doses(opened.recipe, opened.placed, opened.additives, strength)
+    return [replace(p, severity="warning") for p in found]

@@ -1,0 +1,59 @@
+"""What to buy and what it costs as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from eggfold.formats.json import Data, money_data
+
+if TYPE_CHECKING:
+    from eggfold.jobs.cost import BatchCost
+    from eggfold.jobs.shopping import ShoppingItem
+
+
+def shopping_document(items: Iterable[ShoppingItem]) -> Data:
+    """Return the object of ``shopping``."""
+    from eggfold.jobs.shopping import total_of  # noqa: PLC0415 - other documents need no job
+
+    items = tuple(items)
+    total = total_of(items)
+    return {
+        "kind": "shopping",
+        "version": 1,
+        "currency": total.currency,
+        "items": [{**item_data(item), "lasts_eggs": item.lasts_eggs} for item in items],
+        "cost": money_data(total.cost),
+        "unpriced": list(total.unpriced) if total.currency else [],
+    }
+
+
+def item_data(item: ShoppingItem) -> Data:
+    """Return one thing to buy."""
+    return {
+        "name": item.name,
+        "need": item.need,
+        "unit": item.unit,
+        "in_hand": item.in_hand,
+        "buy": [
+            {"pack": line.pack, "count": line.packs, "price": money_data(line.price)}
+            for line in item.buy
+        ],
+        "cost": money_data(item.cost),
+        "left": item.left,
+        "past_date": item.past,
+        "lacks": item.lacks,
+    }
+
+
+def cost_data(cost: BatchCost | None) -> Data | None:
+    """Return what a batch's material costs."""
+    if cost is None:
+        return None
+    return {
+        "currency": cost.currency,
+        "material": float(cost.material),
+        "per_kg": float(cost.per_kg),
+        "per_bait": [float(one) for one in cost.per_bait],
+        "unpriced": list(cost.unpriced),
+    }
