@@ -83,6 +83,11 @@ class Paste(NamedTuple):
     parts: Parts
     density: Figure
     """The density with its doubt, after the notes on it."""
+    portions: tuple[tuple[float, Parts], ...]
+    """What was stirred together: mass [g] and composition."""
+    air: float
+    measured: tuple[float, float] | None
+    """What a hundred baits weigh [g] at which diameter [mm], where the recipe says so."""
 
 
 class BowlShare(NamedTuple):
@@ -110,6 +115,7 @@ class Batch(NamedTuple):
     wet_g: float
     powder: Powder
     paste: Paste
+    roll: Roll
     baits: tuple[BaitLine, ...]
     unrolled_g: float
     bowls: tuple[BowlShare, ...]
@@ -187,6 +193,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         wet_g(eggs, bowl.egg.each_g, dry, bowl.rates),
         powder,
         paste,
+        roll,
         baits,
         unrolled,
         _bowl_shares(bowl, eggs, paste_of_one.mass_g),
@@ -263,16 +270,19 @@ def _paste(bowl: _Bowl, eggs: float) -> Paste:
     mass = sum(g for g, _ in portions)
     parts = mixed_parts(portions)
     measured = bowl.opened.recipe.measured
+    hundred = None
     if measured:
         hundred_g = amount_in(measured.hundred_baits, "g")
         diameter = amount_in(measured.diameter, "mm")
+        hundred = hundred_g, diameter
         density = measured_density_g_ml(hundred_g, diameter)
         text = f"{density:.3f} g/ml: 100 baits of {diameter:g} mm weigh {hundred_g:g} g"
         bowl.assumed.note("density of the paste", text, "yours")
     else:
         density = paste_density_g_ml(parts, bowl.air)
     figure = bowl.learned.density(density, bowl.assumed, once=measured is not None)
-    return Paste(mass, figure.mean, mass * bowl.learned.finished.mean, parts, figure)
+    finished = mass * bowl.learned.finished.mean
+    return Paste(mass, figure.mean, finished, parts, figure, tuple(portions), bowl.air, hundred)
 
 
 def _powder(bowl: _Bowl, eggs: int) -> Powder:

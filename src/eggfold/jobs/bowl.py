@@ -105,6 +105,7 @@ class Trial(NamedTuple):
     rates: Rates
     own: bool
     """Whether the bag that was weighed is this strength's own mix."""
+    additives: tuple[Additive, ...]
 
 
 def build_egg(eggs: Eggs | None, assumed: Assumed) -> Egg:
@@ -225,7 +226,7 @@ def build_trial(
         dry = trial_dry_g(amount, eggs, rates)
         a = absorbency(dry, eggs, egg.each_g, rates)
         assumed.note("dry mix per gram of wet", f"{a:.4g} g/g, from the trial's bag", "yours")
-    return Trial(a, sd, at, eggs, egg.each_g, dry, amount, rates, own)
+    return Trial(a, sd, at, eggs, egg.each_g, dry, amount, rates, own, tuple(additives))
 
 
 def _weighed_mix(
