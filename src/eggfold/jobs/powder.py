@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from eggfold.files.recipe import Mix
     from eggfold.files.workspace import Companions, OpenRecipe
     from eggfold.jobs.assumptions import Assumption
-    from eggfold.jobs.batch import Batch
+    from eggfold.jobs.batch import Batch, Paste
 
 
 class IngredientLine(NamedTuple):
@@ -44,6 +44,7 @@ class PowderResult(NamedTuple):
     analysis: Parts
     paste: Parts
     density_g_ml: float
+    mixed: Paste
     contains: tuple[str, ...]
     not_declared: tuple[str, ...]
     notes: tuple[str, ...]
@@ -89,6 +90,7 @@ def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
         analysis,
         _percent(batch.paste.parts),
         batch.paste.density_g_ml,
+        batch.paste,
         tuple(word for word in CONTAINS if word in contains),
         silent,
         tuple(_mix_notes(analysis)),

@@ -76,7 +76,7 @@ def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
 
     yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch)))
     if cost:
-        yield cost_lines(cost)
+        yield cost_lines(batch, cost)
 
 
 def _bowl(batch: Batch) -> Table:

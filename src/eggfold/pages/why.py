@@ -82,7 +82,7 @@ def rate_lines(additives: Iterable[Additive], strength: Strength, head: str) -> 
         text = added(term for _, term, _ in terms)
         if "×" in text or "+" in text:
             names = ", ".join(name for name, _, _ in terms)
-            yield f"{head}{what} ({names}) = {text} = {got(sum(rate for *_, rate in terms))} g"
+            yield f"{head or what[0].upper()}{what if head else what[1:]} ({names}) = {text} = {got(sum(rate for *_, rate in terms))} g"
 
 
 _RATES = {

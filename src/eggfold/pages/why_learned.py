@@ -15,14 +15,13 @@ def learned_lines(what: str, figure: Figure) -> Iterator[str]:
     """Yield how the user's own notes moved a figure; nothing where there are none."""
     if figure.prior is None or not figure.prior[1]:
         return
-    for bowl, seen in zip(figure.weighed, figure.seen, strict=bool(figure.weighed)):
-        if figure.weighed:
-            yield (
-                f"{what} of {bowl.where} = dry mix / wet = {put(bowl.dry_g)} / {put(bowl.wet_g)} = "
-                f"{got(seen.value)}; its sd = √(bowl sd² + (scale / (√6 × wet))²) = "
-                f"√({put(figure.bowl_sd)}^2 + ({put(bowl.scale_g)} / (√6 × {put(bowl.wet_g)}))^2) = "
-                f"{got(seen.sd)}"
-            )
+    for bowl, seen in zip(figure.weighed, figure.seen, strict=False):
+        yield (
+            f"{what} of {bowl.where} = dry mix / wet = {put(bowl.dry_g)} / {put(bowl.wet_g)} = "
+            f"{got(seen.value)}; its sd = √(bowl to bowl² + (scale / (√6 × wet))²) = "
+            f"√({put(figure.bowl_sd)}^2 + ({put(bowl.scale_g)} / (√6 × {put(bowl.wet_g)}))^2) = "
+            f"{got(seen.sd)}"
+        )
     everything = (figure.prior, *figure.seen)
     tops = added(f"{put(value)} / {put(sd)}^2" for value, sd in everything)
     bottoms = added(f"1 / {put(sd)}^2" for _, sd in everything)
