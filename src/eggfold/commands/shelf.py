@@ -14,6 +14,7 @@ from eggfold.commands.options import (
     format_option,
     shelf_option,
     stock_of,
+    why_option,
 )
 
 if TYPE_CHECKING:
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 @additives_option
 @date_option
 @format_option
+@why_option
 @display_options
 def shelf(
     recipes: tuple[str, ...],
@@ -34,6 +36,8 @@ def shelf(
     additives: str | None,
     date: str,
     form: str,
+    *,
+    why: bool,
 ) -> int:
     """Show what is there, what is past its date, and what runs out first.
 
@@ -63,7 +67,7 @@ def shelf(
         click.echo(dumps(shelf_document(state)))
     else:
         look = current_look()
-        text = page_text(shelf_page(state), look.width, color=look.color)
+        text = page_text(shelf_page(state, why=why), look.width, color=look.color)
         click.echo(text, nl=False, color=look.color)
     return finish(workspace)
 

@@ -22,6 +22,13 @@ if TYPE_CHECKING:
 
 def why_lines(batch: Batch) -> Iterator[str]:
     """Yield a sum for each figure of a card, checkable with a pocket calculator."""
+    yield from bowl_sums(batch)
+    yield from paste_lines(batch)
+    yield from bait_lines(batch)
+
+
+def bowl_sums(batch: Batch) -> Iterator[str]:
+    """Yield a sum for each figure of what goes into the bowl."""
     yield from egg_lines(batch.egg)
     yield f"Eggs = number × one egg = {batch.eggs} × {put(batch.egg.each_g)} = {got(batch.shelled_g)} g"
     yield from _absorbency_lines(batch)
@@ -30,8 +37,6 @@ def why_lines(batch: Batch) -> Iterator[str]:
     yield from _powder_lines(batch)
     for line in batch.doses:
         yield from _dose_lines(line, batch)
-    yield from paste_lines(batch)
-    yield from bait_lines(batch)
 
 
 def egg_lines(egg: Egg) -> Iterator[str]:
