@@ -1,0 +1,220 @@
+"""Every printed sum can be typed into a pocket calculator and gives what is printed behind it."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
+
+import pytest
+from click.testing import CliRunner
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from eggfold.commands.root import root
+from eggfold.pages.sums import NO_SUM
+from running import RECIPES
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+NUMBER = r"[0-9]+(?:\.[0-9]+)?"
+TOKEN = re.compile(rf"\s*({NUMBER}|e\^|[-−+×/^²³√()])")
+TAIL = re.compile(rf"(?:{NUMBER}|e\^|[-−+×/^²³√()\s])+$")
+RESULT = re.compile(rf"\s*([-−]?)({NUMBER})(?![0-9.])(?!\s*[-−+×/^²³])")
+WHOLE = re.compile(r", (so|rounded up to) ([0-9]+)")
+SIGNS = {"−": "-", "²": "^2", "³": "^3"}
+
+
+class NotASumError(Exception):
+    """The text is no arithmetic."""
+
+
+class Calculator:
+    """A pocket calculator: numbers, + − × /, powers as printed, roots, parentheses, e^."""
+
+    def __init__(self, text: str) -> None:
+        self._tokens = list(tokens_of(text))
+        self._at = 0
+
+    def result(self) -> float:
+        """Return what the whole text gives."""
+        value = self._sum()
+        if self._at != len(self._tokens):
+            raise NotASumError
+        return value
+
+    def _next(self) -> str:
+        return self._tokens[self._at] if self._at < len(self._tokens) else ""
+
+    def _take(self) -> str:
+        token = self._next()
+        self._at += 1
+        return token
+
+    def _sum(self) -> float:
+        value = self._product()
+        while self._next() in ("+", "-"):
+            value = value + self._product() if self._take() == "+" else value - self._product()
+        return value
+
+    def _product(self) -> float:
+        value = self._power()
+        while self._next() in ("×", "/"):
+            value = value * self._power() if self._take() == "×" else value / self._power()
+        return value
+
+    def _power(self) -> float:
+        value = self._atom()
+        while self._next() == "^":
+            self._take()
+            value **= self._atom()
+        return value
+
+    def _atom(self) -> float:
+        token = self._take()
+        if token == "(":
+            value = self._sum()
+            if self._take() != ")":
+                raise NotASumError
+            return value
+        if token == "-":
+            return -self._power()
+        if token == "√":
+            return math.sqrt(self._atom())
+        if token == "e^":
+            return math.exp(self._atom())
+        if not re.fullmatch(NUMBER, token):
+            raise NotASumError
+        return float(token)
+
+
+def tokens_of(text: str) -> Iterator[str]:
+    at, text = 0, text.strip()
+    while at < len(text):
+        match = TOKEN.match(text, at)
+        if match is None:
+            raise NotASumError
+        sign = SIGNS.get(match[1], match[1])
+        yield from (("^", sign[1:]) if sign in ("^2", "^3") else (sign,))
+        at = match.end()
+
+
+class Sum(NamedTuple):
+    """An expression, the printed result with its last digit's worth, and what is whole behind it."""
+
+    text: str
+    result: float
+    last_digit: float
+    rounding: tuple[str, int] | None
+
+
+def sums_of(line: str) -> Iterator[Sum]:
+    """Yield every sum of a line: arithmetic before an equals sign, a number behind it."""
+    for before, after in pairwise(line.split(" = ")):
+        tail = TAIL.search(before)
+        shown = RESULT.match(after)
+        if tail is None or shown is None or not re.search(r"[-−+×/^²³√]", tail[0].strip()):
+            continue
+        decimals = len(shown[2].partition(".")[2])
+        whole = WHOLE.search(after)
+        value = float(shown[2]) * (-1 if shown[1] else 1)
+        rounding = (whole[1], int(whole[2])) if whole else None
+        yield Sum(tail[0].strip(), value, 10.0**-decimals, rounding)
+
+
+def faults_of(line: str) -> Iterator[str]:
+    """Yield what is wrong with a line: a sum that does not come out, or nothing to check."""
+    found = list(sums_of(line))
+    if not found and NO_SUM not in line:
+        yield f"no sum: {line}"
+    for one in found:
+        try:
+            value = Calculator(one.text).result()
+        except NotASumError:
+            yield f"cannot be typed: {one.text}: {line}"
+            continue
+        if not abs(value - one.result) <= one.last_digit * 1.001:
+            yield f"{one.text} gives {value}, not {one.result}: {line}"
+        if one.rounding:
+            way, whole = one.rounding
+            near = math.floor(value + 1e-4) if way == "so" else max(1, math.ceil(value - 1e-4))
+            far = math.floor(value - 1e-4) if way == "so" else max(1, math.ceil(value + 1e-4))
+            if whole not in (near, far):
+                yield f"{value} does not give {whole}: {line}"
+
+
+def lines_of(args: list[str]) -> list[str]:
+    """Return the lines of sums that a command prints."""
+    done = CliRunner().invoke(root, [*args, "--why", "--format", "markdown"], standalone_mode=False)
+    assert done.exception is None, done.output
+    return sum_lines(done.stdout)
+
+
+def sum_lines(text: str) -> list[str]:
+    lines, inside = [], False
+    for line in text.splitlines():
+        if line.startswith("#"):
+            inside = "CAME ABOUT" in line
+        elif inside and line.startswith("- "):
+            lines.append(line.removeprefix("- ").replace("\\", ""))
+    return lines
+
+
+COMMANDS = (
+    "batch {r} --as hookbait",
+    "batch {r} --as freebie --eggs 30",
+    "batch {r} --as freebie --eggs 7 --egg us-large --units us",
+    "shopping {r} --as freebie --eggs 24",
+    "shopping {r}/weekend.yaml",
+    "doses {r}",
+    "doses {r} --columns 1,2,6h,12,2.5kg",
+    "boil",
+    "boil --diameter 16mm --core 10mm --until set",
+    "boil --recipe {r}/osierfen-millet.yaml --for 80s --altitude 1500m",
+    "buoyancy --core 10mm --skin 2mm --hook 0.2g",
+    "buoyancy --core 12mm --lift 0.3g --hook 0.2g --water 4degC",
+    "buoyancy --core 8mm --lift -0.1g --recipe {r}/osierfen-reedmace.yaml",
+    "powder {r}/osierfen-millet.yaml",
+    "powder {r}/osierfen-stillwater-fish.yaml --as freebie",
+    "labels {r} --as freebie --eggs 12 --bag 500g",
+    "rolling {r}/weekend.yaml",
+    "campaign {r}/season.yaml --date 2027-01-05",
+)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_printed_sum_of_the_demo_comes_out(command: str) -> None:
+    lines = lines_of(command.format(r=RECIPES).split())
+    assert any(list(sums_of(line)) for line in lines)
+    assert [fault for line in lines for fault in faults_of(line)] == []
+
+
+@pytest.mark.parametrize(
+    ("line", "gives"),
+    [
+        ("Eggs = 30 × 60.52 = 1815.6 g", 1815.6),
+        ("Doubt = √(sd² + bowl²) = √(3^2 + 4^2) = 5", 5.0),
+        ("Left = 2 × e^(−0.5 × 2) − 0.1 = 0.636", 2 / math.e - 0.1),
+        ("One = 3.14159 × 2³ / 6 = 4.1888 g", 4.1888),
+    ],
+)
+def test_the_calculator_calculates(line: str, gives: float) -> None:
+    (one,) = sums_of(line)
+    assert math.isclose(Calculator(one.text).result(), gives, abs_tol=1e-4)
+    assert list(faults_of(line)) == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Eggs = 30 × 60.52 = 1815.8 g",
+        "One bait = density × 3.14159 × 2³ / 6 = 4.84664 g",
+        "Dried = paste × kept",
+        "Baits = 100 / 7 = 14.286, so 15 whole",
+    ],
+)
+def test_a_wrong_or_missing_sum_is_found(line: str) -> None:
+    assert len(list(faults_of(line))) == 1
