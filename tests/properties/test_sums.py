@@ -6,19 +6,23 @@ import math
 import re
 from collections.abc import Iterator
 from itertools import pairwise
-from typing import TYPE_CHECKING, NamedTuple
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import NamedTuple
 
 import pytest
 from click.testing import CliRunner
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from eggfold.commands.root import root
+from eggfold.errors import NoAnswerError
+from eggfold.files.workspace import Workspace
+from eggfold.jobs.asked import Asked, Size
+from eggfold.jobs.batch import build_batch
 from eggfold.pages.sums import NO_SUM
-from running import RECIPES
-
-if TYPE_CHECKING:
-    from pathlib import Path
+from eggfold.pages.why import why_lines
+from running import RECIPES, copy_recipes
 
 NUMBER = r"[0-9]+(?:\.[0-9]+)?"
 TOKEN = re.compile(rf"\s*({NUMBER}|e\^|[-−+×/^²³√()])")
@@ -74,21 +78,21 @@ class Calculator:
         return value
 
     def _atom(self) -> float:
-        token = self._take()
-        if token == "(":
+        sign = self._take()
+        if sign == "(":
             value = self._sum()
             if self._take() != ")":
                 raise NotASumError
             return value
-        if token == "-":
+        if sign == "-":
             return -self._power()
-        if token == "√":
+        if sign == "√":
             return math.sqrt(self._atom())
-        if token == "e^":
+        if sign == "e^":
             return math.exp(self._atom())
-        if not re.fullmatch(NUMBER, token):
+        if not re.fullmatch(NUMBER, sign):
             raise NotASumError
-        return float(token)
+        return float(sign)
 
 
 def tokens_of(text: str) -> Iterator[str]:
@@ -140,9 +144,9 @@ def faults_of(line: str) -> Iterator[str]:
             yield f"{one.text} gives {value}, not {one.result}: {line}"
         if one.rounding:
             way, whole = one.rounding
-            near = math.floor(value + 1e-4) if way == "so" else max(1, math.ceil(value - 1e-4))
-            far = math.floor(value - 1e-4) if way == "so" else max(1, math.ceil(value + 1e-4))
-            if whole not in (near, far):
+            least, most = value * (1 - 1e-5), value * (1 + 1e-5)
+            near, far = map(math.floor if way == "so" else math.ceil, (least, most))
+            if whole not in (max(near, way != "so"), max(far, way != "so")):
                 yield f"{value} does not give {whole}: {line}"
 
 
@@ -151,6 +155,14 @@ def lines_of(args: list[str]) -> list[str]:
     done = CliRunner().invoke(root, [*args, "--why", "--format", "markdown"], standalone_mode=False)
     assert done.exception is None, done.output
     return sum_lines(done.stdout)
+
+
+def wrapped_lines_of(args: list[str]) -> list[str]:
+    """Return the same of a command that has no markdown."""
+    done = CliRunner().invoke(root, [*args, "--why"], standalone_mode=False)
+    assert done.exception is None, done.output
+    text = done.stdout.replace("\n  ", " ").replace("\n\n", "\n# ")
+    return sum_lines(text.replace("HOW EACH", "# HOW EACH"))
 
 
 def sum_lines(text: str) -> list[str]:
@@ -218,3 +230,109 @@ def test_the_calculator_calculates(line: str, gives: float) -> None:
 )
 def test_a_wrong_or_missing_sum_is_found(line: str) -> None:
     assert len(list(faults_of(line))) == 1
+
+
+def test_every_printed_sum_of_a_shelf_comes_out() -> None:
+    lines = wrapped_lines_of(["shelf", str(RECIPES)])
+    assert any(list(sums_of(line)) for line in lines)
+    assert [fault for line in lines for fault in faults_of(line)] == []
+
+
+NOTEBOOK = """\
+weighed:
+  - {date: 2026-01-02, recipe: Osierfen Caraway, strength: hookbait, eggs: 2, before: 1000 g, after: 718 g, scale: 1 g}
+  - {date: 2026-01-03, recipe: Osierfen Caraway, strength: hookbait, eggs: 1, before: 1000 g, after: 861 g, scale: 2 g}
+rolled:
+  - {date: 2026-01-04, recipe: Osierfen Caraway, strength: hookbait, eggs: 2, before: 718 g, after: 449 g,
+     scale: 1 g, finished: 380 g, hundred: 168 g, diameter: 14 mm}
+fished:
+  - {date: 2026-04-18, recipe: Osierfen Caraway, rods: 2, hours: 24, takes: 3}
+  - {date: 2026-05-16, recipe: Osierfen Reedmace, rods: 3, hours: 24, takes: 5}
+  - {date: 2026-05-17, recipe: Osierfen Millet, rods: 1, hours: 12.5, takes: 0}
+"""
+BENCH = """\
+burner: 3.5 kW
+pan: 7 l
+altitude: 800 m
+"""
+
+
+@pytest.fixture
+def noted(tmp_path: Path) -> Path:
+    """Give the demo with a notebook and a bench of its own."""
+    copy_recipes(tmp_path)
+    (tmp_path / "recipes" / "notebook.yaml").write_text(NOTEBOOK, encoding="utf-8")
+    (tmp_path / "recipes" / "bench.yaml").write_text(BENCH, encoding="utf-8")
+    return tmp_path / "recipes"
+
+
+@pytest.mark.parametrize(
+    ("command", "shows"),
+    [
+        ("batch {r}/osierfen-caraway.yaml", "Density after the notes"),
+        (
+            "batch {r}/osierfen-caraway.yaml --as hookbait --eggs 3 --egg 52g",
+            "Absorbency of line 2",
+        ),
+        ("powder {r}/osierfen-caraway.yaml", "Density after the notes"),
+        ("trials {r}", "chi-square"),
+        ("boil --diameter 20mm --until set --bench {r}/bench.yaml", "burner"),
+    ],
+)
+def test_every_printed_sum_from_notes_and_bench_comes_out(
+    noted: Path, command: str, shows: str
+) -> None:
+    lines = lines_of(command.format(r=noted).split())
+    assert shows in "\n".join(lines)
+    assert [fault for line in lines for fault in faults_of(line)] == []
+
+
+tenths = st.integers(1, 99).map(lambda n: f"{n / 10:g}")
+
+
+@st.composite
+def recipes(draw: st.DrawFn) -> str:
+    """Draw a recipe with doses of every kind, any egg, sizes with and without cork."""
+    additives = []
+    for i in range(draw(st.integers(0, 3))):
+        form, unit = draw(st.sampled_from([("liquid", "ml"), ("oil", "g"), ("powder", "g")]))
+        per = draw(st.sampled_from(["egg", "2 eggs", "kg mix", "lb mix"]))
+        keys = f"form: {form}, freebie: {draw(tenths)} {unit} per {per}"
+        if form == "liquid" and draw(st.booleans()):
+            keys += f", density: {draw(st.integers(80, 140)) / 100:g} g/ml, wetting: 0.7"
+        additives.append(f"  - {{name: Additive {i}, {keys}}}")
+    eggs = draw(
+        st.sampled_from(["grade: medium, standard: eu", "liquid: 51.3 g", "in_shell: 64 g"])
+    )
+    amount = draw(st.sampled_from(["", ", amount: 262.5 g"]))
+    share = draw(st.integers(1, 99))
+    baits = draw(
+        st.sampled_from(
+            [
+                "18 mm",
+                f"[{{size: 14 mm, share: {share} %}}, {{size: 22 mm}}]",
+                "[{kind: popup, core: 10 mm, skin: 2 mm, hook: 0.2 g, count: 9}, {size: 16 mm}]",
+                f"[{{kind: wafter, core: 8 mm, skin: 3 mm, share: {share} %}}, {{size: 15 mm}}]",
+            ]
+        )
+    )
+    listed = "additives:\n" + "\n".join(additives) if additives else ""
+    return (
+        f"name: Drawn\neggs: {{count: 2, {eggs}}}\nbase_mix: {{name: Drawn mix{amount}}}\n{listed}\n"
+        f"baits: {{freebie: {baits}}}\n"
+    )
+
+
+@settings(deadline=None)
+@given(recipes(), st.integers(1, 400))
+def test_every_printed_sum_of_a_drawn_recipe_comes_out(recipe: str, eggs: int) -> None:
+    with TemporaryDirectory() as folder:
+        file = Path(folder) / "drawn.yaml"
+        file.write_text(recipe, encoding="utf-8")
+        (opened,) = Workspace((str(file),)).recipes()
+    assert not [p for p in opened.problems if p.severity == "error"]
+    try:
+        batch = build_batch(opened, Asked("freebie", Size("eggs", eggs)))
+    except NoAnswerError:
+        reject()
+    assert [fault for line in why_lines(batch) for fault in faults_of(line)] == []

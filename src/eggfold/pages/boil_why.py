@@ -144,6 +144,6 @@ def wait_sum(kitchen: Kitchen, heat: PasteHeat, row: Boil, wait: float) -> str:
         f"burner) − seconds in the pan = {put(row.load_g / 1000)} × {put(heat.specific_heat_j_kgk)} "
         f"× ({put(kitchen.water_c)} − {put(kitchen.start_c)}) / ({put(kitchen.efficiency)} × "
         f"{put(kitchen.burner_w)}) − {put(row.follow_s or 0.0)} = "
-        f"{fine(need / power - (row.follow_s or 0.0), 2)} s; at least {SHORTEST_WAIT_S:g} s, so "
+        f"{fine(need / power - (row.follow_s or 0.0), 2)} s; at least {SHORTEST_WAIT_S:g} s, which makes "
         f"{fine(wait, 2)} s"
     )

@@ -10,6 +10,7 @@ from eggfold.pages.figures import density_text, mass_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.sums import got, put, without_sum
 from eggfold.pages.why_baits import density_lines
+from eggfold.pages.why_learned import learned_lines
 from eggfold.reference.ingredients import SOURCE
 from eggfold.reference.parts import PART_NAMES
 
@@ -93,8 +94,8 @@ def _why(result: PowderResult) -> Iterator[str]:
             f"{name.capitalize()} of the powder = Σ share × its {name} / 100 = ({terms}) / 100 = "
             f"{got(getattr(result.analysis, name))} %"
         )
-    for line in density_lines(result.mixed):
-        yield line
+    yield from density_lines(result.mixed)
+    yield from learned_lines("Density", result.mixed.density)
     if any(line.record.startswith("USDA") for line in result.ingredients):
         yield without_sum(
             "Built-in powders",

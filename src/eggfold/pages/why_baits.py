@@ -147,7 +147,7 @@ def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
         core_mm = bait.core_mm or 0.0
         rolled_mm = max(bait.diameter_mm + wider_mm, 0.5 * (bait.diameter_mm + core_mm))
         core = f" − {put(core_mm / 10)}³" if core_mm else ""
-        exact = wanted.many(paste_g, batch.paste.density_g_ml, wider_mm)
+        exact = wanted.many(paste_g * wanted.share, batch.paste.density_g_ml, wider_mm)
         yield (
             f"Baits of {size}{what} = share × paste / (density × 3.14159 / 6 × diameter³) = "
             f"{put(wanted.share)} × {put(paste_g)} / ({put(batch.paste.density_g_ml)} × 3.14159 / 6 × "
