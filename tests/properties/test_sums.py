@@ -145,8 +145,9 @@ def faults_of(line: str) -> Iterator[str]:
         if one.rounding:
             way, whole = one.rounding
             least, most = value * (1 - 1e-5), value * (1 + 1e-5)
-            near, far = map(math.floor if way == "so" else math.ceil, (least, most))
-            if whole not in (max(near, way != "so"), max(far, way != "so")):
+            most_whole = {math.floor(least), math.floor(most)}
+            full_loads = {max(1, math.ceil(least)), max(1, math.ceil(most))}
+            if whole not in (most_whole if way == "so" else full_loads):
                 yield f"{value} does not give {whole}: {line}"
 
 
