@@ -43,14 +43,16 @@ from eggfold.jobs.bowl import (
     graded_egg,
     mix_of,
     note_densities,
+    own_egg,
     rates_of,
 )
 from eggfold.jobs.cautions import Caution, build_cautions
-from eggfold.jobs.composition import FAT, WATER, mix_parts
+from eggfold.jobs.composition import FAT, WATER, mix_parts, note_tables
 from eggfold.jobs.dose_line import DoseLine, dose_line
+from eggfold.jobs.kitchen import note_customs
 from eggfold.jobs.learnt import Figure, Learnt, build_learnt, note_cautions
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
-from eggfold.reference.eggs import WHOLE_EGG, WHOLE_EGG_SOURCE
+from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG, WHOLE_EGG_SOURCE
 from eggfold.reference.parts import Parts
 from eggfold.units import amount_in
 
@@ -173,6 +175,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     powder = _powder(bowl, eggs)
     margin = (powder.high_g - dry, dry - powder.low_g)
     baits, unrolled = build_baits(roll, paste, margin)
+    note_customs((bait.boil for bait in baits), bowl.assumed)
     doses = _dose_lines(bowl, eggs, dry)
     cautions = build_cautions(
         _declared(mix_of(opened.recipe, asked.strength), opened.companions.shelf),
@@ -230,10 +233,11 @@ def _bowl(opened: OpenRecipe, asked: Asked) -> _Bowl:
     parts = mix_parts(mix_of(recipe, asked.strength), opened.companions.powders, assumed)
     assumed.note(
         "composition of egg",
-        "water 76.15, protein 12.56, fat 9.51 %",
+        EGG_IN_WORDS,
         "published",
         WHOLE_EGG_SOURCE,
     )
+    note_tables(assumed)
     return _Bowl(
         opened,
         asked,
@@ -254,7 +258,7 @@ def _asked_egg(asked: AskedEgg | None, trial_egg: Egg, assumed: Assumed) -> Egg:
     if asked is None:
         return trial_egg
     if asked.each_g is not None:
-        return Egg(None, None, asked.each_g)
+        return own_egg(asked.each_g, assumed, "one egg of this batch, shelled")
     return graded_egg(str(asked.standard), str(asked.grade), assumed)
 
 

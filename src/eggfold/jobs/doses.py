@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.powder import Rates, dry_mix_g
-from eggfold.engine.scaling import measure_of, scale_dose
+from eggfold.engine.scaling import dose_rates, measure_of, scale_dose
 from eggfold.files.full import RegisterIndex, full_additive
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import Bench, build_bench
@@ -214,7 +214,6 @@ def _cell(
     amount = measure_of(scale_dose(dose, extent.eggs, extent.dry_g), additive.density_g_ml)
     reading = reading_of(additive, amount, bench.tools, by_volume=is_volume(dose))
     shown = amount.ml if by_volume and amount.ml is not None else amount.g
-    rates = additive.rates(strength)
-    per_egg = bool(rates.powder_per_egg_g or rates.wet_per_egg_g)
+    per_egg = bool(dose_rates(dose, additive.density_g_ml).per_egg_g)
     times = extent.eggs if per_egg else extent.dry_g / 1000
     return Cell(shown, reading.in_words, extent, shown / times, per_egg)

@@ -57,6 +57,8 @@ _OF_THE_PASTE = (
     "shell of an egg",
     "one ",
     "dry mix",
+    "liquids and oils",
+    "1 ",
     "analysis",
     "not on the label",
     "composition",

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.engine.powder import Z_90
+from eggfold.engine.scaling import dose_rates
 from eggfold.pages.sums import added, fine, got, put, without_sum
 from eggfold.pages.why_baits import bait_lines, paste_lines
 from eggfold.pages.why_learned import learned_lines
@@ -154,8 +155,8 @@ def _dose_lines(line: DoseLine, batch: Batch) -> Iterator[str]:
         line.by_volume and line.amount.ml is not None,
     )
     unit, amount = ("ml", line.amount.ml or 0.0) if by_volume else ("g", line.amount.g)
-    rates = a.rates(batch.strength)
-    if rates.powder_per_egg_g or rates.wet_per_egg_g:
+    dose = a.dose(batch.strength)
+    if dose is not None and dose_rates(dose, a.density_g_ml).per_egg_g:
         sum_ = f"dose per egg × eggs = {put(amount / batch.eggs)} × {batch.eggs}"
     else:
         sum_ = f"dose per kg × dry mix in kg = {put(amount / dry_kg)} × {put(dry_kg)}"
