@@ -60,12 +60,12 @@ def _against_lines(against: Against, best: TrialMix) -> Iterator[str]:
         return
     h, t2 = against.more_rod_hours, its.rod_hours
     d = ((r1**0.5 - r2**0.5) / POWER_Z) ** 2
-    yield f"{head}: D = ((√{put(r2)} − √{put(r1)}) / {POWER_Z:g})^2 = {fine(d, 6)}"
+    yield f"{head}: D = ((√{put(r2)} − √{put(r1)}) / {POWER_Z:g})^2 = {fine(d, 8)}"
     if h:
         yield (
             f"{head}: rod-hours more on each = the h, {put(h)}, found by halving, for which 1 / (4 × "
             f"(rod-hours + h)) of both add up to D = 1 / (4 × ({put(t)} + {put(h)})) + 1 / (4 × "
-            f"({put(t2)} + {put(h)})) = {fine(d, 6)}"
+            f"({put(t2)} + {put(h)})) = {fine(d, 8)}"
         )
     else:
         yield (
