@@ -15,6 +15,7 @@ from eggfold.commands.options import (
     delivery_options,
     notes_options,
     whole_option,
+    why_option,
 )
 from eggfold.commands.words import OneOf
 
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
 @bench_option
 @notes_options
 @delivery_options
+@why_option
 @display_options
 def doses(
     recipes: tuple[str, ...],
@@ -48,6 +50,8 @@ def doses(
     columns: str | None,
     by: str,
     additives: str | None,
+    *,
+    why: bool,
     **given: Any,
 ) -> int:
     """Show every additive's dose for a trial, a bowl and a kilo of dry mix.
@@ -80,7 +84,7 @@ def doses(
         sheet = register_sheet(companions.register, asked, build_bench(companions.bench))
     if by == "name":
         sheet = sheet.ordered_by_name()
-    whole = Part("doses", lambda: (doses_page(sheet),), lambda: doses_document(sheet))
+    whole = Part("doses", lambda: (doses_page(sheet, why=why),), lambda: doses_document(sheet))
     workspace.failures += deliver(to, whole)
     return finish(workspace)
 

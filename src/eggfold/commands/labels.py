@@ -16,11 +16,16 @@ from eggfold.commands.options import (
     delivery_options,
     sized_recipes,
     whole_option,
+    why_option,
 )
 
 if TYPE_CHECKING:
     from eggfold.commands.delivery import Part
     from eggfold.jobs.labels import Keeping, Label
+    from eggfold.pages.page import Page
+
+WITH_SUMS = ("text", "markdown")
+"""Formats that may hold a page which is no label."""
 
 
 @click.command()
@@ -41,8 +46,9 @@ if TYPE_CHECKING:
     help="How many labels a sheet has.",
 )
 @delivery_options
+@why_option
 @display_options
-def labels(recipes: tuple[str, ...], additives: str | None, **given: Any) -> int:
+def labels(recipes: tuple[str, ...], additives: str | None, *, why: bool, **given: Any) -> int:
     """Make freezer-bag labels for a batch; --date is the day it was made.
 
     \b
@@ -59,7 +65,12 @@ def labels(recipes: tuple[str, ...], additives: str | None, **given: Any) -> int
     bag = given["bag"]
     bag_g = amount_option("bag", bag, "mass", "g", 1, 100_000) if bag else None
     asked, to = asked_of(given), destination_of(given)
-    to = to._replace(setting=to.setting._replace(grid=grid))
+    if why and to.form not in WITH_SUMS:
+        raise click.UsageError(
+            "--why puts the sums of the weights behind the labels, in text or markdown; the others hold "
+            "labels alone"
+        )
+    to = to._replace(setting=to.setting._replace(grid=None if why else grid))
     workspace = open_workspace(recipes, additives, given)
     asked = need_strength(workspace, asked)
     batches = answers(
@@ -67,18 +78,25 @@ def labels(recipes: tuple[str, ...], additives: str | None, **given: Any) -> int
     )
     made = [one for one in batches if one]
     if made or to.form == "json":
-        parts = [_part(_stem(one[0]), one, grid) for one in made]
-        whole = _part("labels", tuple(chain.from_iterable(made)), grid)
+        parts = [_part(_stem(one[0]), one, grid, why=why) for one in made]
+        whole = _part("labels", tuple(chain.from_iterable(made)), grid, why=why)
         workspace.failures += deliver(to, whole, parts)
     return finish(workspace)
 
 
-def _part(stem: str, made: tuple[Label, ...], grid: tuple[int, int]) -> Part:
+def _part(stem: str, made: tuple[Label, ...], grid: tuple[int, int], *, why: bool) -> Part:
     from eggfold.commands.delivery import Part  # noqa: PLC0415
     from eggfold.formats.labels_json import labels_document  # noqa: PLC0415
     from eggfold.pages.labels import label_page  # noqa: PLC0415
 
-    return Part(stem, lambda: tuple(map(label_page, made)), lambda: labels_document(made, *grid))
+    def pages() -> tuple[Page, ...]:
+        if not why:
+            return tuple(map(label_page, made))
+        from eggfold.pages.why_labels import label_sums  # noqa: PLC0415 - few ask for the sums
+
+        return *map(label_page, made), *label_sums(made)
+
+    return Part(stem, pages, lambda: labels_document(made, *grid))
 
 
 def _stem(label: Label) -> str:

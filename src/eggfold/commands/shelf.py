@@ -14,6 +14,7 @@ from eggfold.commands.options import (
     format_option,
     shelf_option,
     stock_of,
+    why_option,
 )
 
 if TYPE_CHECKING:
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 @additives_option
 @date_option
 @format_option
+@why_option
 @display_options
 def shelf(
     recipes: tuple[str, ...],
@@ -34,6 +36,8 @@ def shelf(
     additives: str | None,
     date: str,
     form: str,
+    *,
+    why: bool,
 ) -> int:
     """Show what is there, what is past its date, and what runs out first.
 
@@ -62,7 +66,7 @@ def shelf(
     if form == "json":
         print_json(shelf_document(state))
     else:
-        print_page(shelf_page(state), current_look())
+        print_page(shelf_page(state, why=why), current_look())
     return finish(workspace)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from eggfold.commands.display import display_options
-from eggfold.commands.options import asked_of, delivery_options, sized_recipes, stock_of
+from eggfold.commands.options import asked_of, delivery_options, sized_recipes, stock_of, why_option
 
 if TYPE_CHECKING:
     from eggfold.jobs.batch import Batch
@@ -16,8 +16,9 @@ if TYPE_CHECKING:
 @click.command()
 @sized_recipes
 @delivery_options
+@why_option
 @display_options
-def shopping(recipes: tuple[str, ...], additives: str | None, **given: Any) -> int:
+def shopping(recipes: tuple[str, ...], additives: str | None, *, why: bool, **given: Any) -> int:
     """List what all batches need, what the shelf has of it, and the packs to buy.
 
     \b
@@ -46,7 +47,7 @@ def shopping(recipes: tuple[str, ...], additives: str | None, **given: Any) -> i
     if batches or to.form == "json":
         whole = Part(
             "shopping",
-            lambda: (shopping_page(items, len(batches)),),
+            lambda: (shopping_page(items, len(batches), why=why),),
             lambda: shopping_document(items),
         )
         workspace.failures += deliver(to, whole)

@@ -12,7 +12,7 @@ from eggfold.pages.page import Column, Facts, LabelSheet, Lines, Page, Plot, Str
 GAP, TIGHT = 2, 1
 NARROWEST = 10
 LONGEST_FIGURE = 16
-_UNITS = "g|kg|ml|l|mm|s|°C|K|degC|g/ml|g/g|egg|eggs|dry|rod-hours|takes|oz|lb|fl|tsp|US|UK"
+_UNITS = "g|kg|ml|l|mm|m²|cm³|s|°C|K|degC|g/ml|g/g|egg|eggs|dry|rod-hours|takes|oz|lb|fl|tsp|US|UK"
 _FIGURE = re.compile(
     rf"(?<=[0-9±×]) (?=(?:{_UNITS})\b|%|[0-9])|(?<=_) (?=(?:{_UNITS})\b)"
     "|(?<=kg) (?=dry)|(?<=fl) (?=oz)|(?<=U[SK]) (?=tsp|fl)"

@@ -109,6 +109,10 @@ def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench, assume
         target = target_of(asked.strength, asked.until)
         text = f"{target.centre_c:g} degC ({target.name}: {target.why})"
         assumed.note("the centre is to reach", text, target.origin, target.source)
+        boiled = f"{asked.strength} is boiled until"
+        assumed.note(boiled, target.name, "yours" if asked.until else "house default")
+    else:
+        assumed.note("time in the pan", f"{own_s:g} s", "yours")
     lake = None
     if hooks := [w.hook_g for w in wanted if w.core_mm is not None]:
         from eggfold.jobs.lift import build_lake, note_hook  # noqa: PLC0415 - cored baits only

@@ -8,10 +8,11 @@ from eggfold.engine.bowls import split_eggs
 from eggfold.engine.powder import Rates
 from eggfold.jobs.asked import Asked
 from eggfold.jobs.assumptions import Assumption
-from eggfold.jobs.baits import BaitLine, build_baits, roll_of
+from eggfold.jobs.baits import BaitLine, Roll, build_baits, roll_of
 from eggfold.jobs.bowl import Egg, Strength, Trial
 from eggfold.jobs.cautions import Caution, build_cautions
 from eggfold.jobs.dose_line import DoseLine
+from eggfold.jobs.kitchen import note_customs
 from eggfold.jobs.learnt import Learnt, note_cautions
 from eggfold.jobs.mixing import Mixing, Paste, Powder, build_mixing
 from eggfold.jobs.sizing import whole_eggs
@@ -48,6 +49,7 @@ class Batch(NamedTuple):
     wet_g: float
     powder: Powder
     paste: Paste
+    roll: Roll
     baits: tuple[BaitLine, ...]
     unrolled_g: float
     bowls: tuple[BowlShare, ...]
@@ -80,6 +82,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     paste, powder, doses = mixing.paste(eggs), mixing.powder(eggs), mixing.doses(eggs)
     dry = powder.expected_g
     baits, unrolled = build_baits(roll, paste, (powder.high_g - dry, dry - powder.low_g))
+    note_customs((bait.boil for bait in baits), mixing.assumed)
     bowls = _bowl_shares(mixing, eggs, paste_of_one.mass_g)
     return Batch(
         opened.recipe.name,
@@ -94,6 +97,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         mixing.wet_g(eggs),
         powder,
         paste,
+        roll,
         baits,
         unrolled,
         bowls,

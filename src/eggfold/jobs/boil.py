@@ -9,6 +9,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import BUILT_IN_BENCH, Bench
 from eggfold.jobs.bowl import graded_egg
+from eggfold.jobs.composition import note_tables, note_typical
 from eggfold.jobs.kitchen import (
     Boil,
     Kitchen,
@@ -16,13 +17,14 @@ from eggfold.jobs.kitchen import (
     boil_for,
     boil_until,
     build_kitchen,
+    note_customs,
     pan_load_g,
     paste_heat,
     wait_s,
 )
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_DRY_G
-from eggfold.reference.eggs import WHOLE_EGG
+from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG, WHOLE_EGG_SOURCE
 from eggfold.reference.parts import Parts
 
 DEFAULT_DIAMETERS_MM = tuple(float(d) for d in range(8, 25, 2))
@@ -56,9 +58,9 @@ def typical_paste(assumed: Assumed) -> Parts:
     """Return the paste of one EU large egg and 130 g of the typical mix."""
     egg = graded_egg("eu", "large", assumed)
     assumed.note("dry mix in the paste", f"{DEFAULT_DRY_G:g} g for one egg", "common practice")
-    assumed.note(
-        "analysis of the mix", "typical: protein 36, fat 10, carbohydrate 35 %", "house default"
-    )
+    note_typical(assumed)
+    assumed.note("composition of egg", EGG_IN_WORDS, "published", WHOLE_EGG_SOURCE)
+    note_tables(assumed)
     return mixed_parts([(egg.each_g, WHOLE_EGG), (DEFAULT_DRY_G, TYPICAL_MIX)])
 
 
@@ -76,7 +78,8 @@ def build_boil(
     heat = paste_heat(parts, kitchen)
     core_mm = asked.core_mm
     if core_mm is not None:
-        assumed.note("cork ball", f"{core_mm:g} mm, takes no heat", "house default")
+        assumed.note("cork ball", f"{core_mm:g} mm", "yours")
+        assumed.note("heat that the cork takes", "none", "house default")
     if asked.seconds is not None:
         rows = tuple(boil_for(d, asked.seconds, heat, kitchen, core_mm) for d in asked.diameters_mm)
     else:
@@ -90,6 +93,9 @@ def build_boil(
             f"no target is below the water's {kitchen.water_c:.1f} °C, the highest centre "
             "temperature there is; choose another --until"
         )
+    if asked.seconds is not None:
+        assumed.note("time in the pan", f"{asked.seconds:g} s", "yours")
+    note_customs(rows, assumed)
     wait = max(wait_s(row, heat, kitchen) for row in rows)
     load = pan_load_g(heat, kitchen)
     return BoilTable(paste, kitchen, heat, load, wait, rows, assumed.listed())

@@ -105,19 +105,27 @@ class Trial(NamedTuple):
     rates: Rates
     own: bool
     """Whether the bag that was weighed is this strength's own mix."""
+    additives: tuple[Additive, ...]
 
 
 def build_egg(eggs: Eggs | None, assumed: Assumed) -> Egg:
     """Return the egg that a recipe states, or one EU large egg."""
     if eggs is not None and eggs.liquid:
-        return Egg(None, None, amount_in(eggs.liquid, "g"))
+        return own_egg(amount_in(eggs.liquid, "g"), assumed)
     if eggs is not None and eggs.in_shell:
-        return Egg(None, None, amount_in(eggs.in_shell, "g") * (1 - assumed.share("shell")))
+        in_shell_g = amount_in(eggs.in_shell, "g")
+        return own_egg(in_shell_g * (1 - assumed.share("shell")), assumed)
     stated = eggs is not None and eggs.grade is not None
     grade, standard = (eggs.grade, eggs.standard) if eggs and stated else ("large", "eu")
     if not stated:
         assumed.note("the trial's eggs", "EU large", "house default")
     return graded_egg(str(standard), str(grade), assumed)
+
+
+def own_egg(each_g: float, assumed: Assumed, what: str = "one egg, shelled") -> Egg:
+    """Return an egg that the user weighed."""
+    assumed.note(what, f"{each_g:.4g} g", "yours")
+    return Egg(None, None, each_g)
 
 
 def graded_egg(standard: str, grade: str, assumed: Assumed) -> Egg:
@@ -174,7 +182,7 @@ def _dose(a: FullAdditive, key: str, assumed: Assumed, bench: Bench) -> Quantity
     unit = dose.amount.unit
     if unit in KITCHEN_UNITS and (measure := kitchen_measure(unit, measures)):
         ml = amount_in(dose.amount, "ml", measures) / dose.amount.value
-        origin: Literal["yours", "house default"] = "yours" if measures else "house default"
+        origin: Literal["published", "house default"] = "published" if measures else "house default"
         whose = measures or "no country named"
         assumed.note(f"1 {unit} ({whose})", f"{ml:.6g} ml", origin, measure.source)
     if unit == "drop" and "drops_per_ml" in bench.own:
@@ -186,8 +194,13 @@ def _dose(a: FullAdditive, key: str, assumed: Assumed, bench: Bench) -> Quantity
 
 
 def note_densities(additives: list[Additive], strength: Strength, assumed: Assumed) -> None:
-    """Remember the densities that nobody stated, of the additives that are dosed."""
+    """Remember the densities that nobody stated, and the wetting, of the additives that are dosed."""
     for a in additives:
+        if a.dose(strength) is not None and a.form != "powder":
+            if a.wetting == 1:
+                assumed.note("liquids and oils wet the mix like egg", "1 g as 1 g", "house default")
+            else:
+                assumed.note(f"1 g of {a.name} wets like", f"{a.wetting:g} g of egg", "yours")
         if a.dose(strength) is not None and not a.density_is_own and a.density_g_ml is not None:
             assumed.note(
                 f"density of {a.name} ({a.form})", f"{a.density_g_ml:.2f} g/ml", "house default"
@@ -225,7 +238,7 @@ def build_trial(
         dry = trial_dry_g(amount, eggs, rates)
         a = absorbency(dry, eggs, egg.each_g, rates)
         assumed.note("dry mix per gram of wet", f"{a:.4g} g/g, from the trial's bag", "yours")
-    return Trial(a, sd, at, eggs, egg.each_g, dry, amount, rates, own)
+    return Trial(a, sd, at, eggs, egg.each_g, dry, amount, rates, own, tuple(additives))
 
 
 def _weighed_mix(

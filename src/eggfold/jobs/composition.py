@@ -12,6 +12,7 @@ from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_WATER_PERCENT
 from eggfold.reference.ingredients import SOURCE, find_ingredient
 from eggfold.reference.parts import PART_NAMES, Parts
+from eggfold.reference.properties import CHOI_OKOS_SOURCE
 
 if TYPE_CHECKING:
     from eggfold.files.full import FullAdditive
@@ -48,11 +49,33 @@ def mix_parts(mix: Mix, powders: dict[str, tuple[str, OwnPowder]], assumed: Assu
         _note_missing(mix, assumed)
         return label_parts(mix.analysis)
     if mix.blend:
-        assumed.note(f"analysis of {mix.name}", "from its blend", "published", SOURCE)
+        _note_blend(mix.name, mix.blend, powders, assumed)
         return mixed_parts(_blend_portions(mix.blend, powders))
+    note_typical(assumed)
+    return TYPICAL_MIX
+
+
+def note_typical(assumed: Assumed) -> None:
+    """Remember the analysis that stands in for one that nobody stated."""
     text = ", ".join(f"{name} {part:g}" for name, part in zip(PART_NAMES, TYPICAL_MIX, strict=True))
     assumed.note("analysis of a typical mix, %", text, "house default")
-    return TYPICAL_MIX
+
+
+def note_tables(assumed: Assumed) -> None:
+    """Remember the tables that make density and heat of a paste from what it is made of."""
+    what = "density and heat of a paste from its parts"
+    assumed.note(what, "Choi and Okos", "published", CHOI_OKOS_SOURCE)
+
+
+def _note_blend(
+    name: str, blend: dict[str, float], powders: dict[str, tuple[str, OwnPowder]], assumed: Assumed
+) -> None:
+    """Remember whose the analyses of a blend's powders are."""
+    own = [powder for powder in blend if fold(powder) in powders]
+    if len(own) < len(blend):
+        assumed.note(f"analysis of {name}", "from its blend", "published", SOURCE)
+    if own:
+        assumed.note(f"analysis of {name}, in it", ", ".join(own), "yours")
 
 
 def _note_missing(mix: Mix, assumed: Assumed) -> None:

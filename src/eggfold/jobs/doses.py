@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.powder import dry_mix_g
-from eggfold.engine.scaling import measure_of, scale_dose
+from eggfold.engine.powder import Rates, dry_mix_g
+from eggfold.engine.scaling import dose_rates, measure_of, scale_dose
 from eggfold.files.full import RegisterIndex, full_additive
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import Bench, build_bench
@@ -39,11 +39,25 @@ class Column(NamedTuple):
     kg_dry: float | None
 
 
+class Extent(NamedTuple):
+    """What a column stands for: eggs, dry mix [g], and what led from one to the other."""
+
+    eggs: float
+    dry_g: float
+    absorbency: float
+    egg_g: float
+    rates: Rates
+
+
 class Cell(NamedTuple):
     """One amount in the row's unit, and the tool for it."""
 
     amount: float
     tool: str
+    extent: Extent
+    dose: float
+    """What the dose says for one egg or one kilo of dry mix."""
+    per_egg: bool
 
 
 class Row(NamedTuple):
@@ -156,8 +170,8 @@ def _row(
             cells.append(None)
             continue
         note_densities([additive], column.strength, assumed)
-        eggs, dry = _extent(opened, company, column, egg_g, assumed)
-        cells.append(_cell(additive, column.strength, eggs, dry, bench, by_volume=by_volume))
+        extent = _extent(opened, company, column, egg_g, assumed)
+        cells.append(_cell(additive, column.strength, extent, bench, by_volume=by_volume))
     unit = "ml" if by_volume else "g"
     return Row(recipe, additive.name, additive.ceiling_text, unit, tuple(cells))
 
@@ -168,7 +182,7 @@ def _extent(
     column: Column,
     egg_g: float,
     assumed: Assumed,
-) -> tuple[float, float]:
+) -> Extent:
     """Return eggs and dry mix [g] of a column."""
     rates = rates_of(company, column.strength)
     a = DEFAULT_ABSORBENCY
@@ -181,16 +195,15 @@ def _extent(
             a = learned_absorbency(opened, notes_of(opened, mix.name), trial, assumed).mean
     dry_of_one = dry_mix_g(a, 1, egg_g, rates)
     if column.eggs is not None:
-        return column.eggs, dry_of_one * column.eggs
+        return Extent(column.eggs, dry_of_one * column.eggs, a, egg_g, rates)
     dry = (column.kg_dry or 1.0) * 1000
-    return dry / dry_of_one, dry
+    return Extent(dry / dry_of_one, dry, a, egg_g, rates)
 
 
 def _cell(
     additive: Additive,
     strength: Strength,
-    eggs: float,
-    dry_g: float,
+    extent: Extent,
     bench: Bench,
     *,
     by_volume: bool,
@@ -198,7 +211,9 @@ def _cell(
     dose = additive.dose(strength)
     if dose is None:
         return None
-    amount = measure_of(scale_dose(dose, eggs, dry_g), additive.density_g_ml)
+    amount = measure_of(scale_dose(dose, extent.eggs, extent.dry_g), additive.density_g_ml)
     reading = reading_of(additive, amount, bench.tools, by_volume=is_volume(dose))
     shown = amount.ml if by_volume and amount.ml is not None else amount.g
-    return Cell(shown, reading.in_words)
+    per_egg = bool(dose_rates(dose, additive.density_g_ml).per_egg_g)
+    times = extent.eggs if per_egg else extent.dry_g / 1000
+    return Cell(shown, reading.in_words, extent, shown / times, per_egg)

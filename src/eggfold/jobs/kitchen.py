@@ -33,6 +33,8 @@ from eggfold.reference.defaults import (
 from eggfold.reference.parts import Parts
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from eggfold.engine.shell import Shell
 
 
@@ -99,6 +101,10 @@ def build_kitchen(
     if bench.burner_w is not None:
         assumed.note("burner", f"{bench.burner_w / 1000:g} kW", "yours")
         efficiency = assumed.share("burner_efficiency")
+        assumed.note("shortest wait between loads", f"{SHORTEST_WAIT_S:g} s", "house default")
+    else:
+        text = f"{WAIT_WITHOUT_BURNER_S:g} s"
+        assumed.note("wait between loads, no burner known", text, "house default")
     assumed.note("a load may cool the pan by", f"{PAN_FALL_K:g} K", "house default")
     water_c = boiling_point_c(altitude)
     source = "ISO 2533 pressure, IAPWS-IF97 saturation"
@@ -245,6 +251,15 @@ def customary_s(target: str, diameter_mm: float, core_mm: float | None = None) -
     if target == "set" and low_mm - 1e-6 <= diameter_mm <= high_mm + 1e-6:
         return low_s + (diameter_mm - low_mm) / (high_mm - low_mm) * (high_s - low_s)
     return None
+
+
+def note_customs(boils: Iterable[Boil], assumed: Assumed) -> None:
+    """Remember each customary time that stands beside a worked out one."""
+    for boil in boils:
+        if boil.customary_s is not None:
+            kind = "on cork" if boil.core_mm is not None else f"{boil.until}"
+            what = f"customary time of {boil.diameter_mm:g} mm, {kind}"
+            assumed.note(what, f"{boil.customary_s:g} s", "common practice")
 
 
 def _cored_custom_s(diameter_mm: float, core_mm: float) -> float | None:

@@ -43,6 +43,7 @@ class Label(NamedTuple):
     bag: int
     bags: int
     declared: Declared
+    batch: Batch
 
 
 def months_after(day: date, months: int) -> date:
@@ -84,6 +85,7 @@ def build_labels(
             i,
             len(weights),
             known,
+            batch,
         )
         for i, weight in enumerate(weights, 1)
     )

@@ -50,6 +50,10 @@ class Figure(NamedTuple):
     notes: int = 0
     far_off: tuple[str, ...] = ()
     seen: tuple[Seen, ...] = ()
+    prior: tuple[float, float] | None = None
+    """Mean and doubt before the notes; None where there are none."""
+    weighed: tuple[Weighing, ...] = ()
+    """The bowls behind what was seen, where they are what was noted."""
 
 
 class Learnt(NamedTuple):
@@ -57,6 +61,8 @@ class Learnt(NamedTuple):
 
     absorbency: Figure
     finished: Figure
+    bowl_loss: float
+    drying_loss: float
     notes: Notes = NO_NOTES
 
     def density(self, before_g_ml: float, assumed: Assumed, *, once: bool) -> Figure:
@@ -66,6 +72,7 @@ class Learnt(NamedTuple):
             return figure
         text = f"{figure.mean:.3f} g/ml, {_from(figure.notes, 'hundred', 'hundreds')}"
         assumed.note("density of the paste, learned", text, "yours")
+        _note_doubts(assumed)
         return figure
 
 
@@ -73,12 +80,19 @@ def build_learnt(opened: OpenRecipe, mix: str, trial: Trial, assumed: Assumed) -
     """Return what the notes on a base mix say, on top of the trial and the house defaults."""
     notes = notes_of(opened, mix)
     absorbency = learned_absorbency(opened, notes, trial, assumed)
-    kept = (1 - assumed.share("bowl_loss")) * (1 - assumed.share("drying_loss"))
-    finished = _measured(kept, notes.yields, once=False)
+    bowl_loss, drying_loss = assumed.share("bowl_loss"), assumed.share("drying_loss")
+    finished = _measured((1 - bowl_loss) * (1 - drying_loss), notes.yields, once=False)
     if finished.notes:
         text = f"{finished.mean * 100:.3g} %, {_from(finished.notes, 'weighing', 'weighings')}"
         assumed.note("finished bait from the paste, learned", text, "yours")
-    return Learnt(absorbency, finished, notes)
+        _note_doubts(assumed)
+    return Learnt(absorbency, finished, bowl_loss, drying_loss, notes)
+
+
+def _note_doubts(assumed: Assumed) -> None:
+    """Remember how far a measured yield or density is trusted."""
+    text = f"{MEASURED_SD_PERCENT:g} % before, {MEASURED_BOWL_SD_PERCENT:g} % from bowl to bowl"
+    assumed.note("doubt about a yield or a density, 1 sd", text, "house default")
 
 
 def notes_of(opened: OpenRecipe, mix: str) -> Notes:
@@ -101,6 +115,7 @@ def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial, assumed: 
 
         seen = [Seen(w.dry_g / w.wet_g, weighed_sd(bowl_sd, w.scale_g, w.wet_g)) for w in counted]
         figure = _after(figure, seen, [w.where for w in counted])
+        figure = figure._replace(weighed=tuple(counted))
         text = f"{figure.mean:.4g} g/g, {_from(figure.notes, 'weighing', 'weighings')}"
         assumed.note("dry mix per gram of wet, learned", text, "yours")
     return figure
@@ -137,7 +152,7 @@ def _after(figure: Figure, seen: Sequence[Seen], where: Sequence[str]) -> Figure
     far = outliers(prior, seen)
     rest = learned(prior, [one for i, one in enumerate(seen) if i not in far])
     named = tuple(f"{where[i]}: {seen[i].value:.3g}, the others say {rest.mean:.3g}" for i in far)
-    return Figure(after.mean, after.sd, figure.bowl_sd, len(seen), named, tuple(seen))
+    return Figure(after.mean, after.sd, figure.bowl_sd, len(seen), named, tuple(seen), prior)
 
 
 def _from(count: int, one: str, many: str) -> str:

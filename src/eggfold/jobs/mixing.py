@@ -19,12 +19,13 @@ from eggfold.jobs.bowl import (
     graded_egg,
     mix_of,
     note_densities,
+    own_egg,
     rates_of,
 )
-from eggfold.jobs.composition import FAT, WATER, mix_parts
+from eggfold.jobs.composition import FAT, WATER, mix_parts, note_tables
 from eggfold.jobs.dose_line import DoseLine, dose_line
 from eggfold.jobs.learnt import Figure, Learnt, build_learnt
-from eggfold.reference.eggs import WHOLE_EGG, WHOLE_EGG_SOURCE
+from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG, WHOLE_EGG_SOURCE
 from eggfold.reference.parts import Parts
 from eggfold.units import amount_in
 
@@ -56,6 +57,11 @@ class Paste(NamedTuple):
     parts: Parts
     density: Figure
     """The density with its doubt, after the notes on it."""
+    portions: tuple[tuple[float, Parts], ...]
+    """What was stirred together: mass [g] and composition."""
+    air: float
+    measured: tuple[float, float] | None
+    """What a hundred baits weigh [g] at which diameter [mm], where the recipe says so."""
 
 
 class Mixing(NamedTuple):
@@ -132,10 +138,15 @@ class Mixing(NamedTuple):
         portions = self._portions(eggs)
         mass = sum(g for g, _ in portions)
         parts = mixed_parts(portions)
-        measured = self.opened.recipe.measured
-        density = self._measured_g_ml() or paste_density_g_ml(parts, self.air)
-        figure = self.learned.density(density, self.assumed, once=measured is not None)
-        return Paste(mass, figure.mean, mass * self.learned.finished.mean, parts, figure)
+        hundred = self._hundred()
+        density = (
+            paste_density_g_ml(parts, self.air)
+            if hundred is None
+            else measured_density_g_ml(*hundred)
+        )
+        figure = self.learned.density(density, self.assumed, once=hundred is not None)
+        finished = mass * self.learned.finished.mean
+        return Paste(mass, figure.mean, finished, parts, figure, tuple(portions), self.air, hundred)
 
     def _portions(self, eggs: int) -> list[tuple[float, Parts]]:
         dry = self.dry_g(eggs)
@@ -147,8 +158,8 @@ class Mixing(NamedTuple):
                 portions.append((amount.g, a.parts or stands_in))
         return portions
 
-    def _measured_g_ml(self) -> float | None:
-        """Return the density that a hundred baits showed, None where none were weighed."""
+    def _hundred(self) -> tuple[float, float] | None:
+        """Return what a hundred baits weigh [g] at which diameter [mm], None where none were weighed."""
         measured = self.opened.recipe.measured
         if measured is None:
             return None
@@ -157,7 +168,7 @@ class Mixing(NamedTuple):
         density = measured_density_g_ml(hundred_g, diameter)
         text = f"{density:.3f} g/ml: 100 baits of {diameter:g} mm weigh {hundred_g:g} g"
         self.assumed.note("density of the paste", text, "yours")
-        return density
+        return hundred_g, diameter
 
 
 def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
@@ -173,8 +184,8 @@ def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
     note_densities(additives, asked.strength, assumed)
     bench.note_tools(assumed)
     parts = mix_parts(mix, opened.companions.powders, assumed)
-    text = "water 76.15, protein 12.56, fat 9.51 %"
-    assumed.note("composition of egg", text, "published", WHOLE_EGG_SOURCE)
+    assumed.note("composition of egg", EGG_IN_WORDS, "published", WHOLE_EGG_SOURCE)
+    note_tables(assumed)
     return Mixing(
         opened,
         asked,
@@ -195,5 +206,5 @@ def _asked_egg(asked: AskedEgg | None, trial_egg: Egg, assumed: Assumed) -> Egg:
     if asked is None:
         return trial_egg
     if asked.each_g is not None:
-        return Egg(None, None, asked.each_g)
+        return own_egg(asked.each_g, assumed, "one egg of this batch, shelled")
     return graded_egg(str(asked.standard), str(asked.grade), assumed)

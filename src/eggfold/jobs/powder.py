@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix
     from eggfold.jobs.assumptions import Assumption
-    from eggfold.jobs.batch import Batch
+    from eggfold.jobs.batch import Batch, Paste
 
 
 class IngredientLine(NamedTuple):
@@ -45,6 +45,7 @@ class PowderResult(NamedTuple):
     analysis: Parts
     paste: Parts
     density_g_ml: float
+    mixed: Paste
     contains: tuple[str, ...]
     not_declared: tuple[str, ...]
     notes: tuple[str, ...]
@@ -57,6 +58,8 @@ _OF_THE_PASTE = (
     "shell of an egg",
     "one ",
     "dry mix",
+    "liquids and oils",
+    "1 ",
     "analysis",
     "not on the label",
     "composition",
@@ -90,6 +93,7 @@ def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
         analysis,
         _percent(batch.paste.parts),
         batch.paste.density_g_ml,
+        batch.paste,
         tuple(word for word in CONTAINS if word in contains),
         silent,
         tuple(_mix_notes(analysis)),

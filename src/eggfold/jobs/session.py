@@ -121,6 +121,12 @@ def build_shop(plan: SessionKeys, people: int, bench: Bench, assumed: Assumed) -
     assumed.note(
         "trays are turned and emptied at", turns, "yours" if plan.turn_at else "house default"
     )
+    house: Origin = "house default"
+    assumed.note(
+        "tray for each bait, of its circle's square", f"{default.TRAY_AREA_FACTOR:g}", house
+    )
+    text = f"{default.LOOSE_PACKING:.0%}".replace("%", " %")
+    assumed.note("of a bag in the freezer is bait", text, "published", default.LOOSE_PACKING_SOURCE)
     area = bench.trays.number * bench.trays.each_m2 if bench.trays else math.inf
     return Shop((plan.mixing_bowls, ANY_NUMBER, plan.tables, plan.pans), people, area)
 

@@ -25,6 +25,15 @@ if TYPE_CHECKING:
 Status = Literal["in date", "soon due", "past its date", "not tracked"]
 
 
+class Drawn(NamedTuple):
+    """What is in date, what that recipe needs for so many eggs, and the unit of both."""
+
+    in_hand: float
+    need: float
+    eggs: float
+    unit: str
+
+
 class ShelfRow(NamedTuple):
     """One thing on the shelf, and how far it reaches."""
 
@@ -39,6 +48,7 @@ class ShelfRow(NamedTuple):
     """Eggs it lasts in the recipe that takes most of it, at the freebie dose."""
     recipe: str | None
     """That recipe."""
+    drawn: Drawn | None
 
 
 class ShelfState(NamedTuple):
@@ -95,13 +105,14 @@ def _names_of(opened: OpenRecipe) -> Iterator[str]:
 
 def build_shelf(stock: ShelfToday, users: Users) -> ShelfState:
     """Return the state of the shelf."""
-    reach: dict[str, tuple[float, str]] = {}
+    reach: dict[str, tuple[float, str, Drawn]] = {}
     missing: dict[str, None] = {}
     for recipe, item in users.needs(stock):
         if item.on_shelf is None:
             missing[item.name] = None
         elif item.in_hand is not None and item.need:
-            lasts = (item.in_hand / item.need * item.eggs, recipe)
+            drawn = Drawn(item.in_hand, item.need, item.eggs, item.unit)
+            lasts = (item.in_hand / item.need * item.eggs, recipe, drawn)
             reach[item.on_shelf] = min(lasts, reach.get(item.on_shelf, lasts))
     shelf = stock.opened.shelf
     rows = [_row(stock, name, item, reach.get(name)) for name, item in shelf.items.items()]
@@ -115,7 +126,9 @@ def build_shelf(stock: ShelfToday, users: Users) -> ShelfState:
     return ShelfState(stock.opened.file, stock.today, tuple(rows), first, tuple(missing), unused)
 
 
-def _row(stock: ShelfToday, name: str, item: Item, reach: tuple[float, str] | None) -> ShelfRow:
+def _row(
+    stock: ShelfToday, name: str, item: Item, reach: tuple[float, str, Drawn] | None
+) -> ShelfRow:
     left = float(stock.opened.exact(item.left)) if item.left else None
     days = (item.use_by - stock.today).days if item.use_by else None
     return ShelfRow(
@@ -128,6 +141,7 @@ def _row(stock: ShelfToday, name: str, item: Item, reach: tuple[float, str] | No
         days,
         reach[0] if reach else None,
         reach[1] if reach else None,
+        reach[2] if reach else None,
     )
 
 

@@ -44,6 +44,8 @@ class ShoppingItem(NamedTuple):
     currency: str | None = None
     unit_price: Fraction | None = None
     """Money for one unit of what is bought."""
+    added: tuple[tuple[float, float], ...] = ()
+    """What the need is made of: the amount and the eggs of each batch."""
 
 
 class Total(NamedTuple):
@@ -82,6 +84,8 @@ class _Sum:
     pieces: int = 0
     eggs: dict[int, float] = field(default_factory=dict)
     """Eggs by batch, so that a thing under two names counts a batch's eggs once."""
+    needs: list[tuple[Need, int]] = field(default_factory=list)
+    """Each need, and the batch that it is of."""
 
     @property
     def unit(self) -> Unit:
@@ -93,14 +97,34 @@ class _Sum:
     @property
     def amount(self) -> float:
         """The need in that unit."""
-        return {"piece": self.pieces, "ml": self.ml, "g": self.g}[self.unit]
+        return _in_unit(self, self.unit)
+
+    @property
+    def added(self) -> tuple[tuple[float, float], ...]:
+        """What the need is made of: amount in that unit and eggs, a batch's eggs once."""
+        counted: set[int] = set()
+        terms = []
+        for need, batch in self.needs:
+            eggs = 0.0 if batch in counted else self.eggs[batch]
+            counted.add(batch)
+            terms.append((_in_unit(need, self.unit), eggs))
+        return tuple(terms)
 
     def add(self, other: Need | _Sum, eggs: dict[int, float]) -> None:
+        """Add a need of one batch, or all that was added up under another name."""
         self.by_volume = self.by_volume and other.by_volume
         self.g += other.g
         self.ml += other.ml
         self.pieces += other.pieces
         self.eggs |= eggs
+        if isinstance(other, _Sum):
+            self.needs += other.needs
+        else:
+            self.needs += ((other, batch) for batch in eggs)
+
+
+def _in_unit(need: Need | _Sum, unit: Unit) -> float:
+    return {"piece": need.pieces, "ml": need.ml, "g": need.g}[unit]
 
 
 def batch_needs(batch: Batch, *, expected: bool = False) -> Iterator[Need]:
@@ -158,7 +182,8 @@ def listed(by_need: Mapping[NeedKey, ShoppingItem]) -> tuple[ShoppingItem, ...]:
 
 def build_item(need: _Sum, stock: ShelfToday | None) -> ShoppingItem:
     """Return one thing to have, with what the shelf says of it."""
-    item = ShoppingItem(need.name, need.amount, need.unit, sum(need.eggs.values()))
+    eggs = sum(need.eggs.values())
+    item = ShoppingItem(need.name, need.amount, need.unit, eggs, added=need.added)
     if stock is None:
         return item
     from eggfold.jobs.stock import holding_of  # noqa: PLC0415 - fractions only for a shelf

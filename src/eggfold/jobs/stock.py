@@ -63,11 +63,12 @@ class Holding(NamedTuple):
 
 
 class Line(NamedTuple):
-    """So many of one pack, and the price of one."""
+    """So many of one pack, the price of one, and what is in one, in the unit of the need."""
 
     pack: str
     packs: int
     price: Decimal | None
+    size: Fraction
 
 
 class Purchase(NamedTuple):
@@ -146,7 +147,7 @@ def purchase_of(need: Fraction, offers: tuple[Offer, ...]) -> Purchase | None:
         return None
     counts = cover(need, [Pack(offer.size, offer.coins) for offer in offers])
     bought = [(o, count) for o, count in zip(offers, counts, strict=True) if count]
-    lines = tuple(Line(o.label, count, o.price) for o, count in bought)
+    lines = tuple(Line(o.label, count, o.price, o.size) for o, count in bought)
     amount = sum((o.size * count for o, count in bought), Fraction(0))
     if any(o.coins is None for o, _ in bought):
         return Purchase(lines, amount, None)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from eggfold.pages.boil_why import boil_sums, time_curve
 from eggfold.pages.card import assumption_table, source_lines
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import litres_text, mass_text, seconds_text, size_text
@@ -41,6 +40,9 @@ def boil_page(table: BoilTable, *, why: bool = False) -> Page:
         Lines("TAKE CARE", CAUTIONS),
     ]
     if why:
+        from eggfold.pages.boil_curve import time_curve  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.boil_why import boil_sums  # noqa: PLC0415
+
         blocks += time_curve(table)
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(boil_sums(table))))
     blocks.append(assumption_table(table.assumptions))

@@ -19,6 +19,7 @@ from eggfold.pages.figures import (
 )
 from eggfold.pages.floating import hook_line, lift_line, volume_lines
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
+from eggfold.pages.sums import fine, got, put
 
 if TYPE_CHECKING:
     from eggfold.jobs.buoyancy import Buoyancy
@@ -122,17 +123,18 @@ def _why(result: Buoyancy) -> Iterator[str]:
         yield _skin_line(bait._replace(skin_mm=result.neutral_skin_mm), 0.0, "Neutral diameter")
 
 
+CUBE_DIGITS = 4
+"""Water and paste are near each other, and their difference has so many digits."""
+
+
 def _skin_line(bait: Floating, wanted_g: float, what: str) -> str:
     d, core_cm = bait.densities, bait.core_mm / 10
     pull = hook_pull_g(bait.hook_g, d.water_g_ml)
+    cubed = (bait.diameter_mm / 10) ** 3
     return (
-        f"{what} = cube root of ((1.90986 × (lift + hook under water) + (cork − paste) × core³) / "
-        f"(water − paste)) = cube root of ((1.90986 × ({_n(wanted_g)} + {_n(pull)}) + "
-        f"({_n(d.cork_g_ml)} − {_n(d.paste_g_ml)}) × {_n(core_cm)}³) / ({_n(d.water_g_ml)} − "
-        f"{_n(d.paste_g_ml)})) = {_n(bait.diameter_mm / 10)} cm; skin = ({_n(bait.diameter_mm)} − "
-        f"{_n(bait.core_mm)}) / 2 = {_n(bait.skin_mm)} mm"
+        f"{what}, cubed = (6 / 3.14159 × (lift + hook under water) + (cork − paste) × core³) / (water − "
+        f"paste) = (6 / 3.14159 × ({put(wanted_g)} + {put(pull)}) + ({put(d.cork_g_ml)} − "
+        f"{put(d.paste_g_ml)}) × {put(core_cm)}³) / ({put(d.water_g_ml)} − {put(d.paste_g_ml)}) = "
+        f"{number_text(cubed, CUBE_DIGITS)} cm³; check {put(bait.diameter_mm / 10)}³ = {got(cubed)} "
+        f"cm³; skin = ({put(bait.diameter_mm)} − {put(bait.core_mm)}) / 2 = {fine(bait.skin_mm, 3)} mm"
     )
-
-
-def _n(value: float) -> str:
-    return number_text(value, 6)

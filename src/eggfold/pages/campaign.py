@@ -21,7 +21,7 @@ from eggfold.pages.figures import (
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.rolling import bulk_alerts, care_lines
 from eggfold.pages.shopping import NONE, packs_text, stock_remarks
-from eggfold.pages.times import day_text, duration_text, full_day_text, moment_text, time_text
+from eggfold.pages.times import day_text, full_day_text, moment_text, time_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,7 +43,9 @@ def campaign_page(season: Season, *, why: bool = False) -> Page:
     blocks += [_card(card) for card in season.cards]
     blocks.append(care_lines(season.cautions))
     if why:
-        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(season))))
+        from eggfold.pages.why_campaign import campaign_sums  # noqa: PLC0415 - few ask for the sums
+
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(campaign_sums(season))))
     blocks.append(assumption_table(season.assumptions))
     if why:
         blocks.append(source_lines(season.assumptions))
@@ -251,19 +253,3 @@ def _card(card: SeasonCard) -> Table:
 
 def _amount(measure: Measure, *, by_volume: bool) -> str:
     return measure_text(measure, by_volume=by_volume)
-
-
-def _why(season: Season) -> Iterator[str]:
-    yield (
-        "Bait is rolled in the order in which it is fished; each day takes as many eggs as its hours, "
-        "the trays and the freezer hold, and no choice of fewer days makes everything in time."
-    )
-    for day in season.days:
-        worked = duration_text((day.end - day.start).total_seconds())
-        eggs = sum(b.batch.eggs for b in day.bowls)
-        area = area_text(sum(b.area_m2 for b in day.bowls))
-        room = volume_text(sum(b.freezer_l for b in day.bowls) * 1000)
-        yield (
-            f"{day_text(date.fromisoformat(day.day))}: {eggs_text(eggs)}, {worked} with breaks and "
-            f"cleaning, {area} of tray, {room} in the freezer"
-        )

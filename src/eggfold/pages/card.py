@@ -71,12 +71,13 @@ def card_page(
 
 
 def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
-    from eggfold.pages.cost import cost_lines  # noqa: PLC0415 - few ask for the sums
-    from eggfold.pages.why import why_lines  # noqa: PLC0415
+    from eggfold.pages.why import why_lines  # noqa: PLC0415 - few ask for the sums
 
     yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch)))
     if cost:
-        yield cost_lines(cost)
+        from eggfold.pages.why_cost import cost_lines  # noqa: PLC0415
+
+        yield cost_lines(batch, cost)
 
 
 def _bowl(batch: Batch) -> Table:

@@ -4,29 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.jobs.stock import exact
-from eggfold.pages.figures import amount_text, price_text, size_text
-from eggfold.pages.page import Facts, Lines
+from eggfold.pages.figures import price_text, size_text
+from eggfold.pages.page import Facts
 
 if TYPE_CHECKING:
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.cost import BatchCost
-
-
-PRICED_BY = {"g": (1000, "a kilo"), "ml": (1000, "a litre"), "piece": (1, "each")}
-
-
-def cost_lines(cost: BatchCost) -> Lines:
-    """Return how the cost came about, thing by thing."""
-    items = []
-    for part in cost.parts:
-        times, words = PRICED_BY[part.unit]
-        each = price_text(part.unit_price * times, cost.currency)
-        whole = price_text(part.unit_price * exact(part.amount), cost.currency)
-        items.append(
-            f"{part.name}: {amount_text(part.amount, part.unit)} at {each} {words}: {whole}"
-        )
-    return Lines("HOW THE COST CAME ABOUT", tuple(items))
 
 
 def cost_facts(batch: Batch, cost: BatchCost) -> Facts:

@@ -68,7 +68,7 @@ def units_lines() -> tuple[Lines, ...]:
         f"Volumes in {spoon} tsp (1 tsp is {volume.small_size:.4g} ml) and {ounce} fl oz "
         f"({volume.large_size:.4g} ml), weights in avoirdupois oz ({mass.small_size:.4g} g) and lb "
         f"({mass.large_size:.4g} g). Readings stay in the tool's unit; sizes, temperatures, "
-        "densities and assumptions stay metric."
+        "densities, assumptions and sums stay metric."
     )
     name = "US customary" if measures == "us" else "imperial (UK)"
     return (Lines(f"UNITS  {name}", (text,)),)

@@ -4,34 +4,42 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.pages.card import assumption_table
+from eggfold.pages.card import assumption_table, source_lines
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text
-from eggfold.pages.page import Block, Column, Page, Table
+from eggfold.pages.page import Block, Column, Lines, Page, Table
 
 if TYPE_CHECKING:
     from eggfold.jobs.doses import Column as DoseColumn
     from eggfold.jobs.doses import DoseSheet, Row
 
 
-def doses_page(sheet: DoseSheet) -> Page:
+def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
     """Return the sheet: which dose belongs in which batch."""
     with_recipe = any(row.recipe for row in sheet.rows)
     heads = (Column("Recipe"), Column("Additive")) if with_recipe else (Column("Additive"),)
     columns = (
         *(reversed(heads) if sheet.by_name else heads),
-        *(Column(_column_title(c), "right") for c in sheet.columns),
+        *(Column(column_title(c), "right") for c in sheet.columns),
         Column("at most"),
     )
     rows = tuple(_cells(row, sheet, with_recipe=with_recipe) for row in sheet.rows)
     table = Table("DOSES", columns, rows)
-    blocks: tuple[Block, ...] = (*units_lines(), table, assumption_table(sheet.assumptions))
+    blocks: list[Block] = [*units_lines(), table]
+    if why:
+        from eggfold.pages.why_doses import dose_sums  # noqa: PLC0415 - few ask for the sums
+
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dose_sums(sheet))))
+    blocks.append(assumption_table(sheet.assumptions))
+    if why:
+        blocks.append(source_lines(sheet.assumptions))
     many = len(sheet.rows)
     aside = "1 additive" if many == 1 else f"{many} additives"
-    return Page("Dose sheet", aside, blocks)
+    return Page("Dose sheet", aside, tuple(blocks))
 
 
-def _column_title(column: DoseColumn) -> str:
+def column_title(column: DoseColumn) -> str:
+    """Return what a column stands for."""
     if column.eggs is not None:
         return f"{column.strength}, {eggs_text(column.eggs)}"
     return f"{column.strength}, {column.kg_dry:g} kg dry mix"

@@ -7,15 +7,12 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.buoyancy import hook_pull_g
 from eggfold.engine.paste import ball_volume_ml, cored_volume_ml
-from eggfold.pages.figures import number_text, size_text
+from eggfold.pages.figures import size_text
+from eggfold.pages.sums import fine, got, put
 from eggfold.reference.floating import STEEL_DENSITY_G_ML
 
 if TYPE_CHECKING:
     from eggfold.jobs.lift import Floating
-
-
-def _n(value: float) -> str:
-    return number_text(value, 6)
 
 
 def cored_lines(bait: Floating, each_g: float) -> Iterator[str]:
@@ -24,9 +21,10 @@ def cored_lines(bait: Floating, each_g: float) -> Iterator[str]:
     d = bait.densities
     paste_ml = cored_volume_ml(bait.diameter_mm, bait.core_mm)
     yield (
-        f"One {_name(bait)} = density × paste + cork's density × cork = {_n(d.paste_g_ml)} × "
-        f"{_n(paste_ml)} + {_n(d.cork_g_ml)} × {_n(ball_volume_ml(bait.core_mm))} = {_n(each_g)} g"
+        f"One {_name(bait)} = density × paste + cork's density × cork = {put(d.paste_g_ml)} × "
+        f"{put(paste_ml)} + {put(d.cork_g_ml)} × {put(ball_volume_ml(bait.core_mm))} = {got(each_g)} g"
     )
+    yield hook_line(bait)
     yield lift_line(bait)
 
 
@@ -39,9 +37,9 @@ def volume_lines(bait: Floating) -> Iterator[str]:
     whole, core = bait.diameter_mm, bait.core_mm
     whole_ml, core_ml = ball_volume_ml(whole), ball_volume_ml(core)
     yield (
-        f"Ball = 3.14159 × diameter³ / 6: bait 3.14159 × {_n(whole / 10)}³ / 6 = {_n(whole_ml)} ml, "
-        f"cork 3.14159 × {_n(core / 10)}³ / 6 = {_n(core_ml)} ml, paste {_n(whole_ml)} − "
-        f"{_n(core_ml)} = {_n(cored_volume_ml(whole, core))} ml"
+        f"Ball = 3.14159 × diameter³ / 6: bait 3.14159 × {put(whole / 10)}³ / 6 = {got(whole_ml)} "
+        f"ml; cork 3.14159 × {put(core / 10)}³ / 6 = {got(core_ml)} ml; paste {put(whole_ml)} − "
+        f"{put(core_ml)} = {fine(cored_volume_ml(whole, core))} ml"
     )
 
 
@@ -50,9 +48,9 @@ def lift_line(bait: Floating) -> str:
     d, whole, core = bait.densities, bait.diameter_mm, bait.core_mm
     return (
         f"Lift = water × bait − cork's density × cork − density × paste − hook under water = "
-        f"{_n(d.water_g_ml)} × {_n(ball_volume_ml(whole))} − {_n(d.cork_g_ml)} × "
-        f"{_n(ball_volume_ml(core))} − {_n(d.paste_g_ml)} × {_n(cored_volume_ml(whole, core))} − "
-        f"{_n(hook_pull_g(bait.hook_g, d.water_g_ml))} = {_n(bait.lift_g)} g"
+        f"{put(d.water_g_ml)} × {put(ball_volume_ml(whole))} − {put(d.cork_g_ml)} × "
+        f"{put(ball_volume_ml(core))} − {put(d.paste_g_ml)} × {put(cored_volume_ml(whole, core))} − "
+        f"{put(hook_pull_g(bait.hook_g, d.water_g_ml))} = {fine(bait.lift_g, 3)} g"
     )
 
 
@@ -60,6 +58,6 @@ def hook_line(bait: Floating) -> str:
     """Return the sum of what the hook weighs under water."""
     water = bait.densities.water_g_ml
     return (
-        f"Hook under water = mass × (1 − water / steel) = {_n(bait.hook_g)} × (1 − {_n(water)} / "
-        f"{STEEL_DENSITY_G_ML:g}) = {_n(hook_pull_g(bait.hook_g, water))} g"
+        f"Hook under water = mass × (1 − water / steel) = {put(bait.hook_g)} × (1 − {put(water)} / "
+        f"{STEEL_DENSITY_G_ML:g}) = {got(hook_pull_g(bait.hook_g, water))} g"
     )

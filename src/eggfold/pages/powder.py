@@ -6,8 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.pages.card import assumption_table, source_lines
-from eggfold.pages.figures import density_text, mass_text, number_text
+from eggfold.pages.figures import density_text, mass_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.pages.sums import got, put, without_sum
+from eggfold.pages.why_baits import density_lines
+from eggfold.pages.why_learned import learned_lines
 from eggfold.reference.ingredients import SOURCE
 from eggfold.reference.parts import PART_NAMES
 
@@ -77,29 +80,28 @@ def _percent(value: float) -> str:
     return f"{value:.1f} %"
 
 
-def _n(value: float) -> str:
-    return number_text(value, 6)
-
-
 def _why(result: PowderResult) -> Iterator[str]:
     for line in result.ingredients:
         yield (
-            f"{line.name} = base mix for one egg × share = {_n(result.base_mix_g)} × "
-            f"{_n(line.percent)} / 100 = {_n(line.g_per_egg)} g"
+            f"{line.name} = base mix for one egg × share = {put(result.base_mix_g)} × "
+            f"{put(line.percent)} / 100 = {got(line.g_per_egg)} g"
         )
     for name in PART_NAMES:
         terms = " + ".join(
-            f"{_n(line.percent)} × {_n(_share(line, name))}" for line in result.ingredients
+            f"{put(line.percent)} × {put(_share(line, name))}" for line in result.ingredients
         )
         yield (
             f"{name.capitalize()} of the powder = Σ share × its {name} / 100 = ({terms}) / 100 = "
-            f"{_n(getattr(result.analysis, name))} %"
+            f"{got(getattr(result.analysis, name))} %"
         )
-    yield (
-        "Paste = shelled egg, base mix and the doses of one egg, mixed by mass; its density at 20 °C "
-        f"after Choi and Okos, less the air, is {_n(result.density_g_ml)} g/ml"
-    )
-    yield f"Built-in powders: {SOURCE}; fibre taken out of the carbohydrate, scaled to 100 %"
+    yield from density_lines(result.mixed)
+    yield from learned_lines("Density", result.mixed.density)
+    if any(line.record.startswith("USDA") for line in result.ingredients):
+        yield without_sum(
+            "Built-in powders",
+            "fibre taken out of the carbohydrate, scaled to 100 %",
+            f"looked up in {SOURCE}",
+        )
 
 
 def _share(line: IngredientLine, name: str) -> float:

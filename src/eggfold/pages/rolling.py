@@ -56,7 +56,9 @@ def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
     blocks.append(care_lines(rolling.cautions))
     blocks.append(assumption_table(rolling.assumptions))
     if why:
-        blocks += [Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(rolling)))]
+        from eggfold.pages.why_rolling import rolling_sums  # noqa: PLC0415 - few ask for the sums
+
+        blocks += [Lines("HOW EACH FIGURE CAME ABOUT", tuple(rolling_sums(rolling)))]
         blocks.append(source_lines(rolling.assumptions))
     start = rolling.session.clock.zero
     people = len(rolling.people)
@@ -308,19 +310,3 @@ def list_of_bowls(numbers: tuple[int, ...]) -> str:
     if numbers[-1] - numbers[0] == len(numbers) - 1:
         return f"bowls {numbers[0]} to {numbers[-1]}"
     return f"bowls {', '.join(map(str, numbers))}"
-
-
-def _why(rolling: Rolling) -> Iterator[str]:
-    for bound, what in zip(rolling.bounds, RESOURCES, strict=True):
-        if what != "the rest":
-            yield (
-                f"{what[0].upper()}{what[1:]}: {duration_text(bound.work_s)} of work shared out, so "
-                f"nothing ends before {duration_text(bound.earliest_s)} of working time"
-            )
-    for bowl in rolling.made:
-        paste = sum(b.paste_g for b in bowl.baskets)
-        yield (
-            f"Bowl {bowl.number}: {mass_text(paste)} rolled; tray = sum of load × 6 / (density × "
-            f"3.14159 × diameter) × 1.4 = {area_text(bowl.area_m2)}; freezer = dried / (density × 0.60) "
-            f"= {_litres(bowl.freezer_l)}"
-        )

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.pages.figures import amount_text, eggs_text
-from eggfold.pages.page import Column, Lines, Page, Table
+from eggfold.pages.page import Block, Column, Lines, Page, Table
+from eggfold.pages.sums import got, put, without_sum
 from eggfold.reference.stock import SOON_DAYS
 
 if TYPE_CHECKING:
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
 NONE = "–"
 
 
-def shelf_page(state: ShelfState) -> Page:
+def shelf_page(state: ShelfState, *, why: bool = False) -> Page:
     """Return the page of a shelf."""
     columns = (
         Column("On the shelf"),
@@ -27,8 +28,26 @@ def shelf_page(state: ShelfState) -> Page:
     )
     table = Table("THERE", columns, tuple(_row(row) for row in state.rows))
     remarks = Lines("TO KNOW", tuple(_remarks(state)))
-    blocks = (table, remarks) if remarks.items else (table,)
-    return Page(f"Shelf {state.file}", str(state.day), blocks)
+    blocks: list[Block] = [table]
+    if remarks.items:
+        blocks.append(remarks)
+    if why:
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(state))))
+    return Page(f"Shelf {state.file}", str(state.day), tuple(blocks))
+
+
+def _why(state: ShelfState) -> Iterator[str]:
+    need = (
+        "the high end of the base mix, or the freebie dose; eggfold batch with --why shows the sums"
+    )
+    yield without_sum("Need of one egg", "recipe by recipe", need)
+    for row in state.rows:
+        if row.drawn:
+            d = row.drawn
+            yield (
+                f"{row.name}: lasts = in date / need of one egg × eggs = {put(d.in_hand)} / "
+                f"{put(d.need)} × {put(d.eggs)} = {got(row.lasts_eggs or 0.0)} eggs"
+            )
 
 
 def _row(row: ShelfRow) -> tuple[str, ...]:

@@ -88,7 +88,12 @@ def stock_remarks(item: ShoppingItem) -> Iterable[str]:
         yield f"{name}: counted on one side, weighed on the other: write both alike."
 
 
-def shopping_page(items: tuple[ShoppingItem, ...], batches: int) -> Page:
+def shopping_page(items: tuple[ShoppingItem, ...], batches: int, *, why: bool = False) -> Page:
     """Return the merged list of several batches."""
     aside = "one batch" if batches == 1 else f"{batches} batches"
-    return Page("Shopping list", aside, (*units_lines(), *shopping_blocks(items)))
+    blocks: list[Block] = [*units_lines(), *shopping_blocks(items)]
+    if why:
+        from eggfold.pages.why_shopping import buying_lines  # noqa: PLC0415 - few ask for the sums
+
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(buying_lines(items))))
+    return Page("Shopping list", aside, tuple(blocks))

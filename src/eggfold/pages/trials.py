@@ -15,7 +15,6 @@ from eggfold.pages.figures import (
     rod_hours_text,
 )
 from eggfold.pages.page import Block, Column, Lines, Page, Span, Strip, StripRow, Table
-from eggfold.pages.why_trials import why_trials
 from eggfold.reference.trials import FEW_TAKES, SIGNIFICANCE
 
 if TYPE_CHECKING:
@@ -40,6 +39,8 @@ def trials_page(trials: Trials, *, why: bool = False) -> Page:
         Lines("WHAT IT DOES NOT SHOW", tuple(_not_shown(trials))),
     ]
     if why:
+        from eggfold.pages.why_trials import why_trials  # noqa: PLC0415 - few ask for the sums
+
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_trials(trials))))
     return Page("Trial mixes", f"{rod_hours_text(hours)} rod-hours", tuple(blocks))
 

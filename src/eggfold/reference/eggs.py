@@ -24,4 +24,5 @@ GRADES_OF = {"eu": tuple(EU_GRADE_MID_WEIGHT_G), "us": tuple(US_EDIBLE_G)}
 
 WHOLE_EGG = Parts(protein=12.56, fat=9.51, carbohydrate=0.72, fibre=0.0, ash=1.06, water=76.15)
 """Raw whole egg [% by mass]."""
+EGG_IN_WORDS = "water 76.15, protein 12.56, fat 9.51 %"
 WHOLE_EGG_SOURCE = "USDA SR28 record 01123"
