@@ -19,7 +19,7 @@ ROOT = Path(__file__).resolve().parents[2]
 DAY = "2026-01-01"
 
 DRAWINGS = {
-    "buoyancy": "buoyancy --core 12mm --skin 2mm --hook 0.3g",
+    "buoyancy": "buoyancy --core 10mm --skin 3mm --hook 0.3g",
     "rolling": "rolling recipes/weekend.yaml",
     "freezer": "campaign recipes/season.yaml",
 }
