@@ -47,12 +47,8 @@ def drawing_of(command: str) -> str:
         sys.exit(f"no drawing in: eggfold {command}")
     style = " ".join(re.findall(r"^svg [a-z.].*}$", page, re.MULTILINE))
     opened = '<svg xmlns="http://www.w3.org/2000/svg" width="780" style="background: #fff"'
-    return (
-        drawing[0]
-        .replace("<svg", opened, 1)
-        .replace("</desc>", f"</desc><style>{style}</style>", 1)
-        + "\n"
-    )
+    alone = drawing[0].replace("<svg", opened, 1)
+    return alone.replace("</desc>", f"</desc><style>{style}</style>", 1) + "\n"
 
 
 def write_sheet(command: str, stem: Path) -> None:
@@ -60,8 +56,8 @@ def write_sheet(command: str, stem: Path) -> None:
     with tempfile.TemporaryDirectory() as folder:
         pdf = Path(folder) / "sheet.pdf"
         pdf.write_bytes(run_eggfold(f"{command} --format pdf"))
-        draw = ["pdftoppm", "-png", "-gray", "-singlefile", "-r", str(DOTS_PER_INCH), pdf, stem]
-        subprocess.run(draw, check=True)  # noqa: S603
+        options = ["-png", "-gray", "-singlefile", "-r", str(DOTS_PER_INCH)]
+        subprocess.run(["pdftoppm", *options, str(pdf), str(stem)], check=True)  # noqa: S603, S607
 
 
 def main() -> None:

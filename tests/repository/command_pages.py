@@ -65,10 +65,8 @@ def help_of(command: click.Command) -> str:
 
 
 def examples_of(command: click.Command) -> list[Example]:
-    """Return the command lines of a help, those of the commands in a group behind them."""
-    lines = [line.strip() for line in help_of(command).splitlines()]
-    typed = [line for line in lines if line.startswith("eggfold ")]
-    own = [Example(t, t.removeprefix("eggfold ").partition(" > ")[0]) for t in typed]
+    """Return the examples in a command's help, those of the commands in a group behind them."""
+    own = [Example(t, t.removeprefix("eggfold ").partition(" > ")[0]) for t in _typed(command)]
     return own + [e for inner in _inner(command).values() for e in examples_of(inner)]
 
 
@@ -108,16 +106,13 @@ def _described(path: str, command: click.Command, level: str) -> Iterator[str]:
     context = click.Context(command, click.Context(root, **root.context_settings), path)
     yield from _prose(command)
     yield _text([" ".join([path, *command.collect_usage_pieces(context)])])
-    inner = _inner(command)
-    own = [line.typed for line in examples_of(command)]
-    own = own[: len(own) - sum(len(examples_of(one)) for one in inner.values())]
-    yield f"{level} Examples\n\n{_text(own)}"
+    yield f"{level} Examples\n\n{_text(_typed(command))}"
     parameters = command.get_params(context)
     if arguments := [_argument(p, context) for p in parameters if isinstance(p, click.Argument)]:
         yield f"{level} Arguments\n\n" + _table("argument | what it is", arguments)
     options = [_option(p, context) for p in parameters if isinstance(p, click.Option)]
     yield f"{level} Options\n\n" + _table("option | values | what it does", options)
-    for name, one in inner.items():
+    for name, one in _inner(command).items():
         yield f"{level} {path} {name}"
         yield from _described(f"{path} {name}", one, f"{level}#")
 
@@ -126,6 +121,12 @@ def _prose(command: click.Command) -> Iterator[str]:
     for paragraph in help_of(command).split("\n\n"):
         if not paragraph.startswith("\b"):
             yield _escaped(" ".join(paragraph.split()))
+
+
+def _typed(command: click.Command) -> list[str]:
+    """Return the command lines in a command's own help."""
+    lines = [line.strip() for line in help_of(command).splitlines()]
+    return [line for line in lines if line.startswith("eggfold ")]
 
 
 def _argument(argument: click.Argument, context: click.Context) -> str:
