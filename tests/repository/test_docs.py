@@ -2,7 +2,9 @@
 
 A console block holds commands behind ``$`` and what they print; a line ``...`` stands for any
 lines. A yaml block that begins with ``# file: NAME`` is put among a copy of the demo recipes
-and must pass ``check``. The README's only sh block sets up, and is left to the CI run.
+and must pass ``check``; a python block so named is put beside them. Each console block begins anew,
+but those of a tutorial follow on one another. The README's only sh block sets up, and is left to
+the CI run.
 """
 
 from __future__ import annotations
@@ -14,16 +16,19 @@ from typing import TYPE_CHECKING
 import pytest
 
 from repository.fences import Block, read_blocks
-from running import ROOT, copy_recipes, run_eggfold
+from running import ROOT, copy_recipes, run_eggfold, run_python
 
 if TYPE_CHECKING:
     from pathlib import Path
 
 README = ROOT / "README.md"
-PAGES = [README, *sorted((ROOT / "docs").glob("*.md"))]
+PAGES = [README, *sorted((ROOT / "docs").rglob("*.md"))]
+TUTORIALS = sorted((ROOT / "docs").glob("tutorial-*.md"))
 BLOCKS = [block for page in PAGES for block in read_blocks(page)]
 CONSOLE = [block for block in BLOCKS if block.language == "console"]
+ALONE = [block for block in CONSOLE if block.page not in TUTORIALS]
 FILES = [block for block in BLOCKS if block.language == "yaml" and block.file]
+SCRIPTS = [block for block in BLOCKS if block.language == "python" and block.file]
 
 
 def block_id(block: Block) -> str:
@@ -45,6 +50,9 @@ def prepare(page: Path, folder: Path) -> None:
     for block in FILES:
         if block.page == page:
             place(block, folder)
+    for block in SCRIPTS:
+        if block.page == page:
+            (folder / str(block.file)).write_text(block.text, encoding="utf-8")
 
 
 def pattern(shown: str) -> str:
@@ -55,18 +63,38 @@ def pattern(shown: str) -> str:
     return "".join(lines)
 
 
-@pytest.mark.parametrize("block", CONSOLE, ids=block_id)
-def test_commands_print_what_the_page_shows(block: Block, tmp_path: Path) -> None:
-    prepare(block.page, tmp_path)
+def run(command: str, folder: Path) -> str:
+    """Return what a command of a console block prints."""
+    program, *args = shlex.split(command)
+    if program == "python":
+        return run_python(*args, cwd=folder, merged=True).stdout
+    assert program == "eggfold"
+    return run_eggfold(args, folder, merged=True).stdout
+
+
+def verify(block: Block, folder: Path) -> None:
+    """Run a console block and compare what it prints with what it shows."""
     assert block.runs
     for command, shown in block.runs:
-        program, *args = shlex.split(command)
-        assert program == "eggfold"
-        printed = run_eggfold(args, tmp_path, merged=True).stdout
+        printed = run(command, folder)
         if "..." in shown.splitlines():
             assert re.fullmatch(pattern(shown), printed), f"$ {command}\n{printed}"
         else:
             assert printed == shown, f"$ {command}"
+
+
+@pytest.mark.parametrize("block", ALONE, ids=block_id)
+def test_commands_print_what_the_page_shows(block: Block, tmp_path: Path) -> None:
+    prepare(block.page, tmp_path)
+    verify(block, tmp_path)
+
+
+@pytest.mark.parametrize("page", TUTORIALS, ids=lambda page: page.name)
+def test_a_tutorial_runs_from_top_to_bottom(page: Path, tmp_path: Path) -> None:
+    prepare(page, tmp_path)
+    for block in CONSOLE:
+        if block.page == page:
+            verify(block, tmp_path)
 
 
 @pytest.mark.parametrize("block", FILES, ids=block_id)

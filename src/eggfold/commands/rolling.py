@@ -23,7 +23,7 @@ def rolling(
 
     \b
     eggfold rolling recipes/weekend.yaml
-    eggfold rolling recipes/weekend.yaml --done 2 --now 14:20 --eggs-left 40
+    eggfold rolling recipes/weekend.yaml --done 2 --now 14:20 --eggs-left 95
     eggfold rolling recipes/weekend.yaml --format ics --output weekend.ics
     """
     from eggfold.commands.plans import Writers, answer_plan, rescue_of  # noqa: PLC0415

@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix
     from eggfold.jobs.assumptions import Assumption
-    from eggfold.jobs.batch import Batch, Paste
+    from eggfold.jobs.batch import Batch
+    from eggfold.jobs.mixing import Paste
 
 
 class IngredientLine(NamedTuple):

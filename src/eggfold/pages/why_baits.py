@@ -17,7 +17,8 @@ from eggfold.reference.parts import PART_NAMES, Parts
 
 if TYPE_CHECKING:
     from eggfold.jobs.baits import BaitLine, Wanted
-    from eggfold.jobs.batch import Batch, Paste
+    from eggfold.jobs.batch import Batch
+    from eggfold.jobs.mixing import Paste
 
 
 def paste_lines(batch: Batch) -> Iterator[str]:
