@@ -21,6 +21,7 @@ PIPED_WIDTH = 80
 NARROWEST, WIDEST = 60, 120
 
 _COLOR = "eggfold.color"
+_PLAIN = "eggfold_ascii"
 _STAND_INS = {"×": "x", "±": "+-", "°": "deg ", "–": "-", "−": "-", "…": "...", "²": "2", "³": "3"}
 
 
@@ -97,10 +98,28 @@ def current_look() -> Look:
 
 def soften(stream: Any) -> None:
     """Let a stream of a narrow encoding show stand-ins for the characters it lacks."""
-    narrow = (getattr(stream, "encoding", None) or "utf-8").lower().replace("-", "") != "utf8"
-    if narrow and hasattr(stream, "reconfigure"):
-        codecs.register_error("stand-in", _stand_in)
-        stream.reconfigure(errors="stand-in")
+    encoding = getattr(stream, "encoding", None) or "utf-8"
+    if encoding.lower().replace("-", "") == "utf8" or not hasattr(stream, "reconfigure"):
+        return
+    codecs.register_error("stand-in", _stand_in)
+    ascii_codec = codecs.lookup("ascii")
+    if codecs.lookup(encoding).name == ascii_codec.name:  # click takes such a stream for UTF-8
+        codecs.register(lambda name: _renamed(ascii_codec) if name == _PLAIN else None)
+        encoding = _PLAIN
+    stream.reconfigure(encoding=encoding, errors="stand-in")
+
+
+def _renamed(codec: codecs.CodecInfo) -> codecs.CodecInfo:
+    """Return a codec under the name by which only this program knows it."""
+    return codecs.CodecInfo(
+        codec.encode,
+        codec.decode,
+        codec.streamreader,
+        codec.streamwriter,
+        codec.incrementalencoder,
+        codec.incrementaldecoder,
+        _PLAIN,
+    )
 
 
 def _stand_in(error: UnicodeError) -> tuple[str, int]:
