@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import pytest
 
-from eggfold.errors import FileAccessError
-from eggfold.files import fixing
 from eggfold.files.fixing import Mended, write_mended
 from eggfold.files.writing import Change
 from running import Outcome, run_eggfold
@@ -78,25 +75,6 @@ def test_what_has_no_one_right_answer_is_left(line: str, tmp_path: Path) -> None
     assert outcome.stdout.endswith(" 0 mended\n")
 
 
-def test_a_dry_run_shows_the_same_and_writes_nothing(tmp_path: Path) -> None:
-    recipe = tmp_path / "t.yaml"
-    recipe.write_text(SLIP, "utf-8")
-    shown = fix(tmp_path, "--dry-run").stdout
-    assert recipe.read_text("utf-8").endswith("mmm}\n")
-    done = fix(tmp_path).stdout
-    assert shown.replace("1 to mend", "1 mended") == done
-
-
-def test_json_lists_what_was_mended_and_what_stays(tmp_path: Path) -> None:
-    (tmp_path / "t.yaml").write_text(SLIP + "eggs: 3\n", "utf-8")
-    outcome = fix(tmp_path, "--format", "json")
-    document = json.loads(outcome.stdout)
-    assert outcome.exit == 1
-    assert document["written"]
-    assert [p["line"] for p in document["problems"]] == [4]
-    assert len(document["mended"]) == 1
-
-
 def test_a_file_that_cannot_be_written_keeps_its_problems_and_no_other_does(tmp_path: Path) -> None:
     for name in ("a", "b", "c"):
         (tmp_path / f"{name}.yaml").write_text(SLIP, "utf-8")
@@ -128,8 +106,3 @@ def test_a_file_that_changed_meanwhile_is_left_alone(tmp_path: Path) -> None:
     assert one is mended
     assert "changed meanwhile" in str(error)
     assert file.read_bytes() == b"theirs"
-
-
-def test_standard_input_cannot_be_mended() -> None:
-    with pytest.raises(FileAccessError):
-        fixing.refuse_standard_input(["t.yaml", "-"])
