@@ -12,6 +12,7 @@ from eggfold.commands.options import additives_option, format_option
 if TYPE_CHECKING:
     from eggfold.errors import Problem
     from eggfold.files.fixing import Mended
+    from eggfold.files.workspace import Workspace
 
 
 @click.command()
