@@ -188,6 +188,18 @@ def test_only_the_added_lines_differ(folder: Path, newline: str) -> None:
     assert [len(notebook.fished), len(notebook.weighed), len(notebook.rolled)] == [3, 2, 1]
 
 
+def test_a_list_begun_empty_leaves_no_space_behind_its_key(folder: Path) -> None:
+    notebook = folder / "notebook.yaml"
+    begun = b"rolled:  [] # none yet\nfished: []\n"
+    notebook.write_bytes(begun)
+    note(*ROLL, "1")
+    note("fished", "reed.yaml", "--rods", "1", "--hours", "2", "--takes", "0")
+    lines = notebook.read_text("utf-8").splitlines()
+    assert [line for line in lines if line[0] != " "] == ["rolled: # none yet", "fished:"]
+    note("rolled", "--undo")
+    assert notebook.read_bytes().startswith(begun[: begun.index(b"fished")])
+
+
 def test_a_byte_order_mark_stays(folder: Path) -> None:
     (folder / "notebook.yaml").write_bytes(b"\xef\xbb\xbffished:\r\n")
     note("fished", "reed.yaml", "--rods", "2", "--hours", "5", "--takes", "0")
@@ -300,6 +312,8 @@ def test_a_first_purchase_begins_a_shelf(folder: Path, capsys: pytest.CaptureFix
 def test_an_unknown_thing_is_new_and_the_nearest_is_named(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    note("bought", "Malt sirup", "1 kg", "--dry-run")
+    assert "near it stands Malt syrup" in capsys.readouterr().err
     note("bought", "Malt sirup", "1 kg")
     assert "near it stands Malt syrup" in capsys.readouterr().out
     assert left(folder)["Malt sirup"] == "1 kg"

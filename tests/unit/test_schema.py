@@ -10,6 +10,7 @@ import jsonschema
 import pytest
 from ruamel.yaml import YAML
 
+from eggfold.commands.schema import KINDS as OFFERED
 from eggfold.files.folder import kind_by_keys, kind_by_name
 from eggfold.files.schemas import KINDS, build_schema
 from running import ROOT, run_eggfold
@@ -68,8 +69,12 @@ def test_every_key_says_what_it_is() -> None:
 def test_an_unknown_kind_names_the_nearest(tmp_path: Path) -> None:
     outcome = run_eggfold(["schema", "reciep"], tmp_path)
     assert outcome.exit == 2
-    assert "did you mean recipe?" in outcome.stderr
+    assert "Did you mean recipe?" in outcome.stderr
 
 
 def test_the_command_prints_the_schema(tmp_path: Path) -> None:
     assert json.loads(run_eggfold(["schema", "bench"], tmp_path).stdout) == build_schema("bench")
+
+
+def test_the_command_takes_every_kind() -> None:
+    assert OFFERED == KINDS

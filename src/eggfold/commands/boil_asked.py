@@ -35,9 +35,9 @@ def asked_boil(given: dict[str, Any]) -> AskedBoil:
 
     until = given["until"]
     core = _amount(given, "core", "length", "mm", LEAST_CORE_MM, MOST_CORE_MM)
-    stated = tuple(amount_option("diameter", d, "length", "mm", 3, 80) for d in given["diameters"])
+    stated = [amount_option("diameter", d, "length", "mm", 3, 80) for d in given["diameters"]]
     return AskedBoil(
-        _around(core, stated, DEFAULT_DIAMETERS_MM),
+        _around(core, tuple(dict.fromkeys(stated)), DEFAULT_DIAMETERS_MM),
         (until,) if until else tuple(TARGETS),
         amount_option("for", given["time"], "time", "s", 1, 7200) if given["time"] else None,
         _amount(given, "start", "temperature", "degC", 0, 100),

@@ -12,6 +12,7 @@ from eggfold.commands.options import additives_option, format_option
 if TYPE_CHECKING:
     from eggfold.errors import Problem
     from eggfold.files.fixing import Mended
+    from eggfold.files.workspace import Workspace
 
 
 @click.command()
@@ -46,7 +47,7 @@ def check(
     problems, seen = check_files(workspace, day, today())
     mended: list[Mended] = []
     if fix:
-        mended, problems = _mend(files, additives, day, write=not dry_run)
+        mended, problems = _mend(workspace, files, additives, day, write=not dry_run)
     errors = len(errors_of(problems))
     if form == "json":
         print_json(check_document(problems, mended if fix else None, written=not dry_run))
@@ -63,8 +64,9 @@ def check(
 
 
 def _mend(
-    files: tuple[str, ...], additives: str | None, day: str, *, write: bool
+    workspace: Workspace, files: tuple[str, ...], additives: str | None, day: str, *, write: bool
 ) -> tuple[list[Mended], list[Problem]]:
+    """Mend the files; what cannot be written joins the failures and keeps its problems."""
     from eggfold.commands.run import open_workspace  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.files.fixing import mend_files, refuse_standard_input, write_mended  # noqa: PLC0415
@@ -73,9 +75,11 @@ def _mend(
     mended, left = mend_files(
         lambda: check_files(open_workspace(files, additives, stocked=True), day)[0]
     )
-    if write:
-        write_mended(mended)
-    return mended, left
+    failed = write_mended(mended) if write else []
+    workspace.failures.extend(error for _, error in failed)
+    unmended = [one for one, _ in failed]
+    left = sorted([*left, *(p for one in unmended for p in one.problems)])
+    return [one for one in mended if one not in unmended], left
 
 
 def _show(problems: list[Problem], mended: list[Mended]) -> None:

@@ -256,6 +256,8 @@ def _show(note: Note, given: Given) -> int:
     elif given["dry_run"]:
         for line in differences_text(note.changes).splitlines():
             click.echo(clean(line))
+        for remark in note.remarks:
+            say(clean(remark))
     else:
         print_page(note_page(note), PLAIN)
     return 0

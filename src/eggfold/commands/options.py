@@ -134,14 +134,12 @@ def amount_option(
     """Read an amount given on the command line; UsageError names the option and what to try."""
     from eggfold.amounts import AmountError, parse_amount  # noqa: PLC0415
     from eggfold.files.model import in_range  # noqa: PLC0415
-    from eggfold.units import NoSuchMeasureError, amount_in  # noqa: PLC0415
+    from eggfold.units import amount_in  # noqa: PLC0415
 
     try:
         return amount_in(in_range(parse_amount(text, dimension), unit, low, high), unit)
     except AmountError as error:
         raise amount_error(f"--{name}", error) from error
-    except NoSuchMeasureError as error:
-        raise click.UsageError(f"--{name}: {error} differs by country; use ml or l") from error
 
 
 def whole_option(name: str, text: str, most: int) -> int:

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import click
 
+from eggfold.commands.words import OneOf
+
+KINDS = ("recipe", "additives", "ingredients", "bench", "shelf", "notebook", "rolling", "campaign")
+"""As eggfold.files.schemas has them, which TAB does not wait for."""
+
 
 @click.command()
-@click.argument("kind", metavar="KIND")
+@click.argument("kind", metavar="KIND", type=OneOf(KINDS))
 def schema(kind: str) -> int:
     """Print the JSON Schema of a kind of file, for your editor.
 
@@ -17,11 +22,7 @@ def schema(kind: str) -> int:
     eggfold schema bench > bench.schema.json
     """
     from eggfold.commands.delivery import print_json  # noqa: PLC0415
-    from eggfold.files.schemas import KINDS, build_schema  # noqa: PLC0415
-    from eggfold.nearest import did_you_mean, one_of  # noqa: PLC0415
+    from eggfold.files.schemas import build_schema  # noqa: PLC0415
 
-    if kind not in KINDS:
-        hint = did_you_mean(kind, KINDS) or f"one of {one_of(KINDS)}"
-        raise click.UsageError(f"there is no kind of file '{kind[:40]}'; {hint}")
     print_json(build_schema(kind))
     return 0

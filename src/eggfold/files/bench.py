@@ -19,7 +19,7 @@ from eggfold.files.model import (
     problem,
 )
 from eggfold.files.reading import Placed, Reading, read_model
-from eggfold.units import NoSuchMeasureError, amount_in
+from eggfold.units import amount_in
 
 _PACE = re.compile(r"(.+?) per h(?:our)?")
 
@@ -75,10 +75,7 @@ class Syringe(StrictModel):
 
 def _less(small: Amount, big: Amount) -> bool:
     unit = "g" if small.dimension == "mass" else "ml"
-    try:
-        return amount_in(small, unit) <= amount_in(big, unit)
-    except NoSuchMeasureError:
-        return True
+    return amount_in(small, unit) <= amount_in(big, unit)
 
 
 class Trays(StrictModel):

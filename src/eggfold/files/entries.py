@@ -81,7 +81,8 @@ def _room_for_more(text: str, name: SectionName, section: Section) -> tuple[str,
     behind = text[layout.colon : layout.body]
     if layout.last is not None or not behind.strip():
         return text, layout.end, layout.indent
-    cleared = behind.replace("[]", "", 1)
+    before, _, after = behind.partition("[]")
+    cleared = before.rstrip(" \t") + after
     text = text[: layout.colon] + cleared + text[layout.body :]
     return text, layout.end + len(cleared) - len(behind), layout.indent
 

@@ -204,14 +204,25 @@ def _spliced(text: str, edits: Iterable[Edit]) -> str:
     return text
 
 
-def write_mended(mended: Iterable[Mended]) -> None:
-    """Write mended files; raises FileAccessError, and then that file is as it was."""
-    changes = [one.change for one in mended]
-    with locked(str(Path(change.file).parent) for change in changes):
-        for change in changes:
-            if read_whole(change.file) != change.old:
-                raise FileAccessError(change.file, "has changed meanwhile; try again")
-            write_whole(change.file, change.new)
+def write_mended(mended: Iterable[Mended]) -> list[tuple[Mended, FileAccessError]]:
+    """Write mended files; return those that could not be, which are as they were, and why."""
+    failed = []
+    for one in mended:
+        try:
+            _write(one.change)
+        except FileAccessError as error:
+            failed.append((one, error))
+    return failed
+
+
+def _write(change: Change) -> None:
+    with locked([str(Path(change.file).parent)]):
+        now = read_whole(change.file)
+        if now == change.new:  # a link to a file that was mended under its own name
+            return
+        if now != change.old:
+            raise FileAccessError(change.file, "has changed meanwhile; try again")
+        write_whole(change.file, change.new)
 
 
 def refuse_standard_input(arguments: Iterable[str]) -> None:

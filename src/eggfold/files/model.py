@@ -20,6 +20,7 @@ from eggfold.amounts import (
     parse_number,
 )
 from eggfold.nearest import did_you_mean, fold, one_of
+from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.units import NoSuchMeasureError, amount_in
 
 T = TypeVar("T")
@@ -85,7 +86,9 @@ def in_range(amount: Amount, unit: str, low: float, high: float) -> Amount:
     try:
         value = amount_in(amount, unit)
     except NoSuchMeasureError:
-        return amount
+        raise AmountError(
+            "unknown-measure", f"{amount.unit} differs by country", "ml or l"
+        ) from None
     if low <= value <= high:
         return amount
     side = "below" if value < low else "above"
@@ -102,13 +105,18 @@ def an_amount(*dimensions: Dimension, unit: str, low: float, high: float) -> Rea
     def read(text: str) -> Amount:
         return in_range(parse_amount(text, *dimensions), unit, low, high)
 
-    units = "|".join(u for d in dimensions for u in UNITS[d])
+    units = "|".join(u for d in dimensions for u in UNITS[d] if _has_size(u))
     return Reads(
         read,
         type="string",
         pattern=rf"^[0-9]+(\.[0-9]+)? ?({units})$",
         examples=[EXAMPLES[d] for d in dimensions],
     )
+
+
+def _has_size(unit: str) -> bool:
+    """Tell whether a unit means one size where no country is named."""
+    return unit not in KITCHEN_UNITS or kitchen_measure(unit, None) is not None
 
 
 def a_word(choices: tuple[str, ...], code: str, aliases: Mapping[str, str] | None = None) -> Reads:

@@ -170,7 +170,7 @@ def build_additive(
         ceiling=_dose(a, "ceiling", assumed, bench),
         ceiling_text=str(a.ceiling) if a.ceiling and a.ceiling.amount else None,
         contains=a.contains,
-        parts=additive_parts(a),
+        parts=additive_parts(a, assumed),
     )
 
 

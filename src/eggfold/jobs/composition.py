@@ -35,9 +35,10 @@ def label_parts(analysis: Analysis) -> Parts:
     return Parts(*(stated.get(name, 0.0) for name in PART_NAMES)).normalised()
 
 
-def additive_parts(additive: FullAdditive) -> Parts | None:
+def additive_parts(additive: FullAdditive, assumed: Assumed) -> Parts | None:
     """Return what an additive is made of; None for a powder that counts as base mix."""
     if additive.analysis is not None:
+        _note_missing(additive.name, additive.analysis, assumed)
         return label_parts(additive.analysis)
     return {"liquid": WATER, "oil": FAT}.get(additive.form)
 
@@ -46,11 +47,11 @@ def mix_parts(mix: Mix, powders: dict[str, tuple[str, OwnPowder]], assumed: Assu
     """Return what a base mix is made of: its label, its blend, or the typical mix."""
     if mix.analysis is not None:
         assumed.note(f"analysis of {mix.name}", "from its label", "yours")
-        _note_missing(mix, assumed)
+        _note_missing(mix.name, mix.analysis, assumed)
         return label_parts(mix.analysis)
     if mix.blend:
         _note_blend(mix.name, mix.blend, powders, assumed)
-        return mixed_parts(_blend_portions(mix.blend, powders))
+        return mixed_parts(_blend_portions(mix.blend, powders, assumed))
     note_typical(assumed)
     return TYPICAL_MIX
 
@@ -78,21 +79,22 @@ def _note_blend(
         assumed.note(f"analysis of {name}, in it", ", ".join(own), "yours")
 
 
-def _note_missing(mix: Mix, assumed: Assumed) -> None:
-    missing = [name for name in PART_NAMES if name not in (mix.analysis or Analysis()).stated()]
+def _note_missing(name: str, analysis: Analysis, assumed: Assumed) -> None:
+    missing = [part for part in PART_NAMES if part not in analysis.stated()]
     if missing:
         rule = {"water": "water 9 %", "carbohydrate": "carbohydrate the rest"}
-        text = ", ".join(rule.get(name, f"{name} 0 %") for name in missing)
-        assumed.note(f"not on the label of {mix.name}", text, "house default")
+        text = ", ".join(rule.get(part, f"{part} 0 %") for part in missing)
+        assumed.note(f"not on the label of {name}", text, "house default")
 
 
 def _blend_portions(
-    blend: dict[str, float], powders: dict[str, tuple[str, OwnPowder]]
+    blend: dict[str, float], powders: dict[str, tuple[str, OwnPowder]], assumed: Assumed
 ) -> Iterable[tuple[float, Parts]]:
     for name, share in blend.items():
         own = powders.get(fold(name))
         built_in = find_ingredient(name)
         if own:
+            _note_missing(own[0], own[1].analysis, assumed)
             yield share, label_parts(own[1].analysis)
         elif built_in:
             yield share, built_in.parts

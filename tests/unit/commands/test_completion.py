@@ -67,6 +67,7 @@ def test_commands_options_and_choices_are_offered() -> None:
     assert values("tri") == ["trials"]
     assert "--notebook" in values("trials", "--no")
     assert values("batch", "--as", "") == ["hookbait", "freebie"]
+    assert values("schema", "re") == ["recipe"]
 
 
 def test_recipes_are_offered_with_their_names_and_folders() -> None:

@@ -1,0 +1,34 @@
+"""What bench.yaml refuses because it would mean different things in different kitchens."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from running import run_eggfold
+
+
+@pytest.mark.parametrize(
+    ("line", "column"),
+    [
+        ("pan: 9 pint", 6),
+        ("spoons: [5 ml, 1 cup]", 16),
+        ("syringes: [{size: 1 floz, division: 1 ml}]", 19),
+    ],
+)
+def test_a_measure_that_differs_by_country_is_refused(
+    line: str, column: int, tmp_path: Path
+) -> None:
+    (tmp_path / "bench.yaml").write_text(f"{line}\n", encoding="utf-8")
+    checked = run_eggfold(["check", "bench.yaml"], tmp_path)
+    assert checked.exit == 1
+    assert checked.stdout.startswith(f"bench.yaml:1:{column}: ")
+    assert "differs by country [unknown-measure]" in checked.stdout
+    boiled = run_eggfold(["boil", "--diameter", "16mm"], tmp_path)
+    assert (boiled.exit, boiled.stderr.splitlines()[-1]) == (1, "    try: ml or l")
+
+
+def test_a_spoon_without_a_country_is_one_of_5_ml(tmp_path: Path) -> None:
+    (tmp_path / "bench.yaml").write_text("spoons: [1 tsp]\n", encoding="utf-8")
+    assert run_eggfold(["check", "bench.yaml"], tmp_path).exit == 0
