@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import types
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
 
@@ -103,8 +103,7 @@ def read_model(
         problems = list(_problems(model, placed, error))
         paths = (_data_path(placed.root, e["loc"]) for e in error.errors(include_url=False))
         broken = tuple({p[:2] if len(p) > 1 and p[0] in ENTRY_LISTS else p[:1] for p in paths})
-    for path in broken:
-        data = _without(data, path, spare_item)
+    data = _without(data, broken, spare_item)
     known = {k: v for k, v in data.items() if k in model.model_fields}
     try:
         return Reading(model.model_validate(spare | known), problems, broken)
@@ -122,16 +121,22 @@ def _data_path(root: Node, loc: Path) -> Path:
     return path
 
 
-def _without(data: dict[str, Any], path: Path, spare_item: Any) -> dict[str, Any]:
-    """Return data without the part at a path; a list keeps its length, so places stay right."""
-    if not path or path[0] not in data:
-        return data
-    head, inner = str(path[0]), data[str(path[0])]
-    if len(path) == 1:
-        return {k: v for k, v in data.items() if k != head}
-    if isinstance(inner, tuple):
-        return data | {head: tuple(spare_item if i == path[1] else v for i, v in enumerate(inner))}
-    return data | {head: {k: v for k, v in inner.items() if k != path[1]}}
+def _without(data: dict[str, Any], paths: Iterable[Path], spare_item: Any) -> dict[str, Any]:
+    """Return data without the parts at some paths; a list keeps its length, so places stay right."""
+    whole = {path[0] for path in paths if len(path) == 1}
+    inner: dict[str | int, set[str | int]] = {}
+    for head, *rest in (path for path in paths if len(path) > 1):
+        inner.setdefault(head, set()).add(rest[0])
+    left = {key: value for key, value in data.items() if key not in whole}
+    for key in inner.keys() & left.keys():
+        left[str(key)] = _without_entries(left[str(key)], inner[key], spare_item)
+    return left
+
+
+def _without_entries(value: Any, broken: set[str | int], spare_item: Any) -> Any:
+    if isinstance(value, tuple):
+        return tuple(spare_item if i in broken else v for i, v in enumerate(value))
+    return {key: v for key, v in value.items() if key not in broken}
 
 
 def _problems(model: type[BaseModel], placed: Placed, error: ValidationError) -> Iterator[Problem]:
