@@ -36,7 +36,8 @@ from eggfold.files.stocktaking import (
 from eggfold.files.workspace import Workspace
 from eggfold.files.yaml_text import block_entry, flow_entry
 from eggfold.formats.problems import problems_text
-from eggfold.jobs.batch import Asked, build_batch
+from eggfold.jobs.asked import Asked
+from eggfold.jobs.batch import build_batch
 from running import ROOT
 
 if TYPE_CHECKING:

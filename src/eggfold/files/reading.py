@@ -21,6 +21,9 @@ M = TypeVar("M", bound=StrictModel)
 ENTRY_LISTS = ("additives", "ingredients", "items")
 """The keys whose entries are read one by one: a bad one leaves the others standing."""
 
+MOST_GUESSES = 200
+"""Unknown words of a file for which the nearest known one is sought; of more, many are no slips."""
+
 
 class Placed:
     """A tree with its source: finds the place of a path and makes problems there."""
@@ -140,13 +143,16 @@ def _without_entries(value: Any, broken: set[str | int], spare_item: Any) -> Any
 
 
 def _problems(model: type[BaseModel], placed: Placed, error: ValidationError) -> Iterator[Problem]:
+    guesses = MOST_GUESSES
     for e in error.errors(include_url=False):
         loc = _data_path(placed.root, e["loc"])
         kind, context = e["type"], e.get("ctx", {})
         if kind == "extra_forbidden":
             known = sorted(_known_keys(model, e["loc"][:-1]))
             key = str(e["loc"][-1])
-            hint = did_you_mean(key, known) or f"one of {one_of(known)}"
+            near = did_you_mean(key, known) if guesses > 0 else None
+            guesses -= 1
+            hint = near or f"one of {one_of(known)}"
             yield placed.problem(loc, "unknown-key", f"'{key[:40]}' is no key here", hint, key=True)
         elif kind == "missing":
             key = str(e["loc"][-1])
