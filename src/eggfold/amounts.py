@@ -92,7 +92,7 @@ class Amount(NamedTuple):
         return _DIMENSION_OF[self.unit]
 
     def __str__(self) -> str:
-        return f"{self.value:.15g} {self.unit}"
+        return f"{_plain(self.value)} {self.unit}"
 
 
 Basis = Literal["egg", "kg mix", "lb mix", "share"]
@@ -113,12 +113,18 @@ class DoseText(NamedTuple):
             return "none"
         if self.basis == "share":
             return f"{self.amount} of mix"
-        many = "" if self.per == 1 else f"{self.per:.15g} "
+        many = "" if self.per == 1 else f"{_plain(self.per)} "
         word = "eggs" if self.basis == "egg" and self.per != 1 else self.basis
         return f"{self.amount} per {many}{word}"
 
 
 NO_DOSE = DoseText(None)
+
+
+def _plain(number: float) -> str:
+    """Return a number as the grammar has it: without an exponent, however small or large it is."""
+    text = f"{number:.15g}"
+    return f"{number:.15f}".rstrip("0").rstrip(".") if "e" in text else text
 
 
 def parse_number(text: str) -> float:

@@ -18,7 +18,7 @@ from eggfold.files.full import (
     missing_doses,
     missing_mix,
 )
-from eggfold.files.reading import Placed, read_model
+from eggfold.files.reading import MOST_GUESSES, Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Recipe, Strength
 from eggfold.files.source import read_source
 from eggfold.nearest import fold, nearest_few, one_of
@@ -87,13 +87,14 @@ def _named_recipe(name: str, beside: list[str], companions: Companions) -> OpenR
 
 def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) -> list[Problem]:
     """Return a problem for each name in a blend that neither the user nor the tables know."""
-    problems = []
+    problems: list[Problem] = []
     for path, mix in all_mixes(recipe):
         for name in mix.blend or {}:
             if fold(name) in companions.powders or find_ingredient(name):
                 continue
             own = [n for n, _ in companions.powders.values()]
-            near = nearest_few(name, [*own, *known_names()])
+            guess = len(problems) < MOST_GUESSES
+            near = nearest_few(name, [*own, *known_names()]) if guess else []
             add = "add it with its analysis to ingredients.yaml"
             hint = f"did you mean {one_of(near)}?" if near else add
             message = f"'{name}' is not an ingredient known here"

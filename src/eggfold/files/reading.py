@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import types
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
 
@@ -20,6 +20,9 @@ M = TypeVar("M", bound=StrictModel)
 
 ENTRY_LISTS = ("additives", "ingredients", "items")
 """The keys whose entries are read one by one: a bad one leaves the others standing."""
+
+MOST_GUESSES = 200
+"""Unknown words of a file for which the nearest known one is sought; of more, many are no slips."""
 
 
 class Placed:
@@ -103,8 +106,7 @@ def read_model(
         problems = list(_problems(model, placed, error))
         paths = (_data_path(placed.root, e["loc"]) for e in error.errors(include_url=False))
         broken = tuple({p[:2] if len(p) > 1 and p[0] in ENTRY_LISTS else p[:1] for p in paths})
-    for path in broken:
-        data = _without(data, path, spare_item)
+    data = _without(data, broken, spare_item)
     known = {k: v for k, v in data.items() if k in model.model_fields}
     try:
         return Reading(model.model_validate(spare | known), problems, broken)
@@ -122,26 +124,35 @@ def _data_path(root: Node, loc: Path) -> Path:
     return path
 
 
-def _without(data: dict[str, Any], path: Path, spare_item: Any) -> dict[str, Any]:
-    """Return data without the part at a path; a list keeps its length, so places stay right."""
-    if not path or path[0] not in data:
-        return data
-    head, inner = str(path[0]), data[str(path[0])]
-    if len(path) == 1:
-        return {k: v for k, v in data.items() if k != head}
-    if isinstance(inner, tuple):
-        return data | {head: tuple(spare_item if i == path[1] else v for i, v in enumerate(inner))}
-    return data | {head: {k: v for k, v in inner.items() if k != path[1]}}
+def _without(data: dict[str, Any], paths: Iterable[Path], spare_item: Any) -> dict[str, Any]:
+    """Return data without the parts at some paths; a list keeps its length, so places stay right."""
+    whole = {path[0] for path in paths if len(path) == 1}
+    inner: dict[str | int, set[str | int]] = {}
+    for head, *rest in (path for path in paths if len(path) > 1):
+        inner.setdefault(head, set()).add(rest[0])
+    left = {key: value for key, value in data.items() if key not in whole}
+    for key in inner.keys() & left.keys():
+        left[str(key)] = _without_entries(left[str(key)], inner[key], spare_item)
+    return left
+
+
+def _without_entries(value: Any, broken: set[str | int], spare_item: Any) -> Any:
+    if isinstance(value, tuple):
+        return tuple(spare_item if i in broken else v for i, v in enumerate(value))
+    return {key: v for key, v in value.items() if key not in broken}
 
 
 def _problems(model: type[BaseModel], placed: Placed, error: ValidationError) -> Iterator[Problem]:
+    guesses = MOST_GUESSES
     for e in error.errors(include_url=False):
         loc = _data_path(placed.root, e["loc"])
         kind, context = e["type"], e.get("ctx", {})
         if kind == "extra_forbidden":
             known = sorted(_known_keys(model, e["loc"][:-1]))
             key = str(e["loc"][-1])
-            hint = did_you_mean(key, known) or f"one of {one_of(known)}"
+            near = did_you_mean(key, known) if guesses > 0 else None
+            guesses -= 1
+            hint = near or f"one of {one_of(known)}"
             yield placed.problem(loc, "unknown-key", f"'{key[:40]}' is no key here", hint, key=True)
         elif kind == "missing":
             key = str(e["loc"][-1])

@@ -1,0 +1,180 @@
+"""Ask the tests to find sampled faults: ``python tests/mutants/mutate.py [COUNT [SEED [MODULE...]]]``.
+
+Each mutant of the modules below stands alone in a copy of the package, and the tests named for its
+module run against it until one fails. It survives where none does. Prints one line for each
+survivor and the share that was killed; COUNT is 300 and SEED 1 unless given.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import shutil
+import signal
+import sys
+import time
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import NamedTuple
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+from mutants.mutations import Mutant, mutants
+
+ROOT = Path(__file__).resolve().parents[2]
+PROPERTIES, REFERENCE, GOLDEN = "tests/properties", "tests/reference", "tests/golden/test_golden.py"
+SLOWEST = 4
+"""A mutant may take this many times as long as the untouched module, and GRACE_S more."""
+GRACE_S = 20
+
+
+class Tests(NamedTuple):
+    """The tests of a module: files, and golden cases by a word in their names."""
+
+    files: tuple[str, ...]
+    golden: str
+
+
+_TRIALS = Tests(
+    (
+        f"{PROPERTIES}/test_rates.py",
+        f"{REFERENCE}/test_rates.py",
+        "tests/unit/jobs/test_trials.py",
+    ),
+    "trials",
+)
+_PACKS = Tests((f"{PROPERTIES}/test_packs.py", f"{REFERENCE}/test_packs.py"), "shopping")
+TESTS = {
+    "engine/scaling": Tests(
+        (f"{PROPERTIES}/test_scaling.py", f"{REFERENCE}/test_practice.py"),
+        "card-stdin or card-us or doses or two-cards-json",
+    ),
+    "engine/powder": Tests(
+        (
+            f"{PROPERTIES}/test_powder.py",
+            f"{PROPERTIES}/test_scaling.py",
+            f"{REFERENCE}/test_practice.py",
+        ),
+        "powder or card-stdin or two-cards-json or learned",
+    ),
+    "engine/packs": _PACKS,
+    "engine/pack_table": _PACKS,
+    "engine/rates": _TRIALS,
+    "engine/gamma": _TRIALS,
+    "engine/best": _TRIALS,
+    "engine/buoyancy": Tests(
+        (f"{PROPERTIES}/test_buoyancy.py", f"{REFERENCE}/test_buoyancy.py"), "buoyancy or popups"
+    ),
+    "units": Tests(
+        (
+            f"{REFERENCE}/test_customs.py",
+            f"{REFERENCE}/test_display_units.py",
+            f"{PROPERTIES}/test_scaling.py",
+        ),
+        "card-us or boil-imperial or doses or shopping-us",
+    ),
+}
+
+
+def sample(count: int, seed: int, modules: list[str]) -> list[Mutant]:
+    """Return mutants of the modules, each as likely as the other, in the order of the text."""
+    found: list[Mutant] = []
+    for module in modules:
+        text = (ROOT / "src" / "eggfold" / f"{module}.py").read_text(encoding="utf-8")
+        found += mutants(module, text)
+    chosen = random.Random(seed).sample(range(len(found)), min(count, len(found)))  # noqa: S311
+    print(f"{len(found)} mutants, {len(chosen)} of them tried")
+    return [found[i] for i in sorted(chosen)]
+
+
+def _arguments(module: str, *, golden: bool) -> list[str]:
+    early = "-Wignore::pytest.PytestAssertRewriteWarning"  # plugins are imported before the fork
+    common = [early, "-x", "-q", "-p", "no:cacheprovider", "--no-header", "--tb=no"]
+    if golden:
+        return [*common, GOLDEN, "-k", TESTS[module].golden]
+    doctests = "tests/repository/test_house.py::test_examples_are_true"
+    name = "eggfold." + module.replace("/", ".")
+    return [*common, f"{doctests}[{name}]", *TESTS[module].files]
+
+
+def _run(package: Path, arguments: list[str], limit_s: float) -> bool:
+    """Tell whether all tests pass, in a fork that sees the package; a late one fails."""
+    child = os.fork()
+    if not child:
+        os.setpgid(0, 0)
+        os.environ.update({"PYTHONPATH": str(package), "CI": "1", "PYTHONDONTWRITEBYTECODE": "1"})
+        sys.dont_write_bytecode = True
+        sys.path.insert(0, str(package))
+        silence = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(silence, 1)
+        os.dup2(silence, 2)
+        import pytest  # noqa: PLC0415 - imported before the fork; named here for the reader
+
+        os._exit(int(pytest.main(arguments)))
+    ends = time.monotonic() + limit_s
+    while time.monotonic() < ends:
+        done, status = os.waitpid(child, os.WNOHANG)
+        if done:
+            return status == 0
+        time.sleep(0.02)
+    os.killpg(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    return False
+
+
+def _limits(package: Path, modules: list[str]) -> dict[str, float]:
+    """Return how long the tests of each module may take; raises where they do not pass as it is."""
+    limits = {}
+    for module in modules:
+        start = time.monotonic()
+        for golden in (False, True):
+            arguments = _arguments(module, golden=golden)
+            if not _run(package, arguments, 600):
+                raise SystemExit(f"these fail without a fault: {' '.join(arguments)}")
+        limits[module] = SLOWEST * (time.monotonic() - start) + GRACE_S
+    return limits
+
+
+def _survives(package: Path, mutant: Mutant, limit_s: float) -> bool:
+    file = package / "eggfold" / f"{mutant.module}.py"
+    whole = file.read_text(encoding="utf-8")
+    file.write_text(mutant.text, encoding="utf-8")
+    try:
+        return all(
+            _run(package, _arguments(mutant.module, golden=golden), limit_s)
+            for golden in (False, True)
+        )
+    finally:
+        file.write_text(whole, encoding="utf-8")
+
+
+def main() -> None:
+    """Try the sample and print who survives."""
+    count, seed, *modules = [*sys.argv[1:], *("300", "1")[len(sys.argv) - 1 :]]
+    names = modules or list(TESTS)
+    os.chdir(ROOT)
+    # What every run imports is imported once; the package itself never is here.
+    import hypothesis  # noqa: F401, PLC0415
+    import pint  # noqa: F401, PLC0415
+    import pydantic  # noqa: F401, PLC0415
+    import pytest  # noqa: F401, PLC0415
+    import scipy.optimize  # noqa: PLC0415
+    import scipy.stats  # noqa: F401, PLC0415
+
+    chosen = sample(int(count), int(seed), names)
+    survivors = 0
+    with TemporaryDirectory() as folder:
+        package = Path(folder) / "src"
+        shutil.copytree(
+            ROOT / "src", package, ignore=shutil.ignore_patterns("__pycache__", "*.egg-info")
+        )
+        limits = _limits(package, names)
+        for mutant in chosen:
+            if _survives(package, mutant, limits[mutant.module]):
+                survivors += 1
+                print(f"{mutant.module}.py:{mutant.line}: {mutant.change}", flush=True)
+    killed = len(chosen) - survivors
+    print(f"{killed} of {len(chosen)} killed, {100 * killed / len(chosen):.0f} %")
+
+
+if __name__ == "__main__":
+    main()
