@@ -22,7 +22,6 @@ from eggfold.files.shelf import OpenShelf, open_shelf, parse_day, parse_price, p
 from eggfold.files.source import Source, drafts
 from eggfold.files.stocktaking import (
     Splice,
-    check_shelf,
     currency_splice,
     item_splice,
     keys_splice,
@@ -31,6 +30,7 @@ from eggfold.files.stocktaking import (
     pack_splice,
     pack_text,
     price_splice,
+    refuse_harm,
     spliced,
 )
 from eggfold.files.workspace import Workspace
@@ -173,7 +173,7 @@ def _draw_and_undo(shelf: OpenShelf, name: str) -> None:
     text = shelf.placed.source.text
     new = spliced(text, [left_splice(shelf, name, "1")])
     try:
-        check_shelf(shelf.file, new, shelf.placed, {name})
+        refuse_harm(shelf.file, new, shelf.placed, {name})
     except EggfoldError:
         return
     was = left_as_written(shelf, name)
@@ -201,7 +201,7 @@ def _splice(shelf: OpenShelf, name: str, splice: Callable[[], Splice]) -> None:
     text = shelf.placed.source.text
     new = spliced(text, [splice()])
     try:
-        check_shelf(shelf.file, new, shelf.placed, {name})
+        refuse_harm(shelf.file, new, shelf.placed, {name})
     except EggfoldError:  # refused: nothing would be written
         return
     assert len(new) >= len(text) - 20

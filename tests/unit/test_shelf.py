@@ -62,7 +62,7 @@ def test_left_is_in_hand_and_bought_less_the_need(tmp_path: Path) -> None:
     shelf = "items:\n  Malt syrup: {left: 135 g, sold_in: [{size: 50 ml}], also: [Dark syrup]}\n"
     syrup = bought(tmp_path, shelf)["Malt syrup"]
     assert syrup["in_hand"] == pytest.approx(100, rel=1e-12)
-    assert syrup["buy"] == [{"pack": "50 ml", "count": 2, "price": None}]
+    assert syrup["buy"] == [{"pack": 50, "label": "50 ml", "count": 2, "price": None}]
     assert syrup["left"] == pytest.approx(20, rel=1e-9)
     assert syrup["lasts_eggs"] == pytest.approx(200 / 3, rel=1e-9)
     assert syrup["cost"] is None
@@ -74,7 +74,7 @@ def test_stock_counts_up_to_its_day(tmp_path: Path, day: str, in_hand: int) -> N
     eggs = bought(tmp_path, shelf, "--date", day)["EU medium eggs"]
     assert eggs["in_hand"] == in_hand
     assert eggs["past_date"] == 24 - in_hand
-    assert eggs["buy"] == [{"pack": "10", "count": 4 if in_hand else 6, "price": None}]
+    assert eggs["buy"] == [{"pack": 10, "label": "10", "count": 4 if in_hand else 6, "price": None}]
 
 
 def test_what_is_not_tracked_is_bought_whole_and_never_drawn(tmp_path: Path) -> None:
@@ -82,7 +82,7 @@ def test_what_is_not_tracked_is_bought_whole_and_never_drawn(tmp_path: Path) -> 
     eggs = bought(tmp_path, shelf)["EU medium eggs"]
     assert eggs["in_hand"] is None
     assert eggs["lacks"] == "left"
-    assert eggs["buy"] == [{"pack": "30", "count": 2, "price": 0}]
+    assert eggs["buy"] == [{"pack": 30, "label": "30", "count": 2, "price": 0}]
     assert eggs["cost"] == 0
 
 

@@ -30,13 +30,20 @@ def shopping_document(items: Iterable[ShoppingItem]) -> Data:
 
 def item_data(item: ShoppingItem) -> Data:
     """Return one thing to buy."""
+    from eggfold.jobs.shopping import plain_number  # noqa: PLC0415
+
     return {
         "name": item.name,
         "need": item.need,
         "unit": item.unit,
         "in_hand": item.in_hand,
         "buy": [
-            {"pack": line.pack, "count": line.packs, "price": money_data(line.price)}
+            {
+                "pack": plain_number(line.size),
+                "label": line.pack,
+                "count": line.packs,
+                "price": money_data(line.price),
+            }
             for line in item.buy
         ],
         "cost": money_data(item.cost),

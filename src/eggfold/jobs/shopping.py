@@ -202,8 +202,8 @@ def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> Shoppin
     in_hand = holding.in_hand
     item = item._replace(
         on_shelf=holding.name,
-        in_hand=None if in_hand is None else _figure(in_hand),
-        past=_figure(holding.past),
+        in_hand=None if in_hand is None else plain_number(in_hand),
+        past=plain_number(holding.past),
         use_by=holding.use_by,
         lacks=holding.lacks,
         currency=stock.currency,
@@ -216,13 +216,13 @@ def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> Shoppin
     return item._replace(
         buy=bought.lines,
         cost=None if bought.coins is None else stock.money(bought.coins),
-        left=_figure(max(have - Fraction(item.need), Fraction(0))),
+        left=plain_number(max(have - Fraction(item.need), Fraction(0))),
         lasts_eggs=float(have / need) * item.eggs if need else None,
         unit_price=None if per_unit is None else per_unit / 10**stock.opened.minor_digits,
     )
 
 
-def _figure(amount: Fraction) -> float:
+def plain_number(amount: Fraction) -> float:
     """Return an exact amount as a plain number, a whole one as such."""
     return int(amount) if amount.denominator == 1 else float(amount)
 
