@@ -60,7 +60,7 @@ def labels(recipes: tuple[str, ...], additives: str | None, **given: Any) -> int
     bag_g = amount_option("bag", bag, "mass", "g", 1, 100_000) if bag else None
     asked, to = asked_of(given), destination_of(given)
     to = to._replace(setting=to.setting._replace(grid=grid))
-    workspace = open_workspace(recipes, additives, given)
+    workspace = open_workspace(recipes, additives, given, stocked=True)
     asked = need_strength(workspace, asked)
     batches = answers(
         workspace, asked.strength, lambda opened: build_labels(opened, asked, keeping, bag_g)
