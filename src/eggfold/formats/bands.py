@@ -154,7 +154,7 @@ def _heading(text: str, frame: Frame) -> Band:
     top = 0.75
     words = tuple(Words(0, top + 1 + i * LEADING, line, bold=True) for i, line in enumerate(lines))
     height = top + 1 + (len(lines) - 1) * LEADING + DESCENT
-    return Band(height, words, glued=True, mark=" ".join(text.split()))
+    return Band(height, words, glued=True, mark=" ".join(frame.face.legible(text).split()))
 
 
 def _alert(text: str, frame: Frame) -> Band:

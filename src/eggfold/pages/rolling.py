@@ -144,7 +144,7 @@ def worth(bowls: tuple[Bowl, ...]) -> str:
 
 
 def _session(rolling: Rolling) -> Facts:
-    rows = [("In all", worth(rolling.made) if rolling.made else "nothing fits")]
+    rows = [("In all", worth(rolling.made) if rolling.made else _none(rolling))]
     if rolling.rescue.done:
         done = rolling.rescue.done
         rows.append(("Done before", "1 bowl" if done == 1 else f"{done} bowls"))
@@ -168,6 +168,10 @@ def _session(rolling: Rolling) -> Facts:
     rows.append(("Trays", _trays(rolling)))
     rows.append(("Freezer", _freezer(rolling)))
     return Facts("SESSION", tuple(rows))
+
+
+def _none(rolling: Rolling) -> str:
+    return "nothing fits" if rolling.left_out or rolling.eggs_short else "nothing is left to roll"
 
 
 def _bottleneck(rolling: Rolling) -> str:
