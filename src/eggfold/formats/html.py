@@ -232,7 +232,7 @@ def _table(table: Table, name: str) -> Iterator[str]:
         yield '<tr role="row">'
         for i, (cell, column) in enumerate(zip(row, table.columns, strict=True)):
             if i == name_at:
-                yield f'<th role="rowheader" scope="row">{shown(cell)}</th>'
+                yield f'<th role="rowheader" scope="row"{_side(column)}>{shown(cell)}</th>'
             elif cell == TICK:
                 yield f'<td role="cell" class="tick" data-head="{plain(column.title)}">{BOX}</td>'
             else:
