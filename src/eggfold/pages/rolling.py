@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.jobs.plan_remarks import IN_BULK
 from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
     area_text,
     bait_text,
@@ -45,7 +46,7 @@ RESOURCES = ("the mixing bowl", "the rest", "the table", "the pan", "the people"
 
 def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
     """Return the clock sheet of a session."""
-    blocks: list[Block] = [_session(rolling)]
+    blocks: list[Block] = [*units_lines(), _session(rolling)]
     for i, day in enumerate(rolling.days):
         if day.bowls:
             steps = _steps_of_day(rolling, i)

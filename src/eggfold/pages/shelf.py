@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text
 from eggfold.pages.page import Column, Lines, Page, Table
 from eggfold.reference.stock import SOON_DAYS
@@ -27,7 +28,7 @@ def shelf_page(state: ShelfState) -> Page:
     )
     table = Table("THERE", columns, tuple(_row(row) for row in state.rows))
     remarks = Lines("TO KNOW", tuple(_remarks(state)))
-    blocks = (table, remarks) if remarks.items else (table,)
+    blocks = (*units_lines(), table, *((remarks,) if remarks.items else ()))
     return Page(f"Shelf {state.file}", str(state.day), blocks)
 
 
