@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from running import copy_recipes, run_eggfold
@@ -43,3 +44,22 @@ def test_a_range_is_written_as_amounts_are(tmp_path: Path) -> None:
     outcome = run_eggfold(WEEKEND, tmp_path)
     assert outcome.exit == 1
     assert "try: 1 to 1000000 g" in outcome.stderr
+
+
+def test_where_only_two_changes_help_both_are_named(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    bench = tmp_path / "recipes" / "bench.yaml"
+    bench.write_text("trays: {count: 1, length: 40 cm, width: 30 cm}\nfreezer: 5 l\n", "utf-8")
+    season = ("campaign", "recipes/season.yaml", "--date", "2027-03-01")
+    outcome = run_eggfold(season, tmp_path)
+    assert outcome.exit == 3
+    found = re.search(
+        r"a freezer of (\d+) l .* together with trays of ([0-9.]+) m²", outcome.stderr
+    )
+    assert found
+    litres, area_m2 = int(found[1]), float(found[2])
+    width = round(area_m2 * 100)  # one tray, a metre long
+    bench.write_text(
+        f"trays: {{count: 1, length: 100 cm, width: {width} cm}}\nfreezer: {litres} l\n", "utf-8"
+    )
+    assert run_eggfold(season, tmp_path).exit == 0
