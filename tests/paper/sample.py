@@ -81,7 +81,7 @@ def every_block(name: str = "Reed bed mix") -> Page:
                 ((TICK, name, "3.76 ml", "4 × 1 ml syringe"), (TICK, "Malt syrup", "31.8 g", "")),
             ),
             Facts("FACTS", ((name, "about 823 g"), ("Powder used", "__________ g"))),
-            Lines("LINES", (f"{name} first.", "Boiling water scalds.")),
+            Lines(f"LINES of {name}", (f"{name} first.", "Boiling water scalds.")),
             Plot("CURVE", "time, s", "centre, °C", curve, ((98.0, 84.4, name),)),
             Plot("STOCK", "day", "kg", stock, ((7.0, 1.1, "order"),), stepped=True),
             Strip(

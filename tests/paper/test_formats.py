@@ -265,3 +265,10 @@ def test_what_is_taller_than_a_sheet_goes_on_the_next(place: str) -> None:
     for one in (page, page._replace(front=1)):
         text = text_of("pdf", one)
         assert set(words.split()) <= set(re.findall(r"w\d+", text))
+
+
+def test_a_figure_that_names_its_row_stands_under_its_head() -> None:
+    columns = (Column("Bowl", "right"), Column("what"))
+    body = write("html", Page("Bowls", "", (Table("BOWLS", columns, (("1", "mix"),)),))).body
+    assert '<th role="columnheader" scope="col" class="right">Bowl</th>' in body
+    assert '<th role="rowheader" scope="row" class="right">1</th>' in body

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 from typing import TYPE_CHECKING
 
 import pytest
@@ -97,3 +98,14 @@ def test_the_command_writes_every_format(tmp_path: Path, form: str) -> None:
     assert folder.stderr == "wrote 1 file into labels\n"
     (file,) = (tmp_path / "labels").iterdir()
     assert file.stem == "osierfen-caraway-freebie-labels"
+
+
+def test_shelf_speaks_for_the_mix_as_on_the_card(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    args = ("recipes/osierfen-caraway.yaml", "--as", "freebie", "--format", "json")
+    label = json.loads(run_eggfold(("labels", *args), tmp_path).stdout)["labels"][0]
+    assert label["contains"] == ["eggs", "fish", "milk"]
+    assert "Osierfen bulk mix" not in label["not_declared"]
+    cautions = json.loads(run_eggfold(("batch", *args), tmp_path).stdout)["batches"][0]["cautions"]
+    allergens = next(c["text"] for c in cautions if c["code"] == "allergens")
+    assert allergens.startswith(f"Allergens: {', '.join(label['contains'])}.")

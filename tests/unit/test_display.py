@@ -18,7 +18,7 @@ import pytest
 
 import eggfold
 from eggfold.commands.display import Look, look_of
-from running import ROOT
+from running import ROOT, copy_recipes, run_eggfold
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -155,3 +155,23 @@ def test_the_plain_locale_works() -> None:
     assert b"TAKE CARE" in piped(
         *BOIL, LANG="C", LC_ALL="C", PYTHONUTF8="0", PYTHONCOERCECLOCALE="0"
     )
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        "batch recipes/osierfen-caraway.yaml",
+        "shopping recipes/osierfen-caraway.yaml",
+        "doses recipes/osierfen-caraway.yaml",
+        "powder recipes/osierfen-millet.yaml",
+        "shelf recipes",
+        "rolling recipes/weekend.yaml",
+        "campaign recipes/season.yaml --date 2027-03-01",
+    ],
+)
+def test_pages_in_kitchen_units_name_the_country(tmp_path: Path, command: str) -> None:
+    copy_recipes(tmp_path)
+    page = run_eggfold([*command.split(), "--units", "imperial"], tmp_path).stdout
+    assert re.search(r" (oz|lb|fl oz|tsp)\b", page)
+    assert "UNITS  imperial (UK)" in page
+    assert "UNITS" not in run_eggfold(command.split(), tmp_path).stdout

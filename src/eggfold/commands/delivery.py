@@ -36,13 +36,16 @@ class Part(NamedTuple):
     data: Callable[[], dict[str, Any]]
 
 
-def destination_of(given: dict[str, Any]) -> Destination:
-    """Return what the options ask for; raises where it cannot be done, before any work."""
+def destination_of(given: dict[str, Any], *, others: tuple[str, ...] = ()) -> Destination:
+    """Return what the options ask for; raises where it cannot be done, before any work.
+
+    ``others`` are the endings of files that the command writes in its own way.
+    """
     from eggfold.formats.registry import FORMATS, Setting  # noqa: PLC0415
 
     output = None if given["output"] in (None, "-") else str(given["output"])
     folder = output is not None and is_folder(output)
-    form = given["form"] or (_form_of(Path(output)) if output and not folder else "text")
+    form = given["form"] or (_form_of(Path(output), others) if output and not folder else "text")
     if FORMATS[form].binary:
         _need_library()
         if output is None and sys.stdout.isatty():
@@ -167,13 +170,13 @@ def _content(to: Destination, part: Part) -> tuple[str | bytes, tuple[str, ...]]
     return written
 
 
-def _form_of(path: Path) -> str:
+def _form_of(path: Path, others: tuple[str, ...]) -> str:
     from eggfold.formats.registry import FORMATS, form_of_ending  # noqa: PLC0415
     from eggfold.nearest import did_you_mean  # noqa: PLC0415
 
     if form := form_of_ending(path.suffix):
         return form
-    endings = [ending for f in FORMATS.values() for ending in f.endings]
+    endings = [*others, *(ending for f in FORMATS.values() for ending in f.endings)]
     if near := did_you_mean(path.suffix, endings):
         raise click.UsageError(
             f"--output: files of no format end in {path.suffix[:20]}; {near} "

@@ -71,7 +71,7 @@ def labels(recipes: tuple[str, ...], additives: str | None, *, why: bool, **give
             "labels alone"
         )
     to = to._replace(setting=to.setting._replace(grid=None if why else grid))
-    workspace = open_workspace(recipes, additives, given)
+    workspace = open_workspace(recipes, additives, given, stocked=True)
     asked = need_strength(workspace, asked)
     batches = answers(
         workspace, asked.strength, lambda opened: build_labels(opened, asked, keeping, bag_g)

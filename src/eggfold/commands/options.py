@@ -142,11 +142,11 @@ def amount_option(
         raise amount_error(f"--{name}", error) from error
 
 
-def whole_option(name: str, text: str, most: int) -> int:
+def whole_option(name: str, text: str, most: int, *, least: int = 1) -> int:
     """Read a whole number given on the command line."""
-    if text.isascii() and text.isdecimal() and len(text) < 12 and 1 <= int(text) <= most:
+    if text.isascii() and text.isdecimal() and len(text) < 12 and least <= int(text) <= most:
         return int(text)
-    raise click.UsageError(f"--{name}: '{text[:40]}' is not a whole number from 1 to {most}")
+    raise click.UsageError(f"--{name}: '{text[:40]}' is not a whole number from {least} to {most}")
 
 
 def amount_error(where: str, error: AmountError) -> click.UsageError:

@@ -59,14 +59,16 @@ def paste_of(
     return PasteFound(found.batch.paste, found.batch.recipe, found.bench)
 
 
-def one_egg(recipe: str, strength: str, given: Mapping[str, Any]) -> OneEgg:
+def one_egg(
+    recipe: str, strength: str, given: Mapping[str, Any], *, stocked: bool = False
+) -> OneEgg:
     """Return a recipe with its batch of one egg, and the bench beside it."""
     from eggfold.jobs.asked import Asked  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
     from eggfold.jobs.bench import build_bench  # noqa: PLC0415
 
     asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=ANY_SIZE_MM)
-    workspace = open_workspace((recipe,), given["additives"], given)
+    workspace = open_workspace((recipe,), given["additives"], given, stocked=stocked)
 
     def answer(opened: OpenRecipe) -> tuple[OpenRecipe, Batch]:
         return opened, build_batch(opened, asked)

@@ -67,7 +67,7 @@ def _is_calendar(given: Mapping[str, Any]) -> bool:
 def _destination(given: Mapping[str, Any]) -> Destination:
     from eggfold.commands.delivery import destination_of  # noqa: PLC0415
 
-    return destination_of(dict(given))
+    return destination_of(dict(given), others=(f".{CALENDAR}",))
 
 
 def _deliver(
@@ -180,11 +180,7 @@ def rescue_of(done: str, now: str | None, eggs_left: str | None) -> Rescue:
     except AmountError as error:
         raise amount_error("--now", error) from error
     return Rescue(
-        0 if done == "0" else whole_option("done", done, 10_000),
+        whole_option("done", done, 10_000, least=0),
         at or None,
-        None if eggs_left is None else _eggs(eggs_left),
+        None if eggs_left is None else whole_option("eggs-left", eggs_left, 100_000, least=0),
     )
-
-
-def _eggs(text: str) -> int:
-    return 0 if text == "0" else whole_option("eggs-left", text, 100_000)

@@ -13,6 +13,7 @@ from eggfold.commands.options import (
     bench_option,
     delivery_options,
     notes_options,
+    shelf_option,
     strength_option,
     why_option,
 )
@@ -24,6 +25,7 @@ from eggfold.commands.options import (
 @additives_option
 @bench_option
 @notes_options
+@shelf_option
 @delivery_options
 @why_option
 @display_options
@@ -41,7 +43,7 @@ def powder(recipe: str, strength: str | None, *, why: bool, **given: Any) -> int
     from eggfold.pages.powder import powder_page  # noqa: PLC0415
 
     to = destination_of(given)
-    found = one_egg(recipe, strength or "hookbait", given)
+    found = one_egg(recipe, strength or "hookbait", given, stocked=True)
     if found.opened is None or found.batch is None:
         return found.code
     result = build_powder(found.opened, found.batch)

@@ -95,7 +95,7 @@ def in_range(amount: Amount, unit: str, low: float, high: float) -> Amount:
     raise AmountError(
         "out-of-range",
         f"{amount} is {side} what is possible here",
-        f"{low:g} to {high:g} {unit}",
+        f"{low:.12g} to {high:.12g} {unit}",
     )
 
 

@@ -22,6 +22,10 @@ LABEL_SHARE = 0.36
 """Most of the width that the labels of facts take."""
 NARROWEST = 7.0
 """A column of words may be folded down to this."""
+MOST_SPARE = 3.0
+"""What a column before others of a table that ends in words gets beyond its own width."""
+CUTS = 24
+"""Halvings that find a width: to a millionth of the widest column."""
 
 
 class NarrowError(Exception):
@@ -150,7 +154,7 @@ def _heading(text: str, frame: Frame) -> Band:
     top = 0.75
     words = tuple(Words(0, top + 1 + i * LEADING, line, bold=True) for i, line in enumerate(lines))
     height = top + 1 + (len(lines) - 1) * LEADING + DESCENT
-    return Band(height, words, glued=True, mark=" ".join(text.split()))
+    return Band(height, words, glued=True, mark=" ".join(frame.face.legible(text).split()))
 
 
 def _alert(text: str, frame: Frame) -> Band:
@@ -218,6 +222,8 @@ class _Measured(NamedTuple):
     """Headings fold."""
     least: tuple[float, ...]
     """Words fold too, figures never."""
+    words_last: bool
+    """The last column begins at its left."""
 
 
 @lru_cache(maxsize=1000)  # a card is laid out in several sizes before one is chosen
@@ -234,7 +240,7 @@ def _measure(table: Table, face: Typeface) -> _Measured:
         m if column.align == "right" else min(m, max(NARROWEST, f))
         for m, f, column in zip(middle, folded, table.columns, strict=True)
     )
-    return _Measured(titles, rows, wide, middle, least)
+    return _Measured(titles, rows, wide, middle, least, table.columns[-1].align != "right")
 
 
 def _table(table: Table, heading: Band, frame: Frame) -> Iterator[Band]:
@@ -261,12 +267,26 @@ def _column_widths(table: _Measured, width: float) -> list[float]:
     room = width - GAP * gaps
     if sum(table.wide) <= room:
         spare = (room - sum(table.wide)) / max(gaps, 1)
+        if table.words_last:
+            spare = min(spare, MOST_SPARE)  # the eye finds the words beside what they belong to
         return [*(w + spare for w in table.wide[:-1]), table.wide[-1]]
     if sum(table.middle) <= room:
         return _between(table.middle, table.wide, room)
     if sum(table.least) > room + 1e-9:
         raise NarrowError
-    return _between(table.least, table.middle, room)
+    return _capped(table.least, table.middle, room)
+
+
+def _capped(low: tuple[float, ...], high: tuple[float, ...], room: float) -> list[float]:
+    """Return widths that fill the room: only the widest columns fold, down to one width."""
+    shut, open_ = 0.0, max(high)
+    for _ in range(CUTS):
+        cap = (shut + open_) / 2
+        if sum(max(a, min(b, cap)) for a, b in zip(low, high, strict=True)) > room:
+            open_ = cap
+        else:
+            shut = cap
+    return [max(a, min(b, shut)) for a, b in zip(low, high, strict=True)]
 
 
 def _between(low: tuple[float, ...], high: tuple[float, ...], room: float) -> list[float]:

@@ -19,8 +19,13 @@ ROW = 22.0
 PLOT_SHARE, PLOT_HEIGHT = 0.5, 160.0
 """Height of a plot: this share of its width, at most so much."""
 DOT = 2.2
+GAP = 5.0
+"""Between a dot and its name."""
 
 Anchor = Literal["start", "middle", "end"]
+_Point = tuple[float, float]
+_Area = tuple[float, float, float, float]
+"""Left, top, right and bottom."""
 
 
 class Stroke(NamedTuple):
@@ -141,11 +146,12 @@ def _draw_plot(plot: Plot, width: float) -> Drawing:
     left = max((rough_width(text) for _, text in y_ticks), default=0.0) + 8
     frame = _Frame(left, TYPE * 2, width - 14, height - TYPE * 3.2, x_range, y_range)
     shapes: list[Shape] = list(_axes(frame, plot, y_ticks))
+    line: list[_Point] = []
     if plot.points:
-        line = _stepped(plot.points) if plot.stepped else plot.points
-        shapes.append(Stroke(tuple((frame.x(x), frame.y(y)) for x, y in line), 1.4))
-    for x, y, name in plot.marks:
-        shapes += _mark(frame, x, y, name)
+        points = _stepped(plot.points) if plot.stepped else plot.points
+        line = [(frame.x(x), frame.y(y)) for x, y in points]
+        shapes.append(Stroke(tuple(line), 1.4))
+    shapes += _marks(frame, plot, line)
     return Drawing(width, height, tuple(shapes), _plot_words(plot))
 
 
@@ -164,19 +170,56 @@ def _axes(frame: _Frame, plot: Plot, y_ticks: list[tuple[float, str]]) -> Iterat
     yield Label(frame.right, frame.bottom + TYPE * 2.6, fit(plot.x_title, frame.right), "end")
 
 
-def _mark(frame: _Frame, x: float, y: float, name: str) -> Iterator[Shape]:
-    across, down = frame.x(x), frame.y(y)
-    on_the_right = across > (frame.left + frame.right) / 2
-    room = across - frame.left if on_the_right else frame.right - across
-    foot = down - 5 if down - 5 - TYPE > frame.top else down + TYPE + 5
-    yield Label(
-        across - 5 if on_the_right else across + 5,
-        foot,
-        fit(name, room),
-        "end" if on_the_right else "start",
-        clear=True,
-    )
-    yield Dot(across, down)
+def _marks(frame: _Frame, plot: Plot, line: list[_Point]) -> Iterator[Shape]:
+    """Yield the names of marked places where they hide neither curve, dot nor name, then the dots."""
+    dots = [(frame.x(x), frame.y(y)) for x, y, _ in plot.marks]
+    drawn = [*_along(line), *dots]
+    taken: list[_Area] = []
+    for dot, (*_, name) in zip(dots, plot.marks, strict=True):
+        places = list(_places(frame, dot, name))
+        label = min(places, key=lambda place: _hidden(_area(place), drawn, taken))
+        taken.append(_area(label))
+        yield label
+    yield from (Dot(x, y) for x, y in dots)
+
+
+def _places(frame: _Frame, dot: _Point, name: str) -> Iterator[Label]:
+    """Yield where a name may stand: beside its dot above and below, the side with more room first."""
+    x, y = dot
+    sides: list[Anchor] = ["start", "end"] if 2 * x < frame.left + frame.right else ["end", "start"]
+    texts = {
+        "start": fit(name, frame.right - x - GAP),
+        "end": fit(name, x - GAP - frame.left),
+    }
+    whole = [side for side in sides if texts[side] == clean(name)] or sides[:1]
+    above = y - GAP - TYPE > frame.top
+    for foot in [y - GAP] * above + [y + GAP + TYPE]:
+        for side in whole:
+            yield Label(
+                x + GAP if side == "start" else x - GAP, foot, texts[side], side, clear=True
+            )
+
+
+def _area(label: Label) -> _Area:
+    width = rough_width(label.text)
+    left = label.x if label.anchor == "start" else label.x - width
+    return left, label.y - TYPE, left + width, label.y + TYPE / 4
+
+
+def _hidden(area: _Area, drawn: list[_Point], taken: list[_Area]) -> float:
+    """Return how much a name would hide: points, and names as much as all points together."""
+    left, top, right, bottom = area
+    points = sum(left <= x <= right and top <= y <= bottom for x, y in drawn)
+    names = sum(left < a[2] and a[0] < right and top < a[3] and a[1] < bottom for a in taken)
+    return points + names * len(drawn)
+
+
+def _along(line: list[_Point]) -> Iterator[_Point]:
+    """Yield points along a line, closer to each other than a letter is high."""
+    for (x0, y0), (x1, y1) in pairwise(line):
+        steps = max(1, math.ceil(max(abs(x1 - x0), abs(y1 - y0)) / (TYPE / 4)))
+        yield from ((x0 + (x1 - x0) * i / steps, y0 + (y1 - y0) * i / steps) for i in range(steps))
+    yield from line[-1:]
 
 
 def _stepped(points: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:

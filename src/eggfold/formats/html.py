@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from html import escape
 from pathlib import Path
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from eggfold.formats.drawing import draw
 from eggfold.formats.registry import Setting, Written
+from eggfold.formats.running import running
 from eggfold.formats.svg import svg_text
 from eggfold.formats.text import clean, hold_figures, page_text
 from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table
@@ -19,12 +20,19 @@ MARGIN_MM = 10
 POINTS_PER_MM = 72 / 25.4
 SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)
 LEAST_PT = SIZES_PT[-1]
-BACK, BACK_COLUMNS = 0.82, 2
-"""Type of a card's back as a share of the front's, and its columns; ``.back`` in the style sheet."""
+LARGE_PT = 8.5
+"""Type beside which the back is a table."""
+BACK, BACK_COLUMNS = 0.86, 2
+"""Type of a card's back as a share of the front's, and its columns; as in the style sheet."""
+UNEVEN = 1.15
+"""How much taller the back is than its text: its columns do not end alike, and a browser folds
+short cells before long ones."""
 LETTER = 0.52
 """Width of a letter as a share of the type's height, as a page of words has it."""
-LINE, ROW, HEADING = 1.27, 0.26, 1.0
+LINE, ROW, HEADING = 1.27, 0.34, 1.5
 """Heights of a line, and of the air that a row and a heading add, as shares of the type's."""
+RULED = set(" -=")
+"""What the lines of a text consist of that are air or a rule in print."""
 UNBROKEN = 20
 """Letters of a word after which it may be broken."""
 WIDE = 4
@@ -62,11 +70,23 @@ class _Place(NamedTuple):
 
 
 class _Print(NamedTuple):
-    """A page's type, and the blocks where its back and a new sheet begin."""
+    """A page's type, the block where its back begins, and where the back stands."""
 
     size_pt: float | None
     front: int
-    overleaf: int
+    back: Literal["below", "running", "overleaf"] = "below"
+
+    def classes(self, block: int) -> str:
+        """Return what the style sheet calls a block."""
+        if block < self.front:
+            return "block"
+        if self.back == "running":
+            return "block foot"
+        return (
+            "block back overleaf"
+            if (self.back, block) == ("overleaf", self.front)
+            else "block back"
+        )
 
 
 def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
@@ -105,27 +125,41 @@ def plain(text: str) -> str:
 
 
 def print_of(page: Page, paper_mm: tuple[float, float]) -> _Print:
-    """Return how a page should print: a card on one sheet, its back overleaf where it must."""
-    count = len(page.blocks)
+    """Return how a page should print: a card on one sheet, its back overleaf where it must.
+
+    The table of the back is set as such where the type is large all the same.
+    """
     if page.front is None:
-        return _Print(None, count, count)
-    size = _print_size_pt(page, paper_mm, with_back=True)
-    if size is not None:
-        return _Print(size, page.front, count)
-    size = _print_size_pt(page, paper_mm, with_back=False)
-    return _Print(size or LEAST_PT, page.front, page.front)
-
-
-def _print_size_pt(page: Page, paper_mm: tuple[float, float], *, with_back: bool) -> float | None:
-    """Return the largest type in which a card should print on one sheet, or None."""
-    width, height = ((side - 2 * MARGIN_MM) * POINTS_PER_MM for side in paper_mm)
+        return _Print(None, len(page.blocks))
     front = page._replace(blocks=page.blocks[: page.front])
-    back = Page("", "", page.blocks[page.front :])
+    blocks = page.blocks[page.front :]
+    tables, text = Page("", "", blocks), Page("", "", tuple(map(running, blocks)))
+
+    def columns(width: float) -> float:
+        return _height(tables, width / BACK_COLUMNS - 1) * UNEVEN / BACK_COLUMNS
+
+    size = _print_size_pt(front, columns, paper_mm)
+    if size is not None and size >= LARGE_PT:
+        return _Print(size, page.front)
+    size = _print_size_pt(front, lambda width: _height(text, width), paper_mm)
+    if size is not None:
+        return _Print(size, page.front, "running")
+    size = _print_size_pt(front, None, paper_mm)
+    return _Print(size or LEAST_PT, page.front, "overleaf")
+
+
+def _print_size_pt(
+    front: Page, back: Callable[[float], float] | None, paper_mm: tuple[float, float]
+) -> float | None:
+    """Return the largest type in which a card should print on one sheet, or None.
+
+    ``back`` tells how high the back is for a width, both as shares of its own type's height.
+    """
+    width, height = ((side - 2 * MARGIN_MM) * POINTS_PER_MM for side in paper_mm)
     for size in SIZES_PT:
         used = _height(front, width / size) * size
-        if with_back:
-            column = (width / BACK_COLUMNS - size) / (size * BACK)
-            used += (_height(back, column) / BACK_COLUMNS + HEADING) * size * BACK
+        if back:
+            used += (back(width / (size * BACK)) + HEADING) * size * BACK
         if used <= height:
             return size
     return None
@@ -133,7 +167,8 @@ def _print_size_pt(page: Page, paper_mm: tuple[float, float], *, with_back: bool
 
 def _height(page: Page, width: float) -> float:
     """Return about how high a page is as shares of the type's height, as its width is."""
-    lines = page_text(page, int(width / LETTER)).count("\n")
+    printed = page_text(page, int(width / LETTER)).splitlines()
+    lines = sum(bool(set(line) - RULED) for line in printed)
     air = sum(HEADING + ROW * _rows(block) for block in page.blocks)
     return lines * LINE + air
 
@@ -159,9 +194,7 @@ def _article(page: Page, place: _Place, paper_mm: tuple[float, float]) -> Iterat
     yield f'<header>\n<h{level} class="title" id="{name}-title">{shown(page.title)}</h{level}>\n'
     yield f'<p class="aside">{shown(page.aside)}</p>\n</header>\n'
     for i, block in enumerate(page.blocks):
-        extra = " back" if i >= printed.front else ""
-        extra += " overleaf" if i == printed.overleaf else ""
-        yield f'<section class="block{extra}">\n'
+        yield f'<section class="{printed.classes(i)}">\n'
         yield from _block(block, f"{name}-{i + 1}", level + 1)
         yield "</section>\n"
     if page.corner:
@@ -199,7 +232,7 @@ def _table(table: Table, name: str) -> Iterator[str]:
         yield '<tr role="row">'
         for i, (cell, column) in enumerate(zip(row, table.columns, strict=True)):
             if i == name_at:
-                yield f'<th role="rowheader" scope="row">{shown(cell)}</th>'
+                yield f'<th role="rowheader" scope="row"{_side(column)}>{shown(cell)}</th>'
             elif cell == TICK:
                 yield f'<td role="cell" class="tick" data-head="{plain(column.title)}">{BOX}</td>'
             else:

@@ -13,6 +13,7 @@ from eggfold.formats.drawing import DOT, TYPE, Box, Dot, Drawing, Label, Stroke
 from eggfold.formats.label_pdf import lay_out_labels
 from eggfold.formats.registry import Setting, Written
 from eggfold.formats.sheets import MARGIN, MM, Placed, lay_out
+from eggfold.formats.text import clean
 from eggfold.formats.typeface import BOLD, REGULAR, Typeface, width_of
 from eggfold.pages.page import Page
 from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
@@ -135,7 +136,7 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
 
 
 def _describe(canvas: Canvas, pages: tuple[Page, ...], date: str) -> None:
-    titles = list(dict.fromkeys(page.title for page in pages))
+    titles = list(dict.fromkeys(clean(page.title) for page in pages))
     canvas.setTitle(" · ".join(titles)[:200])
     canvas.setAuthor("")
     canvas.setSubject("")

@@ -60,7 +60,7 @@ def _page_lines(
     yield "=" * width
     for block in page.blocks:
         yield ""
-        yield from strong(_wrapped(block.heading, width, "  "))
+        yield from strong(_wrapped(clean(block.heading), width, "  "))
         if isinstance(block, Table):
             yield from _table(block, width)
         elif isinstance(block, Facts):

@@ -9,7 +9,7 @@ from eggfold.engine.powder import Rates
 from eggfold.jobs.asked import Asked
 from eggfold.jobs.assumptions import Assumption
 from eggfold.jobs.baits import BaitLine, Roll, build_baits, roll_of
-from eggfold.jobs.bowl import Egg, Strength, Trial
+from eggfold.jobs.bowl import Egg, Strength, Trial, mix_of
 from eggfold.jobs.cautions import Caution, build_cautions
 from eggfold.jobs.dose_line import DoseLine
 from eggfold.jobs.kitchen import note_customs
@@ -21,7 +21,6 @@ from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 if TYPE_CHECKING:
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix
-    from eggfold.files.shelf import OpenShelf
 
 
 class BowlShare(NamedTuple):
@@ -124,12 +123,13 @@ def _bowl_shares(mixing: Mixing, eggs: int, paste_of_one_g: float) -> tuple[Bowl
 
 def _recipe_cautions(mixing: Mixing) -> list[Caution]:
     companions = mixing.opened.companions
-    mix = _declared(mixing.mix, companions.shelf)
+    mix = declared_mix(mixing.opened, mixing.asked.strength)
     return build_cautions(mix, mixing.additives, mixing.asked.strength, companions.powders)
 
 
-def _declared(mix: Mix, shelf: OpenShelf | None) -> Mix:
+def declared_mix(opened: OpenRecipe, strength: Strength) -> Mix:
     """Return a mix with the shelf's allergens where the recipe declares none."""
+    mix, shelf = mix_of(opened.recipe, strength), opened.companions.shelf
     if shelf is None or mix.contains is not None:
         return mix
     return mix.model_copy(update={"contains": shelf.contains(mix.name)})

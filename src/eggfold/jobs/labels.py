@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.asked import Asked
-from eggfold.jobs.batch import Batch, build_batch
-from eggfold.jobs.bowl import Strength, mix_of
+from eggfold.jobs.batch import Batch, build_batch, declared_mix
+from eggfold.jobs.bowl import Strength
 from eggfold.jobs.cautions import Declared, declared
 from eggfold.reference.labels import FROZEN_MONTHS, MOST_LABELS
 
@@ -93,4 +93,4 @@ def build_labels(
 
 def _declared(opened: OpenRecipe, batch: Batch) -> Declared:
     used = [line.additive for line in batch.doses]
-    return declared(mix_of(opened.recipe, batch.strength), used, opened.companions.powders)
+    return declared(declared_mix(opened, batch.strength), used, opened.companions.powders)

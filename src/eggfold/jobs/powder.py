@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import mixed_parts
-from eggfold.jobs.bowl import mix_of
+from eggfold.jobs.batch import declared_mix
 from eggfold.jobs.cautions import Caution, declared_in
 from eggfold.jobs.composition import label_parts
 from eggfold.nearest import fold
@@ -80,7 +80,7 @@ POWDER_CAUTIONS = ("allergens", "nuts", "bird-food", "dogs", "raw-egg")
 
 def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
     """Return what the base mix of a batch of one egg is made of."""
-    mix = mix_of(opened.recipe, batch.strength)
+    mix = declared_mix(opened, batch.strength)
     base_g = batch.powder.base_mix_g
     lines = tuple(_lines(mix, opened.companions, base_g))
     analysis = _percent(mixed_parts((line.g_per_egg, line.parts) for line in lines))

@@ -30,11 +30,11 @@ def explain_shortfall(
             f"no rolling day is early enough for {names[early]}: {first}; add days to roll_on, begin "
             "with roll_from earlier, dry for less time or move the trip"
         )
-    ways = _ways(days, stretches, limits)
+    ways = _ways(days, stretches, limits) or _both(days, stretches, limits)
     if not ways:
         return (
-            "not everything can be made in time, with any freezer, trays or hours: "
-            "add days to roll_on or begin with roll_from earlier"
+            "not everything can be made in time, and no one change of freezer, trays, hours or "
+            "keeping is enough: add days to roll_on or begin with roll_from earlier"
         )
     return f"not everything can be made in time; what makes it fit: {', or '.join(ways)}"
 
@@ -76,6 +76,34 @@ def _ways(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits)
     if keeping is not None:
         ways.append(f"bait that keeps {math.ceil(keeping / 86_400)} days frozen")
     return ways
+
+
+def _both(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits) -> list[str]:
+    """Return the least freezer, and the least trays beside it, where only both together help."""
+    total_l = sum(s.eggs * s.litres for s in stretches)
+    total_m2 = sum(s.eggs * s.area_m2 for s in stretches)
+
+    def litres(value: float) -> tuple[Sequence[Stretch], Limits]:
+        return stretches, limits._replace(litres=value, area_m2=total_m2)
+
+    if math.isinf(limits.area_m2):
+        return []
+    freezer = _least(days, litres, limits.litres, total_l)
+    if freezer is None:
+        return []
+    whole = float(math.ceil(freezer))
+
+    def area(value: float) -> tuple[Sequence[Stretch], Limits]:
+        return stretches, limits._replace(litres=whole, area_m2=value)
+
+    trays = _least(days, area, limits.area_m2, total_m2)
+    if trays is None:
+        return []
+    more = math.ceil(trays * 100) / 100
+    return [
+        f"a freezer of {whole:g} l instead of {limits.litres:g} l together with "
+        f"trays of {more:g} m² instead of {limits.area_m2:.2f} m²"
+    ]
 
 
 def _least(days: Sequence[RollDay], attempt: Try, have: float, most: float) -> float | None:

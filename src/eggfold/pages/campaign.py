@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
     amount_text,
     area_text,
@@ -36,7 +37,7 @@ if TYPE_CHECKING:
 
 def campaign_page(season: Season, *, why: bool = False) -> Page:
     """Return the whole season on one page."""
-    blocks: list[Block] = [_facts(season), _days(season), _trips(season)]
+    blocks: list[Block] = [*units_lines(), _facts(season), _days(season), _trips(season)]
     if season.levels:
         blocks.append(_freezer(season))
     blocks += _buying(season)

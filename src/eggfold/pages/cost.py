@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.pages.figures import price_text, size_text
+from eggfold.pages.figures import KIND_WORDS, price_text, size_text
 from eggfold.pages.page import Facts
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
         ("Each kilo, dried", price_text(cost.per_kg, cost.currency)),
     ]
     for line, each in zip(batch.baits, cost.per_bait, strict=True):
-        label = f"One {size_text(line.diameter_mm)} {line.kind}"
+        label = f"One {size_text(line.diameter_mm)} {KIND_WORDS.get(line.kind, line.kind)}"
         rows.append((label, price_text(each, cost.currency)))
     if not cost.unpriced:
         return Facts("COST  of the material used, at the price of the packs", tuple(rows))

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import density_text, mass_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.sums import got, put, without_sum
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
 def powder_page(result: PowderResult, *, why: bool = False) -> Page:
     """Return the page of a powder."""
-    blocks: list[Block] = [_ingredients(result), _analysis(result), _holds(result)]
+    blocks: list[Block] = [*units_lines(), _ingredients(result), _analysis(result), _holds(result)]
     if notes := _notes(result):
         blocks.append(Lines("OUTSIDE WHAT IS CUSTOMARY", notes))
     blocks.append(Lines("TAKE CARE", tuple(c.text for c in result.cautions)))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.jobs.plan_remarks import IN_BULK
 from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
     area_text,
     bait_text,
@@ -45,7 +46,7 @@ RESOURCES = ("the mixing bowl", "the rest", "the table", "the pan", "the people"
 
 def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
     """Return the clock sheet of a session."""
-    blocks: list[Block] = [_session(rolling)]
+    blocks: list[Block] = [*units_lines(), _session(rolling)]
     for i, day in enumerate(rolling.days):
         if day.bowls:
             steps = _steps_of_day(rolling, i)
@@ -146,7 +147,7 @@ def worth(bowls: tuple[Bowl, ...]) -> str:
 
 
 def _session(rolling: Rolling) -> Facts:
-    rows = [("In all", worth(rolling.made) if rolling.made else "nothing fits")]
+    rows = [("In all", worth(rolling.made) if rolling.made else _none(rolling))]
     if rolling.rescue.done:
         done = rolling.rescue.done
         rows.append(("Done before", "1 bowl" if done == 1 else f"{done} bowls"))
@@ -170,6 +171,10 @@ def _session(rolling: Rolling) -> Facts:
     rows.append(("Trays", _trays(rolling)))
     rows.append(("Freezer", _freezer(rolling)))
     return Facts("SESSION", tuple(rows))
+
+
+def _none(rolling: Rolling) -> str:
+    return "nothing fits" if rolling.left_out or rolling.eggs_short else "nothing is left to roll"
 
 
 def _bottleneck(rolling: Rolling) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
 from eggfold.pages.sums import got, put, without_sum
@@ -28,7 +29,7 @@ def shelf_page(state: ShelfState, *, why: bool = False) -> Page:
     )
     table = Table("THERE", columns, tuple(_row(row) for row in state.rows))
     remarks = Lines("TO KNOW", tuple(_remarks(state)))
-    blocks: list[Block] = [table]
+    blocks: list[Block] = [*units_lines(), table]
     if remarks.items:
         blocks.append(remarks)
     if why:
