@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from eggfold.files import reading, workspace
+from eggfold.files import opened, reading
 from eggfold.files.checking import check_files
 from eggfold.files.reading import MOST_GUESSES
 from eggfold.files.workspace import Workspace
@@ -27,7 +27,7 @@ BLEND = "".join(f"    Semolin{i}: 0.1 %\n" for i in range(MANY))
         (
             f"name: A\nbase_mix:\n  name: B\n  blend:\n{BLEND}    Semolina: 40 %\n",
             "unknown-ingredient",
-            workspace,
+            opened,
             "nearest_few",
         ),
     ],
