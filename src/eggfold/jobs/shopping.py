@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from eggfold.jobs.batch import Batch
 from eggfold.nearest import fold
 
 if TYPE_CHECKING:
@@ -14,6 +13,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
     from fractions import Fraction
 
+    from eggfold.jobs.batch import Batch
     from eggfold.jobs.stock import Holding, Lack, Line, ShelfToday
 
 Unit = Literal["g", "ml", "piece"]
