@@ -103,6 +103,8 @@ class _Layout:
         self.page = page
         self.face = face
         self._front_sizes: dict[str, float | None] = {}
+        self._fronts: dict[tuple[float, float], list[Band]] = {}
+        self._footed: dict[Area, Bands | None] = {}
 
     def fits(self, paper: str) -> bool:
         """Tell whether a card's front stands on one sheet, or another page's tables fit across."""
@@ -155,9 +157,15 @@ class _Layout:
 
     def _front_height(self, width: float, size: float) -> float:
         try:
-            return _height(self.bands(slice(0, self.page.front), width / size)) * size
+            return _height(self._front(width, size)) * size
         except NarrowError:
             return float("inf")
+
+    def _front(self, width: float, size: float) -> list[Band]:
+        """Return the bands of the front in a type; laid out once."""
+        if (width, size) not in self._fronts:
+            self._fronts[width, size] = self.bands(slice(0, self.page.front), width / size)
+        return self._fronts[width, size]
 
     def sheets(self, paper: str) -> Iterator[Bands]:
         """Yield what stands on each sheet."""
@@ -169,29 +177,38 @@ class _Layout:
         if footed := self._with_foot(area):
             yield footed
             return
-        front = self.bands(slice(0, self.page.front), area.width / size)
+        front = self._front(area.width, size)
         back_size, back = self._back(area.width, size)
         yield tuple(_stacked(front, size, 0.0))
         top = continued_band(self.page, Frame(self.face, area.width / back_size))
         yield from _paginate(back, back_size, area.height, top, begun=True)
 
     def _with_foot(self, area: Area) -> Bands | None:
-        """Return a card's one sheet, the back at its foot; None where that is not legible.
+        """Return a card's one sheet, the back at its foot; None where that is not legible."""
+        if area not in self._footed:
+            found = (self._on_one_sheet(area, *foot) for foot in self._feet(area.width))
+            self._footed[area] = next((bands for bands in found if bands), None)
+        return self._footed[area]
+
+    def _feet(self, width: float) -> Iterator[tuple[float, float, list[Band]]]:
+        """Yield the least type of the front, the type of the foot and its bands.
 
         The table of the back is set as such where the front is in large type all the same.
         """
-        feet = [(size, self._foot(area.width / size)) for size in FOOT_SIZES]
-        for least, foot_size, foot in [
-            (LARGE, *self._back_or_none(area.width)),
-            *((CARD_SIZES[0], *foot) for foot in feet),
-        ]:
-            room = area.height - _height(foot) * foot_size
-            size = self._largest(Area(area.width, room)) if foot else None
-            if size is not None and size >= least:
-                front = self.bands(slice(0, self.page.front), area.width / size)
-                below = _height(front) * size
-                return (*_stacked(front, size, 0.0), *_stacked(foot, foot_size, below))
-        return None
+        yield (LARGE, *self._back_or_none(width))
+        for size in FOOT_SIZES:
+            yield CARD_SIZES[0], size, self._foot(width / size)
+
+    def _on_one_sheet(
+        self, area: Area, least: float, foot_size: float, foot: list[Band]
+    ) -> Bands | None:
+        room = area.height - _height(foot) * foot_size
+        if not foot or self._front_height(area.width, least) > room:
+            return None
+        size = self._largest(Area(area.width, room)) or least
+        front = self._front(area.width, size)
+        below = _height(front) * size
+        return (*_stacked(front, size, 0.0), *_stacked(foot, foot_size, below))
 
     def _foot(self, width: float) -> list[Band]:
         """Return the bands of the back as running text."""
