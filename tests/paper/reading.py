@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from markdown_it import MarkdownIt
 from pypdf import PdfReader
 
+from eggfold.formats.characters import clean
 from eggfold.formats.registry import Setting, Written, write_pages
-from eggfold.formats.text import clean
 from eggfold.pages.page import TICK, Facts, Lines, Page, Table
 
 if TYPE_CHECKING:

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from eggfold.formats.characters import UNSAFE
 from eggfold.formats.csv import cell_text
 from eggfold.formats.json import dumps
-from eggfold.formats.text import UNSAFE
 from eggfold.pages.page import Page
 from paper.reading import (
     PAGE_FORMATS,

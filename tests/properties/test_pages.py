@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from eggfold.files.workspace import Workspace
-from eggfold.formats.text import page_text
+from eggfold.formats.page_text import page_text
 from eggfold.jobs.asked import Asked, Size
 from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.batch import build_batch

@@ -103,7 +103,7 @@ def print_json(data: dict[str, Any]) -> None:
 
 def print_page(page: Page, look: Look) -> None:
     """Write one page to standard output as text."""
-    from eggfold.formats.text import page_text  # noqa: PLC0415
+    from eggfold.formats.page_text import page_text  # noqa: PLC0415
 
     click.echo(page_text(page, look.width, color=look.color), nl=False, color=look.color)
 
@@ -199,7 +199,7 @@ def _bytes(content: str | bytes) -> bytes:
 
 
 def _name(path: Path) -> str:
-    from eggfold.formats.text import clean  # noqa: PLC0415
+    from eggfold.formats.characters import clean  # noqa: PLC0415
 
     return clean(str(path))
 

@@ -24,10 +24,10 @@ from eggfold.files.opened import OpenRecipe
 from eggfold.files.recipe import MOST_EGGS, STRENGTHS, Strength
 from eggfold.files.shelf import MAX_BYTES, OpenShelf, open_shelf, parse_price, parse_stock
 from eggfold.files.workspace import Workspace
+from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.note_json import note_document
 from eggfold.formats.problems import problems_text
-from eggfold.formats.text import clean
 from eggfold.jobs.buying import Price, Purchase, note_bought
 from eggfold.jobs.noting import (
     AskedBowl,

@@ -75,7 +75,7 @@ def finish(workspace: Workspace) -> int:
 
 def report(workspace: Workspace, problems: str = "") -> None:
     """Tell on standard error what was passed over, the problems as text, and what failed."""
-    from eggfold.formats.text import clean  # noqa: PLC0415
+    from eggfold.formats.characters import clean  # noqa: PLC0415
 
     sys.stdout.flush()
     for note in workspace.notes:

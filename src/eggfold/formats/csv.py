@@ -7,9 +7,9 @@ import io
 import re
 from collections.abc import Iterable, Iterator
 
+from eggfold.formats.characters import clean
 from eggfold.formats.records import Record, block_records
 from eggfold.formats.registry import Setting, Written
-from eggfold.formats.text import clean
 from eggfold.pages.page import Page
 
 ALERT = "WARNING"

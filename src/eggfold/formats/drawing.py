@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
-from eggfold.formats.text import clean
+from eggfold.formats.characters import clean
 from eggfold.pages.figures import number_text
 from eggfold.pages.page import Plot, Span, Strip
 

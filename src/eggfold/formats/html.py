@@ -8,11 +8,12 @@ from html import escape
 from pathlib import Path
 from typing import Literal, NamedTuple
 
+from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.drawing import draw
+from eggfold.formats.page_text import page_text
 from eggfold.formats.registry import Setting, Written
 from eggfold.formats.running import running
 from eggfold.formats.svg import svg_text
-from eggfold.formats.text import clean, hold_figures, page_text
 from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table
 from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
 

@@ -8,7 +8,7 @@ from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from eggfold.errors import MissingExtraError
-from eggfold.formats.text import clean
+from eggfold.formats.characters import clean
 
 if TYPE_CHECKING:
     from eggfold.pages.agenda import Entry

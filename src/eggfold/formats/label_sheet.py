@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import zip_longest
 
 from eggfold.errors import UsageProblemError
-from eggfold.formats.text import page_text
+from eggfold.formats.page_text import page_text
 from eggfold.pages.page import LabelSheet, Page
 
 LEAST_INSIDE = 22

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from eggfold.formats.characters import clean
 from eggfold.formats.records import block_records
 from eggfold.formats.registry import Setting, Written
-from eggfold.formats.text import clean
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Strip, Table
 
 _MARKUP = re.compile(r"[\\`*_{}\[\]<>#|~&$]")

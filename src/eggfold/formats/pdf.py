@@ -9,11 +9,11 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from eggfold.formats.bands import SMALL, Band, Rule, wrap
+from eggfold.formats.characters import clean
 from eggfold.formats.drawing import DOT, TYPE, Box, Dot, Drawing, Label, Stroke
 from eggfold.formats.label_pdf import lay_out_labels
 from eggfold.formats.registry import Setting, Written
 from eggfold.formats.sheets import MARGIN, MM, Placed, lay_out
-from eggfold.formats.text import clean
 from eggfold.formats.typeface import BOLD, REGULAR, Typeface, width_of
 from eggfold.pages.page import Page
 from eggfold.reference.papers import DEFAULT_SHEET, PAPERS

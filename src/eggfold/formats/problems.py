@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.formats.text import clean
+from eggfold.formats.characters import clean
 
 if TYPE_CHECKING:
     from eggfold.errors import Problem

@@ -6,7 +6,8 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from eggfold.formats.text import GAP, clean
+from eggfold.formats.characters import clean
+from eggfold.formats.columns import GAP
 from eggfold.pages.page import Span, Strip
 
 NARROWEST, WIDEST = 60, 120

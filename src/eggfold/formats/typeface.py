@@ -11,7 +11,7 @@ from typing import Any
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
-from eggfold.formats.text import clean, hold_figures
+from eggfold.formats.characters import clean, hold_figures
 
 REGULAR, BOLD = "DejaVuSansCondensed", "DejaVuSansCondensed-Bold"
 REPLACEMENT = "\ufffd"

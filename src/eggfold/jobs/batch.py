@@ -160,8 +160,9 @@ def _size_text(asked: Asked) -> str:
 
 
 def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
-    if all(bait.floating is None for bait in baits):
+    cored = [(bait.kind, bait.floating) for bait in baits if bait.floating]
+    if not cored:
         return []
     from eggfold.jobs.lift import lift_cautions  # noqa: PLC0415 - only cored baits have a lift
 
-    return list(lift_cautions(baits))
+    return list(lift_cautions(cored))

@@ -13,7 +13,6 @@ from eggfold.reference.properties import WATER_DENSITY
 
 if TYPE_CHECKING:
     from eggfold.jobs.assumptions import Assumed
-    from eggfold.jobs.baits import BaitLine
 
 Behaviour = Literal["floats", "balanced", "sinks"]
 
@@ -83,9 +82,8 @@ def behaviour_of(lift_g: float) -> Behaviour:
     return "floats" if lift_g > 0 else "sinks"
 
 
-def lift_cautions(baits: Iterable[BaitLine]) -> Iterator[Caution]:
-    """Yield a caution for each cored bait that does not do what its kind is for."""
-    cored = [(bait.kind, bait.floating) for bait in baits if bait.floating]
+def lift_cautions(cored: Iterable[tuple[str, Floating]]) -> Iterator[Caution]:
+    """Yield a caution for each cored bait that does not do what its kind is for, and one for all."""
     for kind, bait in cored:
         does = behaviour_of(bait.lift_g)
         named = f"({bait.core_mm:g} mm cork under {bait.skin_mm:g} mm)"
@@ -96,8 +94,7 @@ def lift_cautions(baits: Iterable[BaitLine]) -> Iterator[Caution]:
         if kind == "wafter" and does == "floats":
             mend = "take a smaller cork, or thicken the skin"
             yield Caution("wafter-floats", f"The wafter {named} floats{hooked}: {mend}.")
-    if cored:
-        yield Caution("soak", SOAK)
+    yield Caution("soak", SOAK)
 
 
 SOAK = "Buoyancy falls as a bait soaks: test it with its hook in a glass of lake water after 12 to 24 h."

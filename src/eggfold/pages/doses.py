@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from eggfold.pages.card import assumption_table, source_lines
 from eggfold.pages.display import units_lines
-from eggfold.pages.figures import amount_text, eggs_text
+from eggfold.pages.dose_columns import column_title
+from eggfold.pages.figures import amount_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
 
 if TYPE_CHECKING:
-    from eggfold.jobs.doses import Column as DoseColumn
     from eggfold.jobs.doses import DoseSheet, Row
 
 
@@ -36,13 +36,6 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
     many = len(sheet.rows)
     aside = "1 additive" if many == 1 else f"{many} additives"
     return Page("Dose sheet", aside, tuple(blocks))
-
-
-def column_title(column: DoseColumn) -> str:
-    """Return what a column stands for."""
-    if column.eggs is not None:
-        return f"{column.strength}, {eggs_text(column.eggs)}"
-    return f"{column.strength}, {column.kg_dry:g} kg dry mix"
 
 
 def _cells(row: Row, sheet: DoseSheet, *, with_recipe: bool) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.pages.doses import column_title
+from eggfold.pages.dose_columns import column_title
 from eggfold.pages.sums import got, put, without_sum
 
 if TYPE_CHECKING:
