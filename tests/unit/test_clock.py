@@ -28,7 +28,8 @@ SPEED = 200.0
 PATIENCE_S = 20.0
 
 ON_ITS_TERMINAL = """
-import fcntl, sys, termios
+import fcntl, signal, termios
+signal.signal(signal.SIGINT, signal.default_int_handler)  # jobs behind a shell ignore ctrl-c
 fcntl.ioctl(0, termios.TIOCSCTTY, 0)  # so that its ctrl-c comes here
 from eggfold.__main__ import main
 main()
