@@ -55,7 +55,7 @@ class EggfoldError(Exception):
 
 
 class UsageProblemError(EggfoldError):
-    """The command line asks for something that cannot be asked."""
+    """The command line cannot be understood, or an extra that it needs is not installed."""
 
     exit_code = 2
 
