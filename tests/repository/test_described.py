@@ -1,0 +1,115 @@
+"""The pages describe every key of every file, every default, and every key of the JSON."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from eggfold.files.schemas import KINDS, build_schema
+from eggfold.reference.defaults import DEFAULTS
+from running import ROOT, TESTS
+
+DOCS = ROOT / "docs"
+
+PAGES_OF_FILE = {
+    "recipe": ("files", "physics"),
+    "additives": ("files",),
+    "ingredients": ("files",),
+    "bench": ("files",),
+    "shelf": ("shelf",),
+    "notebook": ("notebook",),
+    "rolling": ("rolling", "files"),
+    "campaign": ("campaign", "rolling", "files"),
+}
+
+PAGES_OF_JSON = {
+    "batch": ("json",),
+    "shopping": ("json",),
+    "doses": ("json",),
+    "check": ("json",),
+    "boil": ("boil",),
+    "clock": ("boil",),
+    "buoyancy": ("buoyancy",),
+    "powder": ("powder",),
+    "labels": ("cards",),
+    "shelf": ("shelf",),
+    "note": ("notebook",),
+    "trials": ("trials",),
+    "rolling": ("rolling",),
+    "campaign": ("campaign", "rolling"),
+}
+
+
+def text_of(page: str) -> str:
+    return (DOCS / f"{page}.md").read_text("utf-8")
+
+
+def keys_of_schema(schema: Any) -> Iterator[str]:
+    """Yield the keys that a JSON Schema allows, at any depth."""
+    if isinstance(schema, dict):
+        yield from schema.get("properties", {})
+        for part in schema.values():
+            yield from keys_of_schema(part)
+    elif isinstance(schema, list):
+        for part in schema:
+            yield from keys_of_schema(part)
+
+
+def keys_of_object(data: Any) -> Iterator[str]:
+    """Yield the keys of an object, at any depth."""
+    if isinstance(data, dict):
+        yield from data
+        for part in data.values():
+            yield from keys_of_object(part)
+    elif isinstance(data, list):
+        for part in data:
+            yield from keys_of_object(part)
+
+
+def answers() -> Iterator[dict[str, Any]]:
+    """Yield the objects among the expected outputs."""
+    for path in sorted(TESTS.glob("golden/*/stdout")):
+        text = path.read_text("utf-8")
+        if re.match(r'\{\s*"kind"', text):
+            yield json.loads(text)
+
+
+ANSWERS = list(answers())
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_key_of_a_file_is_described(kind: str) -> None:
+    words = {
+        word
+        for page in PAGES_OF_FILE[kind]
+        for code in re.findall(r"`([^`\n]+)`", text_of(page))
+        for word in re.findall(r"\w+", code)
+    }
+    assert set(keys_of_schema(build_schema(kind))) <= words
+
+
+def test_each_default_is_described_with_its_value() -> None:
+    rows = dict(re.findall(r"^\| `(\w+)` \| (.*) \|$", text_of("physics"), re.MULTILINE))
+    assert rows.keys() == DEFAULTS.keys()
+    for key, default in DEFAULTS.items():
+        figure, limits, origin = rows[key].split(" | ")
+        assert f"{default.value:g}" in re.findall(r"[\d.]*\d", figure), key
+        assert re.findall(r"[\d.]*\d", limits) == [f"{default.low:g}", f"{default.high:g}"], key
+        assert origin.startswith(default.origin), key
+
+
+def test_each_kind_of_answer_has_an_example() -> None:
+    assert {answer["kind"] for answer in ANSWERS} == PAGES_OF_JSON.keys()
+
+
+@pytest.mark.parametrize("kind", PAGES_OF_JSON)
+def test_each_key_of_an_answer_is_described(kind: str) -> None:
+    text = "".join(text_of(page) for page in ("json", *PAGES_OF_JSON[kind]))
+    shown = set(re.findall(r"[\"`](\w+)[\"`]", text))
+    for answer in ANSWERS:
+        if answer["kind"] == kind:
+            assert set(keys_of_object(answer)) <= shown
