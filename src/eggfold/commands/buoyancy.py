@@ -27,7 +27,9 @@ if TYPE_CHECKING:
 @click.option("--core", metavar="SIZE", required=True, help="The cork ball, as in 12mm.")
 @click.option("--skin", metavar="SIZE", help="Paste on each side of it: shows the lift.")
 @click.option("--lift", metavar="MASS", help="Asked lift, below 0 sinks: shows the skin.")
-@click.option("--hook", metavar="MASS", default="0g", show_default=True, help="Hook in air.")
+@click.option(
+    "--hook", metavar="MASS", default="0g", show_default=True, help="What the hook weighs."
+)
 @click.option("--water", metavar="TEMPERATURE", help="Lake water, 12degC if not given.")
 @click.option("--cork-density", metavar="DENSITY", help="Cork, 0.15g/ml if not given.")
 @click.option("--ten-balls", metavar="MASS", help="What ten of these cork balls weigh.")

@@ -13,6 +13,7 @@ from eggfold.commands.options import (
     format_option,
     several,
     shelf_option,
+    sized_strength_option,
     strength_option,
 )
 
@@ -26,9 +27,8 @@ _dry_run_option = click.option(
     "--dry-run", is_flag=True, help="Show what would change and write nothing."
 )
 _kept_options = several(date_option, _dry_run_option, format_option)
-_bowl_options = several(
-    click.option("--eggs", metavar="N", help="Eggs in the bowl."),
-    strength_option,
+_eggs_option = click.option("--eggs", metavar="N", help="Eggs in the bowl.")
+_bag_options = several(
     click.option("--egg", metavar="EGG", help="The eggs: eu-medium, us-large or 52g."),
     click.option("--before", metavar="AMOUNT", help="The bag of base mix before."),
     click.option("--after", metavar="AMOUNT", help="The bag of base mix after."),
@@ -48,7 +48,9 @@ def note() -> None:
 
 @note.command()
 @click.argument("recipe", shell_complete=complete_recipes)
-@_bowl_options
+@_eggs_option
+@strength_option
+@_bag_options
 @_notebook_option
 @additives_option
 @_kept_options
@@ -68,7 +70,9 @@ def weighed(recipe: str, **given: Any) -> int:
 
 @note.command()
 @click.argument("recipe", required=False, shell_complete=complete_recipes)
-@_bowl_options
+@_eggs_option
+@sized_strength_option
+@_bag_options
 @click.option("--finished", metavar="AMOUNT", help="All baits, dried.")
 @click.option("--hundred", metavar="AMOUNT", help="A hundred baits, freshly rolled.")
 @click.option("--diameter", metavar="SIZE", help="The size of those hundred.")

@@ -42,7 +42,7 @@ format_option = click.option(
 )
 why_option = click.option("--why", is_flag=True, help="Show how each figure came about.")
 date_option = click.option(
-    "--date", callback=read_date, metavar="DATE", help="Today, as in 2026-01-31."
+    "--date", callback=read_date, metavar="DATE", help="The day to take as today, as in 2026-01-31."
 )
 output_options = several(
     click.option(
@@ -92,15 +92,26 @@ notes_options = several(
     click.option("--without-notes", is_flag=True, help="Leave the notebook out."),
 )
 strength_option = click.option(
-    "--as", "strength", type=OneOf(["hookbait", "freebie"]), help="Which doses."
+    "--as",
+    "strength",
+    type=OneOf(["hookbait", "freebie"]),
+    help="Which doses; hookbait if you do not say.",
+)
+sized_strength_option = click.option(
+    "--as",
+    "strength",
+    type=OneOf(["hookbait", "freebie"]),
+    help="Which doses; hookbait for one egg, else needed.",
 )
 until_option = click.option(
-    "--until", type=OneOf(["just-set", "set", "cooked"]), help="How far the boil goes."
+    "--until",
+    type=OneOf(["just-set", "set", "cooked"]),
+    help="How hot the centre gets: 62, 73 or 90 degC.",
 )
 altitude_option = click.option(
     "--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."
 )
-pan_option = click.option("--pan", metavar="VOLUME", help="The pan, as in 5l.")
+pan_option = click.option("--pan", metavar="VOLUME", help="Water in the pan, as in 5l.")
 size_options = several(
     click.option("--eggs", metavar="N", help="Size by eggs (1 if no size is given)."),
     click.option(
@@ -119,7 +130,7 @@ sized_recipes = several(
     click.argument(
         "recipes", nargs=-1, required=True, metavar="RECIPE...", shell_complete=complete_recipes
     ),
-    strength_option,
+    sized_strength_option,
     size_options,
     additives_option,
     bench_option,
