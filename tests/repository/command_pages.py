@@ -11,6 +11,7 @@ import click
 
 from eggfold.commands.root import SUMMARIES, root
 from eggfold.errors import EggfoldError
+from running import ROOT
 
 GUIDES = {
     "batch": "cards",
@@ -90,15 +91,19 @@ def _index() -> str:
 
 
 def _page(name: str) -> str:
-    command = command_of(name)
-    guide = GUIDES[name]
     parts = [
         f"# eggfold {name}",
-        *_described(f"eggfold {name}", command, "##"),
+        *_described(f"eggfold {name}", command_of(name), "##"),
         f"## Exit codes\n\n{_exit_codes()}",
-        f"What it answers, and how it is worked out: [{guide}.md](../{guide}.md).",
+        f"What it answers, and how it is worked out: {_link(GUIDES[name])}.",
     ]
     return "\n\n".join(parts) + "\n"
+
+
+def _link(page: str) -> str:
+    """Return a link to a page of ``docs/`` by its heading."""
+    heading = (ROOT / "docs" / f"{page}.md").read_text("utf-8").partition("\n")[0]
+    return f"[{heading.removeprefix('# ')}](../{page}.md)"
 
 
 def _described(path: str, command: click.Command, level: str) -> Iterator[str]:
