@@ -60,6 +60,9 @@ def root() -> None:
     """Turn a one-egg trial of home-made fishing bait into a batch.
 
     \b
+    eggfold new my-bait
     eggfold batch recipes/osierfen-caraway.yaml --as freebie --eggs 6
     eggfold check recipes
+
+    Each command has examples of its own: eggfold COMMAND --help.
     """
