@@ -11,6 +11,7 @@ import pytest
 
 from eggfold.files.schemas import KINDS, build_schema
 from eggfold.reference.defaults import DEFAULTS
+from eggfold.reference.ingredients import INGREDIENTS
 from running import ROOT, TESTS
 
 DOCS = ROOT / "docs"
@@ -100,6 +101,12 @@ def test_each_default_is_described_with_its_value() -> None:
         assert f"{default.value:g}" in re.findall(r"[\d.]*\d", figure), key
         assert re.findall(r"[\d.]*\d", limits) == [f"{default.low:g}", f"{default.high:g}"], key
         assert origin.startswith(default.origin), key
+
+
+def test_each_built_in_powder_is_named() -> None:
+    _, _, table = text_of("powder").partition("## Built-in powders")
+    rows = re.findall(r"^\| [a-z ]+ \| ([A-Z].*) \|$", table, re.MULTILINE)
+    assert [name for row in rows for name in row.split(", ")] == [one.name for one in INGREDIENTS]
 
 
 def test_each_kind_of_answer_has_an_example() -> None:
