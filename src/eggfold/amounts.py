@@ -212,7 +212,7 @@ def _not_a_dose(text: str) -> AmountError:
 def _number_hint(text: str) -> str | None:
     """Say what to write instead of a decimal comma, a sign, a fraction or an exponent."""
     if comma := re.match(r"\s*([0-9]{1,15}),([0-9]{1,15})(?![0-9,])", text):
-        return f"a decimal point: {comma[1]}.{comma[2]}"
+        return comma_hint(comma[1], comma[2])
     if re.match(r"\s*[0-9 ]*[0-9]/[0-9]", text):
         return "a decimal number, as in 0.5"
     if re.match(r"\s*[+-]", text):
@@ -222,6 +222,13 @@ def _number_hint(text: str) -> str | None:
     if re.match(r"\s*[0-9.]+[eE][+-]?[0-9]", text):
         return "the number written out, as in 1500"
     return None
+
+
+def comma_hint(whole: str, rest: str) -> str:
+    """Say what to write instead of a comma; before three digits it may part thousands."""
+    if re.match(r"[1-9][0-9]{0,2},[0-9]{3}(?![0-9])", f"{whole},{rest}"):
+        return f"{whole}.{rest} with a decimal point, or {whole}{rest} without the comma"
+    return f"a decimal point: {whole}.{rest}"
 
 
 def _quoted(text: str) -> str:

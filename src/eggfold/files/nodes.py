@@ -25,6 +25,7 @@ from ruamel.yaml.events import (
 )
 from ruamel.yaml.reader import ReaderError
 
+from eggfold.amounts import comma_hint
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.source import Source
 
@@ -196,8 +197,7 @@ class _Builder:
         if not (whole and rest.plain and between == "," and re.match(r"[0-9]", rest.text)):
             return False
         message = f"'{value.text},{rest.text}' falls into two entries at the comma"
-        hint = f"a decimal point: {value.text}.{rest.text}"
-        self._note(value.start, "decimal-comma", message, hint)
+        self._note(value.start, "decimal-comma", message, comma_hint(value.text, rest.text))
         value.text = f"{value.text}.{rest.text}"
         value.end = rest.end
         return True

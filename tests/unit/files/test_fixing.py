@@ -57,6 +57,8 @@ def test_only_the_slip_is_mended(
     [
         "baits: {hookbait: 1,6 mm}",  # 1.6 mm would be no bait
         "baits: {hookbait: 16}",  # of which unit?
+        "base_mix: {name: M, amount: 1,300 g}",  # 1.3 g or 1300 g?
+        "base_mix: {name: M, amount: '1,300 g'}",
         "base_mix: {name: M, amount: 1 1/2 kg}",
         "eggs: {standard: ue}",  # neither is near
         "eggs: {count: 2}\n\tnotes: x",  # a tab that may mean anything
