@@ -21,6 +21,7 @@ MOST_ROUNDS = 200
 LARGEST = 8 * MEBIBYTE
 
 _DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
+_DIGITS = re.compile(r"[0-9]+")
 _TABS = re.compile(r"\t+")
 
 _HIDING = frozenset({"tab", "unknown-key"})
@@ -157,6 +158,8 @@ def _edit(source: Source, problem: Problem, scalars: dict[int, Scalar]) -> Edit 
     if word is None or scalar is None or not problem.code.startswith("unknown-"):
         return None
     if problem.code != "unknown-unit":
+        if _DIGITS.findall(word) != _DIGITS.findall(scalar.text):  # a figure is no slip of the pen
+            return None
         return Edit(scalar.start, scalar.end, scalar_text(word), problem)
     wrong = problem.message.partition("'")[2].partition("'")[0]
     at = re.compile(rf"[0-9] ?({re.escape(wrong)})(?![\w/])").search(

@@ -64,6 +64,7 @@ def test_only_the_slip_is_mended(
         "eggs: {count: 2}\n\tnotes: x",  # a tab that may mean anything
         "eggs: {coutn: 2, count: 3}",  # mended, the key would stand twice
         "additives: [Reed oils and others]",
+        "additives: [Reed oil 5 g]",  # the dose would be lost
     ],
 )
 def test_what_has_no_one_right_answer_is_left(line: str, tmp_path: Path) -> None:
