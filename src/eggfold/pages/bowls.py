@@ -39,7 +39,8 @@ def _bowl(batch: Batch, share: BowlShare, number: int) -> Table:
         ),
         ("paste", mass_text(share.paste_g), ""),
     )
-    which = "THE LAST BOWL" if share.number == 1 else f"EACH OF {share.number} BOWLS"
+    alone = "THE FIRST BOWL" if share is batch.bowls[0] else "THE LAST BOWL"
+    which = alone if share.number == 1 else f"EACH OF {share.number} BOWLS"
     return Table(f"{which}  {eggs_text(share.eggs)}, {_place(batch, share, number)}", columns, rows)
 
 
