@@ -135,8 +135,11 @@ def parse_number(text: str) -> float:
     raise AmountError("not-a-number", f"{_quoted(text)} is not a plain number", _number_hint(text))
 
 
-def parse_amount(text: str, *dimensions: Dimension) -> Amount:
-    """Read ``NUMBER UNIT`` where the unit must belong to one of the dimensions."""
+def parse_amount(text: str, *dimensions: Dimension, usual: str = "") -> Amount:
+    """Read ``NUMBER UNIT`` where the unit must belong to one of the dimensions.
+
+    A number alone is answered with the ``usual`` unit, else with the first of each dimension.
+    """
     text = _folded(text)
     match = _AMOUNT.fullmatch(text)
     if match is None or len(text) > _LONGEST:
@@ -144,7 +147,7 @@ def parse_amount(text: str, *dimensions: Dimension) -> Amount:
     number, unit = match.groups()
     if unit in _DIMENSION_OF and _DIMENSION_OF[unit] in dimensions:
         return Amount(float(number), unit)
-    raise _wrong_unit(text, unit, dimensions)
+    raise _wrong_unit(text, unit, dimensions, usual)
 
 
 def parse_dose(text: str) -> DoseText:
@@ -185,10 +188,11 @@ def _not_an_amount(text: str, dimensions: tuple[Dimension, ...]) -> AmountError:
     return AmountError("not-an-amount", f"{_quoted(text)} is not an amount", hint)
 
 
-def _wrong_unit(text: str, unit: str, dimensions: tuple[Dimension, ...]) -> AmountError:
+def _wrong_unit(text: str, unit: str, dimensions: tuple[Dimension, ...], usual: str) -> AmountError:
     wanted = [u for d in dimensions for u in UNITS[d]]
     if not unit:
-        example = " or ".join(f"{text.strip()} {UNITS[d][0]}" for d in dimensions)
+        units = [usual if usual in UNITS[d] else UNITS[d][0] for d in dimensions]
+        example = " or ".join(f"{text.strip()} {u}" for u in units)
         return AmountError("no-unit", f"{_quoted(text)} has no unit", example)
     if not unit[0].isascii() or unit[0] in ",'./eE+-" or unit[0].isdigit() or len(unit) > 20:
         return _not_an_amount(text, dimensions)

@@ -148,7 +148,7 @@ def amount_option(
     from eggfold.units import amount_in  # noqa: PLC0415
 
     try:
-        return amount_in(in_range(parse_amount(text, dimension), unit, low, high), unit)
+        return amount_in(in_range(parse_amount(text, dimension, usual=unit), unit, low, high), unit)
     except AmountError as error:
         raise amount_error(f"--{name}", error) from error
 

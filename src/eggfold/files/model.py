@@ -103,7 +103,7 @@ def an_amount(*dimensions: Dimension, unit: str, low: float, high: float) -> Rea
     """Read an amount within a range."""
 
     def read(text: str) -> Amount:
-        return in_range(parse_amount(text, *dimensions), unit, low, high)
+        return in_range(parse_amount(text, *dimensions, usual=unit), unit, low, high)
 
     units = "|".join(u for d in dimensions for u in UNITS[d] if _has_size(u))
     return Reads(

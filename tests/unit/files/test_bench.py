@@ -32,3 +32,14 @@ def test_a_measure_that_differs_by_country_is_refused(
 def test_a_spoon_without_a_country_is_one_of_5_ml(tmp_path: Path) -> None:
     (tmp_path / "bench.yaml").write_text("spoons: [1 tsp]\n", encoding="utf-8")
     assert run_eggfold(["check", "bench.yaml"], tmp_path).exit == 0
+
+
+@pytest.mark.parametrize(("line", "hint"), [("altitude: 250", "250 m"), ("freezer: 60", "60 l")])
+def test_a_number_alone_is_answered_with_the_unit_of_its_key(
+    line: str, hint: str, tmp_path: Path
+) -> None:
+    (tmp_path / "bench.yaml").write_text(f"{line}\n", encoding="utf-8")
+    checked = run_eggfold(["check", "bench.yaml"], tmp_path)
+    assert checked.stdout.splitlines()[3] == f"    try: {hint}"
+    asked = run_eggfold(["boil", "--altitude", "250"], tmp_path)
+    assert asked.stderr.endswith("try: 250 m\n")
