@@ -15,7 +15,17 @@ gc.disable()  # imports make no cycles worth a collection; a long run turns it o
 
 def main() -> None:
     """Run the program and exit."""
-    sys.exit(run(sys.argv[1:]))
+    sys.exit(run(sys.argv[1:]) if _has_streams() else 4)
+
+
+def _has_streams() -> bool:
+    """Tell whether there is an output to write to; errors that nobody can see go nowhere."""
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - to the end
+    if sys.stdout is None:
+        print("eggfold: cannot write: standard output is closed", file=sys.stderr)  # noqa: T201
+        return False
+    return True
 
 
 def run(arguments: list[str]) -> int:

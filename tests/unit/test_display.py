@@ -175,3 +175,19 @@ def test_pages_in_kitchen_units_name_the_country(tmp_path: Path, command: str) -
     assert re.search(r" (oz|lb|fl oz|tsp)\b", page)
     assert "UNITS  imperial (UK)" in page
     assert "UNITS" not in run_eggfold(command.split(), tmp_path).stdout
+
+
+def test_a_closed_output_is_named_before_anything_is_done() -> None:
+    line = ["sh", "-c", '"$@" >&-', "sh", *command(BOIL)]
+    done = subprocess.run(line, cwd=ROOT, env=environment({}), stderr=subprocess.PIPE, check=False)
+    assert (done.returncode, done.stderr) == (
+        4,
+        b"eggfold: cannot write: standard output is closed\n",
+    )
+
+
+def test_closed_errors_do_not_come_out_among_the_results() -> None:
+    line = ["sh", "-c", '"$@" 2>&-', "sh", *command(("check", "nowhere.yaml", "--format", "json"))]
+    done = subprocess.run(line, cwd=ROOT, env=environment({}), stdout=subprocess.PIPE, check=False)
+    assert done.returncode == 4
+    assert b"No such file" not in done.stdout
