@@ -248,6 +248,10 @@ def _syntax_problem(source: Source, error: MarkedYAMLError) -> Problem:
         character = source.text[index : index + 1]
         message = f"a value cannot start with {character}"
         return source.problem(index, "not-yaml", message, "put the text in quotes")
+    if "mapping values" in problem and ": " not in before.rpartition("\n")[2]:
+        message = "this key is taken for more of the line above"
+        remedy = "the indent of the keys beside it, and a space behind every colon"
+        return source.problem(index, "not-yaml", message, remedy)
     for words, message, hint in _SENTENCES:
         if words in problem:
             return source.problem(index, "not-yaml", f"{message}", hint)
