@@ -74,6 +74,18 @@ def complete_files(
     return _items(((file, None) for file in _yaml_files(incomplete)), incomplete)
 
 
+def complete_words(
+    ctx: click.Context,  # noqa: ARG001
+    param: click.Parameter,
+    incomplete: str,
+) -> list[CompletionItem[str]]:
+    """Offer the words that an option's help names between bars."""
+    from click.shell_completion import CompletionItem  # noqa: PLC0415
+
+    words = (param.metavar or "").strip("[]").split("|")
+    return [CompletionItem(word) for word in words if word.startswith(incomplete)]
+
+
 def complete_items(
     ctx: click.Context,
     param: click.Parameter,  # noqa: ARG001

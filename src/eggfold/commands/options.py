@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from eggfold.commands.choices import read_format, read_paper
-from eggfold.commands.completion import complete_files, complete_recipes
+from eggfold.commands.completion import complete_files, complete_recipes, complete_words
 from eggfold.commands.dates import read_date
 from eggfold.commands.words import OneOf
 
@@ -53,6 +53,7 @@ output_options = several(
         "--paper",
         callback=read_paper,
         metavar="[a6|a5|a4|letter]",
+        shell_complete=complete_words,
         help="For HTML and PDF; a card takes A5 where it fits, a sheet A4.",
     ),
     date_option,
@@ -63,6 +64,7 @@ delivery_options = several(
         "form",
         callback=read_format,
         metavar="[text|json|csv|markdown|html|pdf]",
+        shell_complete=complete_words,
         help="How the answer is written; text, or what the ending of --output says.",
     ),
     output_options,

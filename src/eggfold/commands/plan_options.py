@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from eggfold.commands.choices import read_plan_format
+from eggfold.commands.completion import complete_words
 from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     additives_option,
@@ -26,6 +27,7 @@ plan_options = several(
         "form",
         callback=read_plan_format,
         metavar="[text|json|csv|markdown|html|pdf|ics]",
+        shell_complete=complete_words,
         help="How the answer is written; ics is a calendar.",
     ),
     output_options,

@@ -209,3 +209,9 @@ def test_a_near_word_is_named(tmp_path: Path) -> None:
     assert "Did you mean freebie?" in outcome.stderr
     far = run_eggfold(["batch", "recipes", "--as", "xyz"], tmp_path)
     assert "Did you mean" not in far.stderr
+
+
+def test_formats_and_papers_are_offered() -> None:
+    assert values("batch", "--format", "") == ["text", "json", "csv", "markdown", "html", "pdf"]
+    assert values("rolling", "--format", "i") == ["ics"]
+    assert values("labels", "--paper", "a") == ["a6", "a5", "a4"]
