@@ -291,11 +291,14 @@ def test_a_dry_run_shows_and_writes_nothing(
     assert sorted(path.name for path in folder.iterdir()) == ["reed.yaml", "shelf.yaml"]
 
 
-def test_a_purchase_remembers_its_price_once(folder: Path) -> None:
+def test_a_purchase_remembers_its_price_once(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     note("bought", "Salt", "500 g", "--price", "1.20")
     note("bought", "salt", "500 g", "--price", "1.20")
     note("bought", "Salt", "1 kg", "--price", "2.00")
     note("bought", "Salt", "0.5 kg", "--price", "1.35")
+    assert "- That pack cost 1.20 EUR before." in capsys.readouterr().out
     shelf = (folder / "shelf.yaml").read_text("utf-8")
     packs = "{size: 500 g, price: 1.35}, {size: 1 kg, price: 2.00}"
     assert f"  Salt: {{left: 2500 g, sold_in: [{packs}]}}\n" in shelf

@@ -153,7 +153,8 @@ def _more_of(
         elif item.sold_in[known].price != Decimal(purchase.price.text):
             splices.append(price_splice(shelf, name, known, purchase.price.text))
             old = item.sold_in[known].price
-            remarks.append(f"That pack cost {old} before." if old else "That pack had no price.")
+            cost = f"{old} {shelf.shelf.currency or ''}".rstrip()
+            remarks.append(f"That pack cost {cost} before." if old else "That pack had no price.")
     if fresh:
         splices.append(keys_splice(shelf, name, fresh))
     return splices, left, remarks
