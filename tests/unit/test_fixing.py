@@ -128,3 +128,8 @@ def test_slips_in_keys_come_back_byte_for_byte(
     (folder / "reeds.yaml").write_bytes(wrong.replace("\n", end).encode())
     run_eggfold(["check", "reeds.yaml", "--fix"], folder)
     assert (folder / "reeds.yaml").read_bytes() == right.replace("\n", end).encode()
+
+
+def test_a_file_that_is_not_there_is_not_counted(tmp_path: Path) -> None:
+    outcome = run_eggfold(["check", "nowhere.yaml"], tmp_path)
+    assert (outcome.exit, outcome.stdout) == (4, "0 files, 0 errors, 0 warnings\n")

@@ -160,7 +160,7 @@ def _workspace(recipe: str, given: Given) -> Workspace:
 def _one_recipe(workspace: Workspace) -> OpenRecipe | None:
     """Return the one recipe that was named, None where it cannot be read."""
     opened = list(workspace.recipes())
-    if workspace.seen > 1:
+    if workspace.seen + len(workspace.failures) > 1:
         raise click.UsageError("a note is of one recipe; name its file")
     return opened[0] if opened else None
 

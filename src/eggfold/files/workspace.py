@@ -160,7 +160,6 @@ class Workspace:
             self.problems += error.problems
             return None
         except FileAccessError as error:
-            self.seen += 1
             self.failures.append(error)
             return None
         kind = kind_by_keys(placed.root.entries)
