@@ -21,6 +21,8 @@ from eggfold.commands.words import OneOf
 def new(folder: str, units: str, egg: str | None) -> int:
     """Make a starter folder: a commented trial, register, bench, shelf and notebook.
 
+    The folder is called bait if you name none. One that is there already has to be empty.
+
     \b
     eggfold new
     eggfold new my-bait --units us --egg us-extra-large
