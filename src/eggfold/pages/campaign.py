@@ -143,11 +143,13 @@ def _trip_rows(season: Season, trip: TripPlan) -> Iterator[tuple[str, ...]]:
 
 
 def _cost_text(costs: list[BatchCost | None]) -> str:
-    """Return what the material of a trip costs."""
+    """Return what the material of a trip costs, from which on where a price is not known."""
     known = [cost for cost in costs if cost]
     if not known:
         return NONE
-    return price_text(sum((c.material for c in known), Fraction(0)), known[0].currency)
+    whole = len(known) == len(costs) and not any(cost.unpriced for cost in known)
+    price = price_text(sum((c.material for c in known), Fraction(0)), known[0].currency)
+    return price if whole else f"from {price}"
 
 
 def _thaw(season: Season, portion: int, trip: TripPlan) -> str:
@@ -192,7 +194,8 @@ def _buying(season: Season) -> Iterator[Block]:
     rows = [row for purchase in purchases for row in _purchase_rows(purchase, stocked=stocked)]
     heading = "BUY"
     if total.cost is not None and total.currency:
-        heading += f"  whole packs for {money_text(total.cost, total.currency)} in all"
+        least = "at least " if total.unpriced else ""
+        heading += f"  whole packs for {least}{money_text(total.cost, total.currency)} in all"
     yield Table(heading, tuple(columns), tuple(rows))
     remarks = list(dict.fromkeys(remark for item in items for remark in stock_remarks(item)))
     if total.cost is not None and total.unpriced:
