@@ -48,6 +48,9 @@ _PER = re.compile(
 _SHARE = re.compile(r"([0-9]{1,15}(?:\.[0-9]{1,15})?) ?% of mix")
 _BARE_PER = re.compile(r".* per (?:[0-9.]+ )?(kg|lb)", re.DOTALL)
 _LONGEST = 80
+_TOO_MANY_DIGITS = re.compile(r"\s*(?:[0-9]{16}|[0-9]+\.[0-9]{16})")
+_TOO_LARGE = 10.0**15
+"""A number that rounds to this would be written with more digits than can be read."""
 _SPELLED_OUT = {
     **dict.fromkeys(("gram", "gramme", "gr"), "g"),
     **dict.fromkeys(("kilo", "kilogram"), "kg"),
@@ -131,7 +134,7 @@ def parse_number(text: str) -> float:
     """Read a plain number: digits, optionally a decimal point and digits."""
     text = _folded(text)
     if _NUMBER.fullmatch(text):
-        return float(text)
+        return _in_digits(text, text)
     raise AmountError("not-a-number", f"{_quoted(text)} is not a plain number", _number_hint(text))
 
 
@@ -146,7 +149,7 @@ def parse_amount(text: str, *dimensions: Dimension, usual: str = "") -> Amount:
         raise _not_an_amount(text, dimensions)
     number, unit = match.groups()
     if unit in _DIMENSION_OF and _DIMENSION_OF[unit] in dimensions:
-        return Amount(float(number), unit)
+        return Amount(_in_digits(number, text), unit)
     raise _wrong_unit(text, unit, dimensions, usual)
 
 
@@ -158,16 +161,25 @@ def parse_dose(text: str) -> DoseText:
     if len(text) > _LONGEST:
         raise _not_a_dose(text)
     if match := _SHARE.fullmatch(text):
-        return DoseText(_positive(Amount(float(match[1]), "%"), text), basis="share")
+        return DoseText(_positive(Amount(_in_digits(match[1], text), "%"), text), basis="share")
     match = _PER.fullmatch(text)
     if match is None:
         raise _not_a_dose(text)
     amount = parse_amount(match[1], "mass", "volume")
-    per = float(match[2] or 1)
+    per = _in_digits(match[2] or "1", text)
     if not per:
         raise AmountError("not-a-dose", f"{_quoted(text)} divides by nothing", "1 ml per 2 eggs")
     basis: Basis = "egg" if match[3].startswith("egg") else match[3]  # type: ignore[assignment]
     return DoseText(_positive(amount, text), per, basis)
+
+
+def _in_digits(digits: str, text: str) -> float:
+    number = float(digits)
+    if number < _TOO_LARGE:
+        return number
+    raise AmountError(
+        "out-of-range", f"{_quoted(text)} is too large a number", "at most 999999999999999"
+    )
 
 
 def _folded(text: str) -> str:
@@ -214,7 +226,7 @@ def _not_a_dose(text: str) -> AmountError:
 
 
 def _number_hint(text: str) -> str | None:
-    """Say what to write instead of a decimal comma, a sign, a fraction or an exponent."""
+    """Say what to write instead of a comma, a sign, a fraction, an exponent or a string of digits."""
     if comma := re.match(r"\s*([0-9]{1,15}),([0-9]{1,15})(?![0-9,])", text):
         return comma_hint(comma[1], comma[2])
     if re.match(r"\s*[0-9 ]*[0-9]/[0-9]", text):
@@ -223,6 +235,8 @@ def _number_hint(text: str) -> str | None:
         return "a number without a sign"
     if re.match(r"\s*\.[0-9]", text):
         return "a digit before the point, as in 0.5"
+    if _TOO_MANY_DIGITS.match(text):
+        return "at most 15 digits on each side of the decimal point"
     if re.match(r"\s*[0-9.]+[eE][+-]?[0-9]", text):
         return "the number written out, as in 1500"
     return None

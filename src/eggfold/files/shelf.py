@@ -39,7 +39,7 @@ _PLAIN = re.compile(r"[0-9]+\.[0-9]+")
 _CURRENCY = re.compile(r"[^\W\d_]{1,12}|[$£¥€₩₹₽₺₴฿]")
 _PIECE_WORDS = re.compile(r"([0-9]{1,15}) ?(?:x|pcs?|pieces?|eggs?|balls?|units?)", re.IGNORECASE)
 MOST_IN_BASE_UNIT = 10**9
-"""No shelf holds more g, ml or pieces than this."""
+"""No shelf holds more g, ml, pieces, spoons or cups than this."""
 MOST_PACKS = 50
 """Packs one thing may be sold in."""
 DEAREST = Decimal(10**7)
@@ -88,8 +88,10 @@ def parse_stock(text: str) -> Stock:
 
 
 def _in_reach(stock: Stock) -> Stock:
-    if stock.unit not in KITCHEN_UNITS and stock.exact() > MOST_IN_BASE_UNIT:
-        hint = f"at most {MOST_IN_BASE_UNIT:,} g, ml or pieces"
+    kitchen = stock.unit in KITCHEN_UNITS
+    if (stock.number if kitchen else stock.exact()) > MOST_IN_BASE_UNIT:
+        units = stock.unit if kitchen else "g, ml or pieces"
+        hint = f"at most {MOST_IN_BASE_UNIT:,} {units}"
         raise AmountError("out-of-range", f"{stock} is more than a shelf holds", hint)
     return stock
 
