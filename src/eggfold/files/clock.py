@@ -32,10 +32,10 @@ def parse_time(text: str) -> str:
 def parse_moment(text: str) -> str:
     """Read ``2026-03-14 9:00`` as ``2026-03-14 09:00``; AmountError otherwise."""
     day, _, time = text.strip().replace("T", " ", 1).partition(" ")
-    if not time:
-        hint = f"{day} 09:00"
-        raise AmountError("not-a-time", f"'{text[:40]}' has no time of day", hint)
-    return f"{parse_date(day)} {parse_time(time)}"
+    if time:
+        return f"{parse_date(day)} {parse_time(time)}"
+    hint = f"{parse_date(day)} 09:00"
+    raise AmountError("not-a-time", f"'{text[:40]}' has no time of day", hint)
 
 
 def parse_zone(text: str) -> str:

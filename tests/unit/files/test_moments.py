@@ -1,0 +1,20 @@
+from __future__ import annotations
+
+import pytest
+
+from eggfold.amounts import AmountError
+from eggfold.files.clock import parse_moment
+
+
+def test_a_day_without_a_time_is_told_how_to_go_on() -> None:
+    with pytest.raises(AmountError, match="'2026-05-02' has no time of day") as raised:
+        parse_moment("2026-05-02")
+    assert raised.value.hint == "2026-05-02 09:00"
+
+
+@pytest.mark.parametrize("text", ["9:00", "some\nday", "x" * 1000])
+def test_what_is_no_day_is_not_offered_as_one(text: str) -> None:
+    with pytest.raises(AmountError) as raised:
+        parse_moment(text)
+    assert raised.value.code == "not-a-date"
+    assert raised.value.hint == "year first: 2026-03-01"
