@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import UNITS
-from fuzz.targets import KINDS
+from fuzz.answers import KINDS
 from running import RECIPES, TESTS
 
 if TYPE_CHECKING:
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 _WORD = re.compile(r"^[ -]*([a-z_]+):", re.MULTILINE)
 AMOUNTS = ("4 g per egg", "45 g per kg mix", "2 % of mix", "1,5 kg", "5 ml per 2 eggs", "1/2 cup")
+OTHER_VALUES = ("2027-03-27 9:00", "14:20", "2026-05-02", "4.20", "30", "eu-medium", "52g", "none")
 
 
 def files() -> Iterator[Path]:
@@ -42,7 +43,7 @@ def _text(file: Path) -> str:
 def seeds(target: str) -> Iterator[bytes]:
     """Yield the inputs to begin a target with."""
     if target == "amounts":
-        yield from (text.encode() for text in AMOUNTS)
+        yield from (text.encode() for text in (*AMOUNTS, *OTHER_VALUES))
         yield from (f"1.5 {unit}".encode() for units in UNITS.values() for unit in units)
         return
     for file in files():

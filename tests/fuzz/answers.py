@@ -1,0 +1,160 @@
+"""One file of any kind: problems at places in it, or a model that answers."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from eggfold.errors import NoAnswerError, Problem, errors_of
+from eggfold.files.checking import check_files
+from eggfold.files.companions import Companions, open_placed, open_powders, open_register
+from eggfold.files.notebook import open_notebook
+from eggfold.files.opened import open_recipe
+from eggfold.files.source import drafts
+from eggfold.files.workspace import Workspace
+from eggfold.files.yaml_text import scalar_text
+from eggfold.formats.batch_json import batch_data, batch_document
+from eggfold.formats.doses_json import doses_document
+from eggfold.formats.json import dumps
+from eggfold.formats.page_text import page_text
+from eggfold.formats.problems import problems_text
+from eggfold.formats.shelf_json import shelf_document
+from eggfold.formats.trials_json import trials_document
+from eggfold.jobs.asked import Asked, Strength
+from eggfold.jobs.batch import build_batch
+from eggfold.jobs.bench import BUILT_IN_BENCH
+from eggfold.jobs.doses import default_columns, register_sheet
+from eggfold.jobs.shelf import Users, build_shelf
+from eggfold.jobs.shopping import build_shopping
+from eggfold.jobs.stock import ShelfToday
+from eggfold.jobs.trials import build_trials
+from eggfold.pages.card import card_page
+from eggfold.pages.doses import doses_page
+from eggfold.pages.shelf import shelf_page
+from eggfold.pages.trials import trials_page
+from fuzz.texts import CODES
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from eggfold.files.opened import OpenRecipe
+    from eggfold.pages.page import Page
+
+KINDS = ("recipe", "additives", "ingredients", "bench", "shelf", "notebook", "plan", "season")
+"""What a file can be; the first byte of the input chooses the file's name."""
+NOWHERE = "/nowhere"
+"""A folder that is not there: whatever is read of it stands in memory."""
+RECIPE = f"{NOWHERE}/beside.yaml"
+LAST_DAY = "2026-01-01"
+STRENGTHS: tuple[Strength, ...] = ("hookbait", "freebie")
+
+
+def read_files(data: bytes) -> None:
+    """Any bytes as a file of any kind are problems at places in it, or a model that answers."""
+    if not data:
+        return
+    kind = KINDS[data[0] % len(KINDS)]
+    file = f"{NOWHERE}/{kind}.yaml"
+    with drafts.kept():
+        drafts.put(file, data[1:])
+        problems = check_alone(file)
+        _assert_placed(data[1:], problems)
+        if not errors_of(problems):
+            _answer(kind, file)
+
+
+def check_alone(file: str) -> list[Problem]:
+    """Return every problem of a file with nothing beside it."""
+    workspace = Workspace((file,), stocked=True)
+    problems, _ = check_files(workspace, LAST_DAY, LAST_DAY)
+    assert workspace.failures == []
+    return problems
+
+
+def _assert_placed(data: bytes, problems: list[Problem]) -> None:
+    lines = re.split(r"\r\n|\n|\r", data.decode("utf-8-sig", "replace"))
+    for problem in problems:
+        assert problem.code in CODES, problem
+        assert 1 <= problem.line <= len(lines), problem
+        assert 1 <= problem.column <= len(lines[problem.line - 1]) + 1, problem
+        assert 0 <= problem.caret <= len(problem.source), problem
+        assert problem.source in lines[problem.line - 1] or problem.code == "not-utf-8", problem
+    problems_text(problems).encode()
+
+
+def _answer(kind: str, file: str) -> None:
+    """Answer with the file, as the only recipe or beside a recipe that uses it."""
+    if kind == "recipe":
+        _ask(Workspace((file,)))
+    elif kind == "additives":
+        register = open_register(file)[0]
+        sheet = register_sheet(register, default_columns(6), BUILT_IN_BENCH)
+        _write(doses_page(sheet, why=True), doses_document(sheet))
+        _put_recipe(additives=register.names())
+        _ask(Workspace((RECIPE,), additives=file))
+    elif kind == "ingredients":
+        powders = open_powders(file)[0]
+        _put_recipe(blend=[name for name, _ in powders.values()])
+        opened = open_recipe(RECIPE, Companions(powders=powders), *open_placed(RECIPE))
+        _answer_recipe(opened, None)
+    elif kind == "bench":
+        _put_recipe()
+        _ask(Workspace((RECIPE,), bench=file))
+    elif kind == "notebook":
+        _put_recipe()
+        _ask(Workspace((RECIPE,), notebook=file, with_notes=True))
+        _compare(file)
+    elif kind == "shelf":
+        _put_recipe()
+        _ask(Workspace((RECIPE,), shelf=file, stocked=True))
+
+
+def _compare(file: str) -> None:
+    fished = open_notebook(file, ("fished",))[0].fished
+    if any(one.rod_hours for one in fished):
+        trials = build_trials({}, fished)
+        _write(trials_page(trials, why=True), trials_document(trials))
+
+
+def _put_recipe(*, additives: Iterable[str] = (), blend: Iterable[str] = ()) -> None:
+    """Let a recipe stand beside the file that uses what the file names."""
+    parts = ", ".join(f"{scalar_text(name)}: 100 %" for name in [*blend][:1])
+    mix = f"{{name: Reeds, blend: {{{parts}}}}}" if parts else "Semolina"
+    listed = "".join(f"  - {scalar_text(name)}\n" for name in additives)
+    text = f"name: Reeds\nbase_mix: {mix}\n" + (f"additives:\n{listed}" if listed else "")
+    drafts.put(RECIPE, text.encode())
+
+
+def _ask(workspace: Workspace) -> None:
+    for opened in workspace.recipes():
+        shelf = workspace.companions.shelf
+        _answer_recipe(opened, ShelfToday(shelf, date.fromisoformat(LAST_DAY)) if shelf else None)
+
+
+def _answer_recipe(opened: OpenRecipe, stock: ShelfToday | None) -> None:
+    for strength in STRENGTHS:
+        if not opened.answerable(strength):
+            _answer_batch(opened, strength, stock)
+
+
+def _answer_batch(opened: OpenRecipe, strength: Strength, stock: ShelfToday | None) -> None:
+    try:
+        batch = build_batch(opened, Asked(strength))
+    except NoAnswerError as error:
+        str(error).encode()
+        return
+    items = build_shopping([batch], stock)
+    _write(card_page(batch, items, why=True), batch_document([batch_data(batch)], items))
+    if stock:
+        users = Users()
+        users.add(opened)
+        users.add_batch(batch)
+        state = build_shelf(stock, users)
+        _write(shelf_page(state, why=True), shelf_document(state))
+
+
+def _write(page: Page, document: dict[str, Any]) -> None:
+    """Write an answer as a user sees it; nothing in it is infinite or no number."""
+    page_text(page).encode()
+    dumps(document).encode()
