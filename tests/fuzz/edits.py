@@ -46,6 +46,7 @@ NEW_NAMES = (
     " \t",
     "é",
 )
+EMPTY_LIST = re.compile(r"[ \t]*\[\]")
 LINE = re.compile(r"[^\r\n]*(\r\n|\n|\r)?")
 
 
@@ -87,7 +88,20 @@ def _note(choice: int, data: bytes) -> None:
     entries = before.get(section) or ()
     assert isinstance(entries, tuple)
     assert _data_of(new) == before | {section: (*entries, fields)}
+    without_empty_lists = (text[: m.start()] + text[m.end() :] for m in EMPTY_LIST.finditer(text))
+    assert any(_is_put_into(old, new) for old in (text, *without_empty_lists)), new
     assert drop_last(Source("notebook.yaml", new), section, began) == text
+
+
+def _is_put_into(old: str, new: str) -> bool:
+    """Tell whether a text is another one with something put in at one place."""
+    return len(new) > len(old) <= _alike(old, new) + _alike(old[::-1], new[::-1])
+
+
+def _alike(one: str, other: str) -> int:
+    """Return how many characters two texts begin with alike."""
+    pairs = enumerate(zip(one, other, strict=False))
+    return next((i for i, (a, b) in pairs if a != b), min(len(one), len(other)))
 
 
 def _draw(choice: int, data: bytes) -> None:
