@@ -33,6 +33,7 @@ from eggfold.pages.card import card_page
 from eggfold.pages.doses import doses_page
 from eggfold.pages.shelf import shelf_page
 from eggfold.pages.trials import trials_page
+from fuzz.plans import answer_plan
 from fuzz.texts import CODES
 
 if TYPE_CHECKING:
@@ -60,7 +61,7 @@ def read_files(data: bytes) -> None:
         drafts.put(file, data[1:])
         problems = check_alone(file)
         _assert_placed(data[1:], problems)
-        if not errors_of(problems):
+        if all(problem.code == "unknown-recipe" for problem in errors_of(problems)):
             _answer(kind, file)
 
 
@@ -85,9 +86,7 @@ def _assert_placed(data: bytes, problems: list[Problem]) -> None:
 
 def _answer(kind: str, file: str) -> None:
     """Answer with the file, as the only recipe or beside a recipe that uses it."""
-    if kind == "recipe":
-        _ask(Workspace((file,)))
-    elif kind == "additives":
+    if kind == "additives":
         register = open_register(file)[0]
         sheet = register_sheet(register, default_columns(6), BUILT_IN_BENCH)
         _write(doses_page(sheet, why=True), doses_document(sheet))
@@ -108,6 +107,9 @@ def _answer(kind: str, file: str) -> None:
     elif kind == "shelf":
         _put_recipe()
         _ask(Workspace((RECIPE,), shelf=file, stocked=True))
+    else:
+        _put_recipe()
+        _ask(Workspace((file,)))
 
 
 def _compare(file: str) -> None:
@@ -127,9 +129,11 @@ def _put_recipe(*, additives: Iterable[str] = (), blend: Iterable[str] = ()) -> 
 
 
 def _ask(workspace: Workspace) -> None:
-    for opened in workspace.recipes():
+    for opened in workspace.recipes(required=False):
         shelf = workspace.companions.shelf
         _answer_recipe(opened, ShelfToday(shelf, date.fromisoformat(LAST_DAY)) if shelf else None)
+    for file, (kind, placed, _) in workspace.plans.items():
+        answer_plan(file, kind, placed, RECIPE, LAST_DAY)
 
 
 def _answer_recipe(opened: OpenRecipe, stock: ShelfToday | None) -> None:

@@ -1,0 +1,58 @@
+"""A plan that was read without fault: it answers, whichever recipe its names may mean."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from eggfold.errors import NoAnswerError
+from eggfold.files.companions import Companions, open_placed
+from eggfold.files.opened import open_recipe
+from eggfold.files.planned import MODELS, SPARE, OpenPlan, asked_of
+from eggfold.files.reading import Placed, read_model
+from eggfold.formats.ics import write_calendar
+from eggfold.formats.json import dumps
+from eggfold.formats.page_text import page_text
+from eggfold.formats.plans_json import campaign_document, rolling_document
+from eggfold.jobs.campaign import build_season
+from eggfold.jobs.rolling import build_rolling
+from eggfold.pages.agenda import campaign_entries, rolling_entries
+from eggfold.pages.campaign import campaign_page
+from eggfold.pages.rolling import rolling_page, unfit_sentences
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from eggfold.pages.agenda import Entry
+    from eggfold.pages.page import Page
+
+
+def answer_plan(file: str, kind: str, placed: Placed, recipe: str, today: str) -> None:
+    """Answer a plan or a season with one recipe for all names, in every format of its own."""
+    plan: Any = read_model(MODELS[kind], placed, SPARE[kind], None).model
+    one = open_recipe(recipe, Companions(), *open_placed(recipe))
+    recipes = {asked.quantity.recipe: one for asked in asked_of(plan)}
+    opened: OpenPlan[Any] = OpenPlan(file, plan, placed, [], recipes)
+    try:
+        _answer(opened, kind, today)
+    except NoAnswerError as error:
+        str(error).encode()
+
+
+def _answer(opened: OpenPlan[Any], kind: str, today: str) -> None:
+    if kind == "campaign":
+        season = build_season(opened, today)
+        page, document = campaign_page(season, why=True), campaign_document(season)
+        _write(opened, page, document, campaign_entries(season))
+    else:
+        rolling = build_rolling(opened)
+        "\n".join(unfit_sentences(rolling)).encode()
+        page, document = rolling_page(rolling, why=True), rolling_document(rolling)
+        _write(opened, page, document, rolling_entries(rolling))
+
+
+def _write(
+    opened: OpenPlan[Any], page: Page, document: dict[str, Any], entries: Iterable[Entry]
+) -> None:
+    page_text(page).encode()
+    dumps(document).encode()
+    write_calendar("plan", entries, floating=opened.plan.zone is None).encode()
