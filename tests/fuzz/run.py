@@ -4,8 +4,8 @@
 without it); an input that breaks something is written there as ``crash-…``, and one that is slow as
 ``slow-unit-…`` or ``timeout-…``. Move what it found into ``corpus/TARGET`` once it is mended.
 
-``python tests/fuzz/run.py TARGET keep FOLDER INTO`` copies from FOLDER to INTO the fewest inputs that
-reach all that FOLDER reaches beyond what INTO reaches already.
+``python tests/fuzz/run.py TARGET -merge=1 INTO FOLDER...`` copies to INTO the fewest inputs that reach
+what the other folders reach beyond it; so are all options that libFuzzer has handed on to it.
 
 It needs the ``fuzz`` extra, on Python 3.11 or 3.12.
 """
@@ -44,11 +44,12 @@ SLOW_S = 20
 
 def main() -> None:
     """Run libFuzzer on the target that the command line names."""
-    target, job, *folders = sys.argv[1:]
-    options = ["-merge=1", *reversed(folders)] if job == "keep" else _fuzzing(target, job, *folders)
-    options += [f"-max_len={LONGEST[target]}", f"-timeout={SLOW_S}", "-rss_limit_mb=1024"]
+    target, *given = sys.argv[1:]
+    options = given if given[0].startswith("-") else _fuzzing(target, *given)
+    limits = [f"-max_len={LONGEST[target]}", f"-timeout={SLOW_S}", "-rss_limit_mb=1024"]
+    itself = f"{sys.executable} {sys.argv[0]} {target}"  # merging starts it again
     mutator = {"custom_mutator": _mutator(CHOICES[target])} if target in CHOICES else {}
-    atheris.Setup([sys.argv[0], *options], TARGETS[target], **mutator)
+    atheris.Setup([itself, *limits, *options], TARGETS[target], **mutator)
     atheris.Fuzz()
 
 
