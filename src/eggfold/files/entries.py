@@ -19,6 +19,7 @@ from eggfold.files.yaml_text import Fields
 
 OWN_INDENT = "  "
 _FIRST_ITEM = re.compile(r"^( *)-(?=[ \r\n])", re.MULTILINE)
+_LONE_RETURN = re.compile(r"\r(?!\n)")
 _LINE = re.compile(r"[^\n]*\n|[^\n]+")
 
 
@@ -52,6 +53,7 @@ def add_entry(source: Source, name: SectionName, lines: list[str], fields: Field
     Raises ProblemsError where the text has errors that are in the way, and FileAccessError where the
     entry would not read as what it is.
     """
+    _refuse_lone_returns(source)
     section = _section(source, name)
     if section is None:
         text, at = source.text, len(source.text)
@@ -138,6 +140,7 @@ def drop_last(source: Source, name: SectionName, began: str | None) -> str:
 
     ``began`` is what stood behind the key before there was an entry.
     """
+    _refuse_lone_returns(source)
     text = source.text
     section = _section(source, name)
     layout = _layout(text, name, section) if section else None
@@ -243,6 +246,14 @@ def _data(source: Source) -> dict[str, Any] | None:
     except ProblemsError:
         return None
     return data
+
+
+def _refuse_lone_returns(source: Source) -> None:
+    """Refuse a text with line breaks that would melt into those put behind them."""
+    if found := _LONE_RETURN.search(source.text):
+        line = source.place(found.start()).line
+        reason = f"line {line} ends with a lone carriage return; save it with line feeds"
+        raise FileAccessError(source.file, reason)
 
 
 def _unsafe(file: str) -> FileAccessError:
