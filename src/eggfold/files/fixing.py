@@ -150,7 +150,8 @@ def _edits(source: Source, problems: Iterable[Problem]) -> Iterator[Edit]:
 def _edit(source: Source, problem: Problem, scalars: dict[int, Scalar]) -> Edit | None:
     start = source.index(problem.line, problem.column)
     if problem.code == "tab":
-        return _without_tabs(source.text, start, problem)
+        line = source.index(problem.line, 1)
+        return _without_tabs(source.text, line, start, problem)
     if (problem.hint or "").startswith("a decimal point: "):
         comma = _DECIMAL_COMMA.match(source.text, start)
         return Edit(comma.start(1), comma.end(1), ".", problem) if comma else None
@@ -168,14 +169,13 @@ def _edit(source: Source, problem: Problem, scalars: dict[int, Scalar]) -> Edit 
     return Edit(at.start(1), at.end(1), word, problem) if at else None
 
 
-def _without_tabs(text: str, start: int, problem: Problem) -> Edit | None:
+def _without_tabs(text: str, line: int, start: int, problem: Problem) -> Edit | None:
     """Return the edit that takes tabs away behind a value; elsewhere they may mean anything."""
     tabs = _TABS.match(text, start)
     if tabs is None:
         return None
     rest = re.compile(r"[ \t]*(#|\r?\n|\Z)").match(text, tabs.end())
-    behind = text[:start].rpartition("\n")[2].strip()
-    if rest is None or not behind:
+    if rest is None or not text[line:start].strip():
         return None
     return Edit(start, tabs.end(), " " if rest[1] == "#" else "", problem)
 

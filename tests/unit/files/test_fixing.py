@@ -62,6 +62,7 @@ def test_only_the_slip_is_mended(
         "base_mix: {name: M, amount: 1 1/2 kg}",
         "eggs: {standard: ue}",  # neither is near
         "eggs: {count: 2}\n\tnotes: x",  # a tab that may mean anything
+        "eggs: {count: 2}\r\t",  # alone in its line
         "eggs: {coutn: 2, count: 3}",  # mended, the key would stand twice
         "additives: [Reed oils and others]",
         "additives: [Reed oil 5 g]",  # the dose would be lost
