@@ -1,4 +1,4 @@
-"""Bowls add up, hold what they take, and are as few and as equal as can be."""
+"""Bowls add up, hold what they take, and are as few and as small as can be."""
 
 from __future__ import annotations
 
@@ -16,5 +16,12 @@ def test_eggs_add_up_and_fit(eggs: int, paste_g: float, bowl_g: float) -> None:
     most = max(1, math.floor(bowl_g / paste_g + 1e-9))
     assert sum(g.number * g.eggs for g in groups) == eggs
     assert all(1 <= g.eggs <= most for g in groups)
-    assert sum(g.number for g in groups) == math.ceil(eggs / most)
     assert len(groups) == 1 or (groups[1].number == 1 and groups[1].eggs < groups[0].eggs)
+
+
+@given(st.integers(1, 5000), st.integers(1, 60))
+def test_no_fewer_and_no_smaller_bowls_hold_the_eggs(eggs: int, most: int) -> None:
+    groups = split_eggs(eggs, 100.0, 100.0 * most)
+    bowls = sum(g.number for g in groups)
+    assert (bowls - 1) * most < eggs
+    assert bowls * (groups[0].eggs - 1) < eggs
