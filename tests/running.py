@@ -23,6 +23,12 @@ SOURCE_DATE = "1767225600"  # 2026-01-01
 
 TIME_LIMIT_S = 120
 
+OUTINGS = """\
+fished:
+  - {date: 2025-11-15, recipe: Osierfen Caraway, rods: 3, hours: 8, takes: 2}
+  - {date: 2025-11-16, recipe: Osierfen Millet, rods: 3, hours: 8, takes: 1}
+"""
+
 
 class Outcome(NamedTuple):
     """What a run left behind."""
@@ -64,9 +70,11 @@ def readable(output: bytes) -> str:
     return "".join(f"{sheet.extract_text()}\n" for sheet in sheets)
 
 
-def copy_recipes(folder: Path) -> None:
-    """Put a copy of the demo recipes into a folder."""
+def copy_recipes(folder: Path, *, outings: bool = False) -> None:
+    """Put a copy of the demo recipes into a folder, where asked with a notebook of outings."""
     shutil.copytree(RECIPES, folder / "recipes")
+    if outings:
+        (folder / "recipes" / "notebook.yaml").write_text(OUTINGS, encoding="utf-8")
 
 
 def environment() -> dict[str, str]:

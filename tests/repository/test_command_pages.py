@@ -13,13 +13,6 @@ from running import ROOT, copy_recipes, run_eggfold
 
 FOLDER = ROOT / "docs" / "commands"
 
-NOTEBOOK = """\
-fished:
-  - {date: 2025-11-15, recipe: Osierfen Caraway, rods: 3, hours: 8, takes: 2}
-  - {date: 2025-11-16, recipe: Osierfen Millet, rods: 3, hours: 8, takes: 1}
-"""
-"""Outings for the commands that need some."""
-
 
 def update(pages: dict[str, str]) -> None:
     """Write the pages, and remove those of commands that are gone."""
@@ -40,8 +33,7 @@ def test_the_pages_are_those_of_the_program(request: pytest.FixtureRequest) -> N
 
 @pytest.mark.parametrize("name", SUMMARIES)
 def test_the_examples_of_a_help_run(name: str, tmp_path: Path) -> None:
-    copy_recipes(tmp_path)
-    (tmp_path / "recipes" / "notebook.yaml").write_text(NOTEBOOK, encoding="utf-8")
+    copy_recipes(tmp_path, outings=True)
     examples = examples_of(command_of(name))
     assert len(examples) >= 2
     for example in examples:

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import tomllib
+from importlib.util import find_spec
 
 import pytest
 
+from eggfold.commands.root import SUMMARIES
 from running import ROOT, run_python
 
 HEAVY = {"pint", "pydantic", "pydantic_core", "ruamel", "numpy"}
-
-
 OTHER_FORMATS = {
     f"eggfold.formats.{name}"
     for name in ("csv", "markdown", "html", "pdf", "svg", "drawing", "bands", "sheets", "typeface")
 }
-
-
 RUN = """
 import sys
 from eggfold.__main__ import run
@@ -41,9 +39,9 @@ def loaded_by(*args: str) -> set[str]:
     return set(outcome.stderr.splitlines())
 
 
-@pytest.mark.parametrize("args", [("--help",), ("--version",), ("batch", "--help")])
-def test_help_loads_nothing_heavy(args: tuple[str, ...]) -> None:
-    modules = loaded("-m", "eggfold", *args)
+@pytest.mark.parametrize("args", ["--help", "--version", *(f"{c} --help" for c in SUMMARIES)])
+def test_help_loads_nothing_heavy(args: str) -> None:
+    modules = loaded("-m", "eggfold", *args.split())
     assert "click" in modules
     assert not modules & HEAVY
 
@@ -71,5 +69,6 @@ def test_text_loads_no_other_format(args: tuple[str, ...]) -> None:
 
 
 def test_the_budget_sees_another_format() -> None:
+    assert all(map(find_spec, OTHER_FORMATS))
     page = "batch", "recipes/osierfen-caraway.yaml", "--format", "pdf", "--output", "/dev/null"
     assert loaded_by(*page) >= {"eggfold.formats.pdf", "reportlab"}

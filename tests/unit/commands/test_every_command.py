@@ -38,11 +38,6 @@ RUNS = {
     "new": ("new", "start"),
     "schema": ("schema", "recipe"),
 }
-NOTEBOOK = """\
-fished:
-  - {date: 2025-11-15, recipe: Osierfen Caraway, rods: 3, hours: 8, takes: 2}
-  - {date: 2025-11-16, recipe: Osierfen Millet, rods: 3, hours: 8, takes: 1}
-"""
 
 
 def with_output() -> list[str]:
@@ -61,16 +56,10 @@ def plain(encoding: str) -> dict[str, str]:
     return given | {"PYTHONIOENCODING": encoding}
 
 
-def lay_out(folder: Path) -> Path:
-    """Put the demo recipes with a notebook into a folder."""
-    copy_recipes(folder)
-    (folder / "recipes" / "notebook.yaml").write_text(NOTEBOOK, encoding="utf-8")
-    return folder
-
-
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    return lay_out(tmp_path)
+    copy_recipes(tmp_path, outings=True)
+    return tmp_path
 
 
 def started(
@@ -129,7 +118,7 @@ for line in sys.argv[1:]:
 
 def answers(folder: Path, seed: str) -> dict[str, bytes]:
     """Run every command, with strings hashed by a seed, and return what was printed and written."""
-    lay_out(folder)
+    copy_recipes(folder, outings=True)
     given = {name: ("--format", "pdf", "--output", f"{name}.pdf") for name in PAGES}
     lines = ["|".join((*args, *given.get(name, ()))) for name, args in RUNS.items()]
     done = started(folder, "-c", ALL, *lines, given={"PYTHONHASHSEED": seed})
@@ -206,9 +195,7 @@ def test_a_code_page_gets_what_it_has(folder: Path) -> None:
 
 
 def test_an_error_finds_its_way_too(folder: Path) -> None:
-    done = started(
-        folder, "-m", "eggfold", "batch", "köder.yaml", **PLAIN, PYTHONIOENCODING="ascii"
-    )
+    done = started(folder, "-m", "eggfold", "batch", "köder.yaml", given=plain("ascii"))
     assert done.returncode == 4
     assert b"Traceback" not in done.stderr
     assert b"fault in the program" not in done.stderr
