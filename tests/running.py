@@ -1,4 +1,4 @@
-"""Starting the program as a user does, with the width, the colour and the date fixed."""
+"""Running the program as a user does, with the width, the colour and the date fixed."""
 
 from __future__ import annotations
 
@@ -6,11 +6,14 @@ import os
 import shutil
 import subprocess
 import sys
-from io import BytesIO
+from contextlib import chdir
+from io import BytesIO, TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
+from unittest.mock import patch
 
 import eggfold
+from eggfold.__main__ import run
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,6 +23,7 @@ TESTS = ROOT / "tests"
 RECIPES = ROOT / "recipes"
 
 SOURCE_DATE = "1767225600"  # 2026-01-01
+FIXED = {"COLUMNS": "80", "NO_COLOR": "1", "SOURCE_DATE_EPOCH": SOURCE_DATE}
 
 TIME_LIMIT_S = 120
 
@@ -53,11 +57,33 @@ def run_python(*args: str, cwd: Path = ROOT, stdin: bytes = b"", merged: bool = 
     return Outcome(readable(done.stdout), (done.stderr or b"").decode(), done.returncode)
 
 
-def run_eggfold(
+def start_eggfold(
     args: Sequence[str], cwd: Path, *, stdin: bytes = b"", merged: bool = False
 ) -> Outcome:
-    """Run the program in a folder."""
+    """Run the program in a folder, in a process of its own."""
     return run_python("-m", "eggfold", *args, cwd=cwd, stdin=stdin, merged=merged)
+
+
+def run_eggfold(args: Sequence[str], cwd: Path, *, stdin: bytes = b"") -> Outcome:
+    """Run the program in a folder, in this process: what it prints is the same, and sooner there."""
+    given, out, err = (
+        TextIOWrapper(BytesIO(data), "utf-8", newline="") for data in (stdin, b"", b"")
+    )
+    with (
+        chdir(cwd),
+        patch.dict(os.environ, FIXED),
+        patch.multiple(sys, stdin=given, stdout=out, stderr=err),
+    ):
+        code = run(list(args))
+    stdout, stderr = (written(stream) for stream in (out, err))
+    return Outcome(readable(stdout), stderr.decode(), code)
+
+
+def written(stream: TextIOWrapper) -> bytes:
+    stream.flush()
+    buffer = stream.detach()
+    assert isinstance(buffer, BytesIO)
+    return buffer.getvalue()
 
 
 def readable(output: bytes) -> str:
@@ -81,5 +107,4 @@ def environment() -> dict[str, str]:
     """Return what a child runs with."""
     # The child runs the package that these tests import, wherever that is installed.
     package = str(Path(eggfold.__file__).resolve().parents[1])
-    fixed = {"COLUMNS": "80", "NO_COLOR": "1", "PYTHONUTF8": "1", "PYTHONPATH": package}
-    return os.environ | fixed | {"SOURCE_DATE_EPOCH": SOURCE_DATE}
+    return os.environ | FIXED | {"PYTHONUTF8": "1", "PYTHONPATH": package}

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from running import TESTS, Outcome, copy_recipes, run_eggfold
+from running import TESTS, Outcome, copy_recipes, start_eggfold
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -31,7 +31,7 @@ def run_case(case: Path, folder: Path) -> Outcome:
     copy_recipes(folder)
     stdin = case / "stdin"
     args = shlex.split((case / "args").read_text(encoding="utf-8"))
-    return run_eggfold(args, folder, stdin=stdin.read_bytes() if stdin.exists() else b"")
+    return start_eggfold(args, folder, stdin=stdin.read_bytes() if stdin.exists() else b"")
 
 
 def expected(case: Path) -> Outcome:

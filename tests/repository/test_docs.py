@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from repository.fences import Block, read_blocks
-from running import ROOT, copy_recipes, run_eggfold, run_python
+from running import ROOT, copy_recipes, run_python, start_eggfold
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -69,7 +69,7 @@ def run(command: str, folder: Path) -> str:
     if program == "python":
         return run_python(*args, cwd=folder, merged=True).stdout
     assert program == "eggfold"
-    return run_eggfold(args, folder, merged=True).stdout
+    return start_eggfold(args, folder, merged=True).stdout
 
 
 def verify(block: Block, folder: Path) -> None:
@@ -101,7 +101,7 @@ def test_a_tutorial_runs_from_top_to_bottom(page: Path, tmp_path: Path) -> None:
 def test_shown_files_pass_the_check(block: Block, tmp_path: Path) -> None:
     prepare(block.page, tmp_path)
     path = place(block, tmp_path).relative_to(tmp_path)
-    outcome = run_eggfold(["check", str(path)], tmp_path)
+    outcome = start_eggfold(["check", str(path)], tmp_path)
     assert outcome.exit == 0, outcome.stdout
 
 
@@ -117,7 +117,7 @@ def test_only_the_set_up_lines_are_not_run() -> None:
 
 
 def command_names(tmp_path: Path) -> list[str]:
-    text = run_eggfold(["--help"], tmp_path).stdout
+    text = start_eggfold(["--help"], tmp_path).stdout
     _, _, commands = text.partition("Commands:\n")
     return re.findall(r"^  ([a-z]+)\b", commands, re.MULTILINE)
 
