@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import math
-import tempfile
-from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
@@ -14,7 +12,6 @@ from eggfold.files.clock import days_after
 from eggfold.files.planned import open_campaign
 from eggfold.files.workspace import Workspace
 from eggfold.jobs.campaign import Season, build_season
-from planning import lay_out
 
 TODAY = "2027-02-01"
 PLAN = """\
@@ -38,13 +35,6 @@ items:
     left: 500 g
     sold_in: [{{size: 1 kg, price: 7.00}}]
 """
-
-
-@pytest.fixture(scope="module")
-def folder() -> Iterator[Path]:
-    with tempfile.TemporaryDirectory() as path:
-        lay_out(Path(path))
-        yield Path(path)
 
 
 def season_of(folder: Path, life: int = 21, use_by: str = "2027-12-31", left: int = 5) -> Season:

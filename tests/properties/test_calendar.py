@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import sys
-import tempfile
-from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -17,7 +15,7 @@ from eggfold.formats.ics import write_calendar
 from eggfold.jobs.campaign import build_season
 from eggfold.jobs.rolling import build_rolling
 from eggfold.pages.agenda import Entry, campaign_entries, rolling_entries
-from planning import campaign_plan, lay_out, rolling_plan
+from plan_files import campaign_plan, rolling_plan
 
 WEEKEND = """\
 start: 2027-03-27 09:00
@@ -38,13 +36,6 @@ trips:
   - {leave: 2027-04-02, back: 2027-04-04, name: Weir pool, freebies: {recipe: osierfen-caraway, bait: 8 kg}}
   - {leave: 2027-04-09, freebies: {recipe: osierfen-caraway, bait: 3 kg}}
 """
-
-
-@pytest.fixture(scope="module")
-def folder() -> Iterator[Path]:
-    with tempfile.TemporaryDirectory() as path:
-        lay_out(Path(path))
-        yield Path(path)
 
 
 def read_back(text: str) -> list[Any]:

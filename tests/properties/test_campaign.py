@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import tempfile
-from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,16 +13,9 @@ from eggfold.files.planned import open_campaign, open_rolling
 from eggfold.files.workspace import Workspace
 from eggfold.jobs.campaign import Season, build_season
 from eggfold.jobs.rolling import build_rolling
-from planning import MIXES, campaign_plan, lay_out
+from plan_files import MIXES, campaign_plan
 
 TODAY = "2027-03-01"
-
-
-@pytest.fixture(scope="module")
-def folder() -> Iterator[Path]:
-    with tempfile.TemporaryDirectory() as path:
-        lay_out(Path(path))
-        yield Path(path)
 
 
 @st.composite

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import math
-import tempfile
-from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -19,16 +17,9 @@ from eggfold.formats.plans_json import rolling_document
 from eggfold.jobs.portions import whole_batch
 from eggfold.jobs.rescue import Rescue
 from eggfold.jobs.rolling import Rolling, build_rolling
-from planning import MIXES, lay_out, rolling_plan
+from plan_files import MIXES, rolling_plan
 
 BENCH = "bowl: {bowl} kg\npan: {pan} l\ntrays: {{count: {trays}, length: 80 cm, width: 60 cm}}\nfreezer: 200 l\n"
-
-
-@pytest.fixture(scope="module")
-def folder() -> Iterator[Path]:
-    with tempfile.TemporaryDirectory() as path:
-        lay_out(Path(path))
-        yield Path(path)
 
 
 amounts = st.one_of(

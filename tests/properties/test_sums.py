@@ -17,8 +17,8 @@ from eggfold.files.workspace import Workspace
 from eggfold.jobs.asked import Asked, Size
 from eggfold.jobs.batch import build_batch
 from eggfold.pages.why import why_lines
+from printed_sums import Calculator, faults_of, sums_of
 from running import RECIPES, copy_recipes
-from sums import Calculator, faults_of, sums_of
 
 
 def lines_of(args: list[str]) -> list[str]:

@@ -10,7 +10,7 @@ from scipy import special, stats
 from eggfold.files.notebook import Fished
 from eggfold.jobs.trials import build_trials
 from eggfold.pages.why_trials import why_trials
-from sums import faults_of
+from printed_sums import faults_of
 
 
 def lines(*outings: tuple[str, int, int]) -> list[str]:

@@ -1,20 +1,19 @@
-"""Notes killed at random moments: each child writes notes until it dies, then the files are read.
+"""Notes killed at every step: each child writes notes until its step comes, then the files are read.
 
-    python tests/killing.py FOLDER SEED CHILDREN
+    python tests/killed_notes.py FOLDER
 
-Every child begins with its own copy of a seed folder. An entry is acknowledged when the command has
-returned; what was acknowledged must be found, and the eggs on the shelf must be those that no entry
-drew.
+A step is anything that is opened, renamed, removed or put to disk. Every child begins with its own
+copy of a seed folder, and dies one step later than the one before it, until one gets through. An
+entry is acknowledged when the command has returned; what was acknowledged must be found, and the
+eggs on the shelf must be those that no entry drew.
 """
 
 from __future__ import annotations
 
 import os
-import random
 import shutil
 import signal
 import sys
-import time
 from itertools import count
 from pathlib import Path
 
@@ -25,8 +24,8 @@ from eggfold.files.notebook import open_notebook
 from eggfold.files.shelf import open_shelf
 
 EGGS = 1000
-LONGEST_S = 0.045
-"""About four notes: some children die in the first, some between two."""
+NOTES = 4
+STEPS = {"open", "os.rename", "os.remove"}
 
 RECIPE = "name: Reed bed\nbase_mix: Reed mix\n"
 SHELF = f"# eggs only\nitems:\n  EU large eggs: {{left: {EGGS}}}\n"
@@ -53,29 +52,52 @@ def note(folder: Path, number: int) -> None:
         os._exit(code)
 
 
-def write_until_killed(folder: Path, acknowledge: int) -> None:
+def die_at(step: int) -> None:
+    """Let this process be killed before its so many-th step from now."""
+    left = count(step - 1, -1)
+
+    def on_step() -> None:
+        if not next(left):
+            os.kill(os.getpid(), signal.SIGKILL)
+
+    def on_event(event: str, _args: object) -> None:
+        if event in STEPS:
+            on_step()
+
+    fsync = os.fsync
+
+    def stepping_fsync(descriptor: int) -> None:
+        on_step()
+        fsync(descriptor)
+
+    os.fsync = stepping_fsync  # type: ignore[assignment]
+    sys.addaudithook(on_event)
+
+
+def write_until_killed(folder: Path, acknowledge: int, step: int) -> None:
     """Note and acknowledge until the end comes."""
-    for number in count(1):
+    die_at(step)
+    for number in range(1, NOTES + 1):
         note(folder, number)
         os.write(acknowledge, f"{number} ".encode())
+    os._exit(0)
 
 
-def acknowledged_by(folder: Path, moment_s: float) -> list[int]:
-    """Let a child write into a folder, kill it, and return what it acknowledged."""
+def acknowledged_by(folder: Path, step: int) -> tuple[list[int], bool]:
+    """Let a child write into a folder; return what it acknowledged and whether it was killed."""
     reading, writing = os.pipe()
     child = os.fork()
     if not child:
         os.close(reading)
-        write_until_killed(folder, writing)
+        write_until_killed(folder, writing, step)
     os.close(writing)
-    time.sleep(moment_s)
-    os.kill(child, signal.SIGKILL)
-    _, status = os.waitpid(child, 0)
     with os.fdopen(reading) as stream:
         numbers = [int(word) for word in stream.read().split()]
-    if os.waitstatus_to_exitcode(status) != -signal.SIGKILL:
-        sys.exit(f"the child ended by itself, after {numbers}")
-    return numbers
+    _, status = os.waitpid(child, 0)
+    code = os.waitstatus_to_exitcode(status)
+    if code not in (0, -signal.SIGKILL):
+        sys.exit(f"the child ended with {code}, after {numbers}")
+    return numbers, code != 0
 
 
 def check(folder: Path, numbers: list[int]) -> int:
@@ -97,8 +119,8 @@ def check(folder: Path, numbers: list[int]) -> int:
     return int(stopped_between)
 
 
-def main(base: str, seed: str, children: str) -> None:
-    """Kill the children, and print how often one was caught between the two files."""
+def main(base: str) -> None:
+    """Kill the children, and print how many, and how often one was caught between the two files."""
     folder = Path(base)
     sys.stdout = Path(os.devnull).open("w", encoding="utf-8")  # noqa: SIM115 - for good
     seed_folder = folder / "seed"
@@ -106,16 +128,16 @@ def main(base: str, seed: str, children: str) -> None:
     shutil.copytree(seed_folder, folder / "warm")
     for number in (1, 2):
         note(folder / "warm", number)
-    chance = random.Random(int(seed))  # noqa: S311 - moments, not secrets
-    caught = acknowledged = 0
-    for i in range(int(children)):
-        place = folder / str(i)
+    caught = 0
+    for step in count(1):
+        place = folder / str(step)
         shutil.copytree(seed_folder, place)
-        numbers = acknowledged_by(place, chance.uniform(0, LONGEST_S))
+        numbers, killed = acknowledged_by(place, step)
         caught += check(place, numbers)
-        acknowledged += len(numbers)
         shutil.rmtree(place)
-    sys.__stdout__.write(f"{caught} {acknowledged}\n")  # type: ignore[union-attr]
+        if not killed:
+            break
+    sys.__stdout__.write(f"{step - 1} {caught}\n")  # type: ignore[union-attr]
 
 
 if __name__ == "__main__":
