@@ -41,7 +41,9 @@ def test_months_move_the_month_and_keep_the_day_where_there_is_one(day: date, mo
 def test_labels_of_a_recipe_weigh_what_the_card_says(eggs: int) -> None:
     asked = Asked("freebie", Size("eggs", eggs))
     keeping = Keeping(date(2026, 1, 31))
-    for opened in Workspace((str(RECIPES),)).recipes():
+    recipes = list(Workspace((str(RECIPES),)).recipes())
+    assert recipes
+    for opened in recipes:
         labels = build_labels(opened, asked, keeping, 450.0)
         finished = build_batch(opened, asked).paste.finished_g
         assert sum(label.weight_g for label in labels) == pytest.approx(finished, rel=1e-12)

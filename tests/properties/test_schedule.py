@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.engine.flow import assign_hands, bounds
 from eggfold.engine.ordering import arrange, arranged
-from eggfold.engine.schedule import Hours, Lying, Run, Shop, Task, emptied_s, run_shop
+from eggfold.engine.schedule import Hours, Lying, Shop, Task, emptied_s, run_shop
 from eggfold.engine.session import (
     ANY_NUMBER,
     MIX,
@@ -252,4 +252,3 @@ def test_brute_force_finds_what_there_is() -> None:
     assert ends_before(tasks, Shop((1, 1), 2), 90.5)
     assert not ends_before(tasks, Shop((1, 1), 2), 90.0)
     assert not ends_before(tasks, Shop((1, 1), 1), 150.0)
-    assert isinstance(run_shop(tasks, Shop((1, 1), 2), Hours()), Run)

@@ -13,7 +13,7 @@ from running import TESTS, environment
 if TYPE_CHECKING:
     from pathlib import Path
 
-ENTRIES_EACH = 100
+ENTRIES_EACH = 40
 
 WRITER = """
 import sys
