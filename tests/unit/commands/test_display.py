@@ -18,7 +18,7 @@ import pytest
 
 import eggfold
 from eggfold.commands.display import Look, look_of
-from running import ROOT, copy_recipes, run_eggfold
+from running import ROOT, SOURCE_DATE, copy_recipes, run_eggfold
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -37,7 +37,7 @@ class Terminal(io.StringIO):
 def environment(given: Mapping[str, str]) -> dict[str, str]:
     package = str(Path(eggfold.__file__).resolve().parents[1])
     kept = {"PATH": os.environ["PATH"], "PYTHONPATH": package, "TERM": "xterm"}
-    return kept | {"SOURCE_DATE_EPOCH": "1767225600"} | dict(given)
+    return kept | {"SOURCE_DATE_EPOCH": SOURCE_DATE} | dict(given)
 
 
 def command(args: tuple[str, ...]) -> list[str]:
