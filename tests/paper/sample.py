@@ -48,7 +48,7 @@ def demo_batches() -> list[Batch]:
 def demo_cards() -> list[Page]:
     """Return their cards, the merged list last."""
     batches = demo_batches()
-    listed = shopping_page(build_shopping(batches), len(batches))
+    listed = shopping_page(build_shopping(batches), batches)
     return [*(card_page(batch, day=DAY) for batch in batches), listed]
 
 

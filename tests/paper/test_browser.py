@@ -158,7 +158,7 @@ def test_on_half_a_sheet_the_back_is_at_the_foot_or_overleaf(
     cards = demo_cards()[:-1]
     opened(browser, tmp_path, *cards, paper="a5")
     sheets = printed(browser)
-    backs = [sheet for sheet in sheets if sheet.startswith("ASSUMED")]
+    backs = [sheet for sheet in sheets if sheet.startswith("FILES READ")]
     fronts = [sheet for sheet in sheets if sheet not in backs]
     assert backs
     for front, card in zip(fronts, cards, strict=True):

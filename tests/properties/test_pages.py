@@ -61,7 +61,7 @@ def pages(system: System) -> tuple[Page, ...]:
     sheet = recipe_sheet(recipes, parse_columns("1,2,4,6,12,1kg,180h,180,10kg"))
     return (
         *(card_page(b, build_shopping([b]), why=True, day="2026-01-31") for b in batches),
-        shopping_page(build_shopping(batches), len(batches)),
+        shopping_page(build_shopping(batches), batches),
         doses_page(sheet),
         doses_page(sheet.ordered_by_name()),
         boil_page(build_boil(AskedBoil(), None, "typical paste", Assumed())),

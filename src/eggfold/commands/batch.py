@@ -53,7 +53,7 @@ def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: A
         bought = shopping.by_need(stock)
         alone = len(batches) == 1
         parts = [_card(one, bought, stock, given["date"], alone=alone, why=why) for one in batches]
-        last = [] if alone or not batches else [_list(bought, len(batches))]
+        last = [] if alone or not batches else [_list(bought, batches)]
         whole = _document(batches, bought, [*parts, *last])
         workspace.failures += deliver(to, whole, [*parts, *last])
     return finish(workspace)
@@ -88,7 +88,7 @@ def _card(
     return Part(stem, lambda: (page(),), data)
 
 
-def _list(bought: Purchase, batches: int) -> Part:
+def _list(bought: Purchase, batches: list[Batch]) -> Part:
     """Return the merged list of several cards."""
     from eggfold.commands.delivery import Part  # noqa: PLC0415
     from eggfold.formats.shopping_json import shopping_document  # noqa: PLC0415
@@ -97,7 +97,9 @@ def _list(bought: Purchase, batches: int) -> Part:
 
     items = listed(bought)
     return Part(
-        "shopping", lambda: (shopping_page(items, batches),), lambda: shopping_document(items)
+        "shopping",
+        lambda: (shopping_page(items, batches),),
+        lambda: shopping_document(items, batches),
     )
 
 

@@ -24,7 +24,7 @@ def boil_table(given: dict[str, Any]) -> tuple[BoilTable | None, int]:
     if found.code:
         return None, found.code
     parts = found.paste.parts if found.paste else None
-    return build_boil(asked, parts, found.name, assumed, found.bench), 0
+    return build_boil(asked, parts, found.name, assumed, found.bench, found.companions), 0
 
 
 def asked_boil(given: dict[str, Any]) -> AskedBoil:

@@ -50,7 +50,7 @@ def _clock_of_sizes(given: dict[str, Any]) -> tuple[Clock | None, int]:
         return None, code
     loads = whole_option("loads", given["loads"] or "1", MOST_LOADS)
     baits = baits_of_table(table, loads)
-    return build_clock(table.paste, baits, table.assumptions), 0
+    return build_clock(table.paste, baits, table.assumptions, table.companions), 0
 
 
 def _clock_of_batch(given: dict[str, Any]) -> tuple[Clock | None, int]:
@@ -85,4 +85,4 @@ def _clock_of_batch(given: dict[str, Any]) -> tuple[Clock | None, int]:
         return None, code or 1
     batch = batches[0]
     baits = baits_of_batch(batch, loads)
-    return build_clock(batch.recipe, baits, batch.assumptions), code
+    return build_clock(batch.recipe, baits, batch.assumptions, batch.companions), code

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
@@ -19,6 +19,7 @@ from eggfold.commands.options import (
 )
 
 if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
     from eggfold.jobs.assumptions import Assumed
     from eggfold.jobs.buoyancy import AskedBuoyancy
 
@@ -60,10 +61,10 @@ def buoyancy(*, why: bool, **given: Any) -> int:
     assumed = Assumed()
     if given["recipe"] and given["paste_density"]:
         raise click.UsageError("take the paste from --recipe or give --paste-density, not both")
-    density, name, code = _density(given, assumed)
-    if code:
-        return code
-    result = build_buoyancy(asked, density, name, assumed)
+    paste = _paste(given, assumed)
+    if paste.code:
+        return paste.code
+    result = build_buoyancy(asked, paste.density_g_ml, paste.name, assumed, paste.companions)
     deliver_page(
         to, "buoyancy", lambda: buoyancy_page(result, why=why), lambda: buoyancy_document(result)
     )
@@ -132,16 +133,26 @@ def _cork_density(given: dict[str, Any], core_mm: float) -> float | None:
     return density
 
 
-def _density(given: dict[str, Any], assumed: Assumed) -> tuple[float, str, int]:
-    """Return the paste's density, its name, and the exit code where there is none."""
+class _Paste(NamedTuple):
+    """A paste's density and name, the files it was read with, the exit code where there is none."""
+
+    density_g_ml: float
+    name: str
+    companions: tuple[Companion, ...] = ()
+    code: int = 0
+
+
+def _paste(given: dict[str, Any], assumed: Assumed) -> _Paste:
+    """Return the paste that the options ask for."""
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
     from eggfold.jobs.buoyancy import typical_density_g_ml  # noqa: PLC0415
 
     if given["paste_density"] is not None:
         density = amount_option("paste-density", given["paste_density"], "density", "g/ml", 0.2, 3)
         assumed.note("density of the paste", f"{density:g} g/ml", "yours")
-        return density, "own paste", 0
+        return _Paste(density, "own paste")
     if given["recipe"] is None:
-        return typical_density_g_ml(assumed), "typical paste", 0
+        return _Paste(typical_density_g_ml(assumed), "typical paste")
     found = paste_of(given["recipe"], given["strength"] or "hookbait", given, assumed)
-    return (found.paste.density_g_ml if found.paste else 0.0), found.name, found.code
+    density = found.paste.density_g_ml if found.paste else 0.0
+    return _Paste(density, found.name, found.companions, found.code)

@@ -68,7 +68,6 @@ def doses(
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.files.companions import open_companions  # noqa: PLC0415
     from eggfold.formats.doses_json import doses_document  # noqa: PLC0415
-    from eggfold.jobs.bench import build_bench  # noqa: PLC0415
     from eggfold.jobs.doses import recipe_sheet, register_sheet  # noqa: PLC0415
     from eggfold.pages.doses import doses_page  # noqa: PLC0415
 
@@ -81,7 +80,7 @@ def doses(
         if companions.register.file is None:
             raise click.UsageError("there is no additives.yaml here; name one with --additives")
         workspace.seen = 1
-        sheet = register_sheet(companions.register, asked, build_bench(companions.bench))
+        sheet = register_sheet(companions, asked)
     if by == "name":
         sheet = sheet.ordered_by_name()
     whole = Part("doses", lambda: (doses_page(sheet, why=why),), lambda: doses_document(sheet))

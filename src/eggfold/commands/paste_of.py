@@ -10,6 +10,7 @@ import click
 from eggfold.commands.run import answers, finish, open_workspace
 
 if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
     from eggfold.files.opened import OpenRecipe
     from eggfold.jobs.assumptions import Assumed
     from eggfold.jobs.batch import Batch
@@ -26,6 +27,7 @@ class PasteFound(NamedTuple):
     paste: Paste | None
     name: str
     bench: Bench
+    companions: tuple[Companion, ...] = ()
     code: int = 0
 
 
@@ -42,21 +44,24 @@ def paste_of(
     recipe: str | None, strength: str, given: Mapping[str, Any], assumed: Assumed
 ) -> PasteFound:
     """Return the paste of a recipe, and the bench beside it or in the working folder."""
+    from eggfold.files.companions import read_with  # noqa: PLC0415
     from eggfold.jobs.bench import build_bench  # noqa: PLC0415
 
     if recipe is None:
         workspace = open_workspace((), None, given)
         tools = build_bench(workspace.open_bench())
-        return PasteFound(None, "typical paste", tools, finish(workspace))
+        read = tuple(read_with(workspace.companions.files, None))
+        return PasteFound(None, "typical paste", tools, read, finish(workspace))
     from eggfold.jobs.powder import paste_assumptions  # noqa: PLC0415
 
     found = one_egg(recipe, strength, given)
     if found.opened is None or found.batch is None:
-        return PasteFound(None, "", found.bench, found.code)
+        return PasteFound(None, "", found.bench, code=found.code)
     assumed.overrides = found.opened.recipe.assume
     for a in paste_assumptions(found.batch):
         assumed.note(a.what, a.value, a.origin, a.source)
-    return PasteFound(found.batch.paste, found.batch.recipe, found.bench)
+    batch = found.batch
+    return PasteFound(batch.paste, batch.recipe, found.bench, batch.companions)
 
 
 def one_egg(

@@ -47,8 +47,8 @@ def shopping(recipes: tuple[str, ...], additives: str | None, *, why: bool, **gi
     if batches or to.form == "json":
         whole = Part(
             "shopping",
-            lambda: (shopping_page(items, len(batches), why=why),),
-            lambda: shopping_document(items),
+            lambda: (shopping_page(items, batches, why=why),),
+            lambda: shopping_document(items, batches),
         )
         workspace.failures += deliver(to, whole)
     return finish(workspace)

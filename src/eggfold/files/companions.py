@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.errors import Problem, ProblemsError, tidy
 from eggfold.files.additives import read_register
-from eggfold.files.folder import one_companion
+from eggfold.files.folder import companion, one_companion
 from eggfold.files.full import RegisterIndex, index_register
 from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Placed
@@ -24,6 +25,25 @@ if TYPE_CHECKING:
     from eggfold.files.shelf import OpenShelf
 
 
+Place = Literal["beside", "above", "here", "elsewhere"]
+
+
+class Companion(NamedTuple):
+    """A file that was read with a recipe: its kind, and where it lies as seen from there.
+
+    ``here`` is the working folder, which stands for a recipe's where there is no file of one.
+    """
+
+    kind: str
+    file: str
+    place: Place
+
+    @property
+    def file_name(self) -> str:
+        """The file's own name, without its folder."""
+        return Path(self.file).name
+
+
 @dataclass(frozen=True, slots=True)
 class Companions:
     """What lies beside the recipes: the register, the user's own powders, the bench."""
@@ -36,6 +56,49 @@ class Companions:
     notebook: Notebook | None = None
     others: dict[str, OpenRecipe | None] = field(default_factory=dict)
     shelf: OpenShelf | None = None
+    places: dict[str, tuple[Companion, ...]] = field(default_factory=dict)
+    """What was read, by the folder of the recipe it was read with."""
+
+    @property
+    def files(self) -> dict[str, str]:
+        """The files that were read, by kind; one that could not be is not among them."""
+        found = {
+            "additives": self.register.file if self.register.placed else None,
+            "ingredients": self.ingredients_file if self.powders else None,
+            "bench": self.bench_file if self.bench else None,
+            "notebook": self.notebook.file if self.notebook else None,
+            "shelf": self.shelf.file if self.shelf else None,
+        }
+        return {kind: file for kind, file in found.items() if file}
+
+    def read_with(self, recipe: str) -> tuple[Companion, ...]:
+        """Return the files that were read with a recipe."""
+        folder = "-" if recipe == "-" else str(Path(recipe).parent)
+        if folder not in self.places:
+            self.places[folder] = tuple(read_with(self.files, recipe))
+        return self.places[folder]
+
+
+def read_with(files: dict[str, str], recipe: str | None) -> Iterator[Companion]:
+    """Yield files by kind with their places; without a recipe, as seen from the working folder."""
+    for kind, file in files.items():
+        near = companion(kind, recipe, None)
+        if near is None or Path(near).resolve() != Path(file).resolve():
+            yield Companion(kind, file, "elsewhere")
+        elif recipe in (None, "-"):
+            yield Companion(kind, file, "above" if Path(near).parent.name else "here")
+        else:
+            beside = Path(near).parent == Path(str(recipe)).parent
+            yield Companion(kind, file, "beside" if beside else "above")
+
+
+def each_once(read: Iterable[tuple[Companion, ...]]) -> tuple[Companion, ...]:
+    """Return the files that were read with several recipes, as the first of them sees each."""
+    first: dict[str, Companion] = {}
+    for companions in read:
+        for one in companions:
+            first.setdefault(one.file, one)
+    return tuple(first.values())
 
 
 def open_placed(file: str) -> tuple[Placed, list[Problem]]:

@@ -149,6 +149,7 @@ class Workspace:
         if file is None:
             return None
         bench, found = open_bench(file)
+        self.companions = replace(self.companions, bench=bench, bench_file=file)
         self.problems += found
         return bench
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from eggfold.formats.json import Data, assumptions_data, cautions_data
+from eggfold.formats.json import Data, assumptions_data, cautions_data, companions_data
 from eggfold.formats.shopping_json import item_data
 
 if TYPE_CHECKING:
@@ -53,6 +53,7 @@ def batch_data(batch: Batch) -> Data:
         "bowls": [_bowl(share) for share in batch.bowls],
         "cautions": cautions_data(batch.cautions),
         "assumptions": assumptions_data(batch.assumptions),
+        "companions": companions_data(batch.companions),
     }
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.formats.json import Data, assumptions_data
+from eggfold.formats.json import Data, assumptions_data, companions_data
 
 if TYPE_CHECKING:
     from eggfold.jobs.boil import BoilTable
@@ -21,6 +21,7 @@ def boil_document(table: BoilTable) -> Data:
         "load_g": table.load_g,
         "rows": [_boil_row(row) for row in table.rows],
         "assumptions": assumptions_data(table.assumptions),
+        "companions": companions_data(table.companions),
     }
 
 
@@ -52,6 +53,11 @@ def clock_document(clock: Clock) -> Data:
         }
         for load in clock.loads
     ]
-    assumptions = assumptions_data(clock.assumptions)
-    head = {"kind": "clock", "version": 1, "what": clock.what}
-    return {**head, "loads": loads, "assumptions": assumptions}
+    return {
+        "kind": "clock",
+        "version": 1,
+        "what": clock.what,
+        "loads": loads,
+        "assumptions": assumptions_data(clock.assumptions),
+        "companions": companions_data(clock.companions),
+    }

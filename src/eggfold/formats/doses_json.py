@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.formats.json import Data, assumptions_data
+from eggfold.formats.json import Data, assumptions_data, companions_data
 
 if TYPE_CHECKING:
     from eggfold.jobs.doses import DoseSheet
@@ -31,5 +31,10 @@ def doses_document(sheet: DoseSheet) -> Data:
         }
         for row in sheet.rows
     ]
-    assumptions = assumptions_data(sheet.assumptions)
-    return {"kind": "doses", "version": 1, "rows": rows, "assumptions": assumptions}
+    return {
+        "kind": "doses",
+        "version": 1,
+        "rows": rows,
+        "assumptions": assumptions_data(sheet.assumptions),
+        "companions": companions_data(sheet.companions),
+    }

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from decimal import Decimal
 
+    from eggfold.files.companions import Companion
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.cautions import Caution
 
@@ -33,6 +34,11 @@ def money_data(amount: Decimal | None) -> int | float | None:
     if amount is None:
         return None
     return int(amount) if amount == int(amount) else float(amount)
+
+
+def companions_data(companions: Iterable[Companion]) -> list[Data]:
+    """Return the files that were read with the recipe."""
+    return [{"kind": one.kind, "file": one.file} for one in companions]
 
 
 def cautions_data(cautions: Iterable[Caution]) -> list[Data]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.formats.json import Data, assumptions_data, cautions_data
+from eggfold.formats.json import Data, assumptions_data, cautions_data, companions_data
 
 if TYPE_CHECKING:
     from eggfold.jobs.buoyancy import Buoyancy
@@ -32,6 +32,7 @@ def buoyancy_document(result: Buoyancy) -> Data:
             for one in result.around
         ],
         "assumptions": assumptions_data(result.assumptions),
+        "companions": companions_data(result.companions),
     }
 
 
@@ -59,4 +60,5 @@ def powder_document(result: PowderResult) -> Data:
         "notes": list(result.notes),
         "cautions": cautions_data(result.cautions),
         "assumptions": assumptions_data(result.assumptions),
+        "companions": companions_data(result.companions),
     }

@@ -6,7 +6,12 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.session import STATIONS
 from eggfold.formats.batch_json import batch_data
-from eggfold.formats.json import Data, assumptions_data, cautions_data
+from eggfold.formats.json import (
+    Data,
+    assumptions_data,
+    cautions_data,
+    companions_data,
+)
 from eggfold.formats.shopping_json import item_data
 from eggfold.jobs.timetable import isoformat
 
@@ -65,6 +70,7 @@ def rolling_document(rolling: Rolling) -> Data:
         "shopping": [item_data(item) for item in rolling.shopping],
         "cautions": cautions_data(rolling.cautions),
         "assumptions": assumptions_data(rolling.assumptions),
+        "companions": companions_data(rolling.companions),
     }
 
 
@@ -149,6 +155,7 @@ def campaign_document(season: Season) -> Data:
         "cards": [_card(card) for card in season.cards],
         "cautions": cautions_data(season.cautions),
         "assumptions": assumptions_data(season.assumptions),
+        "companions": companions_data(season.companions),
     }
 
 

@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from eggfold.formats.json import Data, money_data
+from eggfold.formats.json import Data, companions_data, money_data
 
 if TYPE_CHECKING:
+    from eggfold.jobs.batch import Batch
     from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.shopping import ShoppingItem
 
 
-def shopping_document(items: Iterable[ShoppingItem]) -> Data:
+def shopping_document(items: Iterable[ShoppingItem], batches: Iterable[Batch]) -> Data:
     """Return the object of ``shopping``."""
-    from eggfold.jobs.shopping import total_of  # noqa: PLC0415 - other documents need no job
+    from eggfold.files.companions import each_once  # noqa: PLC0415 - other documents need no job
+    from eggfold.jobs.shopping import total_of  # noqa: PLC0415
 
     items = tuple(items)
     total = total_of(items)
@@ -25,6 +27,7 @@ def shopping_document(items: Iterable[ShoppingItem]) -> Data:
         "items": [{**item_data(item), "lasts_eggs": item.lasts_eggs} for item in items],
         "cost": money_data(total.cost),
         "unpriced": list(total.unpriced) if total.currency else [],
+        "companions": companions_data(each_once(batch.companions for batch in batches)),
     }
 
 

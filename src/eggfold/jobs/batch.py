@@ -19,6 +19,7 @@ from eggfold.jobs.sizing import whole_eggs
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 
 if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix
 
@@ -57,6 +58,7 @@ class Batch(NamedTuple):
     assumptions: tuple[Assumption, ...]
     sha256: str = ""
     """Of the recipe file's bytes, in hexadecimal."""
+    companions: tuple[Companion, ...] = ()
 
     @property
     def strength(self) -> Strength:
@@ -109,6 +111,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         ),
         mixing.assumed.listed(),
         opened.placed.source.sha256,
+        opened.companions.read_with(opened.file),
     )
 
 

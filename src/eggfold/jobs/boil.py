@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.errors import NoAnswerError
@@ -26,6 +26,9 @@ from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_DRY_G
 from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG, WHOLE_EGG_SOURCE
 from eggfold.reference.parts import Parts
+
+if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
 
 DEFAULT_DIAMETERS_MM = tuple(float(d) for d in range(8, 25, 2))
 
@@ -52,6 +55,7 @@ class BoilTable(NamedTuple):
     wait_s: float
     rows: tuple[Boil, ...]
     assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...] = ()
 
 
 def typical_paste(assumed: Assumed) -> Parts:
@@ -70,6 +74,7 @@ def build_boil(
     paste: str,
     assumed: Assumed,
     bench: Bench = BUILT_IN_BENCH,
+    companions: tuple[Companion, ...] = (),
 ) -> BoilTable:
     """Return the table; raises NoAnswerError where no row has an answer."""
     if parts is None:
@@ -98,4 +103,4 @@ def build_boil(
     note_customs(rows, assumed)
     wait = max(wait_s(row, heat, kitchen) for row in rows)
     load = pan_load_g(heat, kitchen)
-    return BoilTable(paste, kitchen, heat, load, wait, rows, assumed.listed())
+    return BoilTable(paste, kitchen, heat, load, wait, rows, assumed.listed(), companions)

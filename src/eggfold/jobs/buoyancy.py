@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.buoyancy import Densities, bare_core_mm, lift_g, skin_for_lift_mm
 from eggfold.engine.paste import paste_density_g_ml
@@ -18,6 +18,9 @@ from eggfold.reference.floating import (
     MOST_BAIT_MM,
     MOST_CORE_MM,
 )
+
+if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
 
 PARED_MM = 0.5
 """The step of the table around the answer: what a knife or a longer boil takes; house default."""
@@ -45,6 +48,7 @@ class Buoyancy(NamedTuple):
     around: tuple[Floating, ...]
     lake: Lake
     assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...] = ()
 
     @property
     def behaviour(self) -> Behaviour:
@@ -58,7 +62,11 @@ def typical_density_g_ml(assumed: Assumed) -> float:
 
 
 def build_buoyancy(
-    asked: AskedBuoyancy, paste_g_ml: float, paste: str, assumed: Assumed
+    asked: AskedBuoyancy,
+    paste_g_ml: float,
+    paste: str,
+    assumed: Assumed,
+    companions: tuple[Companion, ...] = (),
 ) -> Buoyancy:
     """Return the bait; raises NoAnswerError where no skin gives the asked lift."""
     lake = build_lake(assumed, asked.water_c, asked.cork_g_ml)
@@ -68,8 +76,8 @@ def build_buoyancy(
     bait = Floating(asked.core_mm, skin_mm, asked.hook_g, densities)
     skins = (skin_mm + step * PARED_MM for step in PARINGS)
     around = tuple(bait._replace(skin_mm=s) for s in skins if s >= LEAST_SKIN_MM or s == skin_mm)
-    neutral = neutral_skin_mm(bait)
-    return Buoyancy(paste, bait, asked.wanted_g, neutral, around, lake, assumed.listed())
+    neutral, listed = neutral_skin_mm(bait), assumed.listed()
+    return Buoyancy(paste, bait, asked.wanted_g, neutral, around, lake, listed, companions)
 
 
 def neutral_skin_mm(bait: Floating) -> float | None:

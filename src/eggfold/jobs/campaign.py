@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.season import Rolled, Stretch, fewest_days
 from eggfold.engine.session import Day, fit_day
 from eggfold.errors import NoAnswerError
+from eggfold.files.companions import each_once
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import build_bench
 from eggfold.jobs.cautions import Caution
@@ -26,6 +27,7 @@ from eggfold.jobs.shortfall import explain_shortfall
 from eggfold.reference import session as default
 
 if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
     from eggfold.files.plan import Campaign, Trip
     from eggfold.files.planned import OpenPlan
     from eggfold.jobs.batch import Batch
@@ -91,6 +93,7 @@ class Season(NamedTuple):
     cards: tuple[SeasonCard, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...]
 
     @property
     def total(self) -> Total:
@@ -152,6 +155,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
             *plan_cautions(bowls),
         ),
         (*assumed.listed(), *recipe_assumptions(bowls, assumed)),
+        each_once(bowl.batch.companions for bowl in bowls),
     )
 
 

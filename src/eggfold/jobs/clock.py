@@ -9,6 +9,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.jobs.kitchen import wait_s
 
 if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
     from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.boil import BoilTable
@@ -44,6 +45,7 @@ class Clock(NamedTuple):
     what: str
     loads: tuple[ClockLoad, ...]
     assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...] = ()
 
     @property
     def total_s(self) -> float:
@@ -52,7 +54,10 @@ class Clock(NamedTuple):
 
 
 def build_clock(
-    what: str, baits: Iterable[Boiled], assumptions: tuple[Assumption, ...] = ()
+    what: str,
+    baits: Iterable[Boiled],
+    assumptions: tuple[Assumption, ...] = (),
+    companions: tuple[Companion, ...] = (),
 ) -> Clock:
     """Return the loads of a session in order, with its bait's wait after each but the last.
 
@@ -68,7 +73,7 @@ def build_clock(
         wait = bait.wait_s if number < len(queue) else 0.0
         loads.append(ClockLoad(number, bait, now_s, out_s, wait))
         now_s = out_s + wait
-    return Clock(what, tuple(loads), assumptions)
+    return Clock(what, tuple(loads), assumptions, companions)
 
 
 def baits_of_table(table: BoilTable, loads: int) -> Iterator[Boiled]:

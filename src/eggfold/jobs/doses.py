@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.powder import Rates, dry_mix_g
 from eggfold.engine.scaling import dose_rates, measure_of, scale_dose
-from eggfold.files.full import RegisterIndex, full_additive
+from eggfold.files.companions import each_once, read_with
+from eggfold.files.full import full_additive
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.bowl import (
@@ -28,6 +29,7 @@ from eggfold.nearest import fold
 from eggfold.units import is_volume
 
 if TYPE_CHECKING:
+    from eggfold.files.companions import Companion, Companions
     from eggfold.files.opened import OpenRecipe
 
 
@@ -76,6 +78,7 @@ class DoseSheet(NamedTuple):
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...] = ()
     by_name: bool = False
 
     def ordered_by_name(self) -> DoseSheet:
@@ -93,12 +96,13 @@ def default_columns(eggs: int) -> tuple[Column, ...]:
     )
 
 
-def register_sheet(register: RegisterIndex, columns: tuple[Column, ...], bench: Bench) -> DoseSheet:
+def register_sheet(companions: Companions, columns: tuple[Column, ...]) -> DoseSheet:
     """Return the sheet of a register alone: one EU large egg at the default absorbency.
 
     Each additive is worked out as the only one in its bowl.
     """
-    assumed = Assumed()
+    assumed, register = Assumed(), companions.register
+    bench = build_bench(companions.bench)
     egg = graded_egg("eu", "large", assumed)
     text = f"{DEFAULT_ABSORBENCY:.3f} g/g: 130 g for one EU large egg and 4 g of liquids"
     assumed.note("dry mix per gram of wet", text, "common practice")
@@ -111,7 +115,8 @@ def register_sheet(register: RegisterIndex, columns: tuple[Column, ...], bench: 
         additive = build_additive(full, None, assumed, bench)
         rows.append(_row(None, additive, [additive], egg.each_g, None, columns, assumed, bench))
     bench.note_tools(assumed)
-    return DoseSheet(columns, tuple(rows), assumed.listed())
+    read = tuple(read_with(companions.files, None))
+    return DoseSheet(columns, tuple(rows), assumed.listed(), read)
 
 
 def recipe_rows(opened: OpenRecipe, columns: tuple[Column, ...], assumed: Assumed) -> list[Row]:
@@ -131,11 +136,13 @@ def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[Column, ...]) -> 
     """Return the sheet of chosen recipes."""
     rows: list[Row] = []
     listed: list[tuple[str, Assumption]] = []
+    companions: list[tuple[Companion, ...]] = []
     for opened in recipes:
         assumed = Assumed()
         rows += recipe_rows(opened, columns, assumed)
         listed += ((opened.recipe.name, one) for one in assumed.listed())
-    return DoseSheet(columns, tuple(rows), tuple(_each_once(listed)))
+        companions.append(opened.companions.read_with(opened.file))
+    return DoseSheet(columns, tuple(rows), tuple(_each_once(listed)), each_once(companions))
 
 
 def _each_once(listed: list[tuple[str, Assumption]]) -> Iterator[Assumption]:

@@ -16,7 +16,7 @@ from eggfold.reference.ingredients import find_ingredient
 from eggfold.reference.parts import PART_NAMES, Parts
 
 if TYPE_CHECKING:
-    from eggfold.files.companions import Companions
+    from eggfold.files.companions import Companion, Companions
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix
     from eggfold.jobs.assumptions import Assumption
@@ -52,6 +52,7 @@ class PowderResult(NamedTuple):
     notes: tuple[str, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...]
 
 
 _OF_THE_PASTE = (
@@ -100,6 +101,7 @@ def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
         tuple(_mix_notes(analysis)),
         tuple(c for c in batch.cautions if c.code in POWDER_CAUTIONS),
         paste_assumptions(batch),
+        batch.companions,
     )
 
 

@@ -10,6 +10,7 @@ from eggfold.engine.flow import Bound, bounds
 from eggfold.engine.schedule import Lying
 from eggfold.engine.session import Day, session_tasks
 from eggfold.files.clock import days_after
+from eggfold.files.companions import each_once
 from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.bench import Bench, build_bench
 from eggfold.jobs.cautions import Caution
@@ -36,6 +37,7 @@ from eggfold.jobs.unfit import Change, Unfit, build_changes
 from eggfold.reference.session import TURN_AT
 
 if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
     from eggfold.files.plan import RollingPlan
     from eggfold.files.planned import OpenPlan
 
@@ -80,6 +82,7 @@ class Rolling(NamedTuple):
     shopping: tuple[ShoppingItem, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...]
     rescue: Rescue
 
     @property
@@ -185,6 +188,7 @@ def _answer(
         build_shopping((bowls[i].batch for i in made), stock),
         (*bulk_cautions(_eggs_by_want(wanted)), *plan_cautions(wanted)),
         (*assumed.listed(), *recipe_assumptions(wanted, assumed)),
+        each_once(bowl.batch.companions for bowl in wanted),
         rescue,
     )
 

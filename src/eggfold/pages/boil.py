@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import litres_text, mass_text, seconds_text, size_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
@@ -45,9 +45,7 @@ def boil_page(table: BoilTable, *, why: bool = False) -> Page:
 
         blocks += time_curve(table)
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(boil_sums(table))))
-    blocks.append(assumption_table(table.assumptions))
-    if why:
-        blocks.append(source_lines(table.assumptions))
+    blocks += basis_blocks(table, why=why)
     core_mm = table.rows[0].core_mm
     title = (
         "Time in the pan" if core_mm is None else f"Time in the pan on {size_text(core_mm)} cork"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.buoyancy import hook_pull_g
 from eggfold.jobs.lift import SOAK
-from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.basis import basis_blocks
 from eggfold.pages.figures import (
     density_text,
     lift_text,
@@ -37,9 +37,7 @@ def buoyancy_page(result: Buoyancy, *, why: bool = False) -> Page:
     blocks.append(Lines("TAKE CARE", (SOAK,)))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
-    blocks.append(assumption_table(result.assumptions))
-    if why:
-        blocks.append(source_lines(result.assumptions))
+    blocks += basis_blocks(result, why=why)
     title = f"Bait on {size_text(bait.core_mm)} cork, {result.behaviour}"
     return Page(title, result.paste, tuple(blocks))
 

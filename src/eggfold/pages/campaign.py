@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
     amount_text,
@@ -47,9 +47,7 @@ def campaign_page(season: Season, *, why: bool = False) -> Page:
         from eggfold.pages.why_campaign import campaign_sums  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(campaign_sums(season))))
-    blocks.append(assumption_table(season.assumptions))
-    if why:
-        blocks.append(source_lines(season.assumptions))
+    blocks += basis_blocks(season, why=why)
     days, trips = len(season.days), len(season.trips)
     aside = f"{_many(trips, 'trip')}, {_many(days, 'rolling day')}"
     return Page(season.name, aside, tuple(blocks), bulk_alerts(season.cautions))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from eggfold.pages.basis import basis_blocks
 from eggfold.pages.bowls import bowls_tables
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
@@ -26,7 +27,6 @@ from eggfold.reference.defaults import DEFAULT_DRY_G
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.cost import BatchCost
@@ -61,9 +61,7 @@ def card_page(
     front = len(blocks)
     if why:
         blocks += _why_blocks(batch, cost)
-    blocks.append(assumption_table(batch.assumptions))
-    if why:
-        blocks.append(source_lines(batch.assumptions))
+    blocks += basis_blocks(batch, why=why)
     alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
@@ -252,16 +250,3 @@ def _write_down(batch: Batch) -> Facts:
         ("100 baits weigh", f"{BLANK} g, at {size}"),
     )
     return Facts("WRITE DOWN  for: eggfold note rolled", rows)
-
-
-def source_lines(assumptions: tuple[Assumption, ...]) -> Lines:
-    """Return where the published figures come from."""
-    items = tuple(f"{a.what}: {a.source}" for a in assumptions if a.source)
-    return Lines("SOURCES", items)
-
-
-def assumption_table(assumptions: tuple[Assumption, ...]) -> Table:
-    """Return the table of what was assumed, with its origin."""
-    columns = (Column("What"), Column("value"), Column("origin"))
-    rows = tuple((a.what, a.value.replace("degC", "°C"), a.origin) for a in assumptions)
-    return Table("ASSUMED", columns, rows)

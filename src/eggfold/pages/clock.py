@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from eggfold.pages.basis import basis_blocks
 from eggfold.pages.boil import CAUTIONS
-from eggfold.pages.card import assumption_table
 from eggfold.pages.figures import bait_text, clock_text, mass_text
 from eggfold.pages.page import Column, Facts, Lines, Page, Table
 
@@ -34,7 +34,7 @@ def clock_page(clock: Clock) -> Page:
         Table("LOADS  minutes and seconds from the first going in", columns, rows),
         Facts("TIME", tuple(facts)),
         Lines("TAKE CARE", CAUTIONS),
-        *((assumption_table(clock.assumptions),) if clock.assumptions else ()),
+        *(basis_blocks(clock) if clock.assumptions else ()),
     )
     return Page("Clock at the stove", clock.what, blocks)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.dose_columns import column_title
 from eggfold.pages.figures import amount_text
@@ -30,9 +30,7 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
         from eggfold.pages.why_doses import dose_sums  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dose_sums(sheet))))
-    blocks.append(assumption_table(sheet.assumptions))
-    if why:
-        blocks.append(source_lines(sheet.assumptions))
+    blocks += basis_blocks(sheet, why=why)
     many = len(sheet.rows)
     aside = "1 additive" if many == 1 else f"{many} additives"
     return Page("Dose sheet", aside, tuple(blocks))

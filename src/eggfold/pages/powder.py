@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import density_text, mass_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
@@ -27,9 +27,7 @@ def powder_page(result: PowderResult, *, why: bool = False) -> Page:
     blocks.append(Lines("TAKE CARE", tuple(c.text for c in result.cautions)))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
-    blocks.append(assumption_table(result.assumptions))
-    if why:
-        blocks.append(source_lines(result.assumptions))
+    blocks += basis_blocks(result, why=why)
     return Page(result.name, f"{result.recipe}, {result.strength}", tuple(blocks))
 
 

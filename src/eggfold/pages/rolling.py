@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from eggfold.jobs.plan_remarks import IN_BULK
-from eggfold.pages.card import assumption_table, source_lines
+from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
     area_text,
@@ -55,12 +55,11 @@ def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
         blocks += [_afterwards(rolling), bowls_table(rolling.made), *bowl_sheets(rolling.made)]
         blocks += shopping_blocks(rolling.shopping)
     blocks.append(care_lines(rolling.cautions))
-    blocks.append(assumption_table(rolling.assumptions))
     if why:
         from eggfold.pages.why_rolling import rolling_sums  # noqa: PLC0415 - few ask for the sums
 
         blocks += [Lines("HOW EACH FIGURE CAME ABOUT", tuple(rolling_sums(rolling)))]
-        blocks.append(source_lines(rolling.assumptions))
+    blocks += basis_blocks(rolling, why=why)
     start = rolling.session.clock.zero
     people = len(rolling.people)
     aside = f"{full_day_text(start)}, {people} {'person' if people == 1 else 'people'}"

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from eggfold.files.companions import each_once
 from eggfold.jobs.shopping import total_of
+from eggfold.pages.basis import companion_facts
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text, money_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
 
 if TYPE_CHECKING:
+    from eggfold.jobs.batch import Batch
     from eggfold.jobs.shopping import ShoppingItem
 
 NONE = "–"
@@ -88,12 +91,15 @@ def stock_remarks(item: ShoppingItem) -> Iterable[str]:
         yield f"{name}: counted on one side, weighed on the other: write both alike."
 
 
-def shopping_page(items: tuple[ShoppingItem, ...], batches: int, *, why: bool = False) -> Page:
+def shopping_page(
+    items: tuple[ShoppingItem, ...], batches: Sequence[Batch], *, why: bool = False
+) -> Page:
     """Return the merged list of several batches."""
-    aside = "one batch" if batches == 1 else f"{batches} batches"
+    aside = "one batch" if len(batches) == 1 else f"{len(batches)} batches"
     blocks: list[Block] = [*units_lines(), *shopping_blocks(items)]
     if why:
         from eggfold.pages.why_shopping import buying_lines  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(buying_lines(items))))
+    blocks += companion_facts(each_once(batch.companions for batch in batches))
     return Page("Shopping list", aside, tuple(blocks))

@@ -69,7 +69,7 @@ def test_every_card_has_the_same_blocks_in_the_same_order(tmp_path: Path) -> Non
             headings = re.findall(r"^([A-Z]{3}[A-Z ]*?)(?:  .*)?$", shown, re.MULTILINE)
             found.add(tuple(h for h in headings if h not in {"ON THE SHELF", "COST"}))
     (blocks,) = found
-    care = ("BUY", "TAKE CARE", "ASSUMED")
+    care = ("BUY", "TAKE CARE", "FILES READ", "ASSUMED")
     assert blocks == (
         "BOWL", "MEASURE WITH CARE", "POWDER", "MAKES", "BOIL", "WRITE DOWN", *care
     )  # fmt: skip
