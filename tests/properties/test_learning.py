@@ -76,3 +76,44 @@ def test_what_was_noted_at_the_scale_beats_the_recipe_of_today(tmp_path: Path) -
     s0, v = 0.05 * a0, (0.05 * a0) ** 2 + (1 / (6**0.5 * 70)) ** 2
     mean = (a0 / s0**2 + 2.0 / v) / (1 / s0**2 + 1 / v)
     assert powder(tmp_path)["absorbency"] == pytest.approx(mean, rel=1e-9)
+
+
+HALF = """\
+name: Reed Bed
+base_mix: {name: Reed bed mix, amount: 130 g}
+additives:
+  - {name: Reed syrup, form: liquid, density: 1.2 g/ml, wetting: 0.5, hookbait: 20 g per egg, freebie: 20 g per egg}
+"""
+
+
+def finished_of_paste(folder: Path, *args: str) -> float:
+    outcome = run_eggfold(["batch", "reeds.yaml", "--format", "json", *args], folder)
+    paste = json.loads(outcome.stdout)["batches"][0]["paste"]
+    return float(paste["finished_g"] / paste["mass_g"])
+
+
+@pytest.mark.parametrize("by_hand", [True, False])
+def test_a_bowl_as_it_was_expected_leaves_the_finished_share(
+    tmp_path: Path, *, by_hand: bool
+) -> None:
+    """Of 60.52 g of egg, 20 g of syrup and 130 g of mix, 3 % stay in the bowl and 5 % dry away."""
+    (tmp_path / "reeds.yaml").write_text(HALF, "utf-8")
+    finished = (60.52 + 20 + 130) * 0.97 * 0.95
+    if by_hand:
+        entry = weighed(870, finished=f"{finished:.6f} g")
+        (tmp_path / "notebook.yaml").write_text(f"rolled:\n{entry}", "utf-8")
+    else:
+        size = ["--as", "hookbait", "--eggs", "1", "--before", "1kg", "--after", "870g"]
+        args = ["note", "rolled", "reeds.yaml", *size, "--finished", f"{finished:.6f}g"]
+        assert run_eggfold(args, tmp_path).exit == 0
+    assert powder(tmp_path)["expected_g"] == pytest.approx(130, rel=1e-4)
+    assert finished_of_paste(tmp_path) == pytest.approx(0.97 * 0.95, rel=1e-6)
+
+
+def test_an_entry_without_its_paste_takes_wet_and_dry_for_it(tmp_path: Path) -> None:
+    (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
+    entry = weighed(870, base_mix="Reed bed mix", wet="70 g", dry="130 g", finished="190 g")
+    (tmp_path / "notebook.yaml").write_text("rolled:\n" + entry, "utf-8")
+    before, doubt, bowl = 0.97 * 0.95, (0.03 * 0.97 * 0.95) ** -2, (0.02 * 0.97 * 0.95) ** -2
+    mean = (before * doubt + 190 / 200 * bowl) / (doubt + bowl)
+    assert finished_of_paste(tmp_path) == pytest.approx(mean, rel=1e-9)

@@ -137,6 +137,8 @@ class Rolled(Bowl):
 
     finished: FinishedWeight | None = None
     """What the dried baits weighed."""
+    paste: FinishedWeight | None = None
+    """All paste, by mass; ``wet`` and ``dry`` together if it does not say."""
     hundred: HundredWeight | None = None
     """What a hundred freshly rolled baits weighed."""
     diameter: Diameter | None = None

@@ -197,6 +197,9 @@ def _bowl_fields(name: SectionName, batch: Batch, asked: AskedBowl) -> Fields:
         "wet": _grams(batch.wet_g),
         "dry": _grams(_dry_g(batch, asked)),
     }
+    if name == "rolled":
+        unexpected_g = _dry_g(batch, asked) - batch.powder.expected_g
+        computed["paste"] = _grams(batch.paste.mass_g + unexpected_g)
     return fields | computed
 
 
