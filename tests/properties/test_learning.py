@@ -117,3 +117,62 @@ def test_an_entry_without_its_paste_takes_wet_and_dry_for_it(tmp_path: Path) -> 
     before, doubt, bowl = 0.97 * 0.95, (0.03 * 0.97 * 0.95) ** -2, (0.02 * 0.97 * 0.95) ** -2
     mean = (before * doubt + 190 / 200 * bowl) / (doubt + bowl)
     assert finished_of_paste(tmp_path) == pytest.approx(mean, rel=1e-9)
+
+
+KILO = """\
+name: Reed Bed
+base_mix: {name: Reed bed mix, amount: 130 g}
+additives:
+  - {name: Reed syrup, form: liquid, wetting: 0.5, hookbait: 4 g per egg, freebie: 90 g per kg mix}
+  - {name: Reed salt, form: powder, hookbait: 3 g per egg, freebie: 40 g per kg mix}
+"""
+
+
+def test_doses_of_a_weighing_were_measured_on_the_expected_dry_mix(tmp_path: Path) -> None:
+    (tmp_path / "reeds.yaml").write_text(KILO, "utf-8")
+    entry = weighed(100, strength="freebie", eggs="6")
+    (tmp_path / "notebook.yaml").write_text("weighed:\n" + entry, "utf-8")
+    a0 = (130 + 3) / (60.52 + 0.5 * 4)
+    eggs = 6 * 60.52
+    expected = a0 * eggs / (1 - a0 * 0.5 * 0.090)
+    wet, dry = eggs + 0.5 * 0.090 * expected, 900 + 0.040 * expected
+    s0, v = 0.05 * a0, (0.05 * a0) ** 2 + (1 / (6**0.5 * wet)) ** 2
+    mean = (a0 / s0**2 + dry / wet / v) / (1 / s0**2 + 1 / v)
+    assert powder(tmp_path)["absorbency"] == pytest.approx(mean, rel=1e-9)
+
+
+BOWLS = (
+    ("rolled", "2026-05-02", "freebie", 6, 930),
+    ("weighed", "2026-05-03", "hookbait", 2, 240),
+    ("weighed", "2026-05-04", "freebie", 12, 1500),
+    ("rolled", "2026-05-05", "freebie", 8, None),
+    ("weighed", "2026-05-06", "freebie", 6, 700),
+)
+"""Section, day, strength, eggs, and the base mix that left the bag [g]."""
+
+
+def test_bowls_noted_by_hand_teach_what_the_program_would_have_noted(tmp_path: Path) -> None:
+    by_hand: dict[str, str] = {"weighed": "", "rolled": ""}
+    written = tmp_path / "written"
+    written.mkdir()
+    for folder in (tmp_path, written):
+        (folder / "reeds.yaml").write_text(KILO, "utf-8")
+    for section, day, strength, eggs, taken in BOWLS:
+        args = ["note", section, "reeds.yaml", "--date", day, "--as", strength, "--eggs", f"{eggs}"]
+        keys = f"date: {day}, recipe: Reed Bed, strength: {strength}, eggs: {eggs}"
+        if taken:
+            args += ["--before", "2kg", "--after", f"{2000 - taken}g"]
+            keys += f", before: 2 kg, after: {2000 - taken} g"
+        if section == "rolled":
+            args += ["--finished", f"{eggs * 190}g"]
+            keys += f", finished: {eggs * 190} g"
+        assert run_eggfold(args, written).exit == 0
+        by_hand[section] += f"  - {{{keys}}}\n"
+    text = "".join(f"{section}:\n{entries}" for section, entries in by_hand.items())
+    (tmp_path / "notebook.yaml").write_text(text, "utf-8")
+    for options in ([], ["--as", "freebie", "--eggs", "6"]):
+        mine, its = powder(tmp_path, *options), powder(written, *options)
+        assert mine["weighings"] == its["weighings"] == 4
+        assert mine["absorbency"] == pytest.approx(its["absorbency"], rel=1e-8)
+        shares = [finished_of_paste(folder, *options) for folder in (tmp_path, written)]
+        assert shares[0] == pytest.approx(shares[1], rel=1e-8)

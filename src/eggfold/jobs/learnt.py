@@ -106,19 +106,41 @@ def notes_of(opened: OpenRecipe, mix: str) -> Notes:
 
 def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial, assumed: Assumed) -> Figure:
     """Return the absorbency of a mix after its weighings; the trial itself is not counted again."""
-    a0 = trial.absorbency
-    bowl_sd = assumed.share("bowl_sd") * a0
-    counted = [w for w in notes.weighings if not _is_trial(w, opened.recipe.name, trial)]
-    figure = Figure(a0, trial.sd_share * a0, bowl_sd)
+    figure = _before(trial, assumed)
+    counted = _counted(notes.weighings, opened.recipe.name, trial)
     if counted:
-        from eggfold.engine.calibration import Seen, weighed_sd  # noqa: PLC0415
-
-        seen = [Seen(w.dry_g / w.wet_g, weighed_sd(bowl_sd, w.scale_g, w.wet_g)) for w in counted]
-        figure = _after(figure, seen, [w.where for w in counted])
+        figure = _after(figure, _seen(counted, figure.bowl_sd), [w.where for w in counted])
         figure = figure._replace(weighed=tuple(counted))
         text = f"{figure.mean:.4g} g/g, {_from(figure.notes, 'weighing', 'weighings')}"
         assumed.note("dry mix per gram of wet, learned", text, "yours")
     return figure
+
+
+def expected_absorbency(
+    recipe: str, weighings: Sequence[Weighing], trial: Trial, assumed: Assumed
+) -> float:
+    """Return the absorbency that a recipe's card went by after some weighings of its mix."""
+    from eggfold.engine.calibration import Learned, learned  # noqa: PLC0415
+
+    figure = _before(trial, assumed)
+    seen = _seen(_counted(weighings, recipe, trial), figure.bowl_sd)
+    return learned(Learned(figure.mean, figure.sd), seen).mean
+
+
+def _before(trial: Trial, assumed: Assumed) -> Figure:
+    """Return a mix's absorbency before any weighing."""
+    a0 = trial.absorbency
+    return Figure(a0, trial.sd_share * a0, assumed.share("bowl_sd") * a0)
+
+
+def _counted(weighings: Sequence[Weighing], recipe: str, trial: Trial) -> list[Weighing]:
+    return [w for w in weighings if not _is_trial(w, recipe, trial)]
+
+
+def _seen(weighings: Sequence[Weighing], bowl_sd: float) -> list[Seen]:
+    from eggfold.engine.calibration import Seen, weighed_sd  # noqa: PLC0415
+
+    return [Seen(w.dry_g / w.wet_g, weighed_sd(bowl_sd, w.scale_g, w.wet_g)) for w in weighings]
 
 
 def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
