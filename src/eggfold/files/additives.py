@@ -85,6 +85,8 @@ def read_register(placed: Placed) -> Reading[Register]:
             problems.append(placed.problem(path, "missing-key", "form is missing", hint, key=True))
         elif needs_density(entry.form, entry):
             problems.append(density_problem(placed, path, entry))
+        if entry.form == "powder" and entry.wetting is not None:
+            problems.append(wetting_problem(placed, path, entry))
     return Reading(reading.model, problems, reading.broken)
 
 
@@ -111,6 +113,16 @@ def density_problem(placed: Placed, path: Path, entry: AdditiveKeys) -> Problem:
     key = _volume_key(entry) or "form"
     message = "a powder dosed by volume needs its density"
     return placed.problem((*path, key), "powder-by-volume", message, "density: 0.6 g/ml")
+
+
+def wetting_problem(placed: Placed, path: Path, entry: AdditiveKeys) -> Problem:
+    """Return the warning of a powder's wetting, at it or at the form that made it one."""
+    key = "form" if entry.wetting is None else "wetting"
+    message = "a powder is dry mix; its wetting counts for nothing"
+    hint = "leave wetting out, or form: liquid for what is wet"
+    return placed.problem(
+        (*path, key), "powder-wetting", message, hint, key=True, severity="warning"
+    )
 
 
 def _volume_key(entry: AdditiveKeys) -> str | None:

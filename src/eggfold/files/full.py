@@ -14,6 +14,7 @@ from eggfold.files.additives import (
     density_problem,
     measure_problems,
     needs_density,
+    wetting_problem,
 )
 from eggfold.files.analysis import Analysis
 from eggfold.files.reading import Path, Placed
@@ -125,6 +126,9 @@ def _join(
     by_volume = any(_is_volume(getattr(joined, k)) for k in DOSE_KEYS)
     if joined.form == "powder" and joined.density is None and by_volume and not told:
         problems.append(density_problem(placed, path, entry))
+    wet = found is not None and found[1].form != "powder" and found[1].wetting is not None
+    if joined.form == "powder" and (entry.wetting is not None or wet):
+        problems.append(wetting_problem(placed, path, entry))
     return joined, problems
 
 
