@@ -8,6 +8,7 @@ import click
 
 from eggfold.commands.completion import complete_files
 from eggfold.commands.options import additives_option, format_option
+from eggfold.plural import counted
 
 if TYPE_CHECKING:
     from eggfold.errors import Problem
@@ -54,7 +55,7 @@ def check(
     else:
         _show(problems, mended)
         warnings = len(problems) - errors
-        counts = [_many(seen, "file"), _many(errors, "error"), _many(warnings, "warning")]
+        counts = [counted(seen, "file"), counted(errors, "error"), counted(warnings, "warning")]
         if fix:
             number = sum(len(one.problems) for one in mended)
             counts.append(f"{number} {'to mend' if dry_run else 'mended'}")
@@ -88,7 +89,3 @@ def _show(problems: list[Problem], mended: list[Mended]) -> None:
 
     click.echo(differences_text(one.change for one in mended), nl=False)
     click.echo(problems_text(problems), nl=False)
-
-
-def _many(count: int, noun: str) -> str:
-    return f"{count} {noun}{'' if count == 1 else 's'}"

@@ -11,6 +11,7 @@ import click
 
 from eggfold.commands.display import Look, current_look
 from eggfold.commands.run import say
+from eggfold.plural import counted
 
 if TYPE_CHECKING:
     from eggfold.errors import EggfoldError
@@ -152,7 +153,7 @@ def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:
     for note in notes:
         say(note)
     done = len(named) - len(failures)
-    count = f"{done} of {len(named)} files" if failures else _many(done)
+    count = f"{done} of {len(named)} files" if failures else counted(done, "file")
     say(f"wrote {count} into {_name(folder)}")
     return failures
 
@@ -202,7 +203,3 @@ def _name(path: Path) -> str:
     from eggfold.formats.characters import clean  # noqa: PLC0415
 
     return clean(str(path))
-
-
-def _many(count: int) -> str:
-    return f"{count} file{'' if count == 1 else 's'}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-_UNITS = "g|kg|ml|l|mm|m²|cm³|s|°C|K|degC|g/ml|g/g|egg|eggs|dry|rod-hours|takes|oz|lb|fl|tsp|US|UK"
+_UNITS = "g|kg|ml|l|mm|m²|cm³|s|°C|K|degC|g/ml|g/g|egg|eggs|dry|rod-hours?|takes|oz|lb|fl|tsp|US|UK"
 _FIGURE = re.compile(
     rf"(?<=[0-9±×]) (?=(?:{_UNITS})\b|%|[0-9])|(?<=_) (?=(?:{_UNITS})\b)"
     "|(?<=kg) (?=dry)|(?<=fl) (?=oz)|(?<=U[SK]) (?=tsp|fl)"

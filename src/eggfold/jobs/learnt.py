@@ -9,6 +9,7 @@ from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.bowl import Trial
 from eggfold.jobs.cautions import Caution
 from eggfold.nearest import fold
+from eggfold.plural import counted
 from eggfold.reference.defaults import MEASURED_BOWL_SD_PERCENT, MEASURED_SD_PERCENT
 
 if TYPE_CHECKING:
@@ -70,7 +71,7 @@ class Learnt(NamedTuple):
         figure = _measured(before_g_ml, self.notes.densities, once=once)
         if not figure.notes:
             return figure
-        text = f"{figure.mean:.3f} g/ml, {_from(figure.notes, 'hundred', 'hundreds')}"
+        text = f"{figure.mean:.3f} g/ml, from {counted(figure.notes, 'hundred')}"
         assumed.note("density of the paste, learned", text, "yours")
         _note_doubts(assumed)
         return figure
@@ -83,7 +84,7 @@ def build_learnt(opened: OpenRecipe, mix: str, trial: Trial, assumed: Assumed) -
     bowl_loss, drying_loss = assumed.share("bowl_loss"), assumed.share("drying_loss")
     finished = _measured((1 - bowl_loss) * (1 - drying_loss), notes.yields, once=False)
     if finished.notes:
-        text = f"{finished.mean * 100:.3g} %, {_from(finished.notes, 'weighing', 'weighings')}"
+        text = f"{finished.mean * 100:.3g} %, from {counted(finished.notes, 'weighing')}"
         assumed.note("finished bait from the paste, learned", text, "yours")
         _note_doubts(assumed)
     return Learnt(absorbency, finished, bowl_loss, drying_loss, notes)
@@ -107,11 +108,11 @@ def notes_of(opened: OpenRecipe, mix: str) -> Notes:
 def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial, assumed: Assumed) -> Figure:
     """Return the absorbency of a mix after its weighings; the trial itself is not counted again."""
     figure = _before(trial, assumed)
-    counted = _counted(notes.weighings, opened.recipe.name, trial)
-    if counted:
-        figure = _after(figure, _seen(counted, figure.bowl_sd), [w.where for w in counted])
-        figure = figure._replace(weighed=tuple(counted))
-        text = f"{figure.mean:.4g} g/g, {_from(figure.notes, 'weighing', 'weighings')}"
+    weighed = _without_trial(notes.weighings, opened.recipe.name, trial)
+    if weighed:
+        figure = _after(figure, _seen(weighed, figure.bowl_sd), [w.where for w in weighed])
+        figure = figure._replace(weighed=tuple(weighed))
+        text = f"{figure.mean:.4g} g/g, from {counted(figure.notes, 'weighing')}"
         assumed.note("dry mix per gram of wet, learned", text, "yours")
     return figure
 
@@ -123,7 +124,7 @@ def expected_absorbency(
     from eggfold.engine.calibration import Learned, learned  # noqa: PLC0415
 
     figure = _before(trial, assumed)
-    seen = _seen(_counted(weighings, recipe, trial), figure.bowl_sd)
+    seen = _seen(_without_trial(weighings, recipe, trial), figure.bowl_sd)
     return learned(Learned(figure.mean, figure.sd), seen).mean
 
 
@@ -133,7 +134,7 @@ def _before(trial: Trial, assumed: Assumed) -> Figure:
     return Figure(a0, trial.sd_share * a0, assumed.share("bowl_sd") * a0)
 
 
-def _counted(weighings: Sequence[Weighing], recipe: str, trial: Trial) -> list[Weighing]:
+def _without_trial(weighings: Sequence[Weighing], recipe: str, trial: Trial) -> list[Weighing]:
     return [w for w in weighings if not _is_trial(w, recipe, trial)]
 
 
@@ -175,10 +176,6 @@ def _after(figure: Figure, seen: Sequence[Seen], where: Sequence[str]) -> Figure
     rest = learned(prior, [one for i, one in enumerate(seen) if i not in far])
     named = tuple(f"{where[i]}: {seen[i].value:.3g}, the others say {rest.mean:.3g}" for i in far)
     return Figure(after.mean, after.sd, figure.bowl_sd, len(seen), named, tuple(seen), prior)
-
-
-def _from(count: int, one: str, many: str) -> str:
-    return f"from {count} {one if count == 1 else many}"
 
 
 def note_cautions(learnt: Learnt, density: Figure) -> list[Caution]:

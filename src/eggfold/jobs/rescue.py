@@ -8,6 +8,7 @@ from eggfold.engine.schedule import Hours, Lying
 from eggfold.errors import UsageProblemError
 from eggfold.jobs.portions import Bowl, in_best_order, split_bowls, with_sizes
 from eggfold.jobs.session import placed
+from eggfold.plural import counted
 
 if TYPE_CHECKING:
     from eggfold.engine.session import Day
@@ -44,7 +45,7 @@ def build_rest(
 ) -> Rest:
     """Return the bowls still to make with the eggs, the hours and the trays that are left."""
     if rescue.done > len(bowls):
-        raise UsageProblemError(f"--done {rescue.done}: the plan has {len(bowls)} bowls")
+        raise UsageProblemError(f"--done {rescue.done}: the plan has {counted(len(bowls), 'bowl')}")
     starts = {
         day.bowls[queue]: (start, lies_s, area)
         for day in days

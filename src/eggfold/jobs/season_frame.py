@@ -21,6 +21,7 @@ from eggfold.jobs.session import (
     pace_range,
 )
 from eggfold.jobs.timetable import Clock, clock_at, day_hours, moments_at
+from eggfold.plural import counted
 from eggfold.reference import session as default
 from eggfold.reference.defaults import Origin
 from eggfold.units import amount_in
@@ -81,9 +82,13 @@ def _note(plan: Campaign, assumed: Assumed, life: int, time: str) -> None:
     practice: Origin = "common practice"
     house: Origin = "house default"
     assumed.note("rolling begins at", time, "yours" if plan.start_at else house)
-    assumed.note("frozen bait keeps", f"{life} days", "yours" if plan.freezer_life else practice)
+    assumed.note(
+        "frozen bait keeps", counted(life, "day"), "yours" if plan.freezer_life else practice
+    )
     eggs = plan.egg_life or default.EGG_LIFE_DAYS
-    assumed.note("eggs are rolled within", f"{eggs} days", "yours" if plan.egg_life else house)
+    assumed.note(
+        "eggs are rolled within", counted(eggs, "day"), "yours" if plan.egg_life else house
+    )
     thaw = amount_in(plan.thaw, "h") if plan.thaw else default.THAW_S / 3600
     assumed.note("out of the freezer before", f"{thaw:g} h", "yours" if plan.thaw else practice)
     if any(trip.at is None for trip in plan.trips):

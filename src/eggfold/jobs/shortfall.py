@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 
 from eggfold.engine.season import Limits, RollDay, Stretch, fewest_days
+from eggfold.plural import counted
 
 STEPS = 40
 """Halvings in the search for the smallest change: far finer than any figure shown."""
@@ -74,7 +75,7 @@ def _ways(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits)
         more = math.ceil((longer - 1) * 100)
         ways.append(f"{more} % more rolled in a day (hours, people or tables)")
     if keeping is not None:
-        ways.append(f"bait that keeps {math.ceil(keeping / 86_400)} days frozen")
+        ways.append(f"bait that keeps {counted(math.ceil(keeping / 86_400), 'day')} frozen")
     return ways
 
 

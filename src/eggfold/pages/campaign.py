@@ -23,6 +23,7 @@ from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.rolling import bulk_alerts, care_lines
 from eggfold.pages.shopping import NONE, packs_text, stock_remarks
 from eggfold.pages.times import day_text, full_day_text, moment_text, time_text
+from eggfold.plural import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -49,12 +50,8 @@ def campaign_page(season: Season, *, why: bool = False) -> Page:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(campaign_sums(season))))
     blocks += basis_blocks(season, why=why)
     days, trips = len(season.days), len(season.trips)
-    aside = f"{_many(trips, 'trip')}, {_many(days, 'rolling day')}"
+    aside = f"{counted(trips, 'trip')}, {counted(days, 'rolling day')}"
     return Page(season.name, aside, tuple(blocks), bulk_alerts(season.cautions))
-
-
-def _many(count: int, noun: str) -> str:
-    return f"{count} {noun}{'' if count == 1 else 's'}"
 
 
 def portions_worth(portions: list[Portion]) -> str:
@@ -111,11 +108,9 @@ def _day_rows(day: RollingDay) -> Iterator[tuple[str, ...]]:
 def _bowls_of(eggs: list[int]) -> str:
     """Return equal bowls and the odd one that follows them."""
     number, last = len(eggs), eggs[-1]
-    if number == 1:
-        return f"1 bowl of {eggs_text(last)}"
     if last == eggs[0]:
-        return f"{number} bowls of {eggs_text(last)}"
-    return f"{_many(number - 1, 'bowl')} of {eggs_text(eggs[0])}, one of {eggs_text(last)}"
+        return f"{counted(number, 'bowl')} of {eggs_text(last)}"
+    return f"{counted(number - 1, 'bowl')} of {eggs_text(eggs[0])}, one of {eggs_text(last)}"
 
 
 def _trips(season: Season) -> Table:

@@ -21,6 +21,7 @@ from eggfold.pages.figures import (
 )
 from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_blocks
+from eggfold.plural import counted
 from eggfold.reference.bench import WARN_PERCENT
 from eggfold.reference.defaults import DEFAULT_DRY_G
 
@@ -165,10 +166,9 @@ def _powder(batch: Batch) -> Facts:
 def _how_sure(batch: Batch) -> str:
     weighings = batch.powder.weighings
     if weighings:
-        words = "1 weighing" if weighings == 1 else f"{weighings} weighings"
         bag = batch.trial.amount_g
         trial = f" and the trial's bag, {mass_text(bag)}" if bag and batch.trial.own else ""
-        return f"from {words}{trial}"
+        return f"from {counted(weighings, 'weighing')}{trial}"
     if batch.trial.amount_g is None:
         return f"from the usual {mass_text(DEFAULT_DRY_G)} for a large egg: weigh the first bowl"
     first = " of another mix: weigh the first bowl" if not batch.trial.own else ""

@@ -9,6 +9,7 @@ from eggfold.pages.display import units_lines
 from eggfold.pages.dose_columns import column_title
 from eggfold.pages.figures import amount_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
+from eggfold.plural import counted
 
 if TYPE_CHECKING:
     from eggfold.jobs.doses import DoseSheet, Row
@@ -31,9 +32,7 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dose_sums(sheet))))
     blocks += basis_blocks(sheet, why=why)
-    many = len(sheet.rows)
-    aside = "1 additive" if many == 1 else f"{many} additives"
-    return Page("Dose sheet", aside, tuple(blocks))
+    return Page("Dose sheet", counted(len(sheet.rows), "additive"), tuple(blocks))
 
 
 def _cells(row: Row, sheet: DoseSheet, *, with_recipe: bool) -> tuple[str, ...]:

@@ -30,6 +30,7 @@ from eggfold.pages.times import (
     time_text,
     up_to_quarter_text,
 )
+from eggfold.plural import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -149,7 +150,7 @@ def _session(rolling: Rolling) -> Facts:
     rows = [("In all", worth(rolling.made) if rolling.made else _none(rolling))]
     if rolling.rescue.done:
         done = rolling.rescue.done
-        rows.append(("Done before", "1 bowl" if done == 1 else f"{done} bowls"))
+        rows.append(("Done before", counted(done, "bowl")))
     by_want: dict[int, list[Bowl]] = {}
     for bowl in rolling.made:
         by_want.setdefault(bowl.want, []).append(bowl)
@@ -264,7 +265,7 @@ def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...]) -> str:
         return f"roll bowl {bowl.number}: {mass_text(batch.paste.mass_g)} to {sizes}"
     times = sorted({b.boil_s for b in bowl.baskets})
     seconds = " or ".join(seconds_text(t) for t in times)
-    return f"boil bowl {bowl.number}: {len(bowl.baskets)} loads, {seconds} each, then lay out"
+    return f"boil bowl {bowl.number}: {counted(len(bowl.baskets), 'load')}, {seconds} each, then lay out"
 
 
 def _loads(rolling: Rolling, steps: list[Step]) -> Table:

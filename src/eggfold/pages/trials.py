@@ -15,6 +15,7 @@ from eggfold.pages.figures import (
     rod_hours_text,
 )
 from eggfold.pages.page import Block, Column, Lines, Page, Span, Strip, StripRow, Table
+from eggfold.plural import counted
 from eggfold.reference.trials import FEW_TAKES, SIGNIFICANCE
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ def trials_page(trials: Trials, *, why: bool = False) -> Page:
         from eggfold.pages.why_trials import why_trials  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_trials(trials))))
-    return Page("Trial mixes", f"{rod_hours_text(hours)} rod-hours", tuple(blocks))
+    return Page("Trial mixes", counted(rod_hours_text(hours), "rod-hour"), tuple(blocks))
 
 
 def _mixes(trials: Trials) -> Table:
@@ -65,11 +66,11 @@ def _mixes(trials: Trials) -> Table:
 def _mix_row(mix: TrialMix, *, alone: bool) -> tuple[str, ...]:
     o = mix.outings
     name = o.recipe if mix.file else f"{o.recipe} (no recipe any more)"
-    counted = (name, str(o.entries), str(o.takes), rod_hours_text(o.rod_hours))
+    noted = (name, str(o.entries), str(o.takes), rod_hours_text(o.rod_hours))
     if mix.rate is None or mix.low is None or mix.high is None or mix.probability_best is None:
-        return (*counted, "–", "–", "–")
+        return (*noted, "–", "–", "–")
     return (
-        *counted,
+        *noted,
         rate_text(mix.rate),
         f"{rate_text(mix.low)} to {rate_text(mix.high)}",
         "–" if alone else chance_text(mix.probability_best),
@@ -133,7 +134,7 @@ def _shown(trials: Trials) -> Iterator[str]:
     yield (
         f"{best.recipe} has the highest rate seen: {rate_text(best.rate or 0)} {RATE}, where "
         f"{rate_text(best.low or 0)} to {rate_text(best.high or 0)} would agree with its "
-        f"{_counted(best.outings.takes, 'take')}."
+        f"{counted(best.outings.takes, 'take')}."
     )
     if len(fished) == 1:
         yield "No other mix has been fished: there is nothing to compare it with yet."
@@ -161,9 +162,9 @@ def _told_apart(against: Against) -> str:
         return f"{text}; this is more than chance often does."
     if not against.more_rod_hours:
         return f"{text}; not yet told apart, though by the rule for planning the hours would do."
-    more = more_rod_hours_text(against.more_rod_hours)
+    more = counted(more_rod_hours_text(against.more_rod_hours), "more rod-hour")
     return (
-        f"{text}; not yet told apart. If the rates seen are the true ones, {more} more rod-hours on "
+        f"{text}; not yet told apart. If the rates seen are the true ones, {more} on "
         "each would tell them apart four times in five."
     )
 
@@ -182,7 +183,8 @@ def _not_shown(trials: Trials) -> Iterator[str]:
         yield "The best of several is in part the luckiest: it looks better here than it is."
     if trials.left_out:
         named = (
-            f"{o.recipe} ({_counted(o.takes, 'take')} in {rod_hours_text(o.rod_hours)} rod-hours)"
+            f"{o.recipe} ({counted(o.takes, 'take')} in "
+            f"{counted(rod_hours_text(o.rod_hours), 'rod-hour')})"
             for o in trials.left_out
         )
         yield (
@@ -197,7 +199,3 @@ def _water(mix: TrialMix) -> str:
     if low == high:
         return f"{number_text(low)} °C"
     return f"{number_text(low)} to {number_text(high)} °C"
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}{'' if count == 1 else 's'}"

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.pages.sums import fine, got, put, without_sum
+from eggfold.plural import counted
 from eggfold.reference.trials import JEFFREYS_SHAPE, POWER_Z
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ def _mix_lines(mix: TrialMix) -> Iterator[str]:
         f"{o.recipe}: chance to be best",
         got(mix.probability_best or 0.0),
         f"by quadrature: how likely a gamma rate of shape {o.takes} + {JEFFREYS_SHAPE:g} over "
-        f"{put(t)} rod-hours lies above those of all others",
+        f"{counted(put(t), 'rod-hour')} lies above those of all others",
     )
 
 

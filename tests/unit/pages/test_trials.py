@@ -1,0 +1,21 @@
+"""The words around the numbers of the trials page."""
+
+from __future__ import annotations
+
+import pytest
+
+from eggfold.files.notebook import Fished
+from eggfold.formats.page_text import page_text
+from eggfold.jobs.trials import build_trials
+from eggfold.pages.trials import trials_page
+
+
+@pytest.mark.parametrize(
+    ("hours", "shown"), [("1", "1 rod-hour"), ("0.5", "0.5 rod-hours"), ("2", "2 rod-hours")]
+)
+def test_one_rod_hour_is_one(hours: str, shown: str) -> None:
+    keys = {"date": "2025-05-01", "rods": "1", "hours": hours, "takes": "1"}
+    fished = [Fished.model_validate({**keys, "recipe": name}) for name in ("Reed", "Alder")]
+    page = trials_page(build_trials({"Reed": "reed.yaml"}, fished, {"alder"}))
+    assert page.aside == shown
+    assert f"Alder (1 take in {shown})" in page_text(page, 400)
