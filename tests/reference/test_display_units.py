@@ -8,7 +8,7 @@ import pytest
 import scipy.constants as published
 
 from eggfold.pages.display import Pair, show_units, shown_pair
-from eggfold.pages.figures import mass_text, volume_text
+from eggfold.pages.figures import lift_text, mass_text, volume_text
 
 System = Literal["metric", "imperial", "us"]
 
@@ -69,5 +69,23 @@ def test_the_larger_unit_begins_at_one_of_it(
     show_units(system)
     try:
         assert (mass_text(g), volume_text(ml)) == (mass, volume)
+    finally:
+        show_units("metric")
+
+
+@pytest.mark.parametrize(
+    ("system", "g", "lift"),
+    [
+        ("metric", 0.314, "+0.31 g"),
+        ("metric", -0.004, "0.00 g"),
+        ("imperial", -28.349523125, "-1.0000 oz"),
+        ("us", 0.3, "+0.0106 oz"),
+        ("us", -0.001, "0.0000 oz"),
+    ],
+)
+def test_a_lift_keeps_its_sign_and_as_fine_a_step(system: System, g: float, lift: str) -> None:
+    show_units(system)
+    try:
+        assert lift_text(g) == lift
     finally:
         show_units("metric")

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from eggfold.engine.buoyancy import hook_pull_g
 from eggfold.jobs.lift import SOAK
 from eggfold.pages.basis import basis_blocks
+from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
     density_text,
     lift_text,
@@ -33,7 +34,7 @@ CURVE_SKINS = 2.0
 def buoyancy_page(result: Buoyancy, *, why: bool = False) -> Page:
     """Return the bait, the table around it and the curve."""
     bait = result.bait
-    blocks: list[Block] = [_facts(result), _around(result), _curve(result)]
+    blocks: list[Block] = [*units_lines(), _facts(result), _around(result), _curve(result)]
     blocks.append(Lines("TAKE CARE", (SOAK,)))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
@@ -103,11 +104,15 @@ def _curve(result: Buoyancy) -> Plot:
     if neutral is not None and neutral < CURVE_SKINS * top:
         top = max(top, 1.1 * neutral)
     skins = (top * i / (CURVE_POINTS - 1) for i in range(CURVE_POINTS))
-    points = tuple((s, bait._replace(skin_mm=s).lift_g) for s in skins)
-    marks = [(bait.skin_mm, bait.lift_g, f"{skin_text(bait.skin_mm)}: {lift_text(bait.lift_g)}")]
+    mass = shown_pair("mass")
+    points = tuple((s, bait._replace(skin_mm=s).lift_g / mass.small_size) for s in skins)
+    at = bait.lift_g / mass.small_size
+    marks = [(bait.skin_mm, at, f"{skin_text(bait.skin_mm)}: {lift_text(bait.lift_g)}")]
     if neutral is not None and neutral <= top:
         marks.append((neutral, 0.0, f"neutral at {skin_text(neutral)}"))
-    return Plot("LIFT  with the hook", "skin of paste, mm", "lift, g", points, tuple(marks))
+    return Plot(
+        "LIFT  with the hook", "skin of paste, mm", f"lift, {mass.small}", points, tuple(marks)
+    )
 
 
 def _why(result: Buoyancy) -> Iterator[str]:

@@ -139,8 +139,10 @@ def p_value_text(p: float) -> str:
 
 
 def lift_text(g: float) -> str:
-    """Return a lift in g with its sign, to a hundredth."""
-    return f"{g:+.2f} g" if abs(g) >= 0.005 else "0.00 g"
+    """Return a lift with its sign, to a hundredth of a gram or a ten-thousandth of an ounce."""
+    pair = shown_pair("mass")
+    signed = f"{g / pair.small_size:+.{2 if shows_metric() else 4}f}"
+    return f"{signed if float(signed) else signed[1:]} {pair.small}"
 
 
 def skin_text(mm: float) -> str:
