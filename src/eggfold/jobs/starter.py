@@ -8,7 +8,7 @@ from string import Template
 
 from eggfold.files.schemas import KINDS, build_schema
 from eggfold.jobs.asked import AskedEgg
-from eggfold.reference.starter import BOXES, MIX_PRICES, STARTERS, System
+from eggfold.reference.starter import BOXES, PRICES, STARTERS, System
 
 TEMPLATES = Path(__file__).parent.parent / "starter"
 SCHEMAS = ".schemas"
@@ -17,7 +17,7 @@ SCHEMAS = ".schemas"
 
 def build_starter(system: System, egg: AskedEgg) -> dict[str, str]:
     """Return the files of a starter folder by name, and the schemas that they name."""
-    values = {**STARTERS[system], "mix_price": MIX_PRICES[system], **_egg_values(system, egg)}
+    values = {**STARTERS[system], **PRICES[system], **_egg_values(system, egg)}
     files = {
         path.name: Template(path.read_text("utf-8")).substitute(values)
         for path in sorted(TEMPLATES.glob("*.yaml"))

@@ -6,43 +6,71 @@ from typing import Literal
 
 System = Literal["metric", "imperial", "us"]
 
+_POUNDS = {
+    "bag": "4.6 oz",
+    "flavour_egg": "0.1 tsp per egg",
+    "flavour_mix": "0.5 tsp per lb mix",
+    "ceiling": "1 tsp per lb mix",
+    "syrup_egg": "0.15 oz per egg",
+    "syrup_mix": "0.6 oz per lb mix",
+    "readings": "# The cards say in g and ml what to read on a tool: set the scale to g.\n",
+    "bowl": "11 lb",
+    "tray": "length: 24 in, width: 16 in",
+    "altitude": "800 ft",
+    "mix_left": "5.5 lb",
+    "mix_pack": "11 lb",
+    "salt_left": "14 oz",
+    "salt_pack": "1 lb",
+}
+
 STARTERS: dict[System, dict[str, str]] = {
     "metric": {
         "bag": "130 g",
         "flavour_egg": "0.5 ml per egg",
         "flavour_mix": "5 ml per kg mix",
+        "ceiling": "10 ml per kg mix",
+        "syrup_egg": "4 g per egg",
+        "syrup_mix": "40 g per kg mix",
         "measures": "",
+        "readings": "",
         "bowl": "5 kg",
         "pan": "5 l",
+        "tray": "length: 60 cm, width: 40 cm",
+        "altitude": "250 m",
         "currency": "EUR",
         "mix_left": "2.5 kg",
         "mix_pack": "5 kg",
+        "flavour_left": "40 ml",
+        "flavour_pack": "50 ml",
+        "salt_left": "400 g",
+        "salt_pack": "500 g",
+        "whose_packs": "",
     },
     "imperial": {
-        "bag": "4.6 oz",
-        "flavour_egg": "0.1 tsp per egg",
-        "flavour_mix": "0.5 tsp per lb mix",
+        **_POUNDS,
         "measures": "measures: imperial        # whose spoons, cups and pints\n",
-        "bowl": "11 lb",
         "pan": "5 l",
         "currency": "GBP",
-        "mix_left": "5.5 lb",
-        "mix_pack": "11 lb",
+        "flavour_left": "40 ml",
+        "flavour_pack": "50 ml",
+        "whose_packs": "",
     },
     "us": {
-        "bag": "4.6 oz",
-        "flavour_egg": "0.1 tsp per egg",
-        "flavour_mix": "0.5 tsp per lb mix",
+        **_POUNDS,
         "measures": "measures: us              # whose spoons, cups and pints\n",
-        "bowl": "11 lb",
-        "pan": "5 l",
+        "pan": "5 l                   # a little over 5 quarts",
         "currency": "USD",
-        "mix_left": "5.5 lb",
-        "mix_pack": "11 lb",
+        "flavour_left": "1.5 floz",
+        "flavour_pack": "2 floz",
+        "whose_packs": "measures: us              # whose fluid ounces\n",
     },
 }
 SYSTEMS: dict[str, System] = {name: name for name in STARTERS}
-MIX_PRICES: dict[System, str] = {"metric": "24", "imperial": "22", "us": "26"}
+PRICES: dict[System, dict[str, str]] = {
+    "metric": {"mix_price": "24", "flavour_price": "9", "salt_price": "0.70"},
+    "imperial": {"mix_price": "22", "flavour_price": "8", "salt_price": "0.65"},
+    "us": {"mix_price": "26", "flavour_price": "10", "salt_price": "0.80"},
+}
 """130 g a large egg and 5 ml of flavour per kg are common practice; the prices are invented."""
 
 BOXES = {"eu": ("10", "3.20"), "us": ("12", "3.60")}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -53,3 +54,26 @@ def test_a_place_that_is_not_there_is_named(name: str, missing: str, tmp_path: P
     assert outcome.exit == 4
     assert outcome.stderr.startswith(f"eggfold: {missing}: ")
     assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial", "us"])
+def test_the_first_card_knows_every_price(units: str, tmp_path: Path) -> None:
+    assert run_eggfold(["new", "start", "--units", units], tmp_path).exit == 0
+    args = ["batch", "start/trial.yaml", "--as", "freebie", "--eggs", "600", "--format", "json"]
+    answered = run_eggfold(args, tmp_path)
+    found = json.loads(answered.stdout)
+    assert found["batches"][0]["cost"]["unpriced"] == []
+    assert all(item["cost"] for item in found["shopping"])
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial", "us"])
+def test_every_remark_that_is_an_entry_can_be_used(units: str, tmp_path: Path) -> None:
+    assert run_eggfold(["new", "start", "--units", units], tmp_path).exit == 0
+    for name in ("bench", "additives", "trial"):
+        file = tmp_path / "start" / f"{name}.yaml"
+        text = file.read_text("utf-8")
+        used = re.sub(r"(?m)^( *)# ([ -]*[a-z]+: \S.*)$", r"\1\2", text)
+        assert used != text
+        file.write_text(used, "utf-8")
+    outcome = run_eggfold(["check", "start"], tmp_path)
+    assert (outcome.exit, "0 errors" in outcome.stdout) == (0, True), outcome.stdout
