@@ -23,7 +23,6 @@ from eggfold.formats.shelf_json import shelf_document
 from eggfold.formats.trials_json import trials_document
 from eggfold.jobs.asked import Asked, Strength
 from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bench import BUILT_IN_BENCH
 from eggfold.jobs.doses import default_columns, register_sheet
 from eggfold.jobs.shelf import Users, build_shelf
 from eggfold.jobs.shopping import build_shopping
@@ -88,7 +87,7 @@ def _answer(kind: str, file: str) -> None:
     """Answer with the file, as the only recipe or beside a recipe that uses it."""
     if kind == "additives":
         register = open_register(file)[0]
-        sheet = register_sheet(register, default_columns(6), BUILT_IN_BENCH)
+        sheet = register_sheet(Companions(register), default_columns(6))
         _write(doses_page(sheet, why=True), doses_document(sheet))
         _put_recipe(additives=register.names())
         _ask(Workspace((RECIPE,), additives=file))
