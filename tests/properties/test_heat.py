@@ -6,13 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.engine.heat import Sphere, boil_time_s, centre_fraction, centre_temperature_c
+from eggfold.engine.heat import boil_time_s, centre_temperature_c
 from eggfold.engine.properties import (
     conductivity_w_mk,
     density_kg_m3,
     diffusivity_m2_s,
     specific_heat_j_kgk,
 )
+from eggfold.engine.sphere import Sphere, centre_fraction
 from eggfold.reference.parts import PART_NAMES, Parts
 
 WATER_C = 99.974

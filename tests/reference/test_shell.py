@@ -7,8 +7,9 @@ import math
 import pytest
 from scipy.integrate import quad
 
-from eggfold.engine.heat import Sphere, boil_time_s, centre_temperature_c, sphere_roots
+from eggfold.engine.heat import boil_time_s, centre_temperature_c
 from eggfold.engine.shell import Shell, shell_roots
+from eggfold.engine.sphere import Sphere, sphere_roots
 from reference.heat_equation import Skin, inner_face_c
 
 PASTE = (0.42, 1.4e-7)

@@ -6,15 +6,9 @@ import math
 
 import pytest
 
-from eggfold.engine.heat import (
-    Sphere,
-    boil_time_s,
-    centre_fraction,
-    centre_temperature_c,
-    fourier_number,
-    sphere_roots,
-)
+from eggfold.engine.heat import boil_time_s, centre_temperature_c, fourier_number
 from eggfold.engine.pan import pan_load_kg, reboil_wait_s
+from eggfold.engine.sphere import Sphere, centre_fraction, sphere_roots
 from reference.heat_equation import Skin, inner_face_c
 
 # Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, Table 5.1, sphere: Bi, ζ1, C1.

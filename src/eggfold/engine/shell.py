@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from eggfold.engine.heat import sphere_roots
 from eggfold.engine.series import MOST_STEPS, Terms
+from eggfold.engine.sphere import sphere_roots
 
 
 @dataclass(frozen=True, slots=True)

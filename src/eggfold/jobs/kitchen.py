@@ -5,14 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from eggfold.engine.heat import (
-    Sphere,
-    boil_time_s,
-    centre_temperature_c,
-    fourier_number,
-)
+from eggfold.engine.heat import boil_time_s, centre_temperature_c, fourier_number
 from eggfold.engine.pan import pan_load_kg, reboil_wait_s
 from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
+from eggfold.engine.sphere import Sphere
 from eggfold.engine.water import boiling_point_c
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.assumptions import Assumed
