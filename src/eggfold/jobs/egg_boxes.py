@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from eggfold.engine.season import Limits, RollDay, Rolled, Stretch, align_to_boxes
+from eggfold.engine.rolling_days import align_to_boxes
+from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
 from eggfold.jobs.purchases import group_days, stock_on
 
 if TYPE_CHECKING:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from eggfold.engine.season import Limits, RollDay, Stretch, fewest_days
+from eggfold.engine.rolling_days import fewest_days
+from eggfold.engine.season import Limits, RollDay, Stretch
 from eggfold.plural import counted
 
 STEPS = 40
