@@ -71,6 +71,21 @@ _SPELLED_OUT = {
     **dict.fromkeys(("foot", "feet"), "ft"),
     **dict.fromkeys(("millimetre", "millimeter"), "mm"),
 }
+_OF_OTHER_SIZE = {
+    "cl": ("ml", "1 cl is 10 ml"),
+    "dl": ("ml", "1 dl is 100 ml"),
+    "dag": ("g", "1 dag is 10 g"),
+    "dkg": ("g", "1 dkg is 10 g"),
+    "mcg": ("mg", "1000 mcg are 1 mg"),
+    "ug": ("mg", "1000 ug are 1 mg"),
+    "pinch": ("ml", "what you take as a pinch, weighed in g"),
+    "dash": ("ml", "what you take as a dash, weighed in g"),
+    "dm": ("cm", "1 dm is 10 cm"),
+    "g/l": ("g/ml", "1000 g/l are 1 g/ml"),
+    "kg/l": ("g/ml", "1 kg/l is 1 g/ml"),
+    "w": ("kW", "1000 W are 1 kW"),
+}
+"""Units that mean something, so that none is taken for a slip of a unit read here."""
 
 
 class AmountError(ValueError):
@@ -211,10 +226,22 @@ def _wrong_unit(text: str, unit: str, dimensions: tuple[Dimension, ...], usual: 
     if unit in _DIMENSION_OF:
         message = f"{unit} measures {_DIMENSION_OF[unit]}, not {one_of(dimensions)}"
         return AmountError("wrong-dimension", message, f"one of {' '.join(wanted)}")
-    spelled = _SPELLED_OUT.get(unit.casefold().removesuffix("s"))
-    near = did_you_mean(unit, wanted)
-    hint = f"did you mean {spelled}?" if spelled in wanted else near or f"one of {' '.join(wanted)}"
+    hint = _unit_hint(unit, wanted) or f"one of {' '.join(wanted)}"
     return AmountError("unknown-unit", f"{_quoted(unit)} is not a unit known here", hint)
+
+
+def _unit_hint(unit: str, wanted: list[str]) -> str | None:
+    """Say which unit was meant; ``T`` is a tablespoon to some, and no prefix is taken for a slip."""
+    if unit == "T" and "tbsp" in wanted:
+        return "did you mean tbsp or tsp?"
+    folded = unit.casefold().removesuffix("s")
+    measured_in, other_size = _OF_OTHER_SIZE.get(folded, ("", ""))
+    if measured_in in wanted:
+        return other_size
+    spelled = _SPELLED_OUT.get(folded)
+    if spelled in wanted:
+        return f"did you mean {spelled}?"
+    return did_you_mean(unit, [u for u in wanted if u[0] == unit[0].casefold()])
 
 
 def _not_a_dose(text: str) -> AmountError:

@@ -4,7 +4,8 @@ import math
 
 import pytest
 
-from eggfold.amounts import UNITS, Dimension, parse_amount
+from eggfold.amounts import UNITS, AmountError, Dimension, parse_amount
+from eggfold.nearest import meant
 from eggfold.units import amount_in
 
 
@@ -23,3 +24,34 @@ def test_each_unit_that_can_be_written_converts_there_and_back(
         assert math.isfinite(there)
         back = amount._replace(value=there, unit=units[0])
         assert amount_in(back, unit, "us") == pytest.approx(68, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension"),
+    [
+        *[("5 cl", "volume"), ("5 dl", "volume"), ("5 ul", "volume"), ("1 T", "volume")],
+        *[("1 pinch", "volume"), ("3 dkg", "mass"), ("3 hg", "mass"), ("3 mcg", "mass")],
+        *[("2 dm", "length"), ("2 km", "length"), ("900 g/l", "density"), ("900 mg/ml", "density")],
+        *[("2000 W", "power"), ("900 ms", "time")],
+    ],
+)
+def test_a_unit_of_another_size_is_not_taken_for_a_slip(text: str, dimension: Dimension) -> None:
+    with pytest.raises(AmountError) as refused:
+        parse_amount(text, dimension)
+    assert meant(refused.value.hint) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("5 ML", "ml"),
+        ("5 tbs", "tbsp"),
+        ("5 drops", "drop"),
+        ("5 mll", "ml"),
+        ("5 teaspoons", "tsp"),
+    ],
+)
+def test_a_slip_has_one_right_answer(text: str, unit: str) -> None:
+    with pytest.raises(AmountError) as refused:
+        parse_amount(text, "volume")
+    assert meant(refused.value.hint) == unit
