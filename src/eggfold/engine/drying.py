@@ -35,8 +35,8 @@ def tray_area_m2(paste_g: float, density_g_ml: float, diameter_mm: float) -> flo
     >>> round(tray_area_m2(1000.0, 1.15, 18.0), 3)
     0.129
     """
-    circles_m2_per_kg = 6 / (density_g_ml * 1000 * math.pi * diameter_mm / 1000)
-    return paste_g / 1000 * circles_m2_per_kg * TRAY_AREA_FACTOR
+    squares_m2_per_kg = 6 / (density_g_ml * 1000 * math.pi * diameter_mm / 1000)
+    return paste_g / 1000 * squares_m2_per_kg * TRAY_AREA_FACTOR
 
 
 def freezer_l(finished_g: float, density_g_ml: float) -> float:

@@ -24,7 +24,7 @@ TARGETS = {
         62.0,
         "egg white begins to set",
         "published",
-        "H. This; Belitz, Table 11.4: 61 °C",
+        "H. This; Belitz, Table 11.4: 61.5 °C",
     ),
     "set": Target(
         "set", 73.0, "beaten whole egg sets", "published", "H. McGee, On Food and Cooking"

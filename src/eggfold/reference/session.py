@@ -32,7 +32,7 @@ OWN_PACE_RANGE = (0.85, 1.15)
 """The same where the bench states the pace."""
 
 TRAY_AREA_FACTOR = 1.4
-"""Tray area for one of bare circles side by side."""
+"""Tray for one of the squares that balls fill side by side; house default."""
 LOOSE_PACKING_SOURCE = "Jerkins 2008, Berryman 1983: random loose packing, 55 to 64 %"
 LOOSE_PACKING = 0.60
 """Share of a freezer bag that is bait; published 0.55 to 0.64 (Jerkins 2008, Berryman 1983)."""
