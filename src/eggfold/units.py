@@ -62,6 +62,16 @@ def unit_of(spelling: str, measures: Measures | None = None) -> Any:
     ------
     NoSuchMeasureError
         If the country is needed and not given, or has no such measure.
+
+    Notes
+    -----
+    The sizes stand in kitchen_units.txt; reference/measures.py names the source of each kitchen measure.
+    Beyond that a look-up; no source.
+
+    Examples
+    --------
+    >>> str(unit_of("tsp", "us")), str(unit_of("tsp"))
+    ('us_teaspoon', 'metric_teaspoon')
     """
     if spelling in {"tsp", "tbsp", "cup", "floz", "pint"}:
         measure = kitchen_measure(spelling, measures)
@@ -90,6 +100,15 @@ def quantity_of(amount: Amount, measures: Measures | None = None) -> Quantity:
     ------
     NoSuchMeasureError
         If the unit is a kitchen measure without a size.
+
+    Notes
+    -----
+    A number and its unit; no source.
+
+    Examples
+    --------
+    >>> str(quantity_of(Amount(1.0, "tbsp"), "us").to("ml"))
+    '14.78676478125 milliliter'
     """
     return make_quantity(amount.value, unit_of(amount.unit, measures))
 
@@ -110,7 +129,7 @@ def amount_in(amount: Amount, unit: str, measures: Measures | None = None) -> fl
     Returns
     -------
     float
-        The magnitude in that unit; for a temperature the absolute one.
+        The magnitude [unit]; for a temperature the absolute one.
 
     Raises
     ------
@@ -119,10 +138,16 @@ def amount_in(amount: Amount, unit: str, measures: Measures | None = None) -> fl
 
     Examples
     --------
+    The pound of [1]_:
+
     >>> amount_in(Amount(1.0, "lb"), "g")
     453.59237
     >>> round(amount_in(Amount(68.0, "degF"), "degC"), 9)
     20.0
+
+    References
+    ----------
+    .. [1] International Yard and Pound Agreement, 1959: one pound is 0.45359237 kg.
     """
     return cast("float", quantity_of(amount, measures).m_as(unit_of(unit, measures)))
 
@@ -148,6 +173,18 @@ def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity 
     ------
     NoSuchMeasureError
         If the unit is a kitchen measure without a size.
+
+    Notes
+    -----
+    The grammar of a dose in units; no source.
+
+    Examples
+    --------
+    >>> from eggfold.amounts import parse_dose
+    >>> str(dose_quantity(parse_dose("5 ml per kg mix")))
+    '5.0 milliliter / kilogram'
+    >>> dose_quantity(parse_dose("none")) is None
+    True
     """
     if dose.amount is None:
         return None
@@ -175,6 +212,17 @@ def is_per_egg(quantity: Quantity) -> bool:
     -------
     bool
         True for [g/egg] and [ml/egg].
+
+    Notes
+    -----
+    A look at the dimensions; no source.
+
+    Examples
+    --------
+    >>> from eggfold.amounts import parse_dose
+    >>> per_egg, per_mix = (dose_quantity(parse_dose(t)) for t in ("4 g per egg", "5 ml per kg mix"))
+    >>> is_per_egg(per_egg), is_per_egg(per_mix)
+    (True, False)
     """
     return "[egg]-1" in _dimensions(quantity.units)
 
@@ -191,5 +239,16 @@ def is_volume(quantity: Quantity) -> bool:
     -------
     bool
         True for [ml], [ml/egg] and [ml/kg].
+
+    Notes
+    -----
+    A look at the dimensions; no source.
+
+    Examples
+    --------
+    >>> from eggfold.amounts import parse_dose
+    >>> per_egg, per_mix = (dose_quantity(parse_dose(t)) for t in ("4 g per egg", "5 ml per kg mix"))
+    >>> is_volume(per_egg), is_volume(per_mix)
+    (False, True)
     """
     return "[length]+3" in _dimensions(quantity.units)

@@ -1,4 +1,4 @@
-"""Docstrings of the engine name parameters and units; every example is true."""
+"""Docstrings of the engine name parameters, units and sources; every example is true."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import doctest
 import importlib
 import inspect
 import pkgutil
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -57,6 +58,39 @@ def test_unit_in_brackets_agrees_with_the_name(function: Function) -> None:
     for name, text in [*parameters_of(function).items(), (function.__name__, returned)]:
         unit = unit_of_name(name)
         assert not unit or unit == unit_in_brackets(text), name
+
+
+def test_numbers_have_their_unit(function: Function) -> None:
+    found = sections(inspect.getdoc(function) or "")
+    signature = inspect.signature(function)
+    texts = parameters_of(function)
+    numbers = {name: p.annotation for name, p in signature.parameters.items()}
+    for name, annotation in [*numbers.items(), ("Returns", signature.return_annotation)]:
+        if annotation in {"float", "float | None"}:
+            assert unit_in_brackets(texts.get(name) or found["Returns"]) is not None, name
+
+
+def test_docstring_says_what_is_raised(function: Function) -> None:
+    if "raise " in inspect.getsource(function):
+        assert "Raises" in sections(inspect.getdoc(function) or "")
+
+
+def test_docstring_has_an_example(function: Function) -> None:
+    assert ">>> " in sections(inspect.getdoc(function) or "")["Examples"]
+
+
+def test_docstring_says_where_it_comes_from(function: Function) -> None:
+    """A definition, a balance or a rule of the house says that it has no source."""
+    found = sections(inspect.getdoc(function) or "")
+    assert "References" in found or "no source" in found["Notes"]
+
+
+def test_references_are_numbered_and_cited(function: Function) -> None:
+    docstring = inspect.getdoc(function) or ""
+    references = sections(docstring).get("References", "")
+    numbers = re.findall(r"^\.\. \[(\d)\] ", references, flags=re.MULTILINE)
+    assert bool(numbers) == bool(references)
+    assert set(numbers) == set(re.findall(r"\[(\d)\]_", docstring))
 
 
 def test_units_are_read_from_names_and_brackets() -> None:

@@ -36,6 +36,7 @@ def split_eggs(eggs: int, paste_of_one_g: float, bowl_g: float) -> tuple[BowlGro
     Notes
     -----
     Eggs stay whole. A bowl too small for one egg still gets one.
+    Arithmetic of whole eggs; no source.
 
     Examples
     --------

@@ -54,7 +54,7 @@ def learned(prior: Learned, seen: Sequence[Seen]) -> Learned:
 
     References
     ----------
-    .. [1] Gelman, A. et al., "Bayesian Data Analysis", section 2.5 (from memory).
+    .. [1] Gelman, A. et al., "Bayesian data analysis", 3rd edition, 2013, section 2.5 (from memory).
     """
     if not seen or not prior.sd:
         return prior
@@ -85,6 +85,12 @@ def outliers(prior: Learned, seen: Sequence[Seen]) -> list[int]:
     Notes
     -----
     Two slips of the same size may hide each other.
+    A house method; no source. Three standard deviations are exceeded by chance once in 370 times.
+
+    Examples
+    --------
+    >>> outliers(Learned(2.0, 0.2), [Seen(2.1, 0.1), Seen(2.05, 0.1), Seen(4.0, 0.1)])
+    [2]
     """
     kept = list(range(len(seen)))
     found: list[int] = []
@@ -106,7 +112,7 @@ def _distance(prior: Learned, seen: Sequence[Seen], i: int, kept: Sequence[int])
 def weighed_sd(bowl_sd: float, resolution_g: float, wet_mass_g: float) -> float:
     """Return the standard deviation of one weighed absorbency.
 
-    ``sqrt(bowl_sd**2 + (resolution_g / (sqrt(6) * wet_mass_g))**2)``
+    ``sqrt(bowl_sd**2 + (resolution_g / (sqrt(6) * wet_mass_g))**2)`` [1]_.
 
     Parameters
     ----------
@@ -124,6 +130,19 @@ def weighed_sd(bowl_sd: float, resolution_g: float, wet_mass_g: float) -> float:
 
     Notes
     -----
-    A rounded reading has variance r²/12; the bag is read twice, before and after, so r²/6.
+    A rounded reading has variance r²/12; the bag is read twice, before and after, so r²/6. The eggs and liquids are taken
+    as known.
+
+    Examples
+    --------
+    The guide prints 0.29 of a division for one reading [1]_; two in quadrature are 0.41:
+
+    >>> round(weighed_sd(0.0, 1.0, 1.0), 2)
+    0.41
+
+    References
+    ----------
+    .. [1] JCGM 100, "Guide to the expression of uncertainty in measurement", 2008, F.2.2.1 (from
+       memory).
     """
     return math.hypot(bowl_sd, resolution_g / (math.sqrt(6) * wet_mass_g))

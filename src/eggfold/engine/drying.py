@@ -13,8 +13,8 @@ from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
 def tray_area_m2(paste_g: float, density_g_ml: float, diameter_mm: float) -> float:
     """Return the tray that baits need in one layer.
 
-    ``A = paste_g / 1000 * 6 / (density * pi * diameter) * 1.4``: a ball of mass ρ π d³/6 on a
-    square of side d, with 1.4 times the room of circles side by side.
+    ``A = paste_g / 1000 * 6 / (density * pi * diameter) * 1.4``, density of density_g_ml in kg/m³ and
+    diameter of diameter_mm in m: a ball of mass ρ π d³/6 on a square of side d, and 1.4 such squares.
 
     Parameters
     ----------
@@ -29,6 +29,11 @@ def tray_area_m2(paste_g: float, density_g_ml: float, diameter_mm: float) -> flo
     -------
     float
         Area [m²].
+
+    Notes
+    -----
+    Geometry; no source: N = paste / (ρ π d³/6) balls take N d². The 1.4 is a house default that leaves
+    room for hands and for balls that touch; paste of one size is taken.
 
     Examples
     --------
@@ -55,6 +60,10 @@ def freezer_l(finished_g: float, density_g_ml: float) -> float:
     -------
     float
         Volume [l].
+
+    Notes
+    -----
+    The paste's density stands for the dried bait's; a bag's corners and the air in it are left out.
 
     Examples
     --------
@@ -83,6 +92,17 @@ def laid_out(day: Day, frees_at: Sequence[float]) -> list[tuple[float, float, fl
     -------
     list of (float, float, float)
         Start and end [s] and area [m²] of each load.
+
+    Notes
+    -----
+    A list of what the plan already says; no source.
+
+    Examples
+    --------
+    >>> from eggfold.engine.schedule import Run, Task
+    >>> day = Day((0,), (Task(0, 3, 60.0, 1, (), 0.5, 300.0),), Run((100.0,), 160.0, ()))
+    >>> laid_out(day, [350.0, 450.0])
+    [(100.0, 450.0, 0.5)]
     """
     return [
         (start, emptied_s(start + task.lies_s, frees_at), task.area_m2)
@@ -103,6 +123,10 @@ def peak_m2(laid: Sequence[tuple[float, float, float]]) -> float:
     -------
     float
         Area [m²].
+
+    Notes
+    -----
+    A sum over what lies at once; no source. A tray emptied at the moment another is laid counts once.
 
     Examples
     --------

@@ -8,7 +8,8 @@ from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_EDIBLE_G
 def shelled_egg_g(standard: str, grade: str, shell_share: float) -> float:
     """Return the shelled mass of one egg of a grade.
 
-    EU and UK: ``mid-weight(grade) * (1 - shell_share)``; US: the published edible mass.
+    EU and UK: ``mid-weight(grade) * (1 - shell_share)``, the middle of the class [1]_; US: the published
+    edible mass [2]_.
 
     Parameters
     ----------
@@ -42,7 +43,8 @@ def shelled_egg_g(standard: str, grade: str, shell_share: float) -> float:
 
     References
     ----------
-    Regulation (EC) 589/2008, 2008, Art. 4. USDA, National Nutrient Database SR28, 2015, record 01123.
+    .. [1] Regulation (EC) 589/2008, 2008, Art. 4.
+    .. [2] USDA, "National Nutrient Database for Standard Reference", Release 28, 2015, record 01123.
     """
     if standard == "us":
         return US_EDIBLE_G[grade]

@@ -129,6 +129,10 @@ def assign_hands(tasks: Sequence[Task], starts: Sequence[float], hands: int) -> 
     tuple of int
         A person from 0 for each task, -1 where nobody is needed.
 
+    Notes
+    -----
+    A house rule; no source. It finds somebody wherever the starts never need more people than there are.
+
     Examples
     --------
     >>> assign_hands([Task(0, 0, 60.0, 1), Task(1, 0, 60.0, 1)], [0.0, 30.0], 2)

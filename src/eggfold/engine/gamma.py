@@ -18,14 +18,14 @@ def gamma_density(shape: float, x: float) -> float:
     Parameters
     ----------
     shape : float
-        Shape of the distribution, above 0
+        Shape of the distribution, above 0, [-]
     x : float
-        Where, above 0
+        Where, above 0, [-]
 
     Returns
     -------
     float
-        Density for each unit of ln x
+        Density for each unit of ln x, [-]
 
     Notes
     -----
@@ -52,14 +52,14 @@ def gamma_below(shape: float, x: float) -> float:
     Parameters
     ----------
     shape : float
-        Shape of the distribution, above 0
+        Shape of the distribution, above 0, [-]
     x : float
-        Where, 0 or more
+        Where, 0 or more, [-]
 
     Returns
     -------
     float
-        Probability, 0 to 1
+        Probability, 0 to 1, [-]
 
     Notes
     -----
@@ -119,14 +119,14 @@ def gamma_quantile(shape: float, below: float) -> float:
     Parameters
     ----------
     shape : float
-        Shape of the distribution, above 0
+        Shape of the distribution, above 0, [-]
     below : float
-        Probability, above 0 and below 1
+        Probability, above 0 and below 1, [-]
 
     Returns
     -------
     float
-        The quantile
+        The quantile, [-]
 
     Raises
     ------

@@ -43,7 +43,8 @@ def fourier_number(ball: Ball, time_s: float) -> float:
 
     References
     ----------
-    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", Example 4-3.
+    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 4th edition, 2011
+       (edition from memory), Example 4-3.
     """
     if not time_s >= 0:
         raise ValueError(f"The time in the water must be 0 or more, not {time_s:g} s.")
@@ -93,7 +94,8 @@ def centre_temperature_c(ball: Ball, start_c: float, water_c: float, time_s: flo
 
     References
     ----------
-    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", Example 4-3.
+    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 4th edition, 2011
+       (edition from memory), Example 4-3.
     """
     left, _ = fraction_and_slope(ball, fourier_number(ball, time_s))
     return water_c - (water_c - start_c) * left
@@ -146,7 +148,8 @@ def boil_time_s(ball: Ball, start_c: float, water_c: float, centre_c: float) -> 
 
     References
     ----------
-    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", Example 4-3.
+    .. [1] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 4th edition, 2011
+       (edition from memory), Example 4-3.
     """
     if centre_c >= water_c:
         return None

@@ -52,6 +52,14 @@ def reading_on(tool: Tool, dose: float) -> Reading:
     Notes
     -----
     Each filling adds half a division.
+    A house rule; no source: a reading is good to half a division. Halves are rounded up.
+
+    Examples
+    --------
+    >>> from eggfold.reference.bench import SCALES
+    >>> reading = reading_on(SCALES[0], 31.76)  # 0.1 g divisions: (0.04 + 0.05) / 31.76
+    >>> round(reading.amount, 9), reading.fillings, round(reading.error_pct, 2)
+    (31.8, 1, 0.28)
     """
     step = tool.capacity if tool.kind in {"spoon", "dropper"} else tool.division
     steps = math.floor(dose / step + 0.5)
@@ -82,6 +90,15 @@ def best_reading(tools: Iterable[Tool], dose_g: float, dose_ml: float | None) ->
     Notes
     -----
     Errors under half a per cent are all as good as exact: then the fewer fillings win.
+    A house rule; no source.
+
+    Examples
+    --------
+    >>> from eggfold.reference.bench import BUILT_IN
+    >>> best_reading(BUILT_IN, 3.76, 3.76).in_words
+    '4 × 1 ml syringe'
+    >>> best_reading(BUILT_IN, 0.02, None).in_words
+    'premix 1 in 50, pocket scale'
     """
     pairs = [(t, dose_g if t.unit == "g" else dose_ml) for t in tools]
     known = [(t, dose) for t, dose in pairs if dose is not None]

@@ -28,7 +28,7 @@ def arrange(works: Sequence[Work], stages: Stages, shop: Shop) -> Arrangement:
     """Return the arrangement that ends soonest in one long day, as written where that is as good.
 
     The loads of every bowl are tried as written, with the longest boil first, and in Johnson's
-    order for table and pan. Few bowls are tried in every order, wants of several bowls as wholes;
+    order for table and pan [1]_. Few bowls are tried in every order, wants of several bowls as wholes;
     beyond a fixed effort only the order as written and Johnson's are compared.
 
     Parameters
@@ -45,12 +45,22 @@ def arrange(works: Sequence[Work], stages: Stages, shop: Shop) -> Arrangement:
     Arrangement
         ``loads`` stand in the order of ``works``.
 
+    Notes
+    -----
+    Johnson's order is the best for two machines; people, rests and bowls make the day more than that, so
+    every order is run. In a long day without limits on trays: what fits a real day is planned after.
+
     Examples
     --------
     >>> from eggfold.engine.session import Load
     >>> bowl = Work((Load(500.0, 120.0, 0.1), Load(500.0, 600.0, 0.1)))
     >>> arrange([bowl], Stages(1200.0, 600.0, 600.0, 172800.0, 1.5), Shop((1, 9, 1, 1), 2))
     Arrangement(bowls=(0,), loads=((1, 0),))
+
+    References
+    ----------
+    .. [1] Johnson, S. M., "Optimal two- and three-stage production schedules with setup times
+       included", Naval Research Logistics Quarterly, 1954, theorem 1.
     """
     written = tuple(range(len(works)))
     variants = _load_variants(works, stages)
@@ -79,6 +89,17 @@ def arranged(works: Sequence[Work], arrangement: Arrangement) -> tuple[Work, ...
     -------
     tuple of Work
         The same bowls and loads.
+
+    Notes
+    -----
+    A change of order and nothing else; no source.
+
+    Examples
+    --------
+    >>> from eggfold.engine.session import Load
+    >>> long, short = Load(500.0, 210.0, 0.06), Load(300.0, 90.0, 0.04)
+    >>> [w.loads[0].paste_g for w in arranged([Work((long,)), Work((long, short))], Arrangement((1, 0), ((0,), (1, 0))))]
+    [300.0, 500.0]
     """
     return tuple(
         works[i]._replace(loads=tuple(works[i].loads[j] for j in arrangement.loads[i]))

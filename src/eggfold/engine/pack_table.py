@@ -49,7 +49,7 @@ def tabled_cover(need: int, rows: Sequence[Row]) -> dict[int, int]:
     """Return how many of each pack to buy, as ``cover`` does, in time that only the need bounds.
 
     ``table[t] = min over kinds of table[t - size] + (price, 1)``, the cheapest and then fewest packs of
-    a total t; the answer is the total from the need up that is cheapest, then least.
+    a total t [1]_; the answer is the total from the need up that is cheapest, then least.
 
     Parameters
     ----------
@@ -76,8 +76,8 @@ def tabled_cover(need: int, rows: Sequence[Row]) -> dict[int, int]:
 
     References
     ----------
-    Kellerer, Pferschy, Pisinger, Knapsack Problems, Springer 2004, ch. 8 (dynamic programming for the
-    unbounded problem).
+    .. [1] Kellerer, H., Pferschy, U. and Pisinger, D., "Knapsack problems", 2004, ch. 8
+       (dynamic programming for the unbounded problem).
     """
     tables = [_table(family, need, rows) for family in _families(need, rows)]
     tables.sort(key=lambda table: len(table.keys))

@@ -43,7 +43,7 @@ MOST_STEPS = 2_000
 def cover(need: Fraction, packs: Sequence[Pack]) -> tuple[int, ...]:
     """Return how many of each pack to buy so that the need is covered.
 
-    Of all counts ``x`` with ``sum(x size) >= need`` the one that comes first by::
+    Of all counts ``x`` with ``sum(x size) >= need`` the one that comes first by [1]_::
 
         sum(x price), then sum(x size) - need, then sum(x), then the larger packs
 
@@ -94,8 +94,8 @@ def cover(need: Fraction, packs: Sequence[Pack]) -> tuple[int, ...]:
 
     References
     ----------
-    Kellerer, Pferschy, Pisinger, Knapsack Problems, Springer 2004, ch. 8 (unbounded knapsack,
-    dominance) and ch. 5 (branch and bound).
+    .. [1] Kellerer, H., Pferschy, U. and Pisinger, D., "Knapsack problems", 2004, ch. 8
+       (unbounded knapsack, dominance) and ch. 5 (branch and bound).
     """
     if need <= 0:
         return (0,) * len(packs)

@@ -117,7 +117,7 @@ def reboil_wait_s(
     References
     ----------
     .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
-       section 1.3.
+       5th edition, 2002 (edition from memory), section 1.3.
     """
     if not (power_w > 0 and 0 < efficiency <= 1):
         raise ValueError("The burner's power and its efficiency must be above 0.")

@@ -37,7 +37,7 @@ def garwood_interval(takes: int, exposure_h: float, *, confidence: float = CONFI
     exposure_h : float
         Rods times hours, above 0, [h]
     confidence : float
-        Least share of such intervals that hold the true rate, above 0 and below 1
+        Least share of such intervals that hold the true rate, above 0 and below 1, [-]
 
     Returns
     -------
@@ -47,7 +47,8 @@ def garwood_interval(takes: int, exposure_h: float, *, confidence: float = CONFI
     Raises
     ------
     ValueError
-        If the takes are below 0 or the exposure is not above 0.
+        If the takes are below 0 or the exposure is not above 0, or the confidence does not lie
+        between 0 and 1.
 
     Notes
     -----
@@ -98,7 +99,7 @@ def equal_rates_p_value(
     Returns
     -------
     float
-        Two-sided p-value, 0 to 1
+        Two-sided p-value, 0 to 1, [-]
 
     Raises
     ------

@@ -53,6 +53,11 @@ def fewest_days(
     tuple of Rolled or None
         The days, and how far along the line of eggs each comes; None where no choice of days does.
 
+    Notes
+    -----
+    Exact by the argument at the head of this file; no source. Bait is rolled in the order in which it is
+    fished: no later trip's bait before an earlier one's.
+
     Examples
     --------
     >>> trip = Stretch(30, 1 / 20, 0.0, 0.0, 900.0, 1000.0)
@@ -153,6 +158,10 @@ def align_to_boxes(
     -------
     tuple of Rolled
         The same days; none comes less far than before.
+
+    Notes
+    -----
+    A house rule; no source. The last day takes what is left.
 
     Examples
     --------

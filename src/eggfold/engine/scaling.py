@@ -54,6 +54,19 @@ def dose_rates(dose: Quantity, density_g_ml: float | None) -> DoseRates:
     ------
     ValueError
         If a dose by volume has no density.
+
+    Notes
+    -----
+    The definition of a dose; no source.
+
+    Examples
+    --------
+    >>> from eggfold.amounts import parse_dose
+    >>> from eggfold.units import dose_quantity
+    >>> dose_rates(dose_quantity(parse_dose("5 ml per kg mix")), 1.2)
+    DoseRates(per_egg_g=0.0, per_dry=0.006)
+    >>> dose_rates(dose_quantity(parse_dose("4 g per egg")), None)
+    DoseRates(per_egg_g=4.0, per_dry=0.0)
     """
     mass = dose
     if is_volume(dose):
@@ -89,6 +102,10 @@ def scale_dose(dose: Quantity, eggs: float, dry_g: float) -> Quantity:
     pint.DimensionalityError
         If the dose is neither.
 
+    Notes
+    -----
+    The definition of a dose; no source.
+
     Examples
     --------
     >>> from eggfold.amounts import parse_dose
@@ -110,7 +127,7 @@ def measure_of(amount: Quantity, density_g_ml: float | None) -> Measure:
     amount : Quantity
         [g] or [ml].
     density_g_ml : float, optional
-        Density [g/ml]; without it a mass has no volume.
+        Density [g/ml], above 0; without it a mass has no volume.
 
     Returns
     -------
@@ -121,6 +138,16 @@ def measure_of(amount: Quantity, density_g_ml: float | None) -> Measure:
     ------
     ValueError
         If a volume has no density.
+
+    Notes
+    -----
+    Mass is density times volume; no source.
+
+    Examples
+    --------
+    >>> from eggfold.units import Amount, quantity_of
+    >>> measure_of(quantity_of(Amount(5.0, "ml")), 1.35)
+    Measure(g=6.75, ml=5.0)
     """
     if is_volume(amount):
         if density_g_ml is None:

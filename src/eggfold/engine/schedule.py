@@ -101,6 +101,11 @@ def run_shop(
     Run or None
         None where some task can never start: the hours close, or the trays are too small.
 
+    Notes
+    -----
+    A list schedule, by a rule and without looking ahead; no source. It keeps every limit but need not end
+    soonest: best_run compares rules, and ordering.py tries orders.
+
     Examples
     --------
     >>> two = [Task(0, 0, 60.0, 1), Task(0, 1, 30.0, 1, after=(0,))]
@@ -246,6 +251,10 @@ def emptied_s(dry_s: float, frees_at: Sequence[float]) -> float:
     float
         Time [s]; the moment it is dry where no other is given.
 
+    Notes
+    -----
+    The first moment that is late enough; no source. After the last one the trays are emptied at once.
+
     Examples
     --------
     >>> emptied_s(100.0, [50.0, 150.0])
@@ -282,6 +291,16 @@ def best_run(
     -------
     Run or None
         None where no rule finds a run.
+
+    Notes
+    -----
+    A choice among three rules by a house default, WORTH_SHARE; no source.
+
+    Examples
+    --------
+    >>> two = [Task(0, 0, 60.0, 1), Task(0, 1, 30.0, 1, after=(0,))]
+    >>> best_run(two, Shop((1, 1), 1), Hours()).end_s
+    90.0
     """
     best: Run | None = None
     for rule in RULES:

@@ -75,6 +75,10 @@ def session_tasks(works: Sequence[Work], stages: Stages) -> tuple[Task, ...]:
     tuple of Task
         Stations are mix, rest, roll, boil.
 
+    Notes
+    -----
+    The steps of a bowl one by one; no source.
+
     Examples
     --------
     >>> stages = Stages(1200.0, 600.0, 600.0, 172800.0, 1.5)
@@ -111,6 +115,10 @@ def roll_s(paste_g: float, pace_kg_h: float) -> float:
     -------
     float
         Time [s].
+
+    Notes
+    -----
+    The definition of a pace; no source.
 
     Examples
     --------
@@ -155,6 +163,19 @@ def plan_days(
     -------
     tuple
         The days, and the bowls that fit into none.
+
+    Notes
+    -----
+    The most bowls of a day are found by halving, which takes it that fewer bowls of the same order never end
+    later; no source.
+
+    Examples
+    --------
+    >>> stages, shop = Stages(1200.0, 600.0, 600.0, 172800.0, 1.5), Shop((1, ANY_NUMBER, 1, 1), 1)
+    >>> bowl = Work((Load(500.0, 210.0, 0.06),))
+    >>> days, left = plan_days([bowl] * 3, (0, 1, 2), stages, shop, [Hours(0.0, 7200.0)])
+    >>> days[0].bowls, left
+    ((0, 1), (2,))
     """
     left = list(order)
     planned = []
@@ -210,6 +231,19 @@ def fit_day(works: Sequence[Work], stages: Stages, shop: Shop, hours: Hours) -> 
     -------
     Day or None
         None where the bowls do not fit.
+
+    Notes
+    -----
+    Three rules tried in turn; no source.
+
+    Examples
+    --------
+    >>> stages, shop = Stages(1200.0, 600.0, 600.0, 172800.0, 1.5), Shop((1, ANY_NUMBER, 1, 1), 1)
+    >>> bowl = Work((Load(500.0, 210.0, 0.06),))
+    >>> fit_day([bowl, bowl], stages, shop, Hours()).run.end_s
+    5220.0
+    >>> fit_day([bowl, bowl], stages, shop, Hours(0.0, 3600.0)) is None
+    True
     """
     tasks = session_tasks(works, stages)
     for rule in RULES:
@@ -236,6 +270,20 @@ def mix_late(tasks: Sequence[Task], run: Run, shop: Shop, hours: Hours) -> Run:
     -------
     Run
         The same run with later mixings and rests; nothing else moves.
+
+    Notes
+    -----
+    A house rule; no source. Raw egg in the warm is what it keeps short.
+
+    Examples
+    --------
+    The second bowl rolls at 3960 s; resting and mixing take 1800 s before that:
+
+    >>> stages, shop = Stages(1200.0, 600.0, 600.0, 172800.0, 1.5), Shop((1, ANY_NUMBER, 1, 1), 2)
+    >>> tasks = session_tasks([Work((Load(900.0, 210.0, 0.1),))] * 2, stages)
+    >>> run = run_shop(tasks, shop, Hours())
+    >>> run.starts[4], mix_late(tasks, run, shop, Hours()).starts[4]
+    (1200.0, 2160.0)
     """
     starts = list(run.starts)
     for i in range(len(tasks) - 1, -1, -1):

@@ -126,7 +126,7 @@ def shell_roots(biot: float, core_share: float, count: int) -> tuple[float, ...]
     References
     ----------
     .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
-       section 5.6 and Table 5.1.
+       5th edition, 2002 (edition from memory), section 5.6 and Table 5.1.
     """
     if not 0 <= core_share < 1:
         raise ValueError(f"A core's share must lie between 0 and 1, not be {core_share:g}.")

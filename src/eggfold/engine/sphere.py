@@ -110,7 +110,7 @@ def sphere_roots(biot: float, count: int) -> tuple[float, ...]:
     References
     ----------
     .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
-       Table 5.1 and Appendix B.3.
+       5th edition, 2002 (edition from memory), Table 5.1 and Appendix B.3.
     """
     if not BIOT_LOW <= biot <= BIOT_HIGH:
         raise ValueError(
@@ -169,8 +169,9 @@ def centre_fraction(biot: float, fourier: float) -> float:
     References
     ----------
     .. [1] Incropera, F. P. and DeWitt, D. P., "Fundamentals of heat and mass transfer",
-       section 5.6 and Table 5.1.
-    .. [2] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", Example 4-3.
+       5th edition, 2002 (edition from memory), section 5.6 and Table 5.1.
+    .. [2] Çengel, Y. A. and Ghajar, A. J., "Heat and mass transfer", 4th edition, 2011
+       (edition from memory), Example 4-3.
     """
     if not fourier >= 0:
         raise ValueError(f"The Fourier number must be 0 or more, not {fourier:g}.")
