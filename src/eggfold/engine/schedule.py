@@ -52,6 +52,13 @@ class Hours(NamedTuple):
     closes_s: float = math.inf
     breaks: tuple[tuple[float, float], ...] = ()
 
+    def have_break_in(self, start_s: float, end_s: float) -> bool:
+        """Tell whether a break falls between two times."""
+        return any(
+            begins < end_s - ROUNDING_S and start_s < ends - ROUNDING_S
+            for begins, ends in self.breaks
+        )
+
 
 class Lying(NamedTuple):
     """Trays in use until a time [s]."""
@@ -202,10 +209,7 @@ class _State:
             end = self.now + task.seconds
             if self.hands < task.hands or end > self.hours.closes_s + ROUNDING_S:
                 return False
-            if any(
-                start < end - ROUNDING_S and self.now < stop - ROUNDING_S
-                for start, stop in self.hours.breaks
-            ):
+            if self.hours.have_break_in(self.now, end):
                 return False
         if not task.area_m2:
             return True

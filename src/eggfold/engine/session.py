@@ -312,13 +312,9 @@ def _latest_start(
         start = end - seconds
         if start <= starts[i]:
             break
-        if _free(others, start, end, shop) and not _in_break(start, end, hours):
+        if _free(others, start, end, shop) and not hours.have_break_in(start, end):
             return start
     return starts[i]
-
-
-def _in_break(start: float, end: float, hours: Hours) -> bool:
-    return any(b < end - ROUNDING_S and start < e - ROUNDING_S for b, e in hours.breaks)
 
 
 def _free(others: list[tuple[float, float, bool]], start: float, end: float, shop: Shop) -> bool:
