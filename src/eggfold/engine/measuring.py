@@ -6,8 +6,16 @@ import math
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from eggfold.reference.bench import GOOD_ENOUGH_PERCENT, MOST_FILLINGS, Tool
+from eggfold.reference.bench import (
+    BLIND_PERCENT,
+    GOOD_ENOUGH_PERCENT,
+    MOST_FILLINGS,
+    PREMIX_DIVISIONS,
+    PREMIX_PERCENT,
+    Tool,
+)
 
+ROUNDING = 1e-9
 PREMIX_FACTORS = (10, 20, 50, 100, 200, 500, 1000)
 
 
@@ -22,6 +30,12 @@ class Reading(NamedTuple):
     fillings: int
     error_pct: float
     premix: int = 1
+
+    @property
+    def stirred(self) -> int:
+        """How much of the additive goes into a premix, in the tool's unit."""
+        shown = math.ceil(round(PREMIX_DIVISIONS * self.tool.division, 9))
+        return max(1, shown, math.ceil(round(self.amount / self.premix, 9)))
 
     @property
     def in_words(self) -> str:
@@ -84,12 +98,13 @@ def best_reading(tools: Iterable[Tool], dose_g: float, dose_ml: float | None) ->
     Returns
     -------
     Reading
-        A premix where no tool shows the dose; the largest tool, filled more often, where five
-        fillings do not hold it.
+        A premix where every tool is out by more than half the dose; the largest tool, filled more
+        often, where five fillings do not hold it.
 
     Notes
     -----
-    Errors under half a per cent are all as good as exact: then the fewer fillings win.
+    Errors under half a per cent are all as good as exact: then the fewer fillings win. The weakest
+    premix within 10 % is taken; the error of stirring it is not counted.
     A house rule; no source.
 
     Examples
@@ -102,20 +117,22 @@ def best_reading(tools: Iterable[Tool], dose_g: float, dose_ml: float | None) ->
     """
     pairs = [(t, dose_g if t.unit == "g" else dose_ml) for t in tools]
     known = [(t, dose) for t, dose in pairs if dose is not None]
-    for premix in (1, *PREMIX_FACTORS):
-        readings = [reading_on(tool, dose * premix) for tool, dose in known]
-        seen = [r for r in readings if r.amount >= r.tool.division]
-        if premix > 1:
-            seen = [r for r in seen if r.error_pct <= 10]
-        if seen:
-            return _choose(seen, premix)
-    return _choose(readings, PREMIX_FACTORS[-1])
+    plain = [reading_on(tool, dose) for tool, dose in known]
+    seen = [r for r in plain if r.amount]
+    if any(r.error_pct <= BLIND_PERCENT + ROUNDING for r in seen):
+        return _best(seen)
+    for premix in PREMIX_FACTORS:
+        readings = [reading_on(t, dose * premix)._replace(premix=premix) for t, dose in known]
+        held = [r for r in readings if r.amount and r.fillings <= MOST_FILLINGS]
+        if any(r.error_pct <= PREMIX_PERCENT + ROUNDING for r in held):
+            return _best(held)
+        seen += held
+    return _best(seen or readings)
 
 
-def _choose(readings: list[Reading], premix: int) -> Reading:
+def _best(readings: list[Reading]) -> Reading:
     within = [r for r in readings if r.fillings <= MOST_FILLINGS]
-    best = min(within, key=_rank) if within else min(readings, key=lambda r: r.fillings)
-    return Reading(best.tool, best.amount, best.fillings, best.error_pct, premix)
+    return min(within, key=_rank) if within else min(readings, key=lambda r: r.fillings)
 
 
 def _rank(reading: Reading) -> tuple[float, int, float]:

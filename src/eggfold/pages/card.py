@@ -132,11 +132,11 @@ def _remarks(batch: Batch) -> Lines:
 def _dose_remarks(line: DoseLine) -> Iterable[str]:
     reading, name = line.reading, line.additive.name
     if reading.premix > 1:
-        into = "base mix" if line.additive.form == "powder" else "water"
-        unit = reading.tool.unit
-        parts = reading.premix - 1
+        into = {"powder": "base mix", "oil": "plain oil"}.get(line.additive.form, "water")
+        unit, stirred = reading.tool.unit, reading.stirred
+        parts = stirred * (reading.premix - 1)
         yield (
-            f"{name}: no tool here shows so little. Stir 1 {unit} of it into {parts} {unit} of {into} "
+            f"{name}: no tool here shows so little. Stir {stirred} {unit} of it into {parts} {unit} of {into} "
             f"and take {reading.amount:g} {unit} of that."
         )
     elif reading.error_pct > WARN_PERCENT:

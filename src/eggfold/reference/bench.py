@@ -41,6 +41,12 @@ BUILT_IN = (*SYRINGES, *SCALES, *SPOONS, DROPPER)
 MOST_FILLINGS = 5
 GOOD_ENOUGH_PERCENT = 0.5
 """Errors below this are all as good as exact: the fewer fillings win; house default."""
+BLIND_PERCENT = 50.0
+"""A tool that is out by more than this does not show a dose: half a division of one; house default."""
+PREMIX_PERCENT = 10.0
+"""A premix is worth stirring where what is taken of it is within this; house default."""
+PREMIX_DIVISIONS = 10
+"""So many divisions of the additive go into a premix at the least, so that it is within 5 %; house default."""
 WARN_PERCENT = 5.0
 """Error of a reading that earns a warning; common practice."""
 
