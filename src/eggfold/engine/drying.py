@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from eggfold.engine.days import Day
 from eggfold.engine.schedule import emptied_s
-from eggfold.engine.session import Day
 from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
 
 

@@ -6,9 +6,9 @@ import math
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.days import Day, fit_day
 from eggfold.engine.rolling_days import fewest_days
 from eggfold.engine.season import Rolled, Stretch
-from eggfold.engine.session import Day, fit_day
 from eggfold.errors import NoAnswerError
 from eggfold.files.companions import each_once
 from eggfold.jobs.assumptions import Assumed, Assumption

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.days import fit_day
 from eggfold.engine.flow import bounds
 from eggfold.engine.schedule import Shop
 from eggfold.engine.season import Stretch
-from eggfold.engine.session import Stages, Work, fit_day, session_tasks
+from eggfold.engine.session import Stages, Work, session_tasks
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.portions import (

@@ -11,7 +11,7 @@ from eggfold.jobs.session import placed
 from eggfold.plural import counted
 
 if TYPE_CHECKING:
-    from eggfold.engine.session import Day
+    from eggfold.engine.days import Day
     from eggfold.files.plan import RollingPlan
     from eggfold.files.planned import OpenPlan
     from eggfold.jobs.session import Session

@@ -6,9 +6,10 @@ import math
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.days import Day
 from eggfold.engine.flow import Bound, bounds
 from eggfold.engine.schedule import Lying
-from eggfold.engine.session import Day, session_tasks
+from eggfold.engine.session import session_tasks
 from eggfold.files.clock import days_after
 from eggfold.files.companions import each_once
 from eggfold.jobs.assumptions import Assumed, Assumption

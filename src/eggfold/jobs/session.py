@@ -6,16 +6,9 @@ import math
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.days import Day, plan_days
 from eggfold.engine.schedule import Hours, Lying, Shop, emptied_s, run_shop
-from eggfold.engine.session import (
-    ANY_NUMBER,
-    PAN,
-    Day,
-    Stages,
-    Work,
-    plan_days,
-    session_tasks,
-)
+from eggfold.engine.session import ANY_NUMBER, PAN, Stages, Work, session_tasks
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.timetable import Clock
 from eggfold.reference import session as default

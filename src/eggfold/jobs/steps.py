@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.days import Day
 from eggfold.engine.flow import assign_hands
-from eggfold.engine.session import PAN, STATIONS, TABLE, Day
+from eggfold.engine.session import PAN, STATIONS, TABLE
 from eggfold.jobs.session import placed
 from eggfold.reference.session import SETTLE_S
 

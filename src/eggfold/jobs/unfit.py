@@ -6,9 +6,10 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.days import Day
 from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.engine.schedule import Hours, Lying, Shop
-from eggfold.engine.session import PAN, TABLE, Day, Work
+from eggfold.engine.session import PAN, TABLE, Work
 from eggfold.reference.session import LONGEST_DAY_S
 
 if TYPE_CHECKING:
