@@ -27,7 +27,7 @@ def hook_pull_g(hook_g: float, water_g_ml: float) -> float:
     hook_g : float
         Mass of the hook in air [g], 0 or more.
     water_g_ml : float
-        Density of the water [g/ml].
+        Density of the water [g/ml], above 0 and below 7.85.
 
     Returns
     -------
@@ -65,7 +65,7 @@ def lift_g(core_mm: float, skin_mm: float, densities: Densities, *, hook_g: floa
     densities : Densities
         Of lake water, cork and paste.
     hook_g : float, optional
-        Mass of the hook in air [g].
+        Mass of the hook in air [g], 0 or more.
 
     Returns
     -------
@@ -115,7 +115,7 @@ def skin_for_lift_mm(
     densities : Densities
         Of lake water, cork and paste.
     hook_g : float, optional
-        Mass of the hook in air [g].
+        Mass of the hook in air [g], 0 or more.
 
     Returns
     -------
@@ -183,13 +183,13 @@ def bare_core_mm(wanted_g: float, water_g_ml: float, cork_g_ml: float, *, hook_g
     Parameters
     ----------
     wanted_g : float
-        Asked lift with the hook [g].
+        Asked lift with the hook [g]; below 0 sinks.
     water_g_ml : float
         Density of the water [g/ml], above cork_g_ml.
     cork_g_ml : float
-        Density of the cork [g/ml].
+        Density of the cork [g/ml], above 0.
     hook_g : float
-        Mass of the hook in air [g].
+        Mass of the hook in air [g], 0 or more.
 
     Returns
     -------
@@ -221,7 +221,7 @@ def cork_density_g_ml(ten_balls_g: float, core_mm: float) -> float:
     Parameters
     ----------
     ten_balls_g : float
-        Mass of ten balls [g].
+        Mass of ten balls [g], above 0.
     core_mm : float
         Their diameter [mm], above 0.
 

@@ -117,9 +117,9 @@ def weighed_sd(bowl_sd: float, resolution_g: float, wet_mass_g: float) -> float:
     Parameters
     ----------
     bowl_sd : float
-        Bowl-to-bowl standard deviation of the absorbency [-].
+        Bowl-to-bowl standard deviation of the absorbency [-], 0 or more.
     resolution_g : float
-        Resolution of the scale [g].
+        Resolution of the scale [g], 0 or more.
     wet_mass_g : float
         Wet mass of the weighed bowl [g], above 0.
 

@@ -19,7 +19,7 @@ def tray_area_m2(paste_g: float, density_g_ml: float, diameter_mm: float) -> flo
     Parameters
     ----------
     paste_g : float
-        Fresh paste [g].
+        Fresh paste [g], 0 or more.
     density_g_ml : float
         Density of the paste, above 0 [g/ml].
     diameter_mm : float
@@ -52,7 +52,7 @@ def freezer_l(finished_g: float, density_g_ml: float) -> float:
     Parameters
     ----------
     finished_g : float
-        Dried baits [g].
+        Dried baits [g], 0 or more.
     density_g_ml : float
         Density of the paste, above 0 [g/ml].
 

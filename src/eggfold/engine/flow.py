@@ -122,7 +122,7 @@ def assign_hands(tasks: Sequence[Task], starts: Sequence[float], hands: int) -> 
     starts : sequence of float
         When each starts [s]; never more at once than there are people.
     hands : int
-        People.
+        People, 1 or more.
 
     Returns
     -------

@@ -91,9 +91,9 @@ def best_reading(tools: Iterable[Tool], dose_g: float, dose_ml: float | None) ->
     tools : iterable of Tool
         The bench; scales take grams, the others millilitres.
     dose_g : float
-        The dose by mass [g].
+        The dose by mass [g], above 0.
     dose_ml : float, optional
-        The dose by volume [ml]; without it only scales are asked.
+        The dose by volume [ml], above 0; without it only scales are asked.
 
     Returns
     -------

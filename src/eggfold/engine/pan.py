@@ -82,9 +82,9 @@ def reboil_wait_s(
     specific_heat_j_kgk : float
         Specific heat of the paste, above 0, [J/(kg K)]
     water_c : float
-        Temperature of the boiling water, [degC]
+        Temperature of the boiling water, 0 to 150, [degC]
     start_c : float
-        Temperature of the paste when it goes in, [degC]
+        Temperature of the paste when it goes in, below water_c, [degC]
     power_w : float
         Power of the burner, above 0, [W]
     efficiency : float

@@ -265,13 +265,13 @@ def dry_mix_range_g(a: float, wet_mass_g: float, sd: float, bowl_sd: float) -> t
     Parameters
     ----------
     a : float
-        Absorbency [-].
+        Absorbency [-], 0 or more.
     wet_mass_g : float
-        Wet mass at the expected dry mix [g].
+        Wet mass at the expected dry mix [g], 0 or more.
     sd : float
         Doubt about the absorbency, one standard deviation [-], 0 or more.
     bowl_sd : float
-        Bowl-to-bowl standard deviation of the absorbency [-].
+        Bowl-to-bowl standard deviation of the absorbency [-], 0 or more.
 
     Returns
     -------

@@ -43,7 +43,7 @@ def dose_rates(dose: Quantity, density_g_ml: float | None) -> DoseRates:
     dose : Quantity
         [g/egg], [ml/egg], or mass or volume per mass of dry mix.
     density_g_ml : float, optional
-        Density [g/ml]; needed for a dose by volume.
+        Density [g/ml], above 0; needed for a dose by volume.
 
     Returns
     -------
@@ -88,9 +88,9 @@ def scale_dose(dose: Quantity, eggs: float, dry_g: float) -> Quantity:
     dose : Quantity
         Per egg or per mass of dry mix.
     eggs : float
-        Eggs in the batch [egg].
+        Eggs in the batch [egg], 0 or more.
     dry_g : float
-        All dry mix of the batch [g].
+        All dry mix of the batch [g], 0 or more.
 
     Returns
     -------

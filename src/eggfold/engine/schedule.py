@@ -246,7 +246,7 @@ def emptied_s(dry_s: float, frees_at: Sequence[float]) -> float:
     Parameters
     ----------
     dry_s : float
-        When the bait is dry [s].
+        When the bait is dry [s], on the clock of frees_at.
     frees_at : sequence of float
         Moments at which trays are emptied, ascending [s].
 

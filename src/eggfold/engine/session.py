@@ -88,7 +88,7 @@ def roll_s(paste_g: float, pace_kg_h: float) -> float:
     Parameters
     ----------
     paste_g : float
-        Paste [g].
+        Paste [g], 0 or more.
     pace_kg_h : float
         What one table rolls, above 0 [kg/h].
 
