@@ -30,7 +30,11 @@ TARGETS = {
         "set", 73.0, "beaten whole egg sets", "published", "H. McGee, On Food and Cooking"
     ),
     "cooked": Target(
-        "cooked", 90.0, "all the starch has swollen", "published", "starch onset 56 to 80 °C by DSC"
+        "cooked",
+        90.0,
+        "all the starch has swollen",
+        "published",
+        "rice starches by DSC: swelling begins at 56 °C and ends by 82 °C",
     ),
 }
 TARGET_OF = {"hookbait": "just-set", "freebie": "set"}
