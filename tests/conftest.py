@@ -5,13 +5,19 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING
 
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 if TYPE_CHECKING:
     import pytest
 
 settings.register_profile("dev", deadline=None)
 settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
+settings.register_profile(  # a fault need only be seen, not made small
+    "mutants",
+    settings.get_profile("ci"),
+    phases=(Phase.explicit, Phase.generate),
+    report_multiple_bugs=False,
+)
 settings.load_profile("ci" if os.environ.get("CI") else "dev")
 
 
