@@ -120,7 +120,7 @@ def _joint_step(family: _Family, row: Row, need: int) -> int:
 def _table(family: _Family, need: int, rows: Sequence[Row]) -> _Table:
     """Return the table of a family up to the largest total a best cover can have."""
     step = family.step
-    base = 2 * (need // min(row.size for row in rows) + len(rows) + 1)
+    base = need // min(row.size for row in rows) + len(rows) + 1
     length = -(-need // step) + family.kinds[0].size // step
     keys = [0, *[NEVER] * (length - 1)]
     for row in family.kinds:
@@ -131,7 +131,7 @@ def _table(family: _Family, need: int, rows: Sequence[Row]) -> _Table:
                 keys[total] = key
     best_from = list(range(length))
     best = length - 1
-    for total in range(length - 1, -1, -1):
+    for total in reversed(range(length)):
         if keys[total] // base <= keys[best] // base:
             best = total
         best_from[total] = best

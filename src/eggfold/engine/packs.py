@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from eggfold.engine.pack_table import Row, tabled_cover
+from eggfold.engine.pack_table import NEVER, Row, tabled_cover
 
 
 class Pack(NamedTuple):
@@ -26,8 +26,8 @@ class _Kind(NamedTuple):
     """Which pack this is in the caller's order."""
     weight: int
     """What one of it counts where larger packs break a tie."""
-    most: int | None
-    """No best cover holds more of it than this; None if nothing bounds it."""
+    most: int
+    """No best cover holds more of it than this."""
     step: int
     """Greatest common divisor of this kind and those after it."""
     largest: int
@@ -80,7 +80,7 @@ def cover(need: Fraction, packs: Sequence[Pack]) -> tuple[int, ...]:
     ``size_j/g`` packs i, which cost less, or the same in fewer packs. So a best cover holds fewer than
     ``size_i/g`` packs j, whatever the need. In the same way some of any ``size_b/g`` packs (g now the
     divisor of all sizes) hold a multiple of the pack b that is cheapest per unit: of a large need all
-    but ``(size_b/g - 1) max(size)`` is that pack.
+    but less than ``size_b/g max(size)`` is that pack.
 
     Examples
     --------
@@ -118,7 +118,7 @@ def _sure_packs(rows: list[Row], need: int) -> tuple[Row, int]:
     that: so a best cover holds fewer others than that, and the rest of the need is this pack.
     """
     best, *others = sorted(rows, key=_by_unit_price)
-    most_others = (best.size - 1) * max((row.size for row in others), default=0)
+    most_others = best.size * max((row.size for row in others), default=0)
     return best, max(0, -(-(need - most_others) // best.size))
 
 
@@ -158,25 +158,15 @@ def _described(rows: list[Row], need: int) -> list[_Kind]:
     """Order the kinds for the search and work out what it knows of each."""
     base = need + 2  # no cover needs more packs than units
     ranks = {row: base**rank for rank, row in enumerate(sorted(rows))}
-    most = {row: _most(row, rows) for row in rows}
     order = sorted(rows, key=_by_unit_price)
     kinds = []
     for i, row in enumerate(order):
         rest = [size for size, _, _ in order[i:]]
-        kinds.append(_Kind(*row, ranks[row], most[row], math.gcd(*rest), max(rest)))
+        # by the exchange in cover's notes
+        bounds = [better.size // math.gcd(better.size, row.size) - 1 for better in order[:i]]
+        most = min([need, *bounds])
+        kinds.append(_Kind(*row, ranks[row], most, math.gcd(*rest), max(rest)))
     return kinds
-
-
-def _most(row: Row, rows: list[Row]) -> int | None:
-    """Return the most of a kind that a best cover can hold, by the exchange in cover's notes."""
-    size, price, _ = row
-    bounds = [
-        other // math.gcd(other, size) - 1
-        for other, other_price, _ in rows
-        if other_price * size < price * other
-        or (other_price * size == price * other and other > size)
-    ]
-    return min(bounds, default=None)
 
 
 class _Search:
@@ -185,21 +175,19 @@ class _Search:
     def __init__(self, kinds: list[_Kind], need: int) -> None:
         self._kinds = kinds
         self._need = need
-        self._taken = [0] * len(kinds)
+        self._taken = dict.fromkeys((kind.at for kind in kinds), 0)
         self._reached: list[dict[int, tuple[int, int, int]]] = [{} for _ in kinds]
-        self._best: Key | None = None
-        self._counts = [0] * len(kinds)
+        self._best: Key = (NEVER, NEVER, NEVER, NEVER)
+        self._counts: dict[int, int] = {}
         self._steps = 0
 
     def best_counts(self) -> dict[int, int] | None:
         """Return the counts of the best cover by the place of each pack, None if given up."""
         self._visit(0, self._need, 0, 0, 0)
-        if self._steps > MOST_STEPS:
-            return None
-        return {kind.at: count for kind, count in zip(self._kinds, self._counts, strict=True)}
+        return None if self._steps > MOST_STEPS else self._counts
 
     def _offer(self, key: Key) -> None:
-        if self._best is None or key < self._best:
+        if key < self._best:
             self._best = key
             self._counts = self._taken.copy()
 
@@ -209,17 +197,15 @@ class _Search:
         size, price, weight = kind.size, kind.price, kind.weight
         top = -(-rest // size)
         if level == len(self._kinds) - 1:
-            self._taken[level] = top
+            self._taken[kind.at] = top
             self._offer((cost + top * price, top * size - rest, count + top, small - top * weight))
-            self._taken[level] = 0
+            self._taken[kind.at] = 0
             return
-        if kind.most is not None:
-            top = min(top, kind.most)
-        for k in range(top, -1, -1):
+        for k in range(min(top, kind.most), -1, -1):
             self._steps += 1
             if self._steps > MOST_STEPS:
                 return
-            self._taken[level] = k
+            self._taken[kind.at] = k
             state = (cost + k * price, count + k, small - k * weight)
             left = rest - k * size
             if left <= 0:
@@ -228,11 +214,11 @@ class _Search:
                 break  # fewer of this kind only costs more
             elif self._promising(level + 1, left, state):
                 self._visit(level + 1, left, *state)
-        self._taken[level] = 0
+        self._taken[kind.at] = 0
 
     def _too_dear(self, level: int, rest: int, cost: int) -> bool:
         kind = self._kinds[level]
-        return self._best is not None and cost - (-rest * kind.price // kind.size) > self._best[0]
+        return cost - (-rest * kind.price // kind.size) > self._best[0]
 
     def _promising(self, level: int, rest: int, state: tuple[int, int, int]) -> bool:
         """Tell whether the kinds from a level on can still beat the best cover from here."""
@@ -241,10 +227,7 @@ class _Search:
         if before is not None and before <= state:
             return False
         reached[rest] = state
-        best = self._best
-        if best is None:
-            return True
-        kind = self._kinds[level]
+        best, kind = self._best, self._kinds[level]
         cost = state[0] - (-rest * kind.price // kind.size)
         if cost != best[0]:
             return cost < best[0]
