@@ -83,6 +83,15 @@ def test_the_hours_still_needed_solve_the_equation(x: int, t: float, y: int, u: 
         assert left == pytest.approx(d, rel=1e-6)
 
 
+def test_of_no_mixes_none_is_the_best() -> None:
+    assert probabilities_best([], []) == ()
+
+
+def test_each_mix_needs_its_hours() -> None:
+    with pytest.raises(ValueError, match="shorter"):
+        probabilities_best([1, 2, 3], [10.0, 20.0])
+
+
 @pytest.mark.parametrize(("x", "t"), [(-1, 1.0), (1, 0.0), (1, -2.0), (1, math.nan), (1, math.inf)])
 def test_what_is_no_outing_is_refused(x: int, t: float) -> None:
     with pytest.raises(ValueError, match="No rate of"):

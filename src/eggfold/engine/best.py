@@ -17,6 +17,8 @@ WIDEST = 1.0
 """The widest panel, for each unit of the logarithm of the rate."""
 LOG_LEFT_OUT = 36.0
 """The probability left out at either end is about e^−36, 2e-16."""
+ROOT_FOUND = 1e-15
+"""A step of Newton's method this small no longer moves a root."""
 
 
 class _Posterior(NamedTuple):
@@ -57,6 +59,11 @@ def probabilities_best(takes: Sequence[int], exposures_h: Sequence[float]) -> tu
     -------
     tuple of float
         Probabilities that add up to 1
+
+    Raises
+    ------
+    ValueError
+        If there are not as many exposures as takes.
 
     Notes
     -----
@@ -125,16 +132,18 @@ def _legendre_rule(n: int) -> list[tuple[float, float]]:
     """Return nodes and weights on −1 to 1: roots of the Legendre polynomial, 2/((1 − x²) P'²)."""
     rule = []
     for k in range(n):
-        x, step, slope = math.cos(math.pi * (k + 0.75) / (n + 0.5)), 1.0, 1.0
-        while abs(step) > 1e-15:
-            before, value = 1.0, x
-            for degree in range(2, n + 1):
-                before, value = (
-                    value,
-                    ((2 * degree - 1) * x * value - (degree - 1) * before) / degree,
-                )
-            slope = n * (x * value - before) / (x * x - 1)
-            step = value / slope
-            x -= step
+        x = math.cos(math.pi * (k + 0.75) / (n + 0.5))
+        value, slope = _legendre(n, x)
+        while abs(value / slope) > ROOT_FOUND:
+            x -= value / slope
+            value, slope = _legendre(n, x)
         rule.append((x, 2 / ((1 - x * x) * slope * slope)))
     return rule
+
+
+def _legendre(n: int, x: float) -> tuple[float, float]:
+    """Return the Legendre polynomial of degree n and its slope, for n above 1."""
+    before, value = 1.0, x
+    for degree in range(2, n + 1):
+        before, value = value, ((2 * degree - 1) * x * value - (degree - 1) * before) / degree
+    return value, n * (x * value - before) / (x * x - 1)

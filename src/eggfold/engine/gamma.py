@@ -6,8 +6,6 @@ import math
 
 ENOUGH = 1e-16
 """A term this small against the sum no longer changes it."""
-TINY = 1e-300
-"""Stands in for a zero divisor in the continued fraction."""
 
 
 def gamma_density(shape: float, x: float) -> float:
@@ -64,7 +62,7 @@ def gamma_below(shape: float, x: float) -> float:
     Notes
     -----
     The power series left of shape + 1, right of it the continued fraction of the upper tail by
-    Lentz's method. Steps grow with √shape near x = shape.
+    Lentz's method, whose n-th divisors are above n there. Steps grow with √shape near x = shape.
 
     Examples
     --------
@@ -97,15 +95,15 @@ def _series(shape: float, x: float) -> float:
 
 def _fraction(shape: float, x: float) -> float:
     b = x + 1 - shape
-    c = 1 / TINY
+    c = math.inf
     d = value = 1 / b
     n, change = 0, 0.0
     while abs(change - 1) > 4 * ENOUGH:
         n += 1
         a = n * (shape - n)
         b += 2
-        d = 1 / (a * d + b or TINY)
-        c = b + a / c or TINY
+        d = 1 / (a * d + b)
+        c = b + a / c
         change = c * d
         value *= change
     return value
@@ -153,9 +151,11 @@ def gamma_quantile(shape: float, below: float) -> float:
         raise ValueError(f"No quantile at {below:g} of a gamma variable of shape {shape:g}.")
     bound = -math.log(below) / shape
     x = shape * math.exp(-bound - math.sqrt(2 * bound))
-    step = 1.0
-    while step > 4 * ENOUGH:
-        reached = gamma_below(shape, x)
-        step = reached / gamma_density(shape, x) * math.log(below / reached)
+    while (step := _newton_step(shape, below, x)) > 4 * ENOUGH:
         x *= math.exp(step)
     return x
+
+
+def _newton_step(shape: float, below: float, x: float) -> float:
+    reached = gamma_below(shape, x)
+    return reached / gamma_density(shape, x) * math.log(below / reached)
