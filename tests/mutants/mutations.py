@@ -88,7 +88,7 @@ def _changes(node: ast.AST) -> Iterator[Change]:
         yield f"operator to {flipped.__name__}", lambda: setattr(node, "op", flipped())
     elif isinstance(node, ast.Constant):
         yield from _constants(node)
-    elif isinstance(node, ast.Return) and node.value is not None:
+    elif isinstance(node, ast.Return) and node.value and ast.unparse(node.value) != "None":
         yield "return nothing", lambda: setattr(node, "value", None)
     elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
         yield "sign dropped", lambda: setattr(node, "op", ast.UAdd())
