@@ -194,19 +194,19 @@ def main() -> None:
     import scipy.stats  # noqa: F401, PLC0415
 
     chosen = sample(int(count), int(seed), names)
-    survived: Counter[str] = Counter()
+    tried, survived = Counter(mutant.module for mutant in chosen), Counter[str]()
     with (
         TemporaryDirectory() as name,
         ProcessPoolExecutor(WORKERS, mp_context=get_context("fork")) as workers,
     ):
         folder = Path(name)
-        limits_s = dict(zip(names, workers.map(partial(_limit_s, folder), names), strict=True))
+        limits_s = dict(zip(tried, workers.map(partial(_limit_s, folder), tried), strict=True))
         verdicts = workers.map(partial(_survives, folder, limits_s), chosen)
         for mutant, survives in zip(chosen, verdicts, strict=True):
             if survives:
                 survived[mutant.module] += 1
                 print(f"{mutant.module}.py:{mutant.line}: {mutant.change}", flush=True)
-    _print_shares(Counter(mutant.module for mutant in chosen), survived)
+    _print_shares(tried, survived)
 
 
 if __name__ == "__main__":

@@ -90,6 +90,7 @@ def test_so_do_the_tables_however_packs_share_them(
     [
         (4, {1: 1, 2: 2, 3: 3}, (1, 0, 1)),  # 3 + 1 and 2 + 2 are two packs each
         (6, {2: 2, 3: 3, 4: 4}, (1, 0, 1)),  # 4 + 2 and 3 + 3
+        (15, {1: 1, 3: 3, 7: 7, 9: 9}, (0, 2, 0, 1)),  # 9 + 3 + 3 and 7 + 7 + 1
         (6, {3: 3, 2: 2}, (2, 0)),  # two packs rather than three
         (5, {5: 7, 6: 7}, (1, 0)),  # at one price the one with less left over
         (8, {3: 30, 4: 41}, (0, 2)),  # one dear pack fewer than the cheap one has units, times two

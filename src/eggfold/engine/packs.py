@@ -178,7 +178,7 @@ class _Search:
         self._taken = dict.fromkeys((kind.at for kind in kinds), 0)
         self._reached: list[dict[int, tuple[int, int, int]]] = [{} for _ in kinds]
         self._best: Key = (NEVER, NEVER, NEVER, NEVER)
-        self._counts: dict[int, int] = {}
+        self._counts = self._taken.copy()
         self._steps = 0
 
     def best_counts(self) -> dict[int, int] | None:
