@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-LONGEST_TABLE = 2**21
+LONGEST_TABLE = 2_000_000
 """Most entries of a table."""
 FINEST_STEP = 10_000
 """Most steps in the smallest size of a family. Both limits were found by timing; they change how long

@@ -227,11 +227,7 @@ class _Search:
         if before is not None and before <= state:
             return False
         reached[rest] = state
-        best, kind = self._best, self._kinds[level]
+        kind = self._kinds[level]
         cost = state[0] - (-rest * kind.price // kind.size)
-        if cost != best[0]:
-            return cost < best[0]
-        over = -rest % kind.step
-        if over != best[1]:
-            return over < best[1]
-        return state[1] - (-rest // kind.largest) <= best[2]
+        count = state[1] - (-rest // kind.largest)
+        return (cost, -rest % kind.step, count) <= self._best[:3]
