@@ -64,6 +64,15 @@ def packs_of(sold: Sold) -> list[Pack]:
     return [Pack(Fraction(size), price) for size, price in sold.items()]
 
 
+def cover_by_tables(need: int, sold: Sold, finest: int, longest: int) -> tuple[int, ...]:
+    with (
+        patch.object(eggfold.engine.packs, "MOST_STEPS", 0),
+        patch.object(eggfold.engine.pack_table, "FINEST_STEP", finest),
+        patch.object(eggfold.engine.pack_table, "LONGEST_TABLE", longest),
+    ):
+        return cover(Fraction(need), packs_of(sold))
+
+
 @settings(max_examples=MANY)
 @given(needs, all_sold)
 def test_the_search_finds_the_first_of_every_cover(need: int, sold: Sold) -> None:
@@ -76,12 +85,7 @@ def test_so_do_the_tables_however_packs_share_them(
     need: int, sold: Sold, finest: int, longest: int
 ) -> None:
     """The limits of the tables were found by timing and decide only how long an answer takes."""
-    with (
-        patch.object(eggfold.engine.packs, "MOST_STEPS", 0),
-        patch.object(eggfold.engine.pack_table, "FINEST_STEP", finest),
-        patch.object(eggfold.engine.pack_table, "LONGEST_TABLE", longest),
-    ):
-        assert cover(Fraction(need), packs_of(sold)) == listed_best(need, sold)
+    assert cover_by_tables(need, sold, finest, longest) == listed_best(need, sold)
 
 
 # By hand, at a price by the unit: what is cheapest fits exactly, so number and size of packs decide.
@@ -98,6 +102,8 @@ def test_so_do_the_tables_however_packs_share_them(
 )
 def test_ties_by_hand(need: int, sold: Sold, counts: tuple[int, ...]) -> None:
     assert cover(Fraction(need), packs_of(sold)) == counts
+    for finest in (1, 10_000):  # a table for each kind, and one for all
+        assert cover_by_tables(need, sold, finest, 3) == counts
 
 
 def test_of_two_alike_the_first_is_bought() -> None:
