@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache, partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.powder import Rates, dry_mix_g
@@ -113,7 +114,8 @@ def register_sheet(companions: Companions, columns: tuple[Column, ...]) -> DoseS
     for name, keys in (register.entries or {}).values():
         full = full_additive(name, keys, register.measures, None, None)
         additive = build_additive(full, None, assumed, bench)
-        rows.append(_row(None, additive, [additive], egg.each_g, None, columns, assumed, bench))
+        extent_of = partial(_extent, None, [additive], egg.each_g, assumed)
+        rows.append(_row(None, additive, columns, extent_of, assumed, bench))
     bench.note_tools(assumed)
     read = tuple(read_with(companions.files, None))
     return DoseSheet(columns, tuple(rows), assumed.listed(), read)
@@ -126,10 +128,9 @@ def recipe_rows(opened: OpenRecipe, columns: tuple[Column, ...], assumed: Assume
     bench = build_bench(opened.companions.bench)
     additives = build_additives(opened.recipe, opened.additives, assumed, bench)
     bench.note_tools(assumed)
-    return [
-        _row(opened, additive, additives, egg.each_g, opened.recipe.name, columns, assumed, bench)
-        for additive in additives
-    ]
+    extent_of = cache(partial(_extent, opened, additives, egg.each_g, assumed))
+    name = opened.recipe.name
+    return [_row(name, additive, columns, extent_of, assumed, bench) for additive in additives]
 
 
 def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[Column, ...]) -> DoseSheet:
@@ -160,12 +161,10 @@ def _each_once(listed: list[tuple[str, Assumption]]) -> Iterator[Assumption]:
 
 
 def _row(
-    opened: OpenRecipe | None,
-    additive: Additive,
-    company: list[Additive],
-    egg_g: float,
     recipe: str | None,
+    additive: Additive,
     columns: tuple[Column, ...],
+    extent_of: Callable[[Column], Extent],
     assumed: Assumed,
     bench: Bench,
 ) -> Row:
@@ -177,7 +176,7 @@ def _row(
             cells.append(None)
             continue
         note_densities([additive], column.strength, assumed)
-        extent = _extent(opened, company, column, egg_g, assumed)
+        extent = extent_of(column)
         cells.append(_cell(additive, column.strength, extent, bench, by_volume=by_volume))
     unit = "ml" if by_volume else "g"
     return Row(recipe, additive.name, additive.ceiling_text, unit, tuple(cells))
@@ -186,9 +185,9 @@ def _row(
 def _extent(
     opened: OpenRecipe | None,
     company: list[Additive],
-    column: Column,
     egg_g: float,
     assumed: Assumed,
+    column: Column,
 ) -> Extent:
     """Return eggs and dry mix [g] of a column."""
     rates = rates_of(company, column.strength)
