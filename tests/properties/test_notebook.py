@@ -13,10 +13,9 @@ from hypothesis import strategies as st
 from eggfold.__main__ import run
 from eggfold.errors import FileAccessError, ProblemsError
 from eggfold.files.entries import add_entry, began_as, drop_last
-from eggfold.files.nodes import Mapping, Node, Scalar, Sequence, plain_data, read_nodes
-from eggfold.files.sections import Excerpt, cut_sections
+from eggfold.files.nodes import plain_data, read_nodes
+from eggfold.files.sections import cut_sections
 from eggfold.files.source import Source
-from eggfold.files.whole_lines import UndecidedError, read_whole_lines
 from eggfold.files.yaml_text import block_entry, flow_entry, scalar_text
 
 # Pieces that YAML reads in surprising ways, put together at random.
@@ -125,38 +124,6 @@ def test_a_cut_text_has_its_keys_where_yaml_has_them(text: str) -> None:
     assert {k: s.start for k, s in (cut or {}).items()} == {
         k: e.key.start for k, e in root.entries.items()
     }
-
-
-def starts(node: Node) -> list[object]:
-    """Return where everything in a tree starts, and what it says."""
-    if isinstance(node, Scalar):
-        return [node.start if node.text else None, node.text, node.plain]
-    if isinstance(node, Sequence):
-        return [starts(item) for item in node.items]
-    assert isinstance(node, Mapping)
-    return [node.start, *((starts(e.key), starts(e.value)) for e in node.entries.values())]
-
-
-@given(TEXTS)
-@example("rolled: []\n  # none\n")
-@example("fished:\n  - a: b\n    a: c\n")
-@example("fished:\n  - a: b\n      c: d\n")
-@example("fished:\n  - <<: b\n")
-@example("fished:\n- {a: {}, b: {c: d, }, }\n")
-@example("fished:\n  -   a:  b  \n      c:\n        d: e\n      f: g\n")
-@example("fished:\n    - a:\n        b: c\n    - d:\n")
-@example("fished:\n  - a:\n    - b: c\n")
-def test_whole_lines_read_as_yaml_reads_them(text: str) -> None:
-    source = Source("notebook.yaml", text)
-    for section in (cut_sections(text) or {}).values():
-        excerpt = Excerpt(source, section)
-        try:
-            root = read_whole_lines(excerpt.text)
-        except UndecidedError:
-            continue
-        expected, problems = read_nodes(excerpt)
-        assert starts(root) == starts(expected)
-        assert not problems
 
 
 @given(TEXTS, ENTRIES, st.sampled_from([block_entry, flow_entry]))

@@ -1,4 +1,4 @@
-"""YAML text to a tree of nodes that know their place, through ruamel.yaml's event stream.
+"""YAML text to a tree of nodes that know their place.
 
 A scalar stays the text it was written as; the models decide what it means. What a recipe has no use
 for (tags, anchors, aliases, merge keys, directives, a second document) is refused at its place, and
@@ -12,22 +12,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError
-from ruamel.yaml.events import (
-    AliasEvent,
-    DocumentStartEvent,
-    MappingEndEvent,
-    MappingStartEvent,
-    ScalarEvent,
-    SequenceEndEvent,
-    SequenceStartEvent,
-)
-from ruamel.yaml.reader import ReaderError
-
 from eggfold.amounts import comma_hint
 from eggfold.errors import Problem, ProblemsError
+from eggfold.files.events import Event, refusal
 from eggfold.files.source import Source
+from eggfold.files.whole_lines import UndecidedError, line_events
 
 MAX_NODES = 20_000
 MAX_LEVELS = 50
@@ -78,17 +67,20 @@ def read_nodes(source: Source, *, max_nodes: int = MAX_NODES) -> tuple[Mapping, 
     Returns the tree and the problems that leave the rest readable (duplicate keys, decimal commas);
     raises ProblemsError where nothing can be read.
     """
-    builder = _Builder(source, max_nodes)
     try:
-        root = builder.document()
-    except MarkedYAMLError as error:
-        raise ProblemsError([_syntax_problem(source, error)]) from error
-    except ReaderError as error:
-        raise ProblemsError([_character_problem(source)]) from error
-    except (RecursionError, AssertionError, ValueError, IndexError) as error:
-        where = min(builder.at, len(source.text))
-        problem = source.problem(where, "not-yaml", "this is not valid YAML")
-        raise ProblemsError([problem]) from error
+        return read_events(source, line_events(source.text), max_nodes)
+    except UndecidedError:
+        from eggfold.files.yaml_events import yaml_events  # noqa: PLC0415 - few texts need it
+
+        return read_events(source, yaml_events(source), max_nodes)
+
+
+def read_events(
+    source: Source, events: Iterator[Event], max_nodes: int
+) -> tuple[Mapping, list[Problem]]:
+    """Build the tree of a text from its steps, with the problems that leave it readable."""
+    builder = _Builder(source, events, max_nodes)
+    root = builder.document()
     if not isinstance(root, Mapping):
         start = root.start if root else 0
         message = "the file is empty" if root is None else "keys and values are wanted here"
@@ -97,61 +89,40 @@ def read_nodes(source: Source, *, max_nodes: int = MAX_NODES) -> tuple[Mapping, 
 
 
 class _Builder:
-    """Builds the tree from ruamel.yaml's events."""
+    """Builds the tree from a text's steps."""
 
-    def __init__(self, source: Source, max_nodes: int) -> None:
+    def __init__(self, source: Source, events: Iterator[Event], max_nodes: int) -> None:
         self.source = source
         self.problems: list[Problem] = []
-        self.at = 0
         self._left = max_nodes
-        self._events: Iterator[Any] = iter(YAML(typ="safe", pure=True).parse(source.text))
+        self._events = events
 
     def document(self) -> Node | None:
-        """Read the one document there may be."""
+        """Read all there is."""
         root: Node | None = None
-        documents = 0
         for event in self._events:
-            self.at = event.start_mark.index
-            if isinstance(event, DocumentStartEvent):
-                documents += 1
-                self._check_document(event, documents)
-            elif isinstance(event, MappingStartEvent | SequenceStartEvent | ScalarEvent):
-                root = self._node(event, 1)
-        empty = isinstance(root, Scalar) and root.plain and not root.text
-        return None if empty else root
+            root = self._node(event, 1)
+        return None if root is None or _is_empty(root) else root
 
-    def _check_document(self, event: Any, number: int) -> None:
-        if event.version or event.tags:
-            directive = re.search(r"^%", self.source.text, re.MULTILINE)
-            where = directive.start() if directive else self.at
-            raise self._refused(where, "a % directive has no meaning here", "leave the line out")
-        if number > 1:
-            raise self._refused(self.at, "one file holds one document", "put it in its own file")
-
-    def _node(self, event: Any, level: int) -> Node:
-        start, end = event.start_mark.index, event.end_mark.index
-        self.at = start
+    def _node(self, event: Event, level: int) -> Node:
+        start, end = event.start, event.end
         self._left -= 1
         if self._left < 0:
             raise self._stop(start, "too-many-nodes", "the file has too many entries")
         if level > MAX_LEVELS:
             raise self._stop(start, "too-deep", f"more than {MAX_LEVELS} levels inside each other")
-        if isinstance(event, AliasEvent):
-            raise self._refused(start, "an alias has no meaning here", "write the value out")
-        if event.anchor is not None:
-            raise self._refused(start, "an anchor has no meaning here", "write the value out")
-        if event.tag is not None:
-            raise self._refused(start, "a tag has no meaning here", "write the value alone")
-        if isinstance(event, ScalarEvent):
-            return Scalar(start, end, event.value, event.style is None or not event.style)
-        if isinstance(event, SequenceStartEvent):
+        if event.refused:
+            raise refusal(self.source, start, *event.refused)
+        if event.kind == "scalar":
+            return Scalar(start, end, event.text, event.plain)
+        if event.kind == "sequence":
             return self._sequence(Sequence(start, end), level)
-        return self._mapping(Mapping(start, end, bool(event.flow_style)), level)
+        return self._mapping(Mapping(start, end, event.flow), level)
 
     def _sequence(self, node: Sequence, level: int) -> Sequence:
         for event in self._events:
-            if isinstance(event, SequenceEndEvent):
-                node.end = event.end_mark.index
+            if event.kind == "end":
+                node.end = event.end
                 return node
             item = self._node(event, level + 1)
             if not (node.items and self._decimal_comma(node.items[-1], item)):
@@ -161,8 +132,8 @@ class _Builder:
     def _mapping(self, node: Mapping, level: int) -> Mapping:
         last: Entry | None = None
         for event in self._events:
-            if isinstance(event, MappingEndEvent):
-                node.end = event.end_mark.index
+            if event.kind == "end":
+                node.end = event.end
                 return node
             key = self._key(event, level)
             entry = Entry(key, self._node(next(self._events), level + 1))
@@ -173,12 +144,13 @@ class _Builder:
             self._add(node, entry)
         return node
 
-    def _key(self, event: Any, level: int) -> Scalar:
+    def _key(self, event: Event, level: int) -> Scalar:
         key = self._node(event, level + 1)
         if not isinstance(key, Scalar):
-            raise self._refused(key.start, "a list or mapping cannot be a key", None)
+            raise refusal(self.source, key.start, "a list or mapping cannot be a key", None)
         if key.text == "<<" and key.plain:
-            raise self._refused(key.start, "a merge key has no meaning here", "write the keys out")
+            message = "a merge key has no meaning here"
+            raise refusal(self.source, key.start, message, "write the keys out")
         return key
 
     def _add(self, node: Mapping, entry: Entry) -> None:
@@ -205,9 +177,6 @@ class _Builder:
     def _note(self, index: int, code: str, message: str, hint: str | None) -> None:
         self.problems.append(self.source.problem(index, code, message, hint))
 
-    def _refused(self, index: int, message: str, hint: str | None) -> ProblemsError:
-        return ProblemsError([self.source.problem(index, "yaml-feature", message, hint)])
-
     def _stop(self, index: int, code: str, message: str) -> ProblemsError:
         return ProblemsError([self.source.problem(index, code, message)])
 
@@ -224,46 +193,3 @@ def plain_data(node: Node) -> Any:
         return tuple(plain_data(item) for item in node.items)
     assert isinstance(node, Mapping)  # noqa: S101 - the three kinds of node
     return {key: plain_data(entry.value) for key, entry in node.entries.items()}
-
-
-_SENTENCES = (
-    ("mapping values are not allowed", "a second colon in one value", "put the text in quotes"),
-    ("could not find expected ':'", "a key without its colon", "key: value"),
-    ("found unexpected end of stream", "a quote that is never closed", "close it"),
-    ("expected ',' or", "a bracket that is never closed, or a comma left out", None),
-    ("expected <block end>", "this does not line up with the lines above", "use the same indent"),
-    ("found unknown escape", "a backslash that means nothing inside double quotes", "'…'"),
-)
-
-
-def _syntax_problem(source: Source, error: MarkedYAMLError) -> Problem:
-    mark = error.problem_mark or error.context_mark
-    index = min(mark.index, len(source.text)) if mark else 0
-    problem = error.problem or ""
-    before = source.text[:index]
-    if source.text[index : index + 1] == "\t" or before.endswith("\t"):
-        index = len(before.rstrip("\t"))
-        return source.problem(index, "tab", "a tab cannot stand here", "use spaces")
-    if "cannot start any token" in problem:
-        character = source.text[index : index + 1]
-        message = f"a value cannot start with {character}"
-        return source.problem(index, "not-yaml", message, "put the text in quotes")
-    if "mapping values" in problem and ": " not in before.rpartition("\n")[2]:
-        message = "this key is taken for more of the line above"
-        remedy = "the indent of the keys beside it, and a space behind every colon"
-        return source.problem(index, "not-yaml", message, remedy)
-    for words, message, hint in _SENTENCES:
-        if words in problem:
-            return source.problem(index, "not-yaml", f"{message}", hint)
-    return source.problem(index, "not-yaml", "this is not valid YAML")
-
-
-_NOT_IN_YAML = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-
-
-def _character_problem(source: Source) -> Problem:
-    found = _NOT_IN_YAML.search(source.text)
-    index = found.start() if found else 0
-    character = source.text[index : index + 1]
-    message = f"the control character U+{ord(character or ' '):04X} cannot stand in YAML"
-    return source.problem(index, "control-character", message, "delete it")

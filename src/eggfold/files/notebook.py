@@ -26,7 +26,6 @@ from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import MOST_EGGS, STRENGTHS, EggMass, Strength
 from eggfold.files.sections import Excerpt, cut_sections
 from eggfold.files.source import MEBIBYTE, Source, read_source
-from eggfold.files.whole_lines import read_section
 from eggfold.nearest import did_you_mean, one_of
 from eggfold.units import amount_in
 
@@ -249,7 +248,7 @@ def section_trees(
     for name in sections:
         if name in cut:
             excerpt = Excerpt(source, cut[name])
-            root, found = read_section(excerpt, MAX_NODES)
+            root, found = read_nodes(excerpt, max_nodes=MAX_NODES)
             trees[name] = Placed(excerpt, root)
             problems += found
     return trees, problems

@@ -1,188 +1,213 @@
-"""A section whose lines are each whole in themselves, read line by line: the same tree, far sooner.
+"""The steps of a text whose lines are each whole in themselves: the same as YAML's, far sooner.
 
-The cut into sections has shown that a key, a value or a brace never outlasts its line. What a line
-alone cannot decide (a key twice, an indent that fits nothing, an escape) is left to the YAML reader,
-and so is every text that it would refuse.
+YAML's reader takes about 60 µs for a pair, so a shelf or a notebook of a few seasons would keep every
+command waiting. Where no key, value or bracket outlasts its line, the indent alone says what belongs
+where. What a line alone cannot decide (an escape, a text over several lines, an indent that fits
+nothing, a tab) is left to that reader, and so is every text that it would refuse.
 """
 
 from __future__ import annotations
 
 import re
-from functools import lru_cache
-from typing import NamedTuple
+from collections.abc import Generator, Iterator
+from typing import Literal, NamedTuple
 
-from eggfold.errors import Problem
-from eggfold.files.nodes import Entry, Mapping, Node, Scalar, Sequence, read_nodes
-from eggfold.files.sections import IN_BLOCK, IN_FLOW, KEY, Excerpt
+from eggfold.files.events import Event
 
-LONGEST_LINE = 1000
+LONGEST_KEY = 1000
 """YAML looks for a key's colon no further than 1024 characters ahead."""
 
-_HEADER = re.compile(r"([a-z_]+):\ *(\[\])?[^\n]*\n?")
+_CONTROLS = re.compile("[\x00-\x09\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
+_FIRST = r"[^ \r\n\"'\[\]{}#&*!|>%@`,?:-]"
+_QUOTED = r"\"[^\"\\\n]*+\"|'(?:[^'\n]++|'')*+'"
+_BLOCK = rf"{_QUOTED}|{_FIRST}(?:[^#:\r\n]++|:(?=[^ \r\n])|(?<=[^ ])\#)*+"
+_FLOW = rf"{_QUOTED}|{_FIRST}(?:[^#:,\[\]{{}}\r\n]++|:(?=[^ \r\n,\[\]{{}}])|(?<=[^ ])\#)*+"
+_LINE = re.compile(
+    rf"(?P<indent> *)(?P<dash>- +)?(?P<text>{_BLOCK})?(?P<colon> *:(?=[ \r\n]|\Z))? *"
+)
+_IN_BLOCK = re.compile(_BLOCK)
+_IN_FLOW = re.compile(_FLOW)
+_SPACES = re.compile(" *")
+_REST = re.compile(r" *(?:(?<= )#[^\n]*)?\r?\n?\Z")
 
-
-class _Patterns(NamedTuple):
-    line: re.Pattern[str]
-    in_block: re.Pattern[str]
-    key: re.Pattern[str]
-    in_flow: re.Pattern[str]
-    comma: re.Pattern[str]
-
-
-@lru_cache(maxsize=1)
-def _patterns() -> _Patterns:
-    return _Patterns(
-        re.compile(rf"(?P<indent>\ *)(?P<dash>-\ +)?(?:(?P<key>{KEY}):(?=\s|\Z))?\ *"),
-        re.compile(IN_BLOCK),
-        re.compile(rf"\ *({KEY}):\ +"),
-        re.compile(IN_FLOW),
-        re.compile(r"\ *,?\ *"),
-    )
+Steps = Generator[Event, None, int]
+"""Steps, and where the text goes on behind them."""
 
 
 class UndecidedError(Exception):
-    """A line needs the YAML reader."""
+    """A line needs YAML's reader."""
 
 
-def read_section(excerpt: Excerpt, max_nodes: int) -> tuple[Mapping, list[Problem]]:
-    """Read a section that was cut out; raises ProblemsError as read_nodes does."""
-    try:
-        return read_whole_lines(excerpt.text), []
-    except UndecidedError:
-        return read_nodes(excerpt, max_nodes=max_nodes)
+class _Open(NamedTuple):
+    """A list or mapping that a line may go on with, and its column."""
+
+    column: int
+    kind: Literal["sequence", "mapping"]
 
 
-def read_whole_lines(text: str) -> Mapping:
-    """Read a section's lines; raises UndecidedError where one cannot be read alone."""
-    return _Lines(text).root()
+def line_events(text: str) -> Iterator[Event]:
+    """Yield the steps of a text; raises UndecidedError at a line that cannot be read alone."""
+    lone = "\r" in text and text.count("\r") > text.count("\r\n")
+    if lone or _CONTROLS.search(text) or text.startswith("...") or "\n..." in text:
+        raise UndecidedError
+    yield from _Lines(text).events()
 
 
 class _Lines:
-    """Builds a section's tree from its lines."""
+    """Follows the lines of a text and what is open at each."""
 
     def __init__(self, text: str) -> None:
         self._text = text
-        self._patterns = _patterns()
-        self._items: list[Node] = []
-        self._dash: int | None = None
-        self._open: list[tuple[int, Mapping]] = []
-        """The mappings that a line may go on with, and their columns: an entry's, one inside it."""
+        self._open: list[_Open] = []
+        self._empty: int | None = None
+        """Behind the colon of the key in the line above, where nothing stands there."""
 
-    def root(self) -> Mapping:
-        """Read all lines."""
-        header = _HEADER.match(self._text)
-        if header is None:
-            raise UndecidedError
-        at = header.end()
+    def events(self) -> Iterator[Event]:
+        """Yield the steps of all lines."""
+        at, begun = 0, False
         while at < len(self._text):
-            at = self._line(at)
-        if self._items and header[2]:
-            raise UndecidedError
-        key = Scalar(0, header.end(1), header[1], plain=True)
-        value: Node = _nothing_behind(key)
-        if self._items or header[2]:
-            value = Sequence(key.end + 1, len(self._text), self._items)
-        return Mapping(0, len(self._text), flow=False, entries={key.text: Entry(key, value)})
-
-    def _line(self, at: int) -> int:
-        end = self._text.find("\n", at) + 1 or len(self._text)
-        bare = self._text[at:end].strip(" \r\n")
-        if not bare or bare.startswith("#"):
-            return end
-        match = self._patterns.line.match(self._text, at, end)
-        if match is None or end - at > LONGEST_LINE:
-            raise UndecidedError
-        indent = match.end("indent") - at
-        if match["dash"]:
-            self._item(match, at, indent)
-        else:
-            self._continue(match, indent)
-        return end
-
-    def _item(self, match: re.Match[str], at: int, indent: int) -> None:
-        if self._dash not in (None, indent):
-            raise UndecidedError
-        self._dash = indent
-        start = match.end("dash")
-        self._open = []
-        if match["key"] is None:
-            self._items.append(self._flow(start))
-            return
-        item = Mapping(start, match.end(), flow=False)
-        self._items.append(item)
-        self._open.append((start - at, item))
-        self._pair(item, match)
-
-    def _continue(self, match: re.Match[str], indent: int) -> None:
-        while self._open and self._open[-1][0] > indent:
-            self._open.pop()
-        if not self._open or match["key"] is None:
-            raise UndecidedError
-        column, mapping = self._open[-1]
-        if column < indent:
-            mapping = self._inner(mapping, match.end("indent"), indent)
-        self._pair(mapping, match)
-
-    def _inner(self, outer: Mapping, start: int, indent: int) -> Mapping:
-        """Begin a mapping under a key that has nothing behind its colon."""
-        last = list(outer.entries.values())[-1]
-        if not isinstance(last.value, Scalar) or last.value.text or not last.value.plain:
-            raise UndecidedError
-        inner = Mapping(start, start, flow=False)
-        last.value = inner
-        self._open.append((indent, inner))
-        return inner
-
-    def _pair(self, mapping: Mapping, match: re.Match[str]) -> None:
-        key = self._scalar(*match.span("key"))
-        at = match.end()
-        if self._text.startswith("{", at):
-            _add(mapping, key, self._flow(at))
-        elif value := self._patterns.in_block.match(self._text, at):
-            _add(mapping, key, self._scalar(*value.span()))
-        else:
-            _add(mapping, key, _nothing_behind(key))
-
-    def _flow(self, start: int) -> Mapping:
-        if not self._text.startswith("{", start):
-            raise UndecidedError
-        mapping = Mapping(start, start, flow=True)
-        at = start + 1
-        while match := self._patterns.key.match(self._text, at):
-            key = self._scalar(*match.span(1))
-            if self._text.startswith("{", match.end()):
-                inner = self._flow(match.end())
-                _add(mapping, key, inner)
-                at = inner.end
-            elif value := self._patterns.in_flow.match(self._text, match.end()):
-                _add(mapping, key, self._scalar(*value.span()))
-                at = value.end()
+            end = self._text.find("\n", at) + 1 or len(self._text)
+            match = _LINE.match(self._text, at, end)
+            assert match  # noqa: S101 - every part of the pattern may be missing
+            if match["dash"] or match["text"]:
+                if not begun:
+                    yield self._begin("mapping", match.end("indent"), at)
+                    begun = True
+                yield from self._line(match, at, end)
             else:
-                raise UndecidedError
-            if comma := self._patterns.comma.match(self._text, at):
-                at = comma.end()
-        end = self._text.find("}", at) + 1
-        if self._text[at:end].strip(" ") != "}":
+                self._check_rest(match.end("indent"), end, blank=True)
+            at = end
+        yield from self._close(-1, len(self._text))
+
+    def _line(self, match: re.Match[str], at: int, end: int) -> Iterator[Event]:
+        start = match.end("indent")
+        if not match["dash"]:
+            yield from self._before_key(start - at, start)
+            yield from self._pair(match, start, end)
+            return
+        yield from self._before_item(start - at, start)
+        start = match.end("dash")
+        if match["colon"]:
+            yield self._begin("mapping", start, at)
+            yield from self._pair(match, start, end)
+        else:
+            yield from self._value(start, end)
+
+    def _begin(self, kind: Literal["sequence", "mapping"], start: int, line: int) -> Event:
+        self._open.append(_Open(start - line, kind))
+        self._empty = None
+        return Event(kind, start, start)
+
+    def _before_key(self, column: int, start: int) -> Iterator[Event]:
+        """Make a mapping at a column the innermost that is open."""
+        if self._empty is not None and self._open[-1].column < column:
+            yield self._begin("mapping", start, start - column)
+            return
+        yield from self._close(column, start)
+        if self._open and self._open[-1] == (column, "sequence"):
+            self._open.pop()
+            yield Event("end", start, start)
+        if not self._open or self._open[-1] != (column, "mapping"):
             raise UndecidedError
-        mapping.end = end
-        return mapping
 
-    def _scalar(self, start: int, end: int) -> Scalar:
-        text = self._text[start:end].rstrip(" \r")
-        if text[0] == '"':
-            if "\\" in text:
+    def _before_item(self, column: int, start: int) -> Iterator[Event]:
+        """Make a list at a column the innermost that is open."""
+        if self._empty is not None and self._open[-1].column <= column:
+            yield self._begin("sequence", start, start - column)
+            return
+        yield from self._close(column, start)
+        if not self._open or self._open[-1] != (column, "sequence"):
+            raise UndecidedError
+
+    def _close(self, column: int, start: int) -> Iterator[Event]:
+        """End what stands further in than a column."""
+        if self._empty is not None:
+            yield Event("scalar", self._empty, self._empty, plain=True)
+            self._empty = None
+        while self._open and self._open[-1].column > column:
+            self._open.pop()
+            yield Event("end", start, start)
+
+    def _pair(self, match: re.Match[str], start: int, end: int) -> Iterator[Event]:
+        if not match["text"] or not match["colon"] or match.end("text") - start > LONGEST_KEY:
+            raise UndecidedError
+        yield self._scalar(start, match.end("text"))
+        if match.end() == end or self._text[match.end()] in "\r\n#":
+            self._check_rest(match.end(), end)
+            self._empty = match.end("colon")
+        else:
+            yield from self._value(match.end(), end)
+
+    def _value(self, start: int, end: int) -> Iterator[Event]:
+        if self._text[start : start + 1] in ("{", "["):
+            behind = yield from self._flow(start)
+        elif match := _IN_BLOCK.match(self._text, start, end):
+            yield self._scalar(start, match.end())
+            behind = match.end()
+        else:
+            raise UndecidedError
+        self._check_rest(behind, end)
+
+    def _flow(self, start: int) -> Steps:
+        """Yield what stands in brackets."""
+        kind: Literal["sequence", "mapping"]
+        kind, closing = ("mapping", "}") if self._text[start] == "{" else ("sequence", "]")
+        yield Event(kind, start, start + 1, flow=True)
+        at = self._behind_spaces(start + 1)
+        while self._text[at : at + 1] != closing:
+            at = yield from self._flow_pair(at) if kind == "mapping" else self._flow_value(at)
+            at = self._behind_spaces(at)
+            if self._text[at : at + 1] == ",":
+                at = self._behind_spaces(at + 1)
+            elif self._text[at : at + 1] != closing:
                 raise UndecidedError
-            return Scalar(start, end, text[1:-1], plain=False)
+        yield Event("end", at, at + 1)
+        return at + 1
+
+    def _flow_pair(self, start: int) -> Steps:
+        match = _IN_FLOW.match(self._text, start)
+        if match is None:
+            raise UndecidedError
+        yield self._scalar(start, match.end())
+        colon = self._behind_spaces(match.end())
+        if not self._text.startswith(":", colon):
+            yield Event("scalar", colon, colon, plain=True)
+            return colon
+        if not self._text.startswith(" ", colon + 1) or colon - start > LONGEST_KEY:
+            raise UndecidedError
+        at = self._behind_spaces(colon + 1)
+        if self._text[at : at + 1] in (",", "}"):
+            yield Event("scalar", colon + 1, colon + 1, plain=True)
+            return at
+        return (yield from self._flow_value(at))
+
+    def _flow_value(self, start: int) -> Steps:
+        if self._text[start : start + 1] in ("{", "["):
+            return (yield from self._flow(start))
+        match = _IN_FLOW.match(self._text, start)
+        if match is None:
+            raise UndecidedError
+        yield self._scalar(start, match.end())
+        return match.end()
+
+    def _behind_spaces(self, at: int) -> int:
+        match = _SPACES.match(self._text, at)
+        return match.end() if match else at
+
+    def _check_rest(self, at: int, end: int, *, blank: bool = False) -> None:
+        """Hold that nothing but a comment ends a line; in a blank one it may stand anywhere."""
+        if blank and self._text.startswith("#", at):
+            return
+        if not _REST.match(self._text, at, end):
+            raise UndecidedError
+
+    def _scalar(self, start: int, end: int) -> Event:
+        text = self._text[start:end]
+        if text[0] == '"':
+            return Event("scalar", start, end, text[1:-1])
         if text[0] == "'":
-            return Scalar(start, end, text[1:-1].replace("''", "'"), plain=False)
-        return Scalar(start, start + len(text), text, plain=True)
-
-
-def _nothing_behind(key: Scalar) -> Scalar:
-    return Scalar(key.end + 1, key.end + 1, "", plain=True)
-
-
-def _add(mapping: Mapping, key: Scalar, value: Node) -> None:
-    if key.text in mapping.entries or (key.text == "<<" and key.plain):
-        raise UndecidedError
-    mapping.entries[key.text] = Entry(key, value)
+            return Event("scalar", start, end, text[1:-1].replace("''", "'"))
+        text = text.rstrip(" ")
+        if text == "<<":
+            raise UndecidedError
+        return Event("scalar", start, start + len(text), text, plain=True)
