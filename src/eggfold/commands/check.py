@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import click
@@ -39,16 +40,20 @@ def check(
     from eggfold.commands.run import exit_code, open_workspace, report  # noqa: PLC0415
     from eggfold.errors import errors_of  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
+    from eggfold.files.fixing import mend_files, refuse_standard_input  # noqa: PLC0415
     from eggfold.formats.check_json import check_document  # noqa: PLC0415
 
     if dry_run and not fix:
         raise click.UsageError("--dry-run goes with --fix")
-    day = last_past_day()
-    workspace = open_workspace(files, additives, stocked=True)
-    problems, seen = check_files(workspace, day, today())
+    day, now = last_past_day(), today()
+    opened = partial(open_workspace, files, additives, stocked=True)
+    workspace = opened()
+    problems, seen = check_files(workspace, day, now)
     mended: list[Mended] = []
     if fix:
-        mended, problems = _mend(workspace, files, additives, day, write=not dry_run)
+        refuse_standard_input(files)
+        mended, problems = mend_files(problems, lambda: check_files(opened(), day, now)[0])
+        mended, problems = _written(workspace, mended, problems, dry_run=dry_run)
     errors = len(errors_of(problems))
     if form == "json":
         print_json(check_document(problems, mended if fix else None, written=not dry_run))
@@ -57,26 +62,19 @@ def check(
         warnings = len(problems) - errors
         counts = [counted(seen, "file"), counted(errors, "error"), counted(warnings, "warning")]
         if fix:
-            number = sum(len(one.problems) for one in mended)
-            counts.append(f"{number} {'to mend' if dry_run else 'mended'}")
+            counts.append(_to_mend(mended, written=not dry_run))
         click.echo(", ".join(counts))
     report(workspace)
     return exit_code(workspace, problems)
 
 
-def _mend(
-    workspace: Workspace, files: tuple[str, ...], additives: str | None, day: str, *, write: bool
+def _written(
+    workspace: Workspace, mended: list[Mended], left: list[Problem], *, dry_run: bool
 ) -> tuple[list[Mended], list[Problem]]:
-    """Mend the files; what cannot be written joins the failures and keeps its problems."""
-    from eggfold.commands.run import open_workspace  # noqa: PLC0415
-    from eggfold.files.checking import check_files  # noqa: PLC0415
-    from eggfold.files.fixing import mend_files, refuse_standard_input, write_mended  # noqa: PLC0415
+    """Write the files, unless it is a dry run; what cannot be written joins the failures and keeps its problems."""
+    from eggfold.files.fixing import write_mended  # noqa: PLC0415
 
-    refuse_standard_input(files)
-    mended, left = mend_files(
-        lambda: check_files(open_workspace(files, additives, stocked=True), day)[0]
-    )
-    failed = write_mended(mended) if write else []
+    failed = [] if dry_run else write_mended(mended)
     workspace.failures.extend(error for _, error in failed)
     unmended = [one for one, _ in failed]
     left = sorted([*left, *(p for one in unmended for p in one.problems)])
@@ -89,3 +87,8 @@ def _show(problems: list[Problem], mended: list[Mended]) -> None:
 
     click.echo(differences_text(one.change for one in mended), nl=False)
     click.echo(problems_text(problems), nl=False)
+
+
+def _to_mend(mended: list[Mended], *, written: bool) -> str:
+    number = sum(len(one.problems) for one in mended)
+    return f"{number} {'mended' if written else 'to mend'}"

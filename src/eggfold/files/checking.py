@@ -3,19 +3,27 @@
 from __future__ import annotations
 
 from eggfold.errors import Problem, tidy
-from eggfold.files.companions import open_bench, open_powders, open_register, open_stock
+from eggfold.files.companions import (
+    Companions,
+    open_bench,
+    open_powders,
+    open_register,
+    open_stock,
+)
 from eggfold.files.folder import companion, expand, kind_by_name
-from eggfold.files.full import RegisterIndex
 from eggfold.files.notebook_check import check_notebook
 from eggfold.files.opened import check_warnings
 from eggfold.files.reading import Placed
 from eggfold.files.workspace import Workspace
 
 
-def check_shelf(file: str, register: RegisterIndex) -> list[Problem]:
-    """Return all problems of a shelf, also those it makes with the register beside it."""
+def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
+    """Return all problems of a shelf that are not told yet, also those with the register beside it."""
+    register = workspace.companions.register
     if register.file is None and (beside := companion("additives", file, None)):
         register = open_register(beside)[0]
+    elif file in workspace.told:
+        return []
     return open_stock([], file, register)[2]
 
 
@@ -32,10 +40,12 @@ def check_files(
     notes = []
     for file in expand(workspace.arguments):
         kind = kind_by_name(file)
-        if kind == "additives":
+        if kind == "shelf":
+            workspace.problems += check_shelf(file, workspace)
+        elif kind and file in workspace.told:
+            pass
+        elif kind == "additives":
             workspace.problems += open_register(file)[1]
-        elif kind == "shelf":
-            workspace.problems += check_shelf(file, workspace.companions.register)
         elif kind == "ingredients":
             workspace.problems += open_powders(file)[1]
         elif kind == "bench":
@@ -49,6 +59,8 @@ def check_files(
             continue
         seen += 1
     workspace.notes = notes
+    workspace.companions = Companions()  # what was read of them is not needed any more
+    workspace.plans.clear()
     return tidy(workspace.problems), seen
 
 

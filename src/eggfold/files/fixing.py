@@ -19,6 +19,8 @@ from eggfold.nearest import meant
 MOST_ROUNDS = 200
 """A file with more corrections than this, one hiding behind the other, is left half mended."""
 LARGEST = 8 * MEBIBYTE
+MOST_TRIED = 4 * MEBIBYTE
+"""Text of one file that is checked again to try corrections out; beyond it the rest is left."""
 
 _DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
 _DIGITS = re.compile(r"[0-9]+")
@@ -46,13 +48,14 @@ class Mended(NamedTuple):
     problems: tuple[Problem, ...]
 
 
-def mend_files(check: Check) -> tuple[list[Mended], list[Problem]]:
+def mend_files(problems: list[Problem], check: Check) -> tuple[list[Mended], list[Problem]]:
     """Return the files that can be mended, with their new text, and the problems that stay.
 
-    ``check`` lists the problems of all files; it is asked again with each new text standing in for
-    its file. A correction that does not read back, or that makes a new problem, is left out.
+    ``check`` lists the problems of all files, at first ``problems``; it is asked again with each new
+    text standing in for its file. A correction that does not read back, or that makes a new problem,
+    is left out.
     """
-    mending = _Mending(check)
+    mending = _Mending(problems, check)
     with drafts.kept():
         for _ in range(MOST_ROUNDS):
             if not mending.mend_once():
@@ -63,9 +66,10 @@ def mend_files(check: Check) -> tuple[list[Mended], list[Problem]]:
 class _Mending:
     """The texts as they become, round by round."""
 
-    def __init__(self, check: Check) -> None:
+    def __init__(self, problems: list[Problem], check: Check) -> None:
         self._check = check
-        self.problems = check()
+        self.problems = problems
+        self._tried: Counter[str] = Counter()
         self._old: dict[str, bytes] = {}
         self._mended: dict[str, list[Problem]] = {}
         self._refused: set[tuple[str, str, int, str]] = set()
@@ -89,24 +93,37 @@ class _Mending:
         except UnicodeDecodeError:
             return False
         edits = list(_edits(source, problems))
-        groups = [edits] if len(edits) < 2 else [edits, *([edit] for edit in edits)]
-        for group in groups:
-            if group and self._try(file, data, mark + _spliced(source.text, group).encode(), group):
+        groups = [edits]
+        while groups and self._tried[file] + len(data) <= MOST_TRIED:
+            group = groups.pop()
+            if not group:
+                continue
+            after = mark + _spliced(source.text, group).encode()
+            found = self._try(file, data, after, group)
+            if found is None:
                 return True
+            bad = _culprits(file, self.problems, found, group)
+            self._refused.update(_key(edit.problem) for edit in bad)
+            if bad:
+                groups.append([edit for edit in group if edit not in bad])
+            else:
+                groups += [[edit] for edit in reversed(group)]
         return False
 
-    def _try(self, file: str, before: bytes, after: bytes, edits: list[Edit]) -> bool:
+    def _try(
+        self, file: str, before: bytes, after: bytes, edits: list[Edit]
+    ) -> list[Problem] | None:
+        """Keep a text that is better; otherwise return the problems that it has."""
         drafts.put(file, after)
+        self._tried[file] += len(after)
         found = self._check()
         if _is_better(file, self.problems, found, edits):
             self._old.setdefault(file, before)
             self._mended.setdefault(file, []).extend(edit.problem for edit in edits)
             self.problems = found
-            return True
+            return None
         drafts.put(file, before)
-        if len(edits) == 1:
-            self._refused.add(_key(edits[0].problem))
-        return False
+        return found
 
     def mended(self) -> list[Mended]:
         """Return every file that changed."""
@@ -137,11 +154,31 @@ def _is_better(file: str, before: list[Problem], after: list[Problem], edits: li
     return len(after) <= len(before) - len(edits)
 
 
+def _culprits(
+    file: str, before: list[Problem], after: list[Problem], edits: list[Edit]
+) -> list[Edit]:
+    """Return the edits in whose lines something is wrong that was not: a lone one is always to blame."""
+    if len(edits) == 1:
+        return edits
+    meant_to_go = {_key(edit.problem) for edit in edits}
+    known = set(map(_key, before))
+    hiding = any(edit.problem.code in _HIDING for edit in edits)
+    lines = {
+        p.line
+        for p in after
+        if p.file == file
+        and (_key(p) in meant_to_go or (_key(p) not in known and (not hiding or p.code in _BROKEN)))
+    }
+    return [edit for edit in edits if edit.problem.line in lines]
+
+
 def _edits(source: Source, problems: Iterable[Problem]) -> Iterator[Edit]:
-    scalars = _scalars_of(source)
+    scalars: dict[int, Scalar] | None = None
     taken: set[int] = set()
     for problem in problems:
-        edit = _edit(source, problem, scalars)
+        if scalars is None and meant(problem.hint):
+            scalars = _scalars_of(source)
+        edit = _edit(source, problem, scalars or {})
         if edit and edit.start not in taken:
             taken.add(edit.start)
             yield edit
@@ -202,9 +239,12 @@ def _walk(node: Node) -> Iterator[Scalar]:
 
 
 def _spliced(text: str, edits: Iterable[Edit]) -> str:
-    for edit in sorted(edits, reverse=True):
-        text = f"{text[: edit.start]}{edit.text}{text[edit.end :]}"
-    return text
+    parts: list[str] = []
+    at = 0
+    for edit in sorted(edits):
+        parts += [text[at : edit.start], edit.text]
+        at = max(at, edit.end)
+    return "".join([*parts, text[at:]])
 
 
 def write_mended(mended: Iterable[Mended]) -> list[tuple[Mended, FileAccessError]]:

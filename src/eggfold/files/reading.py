@@ -5,7 +5,7 @@ from __future__ import annotations
 import types
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
+from typing import TYPE_CHECKING, Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
@@ -14,6 +14,9 @@ from eggfold.files.model import StrictModel
 from eggfold.files.nodes import Mapping, Node, Scalar, Sequence, plain_data
 from eggfold.files.source import Source
 from eggfold.nearest import did_you_mean, one_of
+
+if TYPE_CHECKING:
+    from pydantic_core import ErrorDetails
 
 Path = tuple[str | int, ...]
 M = TypeVar("M", bound=StrictModel)
@@ -103,9 +106,10 @@ def read_model(
     try:
         return Reading(model.model_validate(data), [])
     except ValidationError as error:
-        problems = list(_problems(model, placed, error))
-        paths = (_data_path(placed.root, e["loc"]) for e in error.errors(include_url=False))
-        broken = tuple({p[:2] if len(p) > 1 and p[0] in ENTRY_LISTS else p[:1] for p in paths})
+        errors = error.errors(include_url=False, include_input=False)
+    paths = (_data_path(placed.root, e["loc"]) for e in errors)
+    broken = tuple({p[:2] if len(p) > 1 and p[0] in ENTRY_LISTS else p[:1] for p in paths})
+    problems = list(_problems(model, placed, errors))
     data = _without(data, broken, spare_item)
     known = {k: v for k, v in data.items() if k in model.model_fields}
     try:
@@ -142,9 +146,11 @@ def _without_entries(value: Any, broken: set[str | int], spare_item: Any) -> Any
     return {key: v for key, v in value.items() if key not in broken}
 
 
-def _problems(model: type[BaseModel], placed: Placed, error: ValidationError) -> Iterator[Problem]:
+def _problems(
+    model: type[BaseModel], placed: Placed, errors: Iterable[ErrorDetails]
+) -> Iterator[Problem]:
     guesses = MOST_GUESSES
-    for e in error.errors(include_url=False):
+    for e in errors:
         loc = _data_path(placed.root, e["loc"])
         kind, context = e["type"], e.get("ctx", {})
         if kind == "extra_forbidden":

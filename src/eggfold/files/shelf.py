@@ -181,9 +181,12 @@ class Item(StrictModel):
         return self
 
 
+UNTRACKED = Item()
+
+
 def _untracked(value: Any) -> Any:
     """Read a name with nothing behind it as an item of which nothing is known."""
-    return {} if value is None else value
+    return UNTRACKED if value is None else value
 
 
 class Shelf(StrictModel):

@@ -76,6 +76,8 @@ class Workspace:
     expected: int = 0
     """Files that may be recipes, once ``recipes`` has begun."""
     densities: Densities | None = None
+    told: set[str] = field(default_factory=set)
+    """Companions whose problems are among ``problems``."""
 
     def recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
         """Yield the recipes that could be read as YAML; other kinds are passed over with a note.
@@ -94,6 +96,10 @@ class Workspace:
         self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.expected = len(candidates)
         self.problems += found
+        beside = self.companions
+        self.told |= {
+            f for f in (beside.register.file, beside.ingredients_file, beside.bench_file) if f
+        }
         if self.with_notes and (notes := one_companion("notebook", candidates, self.notebook)):
             self.companions = replace(self.companions, notebook=self._open_notes(notes))
         if self.stocked:
@@ -102,6 +108,8 @@ class Workspace:
             )
             self.companions = replace(self.companions, shelf=opened_shelf)
             self.problems += found
+            if shelf := one_companion("shelf", candidates, self.shelf):
+                self.told.add(shelf)
         for file in candidates:
             if opened := self._open(file):
                 self.seen += 1
