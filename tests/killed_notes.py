@@ -21,7 +21,7 @@ from eggfold.__main__ import run
 from eggfold.files.folder import interrupted
 from eggfold.files.journal import mend
 from eggfold.files.notebook import open_notebook
-from eggfold.files.shelf import open_shelf
+from eggfold.files.shelf_reading import open_shelf
 
 EGGS = 1000
 NOTES = 4

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 NEAR = 0.6
 """How alike two words must be for one to be taken for a slip of the other, 0 to 1; house default."""
@@ -20,15 +21,19 @@ def fold(name: str) -> str:
 
 def nearest(word: str, known: Iterable[str]) -> list[str]:
     """Return the known word nearest to ``word``; two where either may be meant, none if none is near."""
+    return list(_nearest(fold(word)[:80], tuple(known)))
+
+
+@lru_cache(maxsize=256)  # the same slip is often made all over a file
+def _nearest(wrong: str, known: tuple[str, ...]) -> tuple[str, ...]:
     from difflib import SequenceMatcher, get_close_matches  # noqa: PLC0415 - only a mistake needs it
 
     by_fold = {fold(k): k for k in known}
-    wrong = fold(word)[:80]
     close = get_close_matches(wrong, by_fold, n=2, cutoff=NEAR)
     likeness = [SequenceMatcher(None, name, wrong).ratio() for name in close]
     if len(close) == 2 and likeness[0] - likeness[1] >= CLEARLY_NEARER:
         close.pop()
-    return [by_fold[name] for name in close]
+    return tuple(by_fold[name] for name in close)
 
 
 def nearest_few(word: str, known: Iterable[str], most: int = 3) -> list[str]:

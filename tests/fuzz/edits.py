@@ -10,7 +10,8 @@ from eggfold.files.entries import add_entry, began_as, drop_last
 from eggfold.files.fixing import Mended, mend_files
 from eggfold.files.nodes import Mapping, Node, Scalar, Sequence, plain_data, read_nodes
 from eggfold.files.notebook import SECTIONS
-from eggfold.files.shelf import OpenShelf, open_shelf
+from eggfold.files.shelf import OpenShelf
+from eggfold.files.shelf_reading import open_shelf
 from eggfold.files.source import Source, drafts
 from eggfold.files.stocktaking import (
     Splice,
@@ -192,7 +193,7 @@ def _mend(choice: int, data: bytes) -> None:
     file = f"{NOWHERE}/{KINDS[choice % len(KINDS)]}.yaml"
     drafts.put(file, data)
     try:
-        mended, left = mend_files(lambda: check_alone(file))
+        mended, left = mend_files(check_alone(file), lambda: check_alone(file))
         for one in mended:
             _assert_mended(one, data)
             drafts.put(file, one.change.new or b"")

@@ -22,7 +22,8 @@ from eggfold.files.journal import write_changes, writing
 from eggfold.files.notebook import LIMIT_BYTES
 from eggfold.files.opened import OpenRecipe
 from eggfold.files.recipe import MOST_EGGS, STRENGTHS, Strength
-from eggfold.files.shelf import MAX_BYTES, OpenShelf, open_shelf, parse_price, parse_stock
+from eggfold.files.shelf import MAX_BYTES, OpenShelf, parse_price, parse_stock
+from eggfold.files.shelf_reading import open_shelf
 from eggfold.files.workspace import Workspace
 from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text

@@ -40,6 +40,7 @@ def open_workspace(
     from eggfold.files.workspace import Workspace  # noqa: PLC0415
 
     gc.freeze()  # what is imported stays: collecting it costs 12 ms and frees nothing
+    gc.set_threshold(50_000, 20, 50)  # a large file makes a million nodes and drops few of them
     gc.enable()
     named = given or {}
     with_notes = not named.get("without_notes", False)

@@ -162,7 +162,7 @@ def open_stock(
     if file is None:
         return None, None, []
     from eggfold.files.densities import Densities  # noqa: PLC0415 - only where there is a shelf
-    from eggfold.files.shelf import open_shelf  # noqa: PLC0415
+    from eggfold.files.shelf_reading import open_shelf  # noqa: PLC0415
 
     opened, problems = open_shelf(file)
     if opened is None:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
 from eggfold.errors import FileAccessError, Problem, ProblemsError
+from eggfold.files.events import Event
 from eggfold.files.lock import locked
-from eggfold.files.nodes import Mapping, Node, Scalar, Sequence, read_nodes
 from eggfold.files.source import MEBIBYTE, Source, drafts
+from eggfold.files.whole_lines import UndecidedError, line_events
 from eggfold.files.writing import Change, read_whole, write_whole
 from eggfold.files.yaml_text import scalar_text
 from eggfold.nearest import meant
@@ -19,7 +20,7 @@ from eggfold.nearest import meant
 MOST_ROUNDS = 200
 """A file with more corrections than this, one hiding behind the other, is left half mended."""
 LARGEST = 8 * MEBIBYTE
-MOST_TRIED = 4 * MEBIBYTE
+MOST_TRIED = 2 * MEBIBYTE
 """Text of one file that is checked again to try corrections out; beyond it the rest is left."""
 
 _DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
@@ -172,19 +173,18 @@ def _culprits(
     return [edit for edit in edits if edit.problem.line in lines]
 
 
-def _edits(source: Source, problems: Iterable[Problem]) -> Iterator[Edit]:
-    scalars: dict[int, Scalar] | None = None
+def _edits(source: Source, problems: Sequence[Problem]) -> Iterator[Edit]:
+    words = {source.index(p.line, p.column) for p in problems if meant(p.hint)}
+    scalars = _scalars_at(source, words) if words else {}
     taken: set[int] = set()
     for problem in problems:
-        if scalars is None and meant(problem.hint):
-            scalars = _scalars_of(source)
-        edit = _edit(source, problem, scalars or {})
+        edit = _edit(source, problem, scalars)
         if edit and edit.start not in taken:
             taken.add(edit.start)
             yield edit
 
 
-def _edit(source: Source, problem: Problem, scalars: dict[int, Scalar]) -> Edit | None:
+def _edit(source: Source, problem: Problem, scalars: dict[int, Event]) -> Edit | None:
     start = source.index(problem.line, problem.column)
     if problem.code == "tab":
         line = source.index(problem.line, 1)
@@ -217,25 +217,21 @@ def _without_tabs(text: str, line: int, start: int, problem: Problem) -> Edit | 
     return Edit(start, tabs.end(), " " if rest[1] == "#" else "", problem)
 
 
-def _scalars_of(source: Source) -> dict[int, Scalar]:
-    """Return every key and value of a text by where it starts; nothing where it is no YAML."""
+def _scalars_at(source: Source, starts: set[int]) -> dict[int, Event]:
+    """Return the keys and values of a text that start at some places; none where it is no YAML."""
     try:
-        root, _ = read_nodes(source, max_nodes=500_000)
+        return _scalars_among(line_events(source.text), starts)
+    except UndecidedError:
+        from eggfold.files.yaml_events import yaml_events  # noqa: PLC0415 - few texts need it
+
+        return _scalars_among(yaml_events(source), starts)
+
+
+def _scalars_among(events: Iterator[Event], starts: set[int]) -> dict[int, Event]:
+    try:
+        return {e.start: e for e in events if e.start in starts and e.kind == "scalar"}
     except ProblemsError:
         return {}
-    return {scalar.start: scalar for scalar in _walk(root)}
-
-
-def _walk(node: Node) -> Iterator[Scalar]:
-    if isinstance(node, Scalar):
-        yield node
-    elif isinstance(node, Sequence):
-        for item in node.items:
-            yield from _walk(item)
-    elif isinstance(node, Mapping):
-        for entry in node.entries.values():
-            yield entry.key
-            yield from _walk(entry.value)
 
 
 def _spliced(text: str, edits: Iterable[Edit]) -> str:

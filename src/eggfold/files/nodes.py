@@ -24,10 +24,15 @@ MAX_LEVELS = 50
 
 @dataclass(slots=True)
 class Node:
-    """A value and where its text starts and ends."""
+    """A value, where its text starts, and its length: small numbers take no memory of their own."""
 
     start: int
-    end: int
+    size: int
+
+    @property
+    def end(self) -> int:
+        """Where its text ends."""
+        return self.start + self.size
 
 
 @dataclass(slots=True)
@@ -105,7 +110,7 @@ class _Builder:
         return None if root is None or _is_empty(root) else root
 
     def _node(self, event: Event, level: int) -> Node:
-        start, end = event.start, event.end
+        start, size = event.start, event.end - event.start
         self._left -= 1
         if self._left < 0:
             raise self._stop(start, "too-many-nodes", "the file has too many entries")
@@ -114,15 +119,15 @@ class _Builder:
         if event.refused:
             raise refusal(self.source, start, *event.refused)
         if event.kind == "scalar":
-            return Scalar(start, end, event.text, event.plain)
+            return Scalar(start, size, event.text, event.plain)
         if event.kind == "sequence":
-            return self._sequence(Sequence(start, end), level)
-        return self._mapping(Mapping(start, end, event.flow), level)
+            return self._sequence(Sequence(start, size), level)
+        return self._mapping(Mapping(start, size, event.flow), level)
 
     def _sequence(self, node: Sequence, level: int) -> Sequence:
         for event in self._events:
             if event.kind == "end":
-                node.end = event.end
+                node.size = event.end - node.start
                 return node
             item = self._node(event, level + 1)
             if not (node.items and self._decimal_comma(node.items[-1], item)):
@@ -133,7 +138,7 @@ class _Builder:
         last: Entry | None = None
         for event in self._events:
             if event.kind == "end":
-                node.end = event.end
+                node.size = event.end - node.start
                 return node
             key = self._key(event, level)
             entry = Entry(key, self._node(next(self._events), level + 1))
@@ -171,7 +176,7 @@ class _Builder:
         message = f"'{value.text},{rest.text}' falls into two entries at the comma"
         self._note(value.start, "decimal-comma", message, comma_hint(value.text, rest.text))
         value.text = f"{value.text}.{rest.text}"
-        value.end = rest.end
+        value.size = rest.end - value.start
         return True
 
     def _note(self, index: int, code: str, message: str, hint: str | None) -> None:

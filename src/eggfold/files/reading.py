@@ -5,7 +5,17 @@ from __future__ import annotations
 import types
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
+from typing import (
+    TYPE_CHECKING,
+    Annotated,
+    Any,
+    Generic,
+    TypeAlias,
+    TypeVar,
+    Union,
+    get_args,
+    get_origin,
+)
 
 from pydantic import BaseModel, ValidationError
 
@@ -26,6 +36,10 @@ ENTRY_LISTS = ("additives", "ingredients", "items")
 
 MOST_GUESSES = 200
 """Unknown words of a file for which the nearest known one is sought; of more, many are no slips."""
+
+
+Guesses: TypeAlias = dict[tuple[str, ...], str | None]
+"""What an unknown key is near to, by the key and all that are known in its place."""
 
 
 class Placed:
@@ -94,13 +108,17 @@ class Reading(Generic[M]):
 
 
 def read_model(
-    model: type[M], placed: Placed, spare: dict[str, Any], spare_item: Any
+    model: type[M],
+    placed: Placed,
+    spare: dict[str, Any],
+    spare_item: Any,
+    near: Guesses | None = None,
 ) -> Reading[M]:
     """Validate a tree against a model.
 
     Where parts have problems, the rest is read without them, so that later checks see everything
     that can be seen: ``spare`` stands in for required keys, ``spare_item`` for an entry of
-    ``additives`` in a list.
+    ``additives`` in a list. ``near`` is what was guessed in the same file before.
     """
     data = plain_data(placed.root)
     try:
@@ -109,7 +127,7 @@ def read_model(
         errors = error.errors(include_url=False, include_input=False)
     paths = (_data_path(placed.root, e["loc"]) for e in errors)
     broken = tuple({p[:2] if len(p) > 1 and p[0] in ENTRY_LISTS else p[:1] for p in paths})
-    problems = list(_problems(model, placed, errors))
+    problems = list(_problems(model, placed, errors, {} if near is None else near))
     data = _without(data, broken, spare_item)
     known = {k: v for k, v in data.items() if k in model.model_fields}
     try:
@@ -147,18 +165,18 @@ def _without_entries(value: Any, broken: set[str | int], spare_item: Any) -> Any
 
 
 def _problems(
-    model: type[BaseModel], placed: Placed, errors: Iterable[ErrorDetails]
+    model: type[BaseModel], placed: Placed, errors: Iterable[ErrorDetails], near: Guesses
 ) -> Iterator[Problem]:
-    guesses = MOST_GUESSES
     for e in errors:
         loc = _data_path(placed.root, e["loc"])
         kind, context = e["type"], e.get("ctx", {})
         if kind == "extra_forbidden":
             known = sorted(_known_keys(model, e["loc"][:-1]))
             key = str(e["loc"][-1])
-            near = did_you_mean(key, known) if guesses > 0 else None
-            guesses -= 1
-            hint = near or f"one of {one_of(known)}"
+            slip = (key, *known)
+            if slip not in near and len(near) < MOST_GUESSES:
+                near[slip] = did_you_mean(key, known)
+            hint = near.get(slip) or f"one of {one_of(known)}"
             yield placed.problem(loc, "unknown-key", f"'{key[:40]}' is no key here", hint, key=True)
         elif kind == "missing":
             key = str(e["loc"][-1])

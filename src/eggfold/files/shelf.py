@@ -7,24 +7,23 @@ as a decimal. Nothing here is a float.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import BeforeValidator, Field, model_validator
 
 from eggfold.amounts import AmountError, Measures, parse_amount, parse_number
-from eggfold.errors import Problem, ProblemsError
 from eggfold.files.additives import MeasuresChoice
 from eggfold.files.analysis import Contains
 from eggfold.files.dates import parse_date
 from eggfold.files.full import FullAdditive
 from eggfold.files.model import Density, Name, Reads, StrictModel, problem
 from eggfold.files.nodes import read_nodes
-from eggfold.files.reading import Path, Placed, Reading, read_model
-from eggfold.files.source import MEBIBYTE, read_source
+from eggfold.files.reading import Placed
+from eggfold.files.source import MEBIBYTE, Source
 from eggfold.nearest import fold
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.reference.stock import EXACT_SIZES, minor_digits
@@ -204,11 +203,11 @@ class Shelf(StrictModel):
 
 
 class OpenShelf(NamedTuple):
-    """A shelf that was read: its model, where everything stands, and every name it answers to."""
+    """A shelf that was read: its model, its text, and every name it answers to."""
 
     file: str
     shelf: Shelf
-    placed: Placed
+    source: Source
     names: dict[str, str]
     """Folded name, own or ``also``, to the item's own name."""
 
@@ -216,6 +215,11 @@ class OpenShelf(NamedTuple):
         """Return the item a name means, with the shelf's own spelling."""
         own = self.names.get(fold(name))
         return None if own is None else (own, self.shelf.items[own])
+
+    @property
+    def placed(self) -> Placed:
+        """Where everything stands, read again: only a change of the text needs it."""
+        return _placed(self.source)
 
     def contains(self, name: str) -> tuple[str, ...] | None:
         """Return the allergens that the shelf declares for a name."""
@@ -244,97 +248,6 @@ class OpenShelf(NamedTuple):
         return int(price.scaleb(self.minor_digits))
 
 
-def open_shelf(file: str) -> tuple[OpenShelf | None, list[Problem]]:
-    """Read a shelf and its problems; None where nothing can be read. Raises FileAccessError."""
-    try:
-        source = read_source(file, limit_bytes=MAX_BYTES)
-        root, found = read_nodes(source, max_nodes=MAX_NODES)
-    except ProblemsError as error:
-        return None, error.problems
-    placed = Placed(source, root)
-    reading = read_shelf(placed)
-    opened = OpenShelf(file, reading.model, placed, _names(reading.model))
-    return opened, found + reading.problems
-
-
-def read_shelf(placed: Placed) -> Reading[Shelf]:
-    """Read shelf.yaml, with every problem in it."""
-    reading = read_model(Shelf, placed, {"items": {}}, None)
-    shelf = reading.model
-    problems = [*reading.problems, *_same_names(placed, shelf)]
-    priced = ("currency",) not in reading.broken
-    good: dict[str, Item] = {}
-    for name, item in shelf.items.items():
-        path: Path = ("items", name)
-        found = [*_measure_problems(placed, path, item, shelf.measures)]
-        if priced:
-            found += _price_problems(placed, path, item, shelf.currency)
-        problems += found
-        if not found:
-            good[name] = item
-    return Reading(shelf.model_copy(update={"items": good}), problems, reading.broken)
-
-
-def _all_names(shelf: Shelf) -> Iterator[tuple[str, str, Path]]:
-    """Yield every name, the item it means, and its path: own names before the others."""
-    for name in shelf.items:
-        yield name, name, ("items", name)
-    for name, item in shelf.items.items():
-        for i, other in enumerate(item.also):
-            yield other, name, ("items", name, "also", i)
-
-
-def _names(shelf: Shelf) -> dict[str, str]:
-    names: dict[str, str] = {}
-    for name, own, _ in _all_names(shelf):
-        names.setdefault(fold(name), own)
-    return names
-
-
-def _same_names(placed: Placed, shelf: Shelf) -> Iterator[Problem]:
-    """Yield a problem for each name that another item answers to already."""
-    first: dict[str, tuple[str, Path]] = {}
-    for name, own, path in _all_names(shelf):
-        other, where = first.setdefault(fold(name), (own, path))
-        if other != own:
-            line = _line(placed, where)
-            message = f"'{name}' is '{other}' of line {line}: one name, two items"
-            hint = f"keep one of lines {line} and {_line(placed, path)}"
-            yield placed.problem(path, "same-name", message, hint, key=True)
-
-
-def _line(placed: Placed, path: Path) -> int:
-    return placed.source.place(placed.index(path, key=True)).line
-
-
-def _price_problems(
-    placed: Placed, path: Path, item: Item, currency: str | None
-) -> Iterator[Problem]:
-    for i, pack in enumerate(item.sold_in):
-        if pack.price is None:
-            continue
-        where = (*path, "sold_in", i, "price")
-        if currency is None:
-            message = f"{pack.price} of which currency?"
-            yield placed.problem(where, "no-currency", message, "currency: EUR at the top")
-            continue
-        digits = minor_digits(currency)
-        if -int(pack.price.as_tuple().exponent) > digits:
-            message = f"{pack.price} has more digits than {currency} has coins for"
-            hint = f"at most {digits} behind the point" if digits else "no digits behind the point"
-            yield placed.problem(where, "price-digits", message, hint)
-
-
-def _measure_problems(
-    placed: Placed, path: Path, item: Item, measures: Measures | None
-) -> Iterator[Problem]:
-    stocks: list[tuple[Path, Stock]] = [
-        ((*path, "sold_in", i, "size"), pack.size) for i, pack in enumerate(item.sold_in)
-    ]
-    if item.left:
-        stocks.append(((*path, "left"), item.left))
-    for where, stock in stocks:
-        if stock.unit in KITCHEN_UNITS and kitchen_measure(stock.unit, measures) is None:
-            message = f"{stock.unit} differs by country"
-            hint = "ml or l, or measures: imperial or us at the top"
-            yield placed.problem(where, "unknown-measure", message, hint)
+@lru_cache(maxsize=1)
+def _placed(source: Source) -> Placed:
+    return Placed(source, read_nodes(source, max_nodes=MAX_NODES)[0])

@@ -8,7 +8,8 @@ from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.files.entries import block_end, newline_of
 from eggfold.files.nodes import Mapping, Scalar, Sequence, plain_data, read_nodes
 from eggfold.files.reading import Placed
-from eggfold.files.shelf import MAX_NODES, OpenShelf, read_shelf
+from eggfold.files.shelf import MAX_NODES, OpenShelf
+from eggfold.files.shelf_reading import read_shelf
 from eggfold.files.source import Source
 from eggfold.files.yaml_text import scalar_text
 
@@ -33,15 +34,15 @@ def left_as_written(shelf: OpenShelf, name: str) -> str | None:
     left = shelf.placed.node(("items", name, "left"))
     if not isinstance(left, Scalar):
         return None
-    start, end = _inside(shelf.placed.source.text, left)
-    return shelf.placed.source.text[start:end]
+    start, end = _inside(shelf.source.text, left)
+    return shelf.source.text[start:end]
 
 
 def left_splice(shelf: OpenShelf, name: str, text: str) -> Splice:
     """Return the splice that gives an item another ``left``, in its old quotes."""
     left = shelf.placed.node(("items", name, "left"))
     assert isinstance(left, Scalar)  # noqa: S101 - the item was read, and is tracked
-    return Splice(*_inside(shelf.placed.source.text, left), text)
+    return Splice(*_inside(shelf.source.text, left), text)
 
 
 def _inside(text: str, scalar: Scalar) -> tuple[int, int]:
@@ -57,7 +58,7 @@ def pack_text(size: str, price: str) -> str:
 
 def pack_splice(shelf: OpenShelf, name: str, pack: str) -> Splice:
     """Return the splice that adds a pack to those an item is sold in."""
-    text = shelf.placed.source.text
+    text = shelf.source.text
     packs = shelf.placed.node(("items", name, "sold_in"))
     assert isinstance(packs, Sequence)  # noqa: S101 - the item was read
     if text[packs.start] == "[":
@@ -75,7 +76,7 @@ def _column(text: str, index: int) -> int:
 
 def price_splice(shelf: OpenShelf, name: str, pack: int, price: str) -> Splice:
     """Return the splice that gives a known pack its price of today."""
-    text = shelf.placed.source.text
+    text = shelf.source.text
     item = shelf.placed.node(("items", name, "sold_in", pack))
     assert isinstance(item, Mapping)  # noqa: S101 - a pack that was read
     if "price" in item.entries and isinstance(old := item.entries["price"].value, Scalar):
@@ -85,7 +86,7 @@ def price_splice(shelf: OpenShelf, name: str, pack: int, price: str) -> Splice:
 
 def keys_splice(shelf: OpenShelf, name: str, pairs: list[str]) -> Splice:
     """Return the splice that gives an item some keys more, before its others."""
-    text = shelf.placed.source.text
+    text = shelf.source.text
     items = shelf.placed.node(("items",))
     assert isinstance(items, Mapping)  # noqa: S101 - the shelf was read
     entry = items.entries[name]
@@ -107,9 +108,8 @@ def _first_keys(text: str, mapping: Mapping, pairs: list[str]) -> Splice:
 
 def item_splice(shelf: OpenShelf, name: str, pairs: list[str]) -> Splice:
     """Return the splice that puts a new item behind the others."""
-    placed = shelf.placed
-    text = placed.source.text
-    items = placed.node(("items",))
+    text = shelf.source.text
+    items = shelf.placed.node(("items",))
     item = f"{scalar_text(name)}: {{{', '.join(pairs)}}}"
     assert isinstance(items, Mapping)  # noqa: S101 - the shelf was read
     if items.flow:
@@ -130,7 +130,7 @@ def item_splice(shelf: OpenShelf, name: str, pairs: list[str]) -> Splice:
 def currency_splice(shelf: OpenShelf, currency: str) -> Splice:
     """Return the splice that names the currency before everything else."""
     pairs = [f"currency: {scalar_text(currency)}"]
-    return _first_keys(shelf.placed.source.text, shelf.placed.root, pairs)
+    return _first_keys(shelf.source.text, shelf.placed.root, pairs)
 
 
 def refuse_harm(file: str, text: str, before: Placed | None, touched: set[str]) -> None:

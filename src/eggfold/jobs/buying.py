@@ -127,7 +127,7 @@ def _more(purchase: Purchase, shelf: OpenShelf) -> _Change:
         splices, left, remarks = _more_of(purchase, shelf, *found)
     if purchase.price and shelf.shelf.currency is None:
         splices.append(currency_splice(shelf, str(purchase.price.currency)))
-    return _Change(name, left, spliced(shelf.placed.source.text, splices), remarks)
+    return _Change(name, left, spliced(shelf.source.text, splices), remarks)
 
 
 def _more_of(

@@ -10,7 +10,7 @@ import pytest
 
 from eggfold.__main__ import run
 from eggfold.files.notebook import open_notebook
-from eggfold.files.shelf import open_shelf
+from eggfold.files.shelf_reading import open_shelf
 
 if TYPE_CHECKING:
     from pathlib import Path

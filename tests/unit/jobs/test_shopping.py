@@ -9,7 +9,7 @@ import pytest
 
 from eggfold.errors import ProblemsError
 from eggfold.files.nodes import MAX_NODES, read_nodes
-from eggfold.files.shelf import open_shelf
+from eggfold.files.shelf_reading import open_shelf
 from eggfold.files.source import read_source
 from eggfold.jobs.shopping import NeedKey, ShoppingItem, listed
 from running import run_eggfold
