@@ -106,7 +106,8 @@ class _Mending:
             bad = _culprits(file, self.problems, found, group)
             self._refused.update(_key(edit.problem) for edit in bad)
             if bad:
-                groups.append([edit for edit in group if edit not in bad])
+                blamed = {edit.start for edit in bad}
+                groups.append([edit for edit in group if edit.start not in blamed])
             else:
                 groups += [[edit] for edit in reversed(group)]
         return False

@@ -69,6 +69,7 @@ class Stock(NamedTuple):
         return text if self.unit == "piece" else f"{text} {self.unit}"
 
 
+@lru_cache(maxsize=4096)  # a shelf has many of the same amounts
 def parse_stock(text: str) -> Stock:
     """Read ``NUMBER UNIT`` of mass or volume, or a whole bare number of pieces."""
     text = " ".join(text.split())

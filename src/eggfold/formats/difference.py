@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from eggfold.files.writing import Change
+
+CONTEXT = 3
+"""Lines shown around what changed."""
 
 
 def differences_text(changes: Iterable[Change]) -> str:
@@ -20,8 +24,38 @@ def _difference_text(change: Change) -> str:
     old, new = _lines(change.old), _lines(change.new)
     before = change.file if change.old is not None else "/dev/null"
     after = change.file if change.new is not None else "/dev/null"
-    lines = difflib.unified_diff(old, new, before, after)
+    if old != new and len(old) == len(new):
+        lines = [f"--- {before}\n", f"+++ {after}\n", *_line_by_line(old, new)]
+    else:
+        lines = list(difflib.unified_diff(old, new, before, after))
     return "".join(_whole_line(line) for line in lines)
+
+
+def _line_by_line(old: list[str], new: list[str]) -> Iterator[str]:
+    """Yield the hunks of a text of which only words changed: difflib would seek each line everywhere."""
+    hunk: list[int] = []
+    for i, (before, after) in enumerate(zip(old, new, strict=True)):
+        if before == after:
+            continue
+        if hunk and i - hunk[-1] > 2 * CONTEXT + 1:
+            yield from _hunk(old, new, hunk)
+            hunk = []
+        hunk.append(i)
+    if hunk:
+        yield from _hunk(old, new, hunk)
+
+
+def _hunk(old: list[str], new: list[str], changed: list[int]) -> Iterator[str]:
+    first, end = max(0, changed[0] - CONTEXT), min(len(old), changed[-1] + CONTEXT + 1)
+    span = f"{first + 1},{end - first}" if end - first > 1 else f"{first + 1}"
+    yield f"@@ -{span} +{span} @@\n"
+    for is_changed, run in groupby(range(first, end), set(changed).__contains__):
+        lines = list(run)
+        if is_changed:
+            yield from (f"-{old[i]}" for i in lines)
+            yield from (f"+{new[i]}" for i in lines)
+        else:
+            yield from (f" {old[i]}" for i in lines)
 
 
 def _lines(data: bytes | None) -> list[str]:

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
-from eggfold.files import opened, reading
+from eggfold.errors import Problem
+from eggfold.files import companions, opened, reading, shelf_reading
 from eggfold.files.checking import check_files
+from eggfold.files.fixing import mend_files
+from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import MOST_GUESSES
+from eggfold.files.shelf_reading import ITEMS_AT_ONCE
+from eggfold.files.source import Source
 from eggfold.files.workspace import Workspace
+from eggfold.jobs import doses
 
 if TYPE_CHECKING:
     from collections.abc import ItemsView
-    from pathlib import Path
 
 MANY = 3 * MOST_GUESSES
 KEYS = "".join(f"additivs{i}: x\n" for i in range(MANY))
@@ -60,3 +66,73 @@ def test_all_broken_parts_are_left_out_in_one_pass() -> None:
     data = Counted({f"key{i}": "x" for i in range(MANY)})
     assert reading._without(data, [(key,) for key in data], None) == {}  # noqa: SLF001
     assert Counted.passes == 1
+
+
+def test_the_same_slip_is_guessed_at_once_and_mended_everywhere(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sought: list[str] = []
+    monkeypatch.setattr(reading, "did_you_mean", lambda word, _: sought.append(word))
+    items = "".join(f"  A{i}: {{lefft: 1 g}}\n" for i in range(2 * ITEMS_AT_ONCE))
+    file = tmp_path / "shelf.yaml"
+    file.write_text(f"items:\n{items}", encoding="utf-8")
+    problems, _ = check_files(Workspace((str(file),), shelf=str(file), stocked=True))
+    assert len(problems) == 2 * ITEMS_AT_ONCE
+    assert sought == ["lefft"]
+
+
+@pytest.mark.parametrize("name", ["additives", "ingredients", "bench", "shelf"])
+def test_a_companion_is_read_once(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path(f"{name}.yaml").write_text("wrong: 1\n", encoding="utf-8")
+    read: list[str] = []
+
+    def counted(source: Source, **limits: int) -> object:
+        read.append(source.file)
+        return read_nodes(source, **limits)
+
+    monkeypatch.setattr(companions, "read_nodes", counted)
+    monkeypatch.setattr(shelf_reading, "read_nodes", counted)
+    problems, seen = check_files(Workspace((f"{name}.yaml",), stocked=True))
+    assert problems
+    assert seen == 1
+    assert read == [f"{name}.yaml"]
+
+
+def test_corrections_that_do_harm_are_told_from_the_others_in_one_look(tmp_path: Path) -> None:
+    good = "".join(f"  A{i}: {{form: oil, hookbat: 1 g per egg}}\n" for i in range(20))
+    bad = "".join(
+        f"  B{i}: {{form: oil, hookbait: 1 g per egg, hookbat: 1 g per egg}}\n" for i in range(20)
+    )
+    file = tmp_path / "additives.yaml"
+    file.write_text(f"additives:\n{good}{bad}", encoding="utf-8")
+    looks: list[int] = []
+
+    def check() -> list[Problem]:
+        looks.append(1)
+        return check_files(Workspace((str(file),)))[0]
+
+    mended, left = mend_files(check(), check)
+    assert len(mended[0].problems) == 20
+    assert len(left) == 20
+    assert len(looks) == 3  # as it is, with all corrections, with the good ones
+
+
+def test_a_column_of_the_dose_sheet_is_worked_out_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    built: list[object] = []
+    real = doses.build_trial
+    monkeypatch.setattr(doses, "build_trial", lambda *a: built.append(1) or real(*a))
+    additives = "".join(
+        f"  - {{name: A{i}, form: oil, hookbait: 1 g per egg, freebie: 1 g per egg}}\n"
+        for i in range(10)
+    )
+    recipe = f"name: A\nbase_mix: {{name: B, amount: 130 g}}\nadditives:\n{additives}"
+    file = tmp_path / "a.yaml"
+    file.write_text(recipe, encoding="utf-8")
+    sheet = doses.recipe_sheet(Workspace((str(file),)).recipes(), doses.default_columns(6))
+    assert len(sheet.rows) == 10
+    assert len(built) == 3
