@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -17,6 +17,7 @@ from eggfold.files.shelf_reading import ITEMS_AT_ONCE
 from eggfold.files.source import Source
 from eggfold.files.workspace import Workspace
 from eggfold.jobs import doses
+from eggfold.jobs.bowl import build_trial
 
 if TYPE_CHECKING:
     from collections.abc import ItemsView
@@ -124,8 +125,12 @@ def test_a_column_of_the_dose_sheet_is_worked_out_once(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     built: list[object] = []
-    real = doses.build_trial
-    monkeypatch.setattr(doses, "build_trial", lambda *a: built.append(1) or real(*a))
+
+    def counted(*arguments: Any) -> object:
+        built.append(arguments)
+        return build_trial(*arguments)
+
+    monkeypatch.setattr("eggfold.jobs.doses.build_trial", counted)
     additives = "".join(
         f"  - {{name: A{i}, form: oil, hookbait: 1 g per egg, freebie: 1 g per egg}}\n"
         for i in range(10)
