@@ -22,8 +22,8 @@ sys.path.append(str(Path(__file__).resolve().parents[1]))
 from benchmarks.hostile import FEW, HOSTILE, Hostile
 from benchmarks.timing import interpreter
 
-MOST_SECONDS = 5.0
-MOST_MB = 100.0
+LIMIT_S = 5.0
+LIMIT_MB = 100.0
 GIVEN_UP_S = 60
 """A run that takes longer is stopped."""
 
@@ -74,14 +74,14 @@ def main() -> None:
     """Measure and print; the exit tells whether every bound holds."""
     python, words = interpreter(), sys.argv[2:]
     failed = False
-    print(f"{'s':>6} {'MB':>6}  at most {MOST_SECONDS:g} s and {MOST_MB:g} MB")
+    print(f"{'s':>6} {'MB':>6}  at most {LIMIT_S:g} s and {LIMIT_MB:g} MB")
     with tempfile.TemporaryDirectory() as folder:
         for number, hostile in enumerate(HOSTILE):
             title = f"{hostile.file}: {hostile.what}"
             if words and not any(word in title for word in words):
                 continue
             for command, over in measure(python, hostile, Path(folder) / str(number)):
-                is_over = over.seconds > MOST_SECONDS or over.megabytes > MOST_MB
+                is_over = over.seconds > LIMIT_S or over.megabytes > LIMIT_MB
                 failed |= is_over
                 mark = "  over" if is_over else ""
                 print(
