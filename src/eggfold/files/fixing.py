@@ -12,6 +12,7 @@ from eggfold.errors import FileAccessError, Problem, ProblemsError
 from eggfold.files.events import Event
 from eggfold.files.lock import locked
 from eggfold.files.source import MEBIBYTE, Source, drafts
+from eggfold.files.tabs import end_of_tabs, parts_words, written_for_tabs
 from eggfold.files.whole_lines import UndecidedError, line_events
 from eggfold.files.writing import Change, read_whole, write_whole
 from eggfold.files.yaml_text import scalar_text
@@ -25,7 +26,6 @@ MOST_TRIED = 2 * MEBIBYTE
 
 _DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
 _DIGITS = re.compile(r"[0-9]+")
-_TABS = re.compile(r"\t+")
 
 _HIDING = frozenset({"tab", "unknown-key"})
 _BROKEN = frozenset({"not-yaml", "yaml-feature", "duplicate-key", "wrong-shape", "two-sizes"})
@@ -188,8 +188,7 @@ def _edits(source: Source, problems: Sequence[Problem]) -> Iterator[Edit]:
 def _edit(source: Source, problem: Problem, scalars: dict[int, Event]) -> Edit | None:
     start = source.index(problem.line, problem.column)
     if problem.code == "tab":
-        line = source.index(problem.line, 1)
-        return _without_tabs(source.text, line, start, problem)
+        return _without_tabs(source.text, start, problem)
     if (problem.hint or "").startswith("a decimal point: "):
         comma = _DECIMAL_COMMA.match(source.text, start)
         return Edit(comma.start(1), comma.end(1), ".", problem) if comma else None
@@ -207,15 +206,11 @@ def _edit(source: Source, problem: Problem, scalars: dict[int, Event]) -> Edit |
     return Edit(at.start(1), at.end(1), word, problem) if at else None
 
 
-def _without_tabs(text: str, line: int, start: int, problem: Problem) -> Edit | None:
-    """Return the edit that takes tabs away behind a value; elsewhere they may mean anything."""
-    tabs = _TABS.match(text, start)
-    if tabs is None:
+def _without_tabs(text: str, start: int, problem: Problem) -> Edit | None:
+    """Return the edit that takes tabs away between words; elsewhere they may mean anything."""
+    if not parts_words(text, start):
         return None
-    rest = re.compile(r"[ \t]*(#|\r?\n|\Z)").match(text, tabs.end())
-    if rest is None or not text[line:start].strip():
-        return None
-    return Edit(start, tabs.end(), " " if rest[1] == "#" else "", problem)
+    return Edit(start, end_of_tabs(text, start), written_for_tabs(text, start), problem)
 
 
 def _scalars_at(source: Source, starts: set[int]) -> dict[int, Event]:

@@ -15,11 +15,14 @@ from typing import Any
 from eggfold.amounts import comma_hint
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.events import Event, refusal
-from eggfold.files.source import Source
+from eggfold.files.source import MEBIBYTE, Source
+from eggfold.files.tabs import parts_words, spaced
 from eggfold.files.whole_lines import UndecidedError, line_events
 
 MAX_NODES = 20_000
 MAX_LEVELS = 50
+MOST_READ_AGAIN = MEBIBYTE // 4
+"""Characters that are read once more because of tabs; behind that, a tab hides what follows."""
 
 
 @dataclass(slots=True)
@@ -69,15 +72,32 @@ class Mapping(Node):
 def read_nodes(source: Source, *, max_nodes: int = MAX_NODES) -> tuple[Mapping, list[Problem]]:
     """Read a whole text as one mapping.
 
-    Returns the tree and the problems that leave the rest readable (duplicate keys, decimal commas);
-    raises ProblemsError where nothing can be read.
+    Returns the tree and the problems that leave the rest readable (duplicate keys, decimal commas,
+    tabs between words); raises ProblemsError where nothing can be read.
     """
     try:
         return read_events(source, line_events(source.text), max_nodes)
     except UndecidedError:
-        from eggfold.files.yaml_events import yaml_events  # noqa: PLC0415 - few texts need it
+        return _read_behind_tabs(source, max_nodes)
 
-        return read_events(source, yaml_events(source), max_nodes)
+
+def _read_behind_tabs(source: Source, max_nodes: int) -> tuple[Mapping, list[Problem]]:
+    """Read any text; a tab between words is a problem that hides nothing."""
+    from eggfold.files.yaml_events import TabError, yaml_events  # noqa: PLC0415 - few texts need it
+
+    text, tabs, read_again = source.text, list[Problem](), 0
+    while True:
+        try:
+            root, problems = read_events(source, yaml_events(source, text), max_nodes)
+        except ProblemsError as error:
+            tab = error.at if isinstance(error, TabError) else 0
+            read_again += tab
+            if not parts_words(text, tab) or read_again > MOST_READ_AGAIN:
+                raise ProblemsError([*tabs, *error.problems]) from error
+            tabs += error.problems
+            text = spaced(text, tab)
+        else:
+            return root, tabs + problems
 
 
 def read_events(

@@ -21,13 +21,27 @@ from ruamel.yaml.reader import ReaderError
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.events import Event, Kind, Refusal, refusal
 from eggfold.files.source import Source
+from eggfold.files.tabs import parts_words
 
 
-def yaml_events(source: Source) -> Iterator[Event]:
-    """Yield the steps of the one document that a text may hold; raises ProblemsError."""
+class TabError(ProblemsError):
+    """The reader cannot go on at a tab."""
+
+    def __init__(self, source: Source, text: str, at: int) -> None:
+        hint = "a space" if parts_words(text, at) else "use spaces"
+        super().__init__([source.problem(at, "tab", "a tab cannot stand here", hint)])
+        self.at = at
+
+
+def yaml_events(source: Source, text: str | None = None) -> Iterator[Event]:
+    """Yield the steps of the one document that a text may hold; raises ProblemsError.
+
+    ``text`` is read instead of the source's own; its places must be the same.
+    """
+    text = source.text if text is None else text
     documents, at = 0, 0
     try:
-        for event in YAML(typ="safe", pure=True).parse(source.text):
+        for event in YAML(typ="safe", pure=True).parse(text):
             at = event.start_mark.index
             if isinstance(event, DocumentStartEvent):
                 documents += 1
@@ -37,7 +51,7 @@ def yaml_events(source: Source) -> Iterator[Event]:
             elif isinstance(event, CollectionEndEvent):
                 yield Event("end", at, event.end_mark.index)
     except MarkedYAMLError as error:
-        raise ProblemsError([_syntax_problem(source, error)]) from error
+        raise _syntax_error(source, text, error) from error
     except ReaderError as error:
         raise ProblemsError([_character_problem(source)]) from error
     except (RecursionError, AssertionError, ValueError, IndexError) as error:
@@ -87,26 +101,27 @@ _SENTENCES = (
 )
 
 
-def _syntax_problem(source: Source, error: MarkedYAMLError) -> Problem:
+def _syntax_error(source: Source, text: str, error: MarkedYAMLError) -> ProblemsError:
     mark = error.problem_mark or error.context_mark
-    index = min(mark.index, len(source.text)) if mark else 0
-    problem = error.problem or ""
-    before = source.text[:index]
-    if source.text[index : index + 1] == "\t" or before.endswith("\t"):
-        index = len(before.rstrip("\t"))
-        return source.problem(index, "tab", "a tab cannot stand here", "use spaces")
+    index = min(mark.index, len(text)) if mark else 0
+    before = text[:index]
+    if text[index : index + 1] == "\t" or before.endswith("\t"):
+        return TabError(source, text, len(before.rstrip("\t")))
+    sentence = _syntax_sentence(error.problem or "", before, text[index : index + 1])
+    return ProblemsError([source.problem(index, "not-yaml", *sentence)])
+
+
+def _syntax_sentence(problem: str, before: str, character: str) -> tuple[str, str | None]:
+    """Return what is wrong and what to try, by the reader's own words."""
     if "cannot start any token" in problem:
-        character = source.text[index : index + 1]
-        message = f"a value cannot start with {character}"
-        return source.problem(index, "not-yaml", message, "put the text in quotes")
+        return f"a value cannot start with {character}", "put the text in quotes"
     if "mapping values" in problem and ": " not in before.rpartition("\n")[2]:
         message = "this key is taken for more of the line above"
-        remedy = "the indent of the keys beside it, and a space behind every colon"
-        return source.problem(index, "not-yaml", message, remedy)
+        return message, "the indent of the keys beside it, and a space behind every colon"
     for words, message, hint in _SENTENCES:
         if words in problem:
-            return source.problem(index, "not-yaml", f"{message}", hint)
-    return source.problem(index, "not-yaml", "this is not valid YAML")
+            return message, hint
+    return "this is not valid YAML", None
 
 
 _NOT_IN_YAML = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")

@@ -81,9 +81,19 @@ def test_json_tells_what_was_mended(folder: Path) -> None:
         "name: Reeds\nbase_mix: Reed mix\nbaits: {}\nbait: 14 mm\n",
         "name: Reeds\nbase_mix: [\n",
         "name: Reeds\nbase_mix: Reed mix\nadditives: [{name: A, form: oil, hookbait: 3 g per kg}]\n",
-        "name:\tReeds\nbase_mix: \t- x\n",
+        "name: Reeds\nbase_mix: \t- x\n",
+        "name: Reeds\nbase_mix: Reed mix\nadditives:\n  -\tname: A\n\t form: oil\n",
     ],
-    ids=["no near key", "twice", "no unit", "would be twice", "not yaml", "per kg", "tab within"],
+    ids=[
+        "no near key",
+        "twice",
+        "no unit",
+        "would be twice",
+        "not yaml",
+        "per kg",
+        "tab before an item",
+        "tab as indent",
+    ],
 )
 def test_what_has_no_one_answer_is_left_alone(text: str, tmp_path: Path) -> None:
     (tmp_path / "reeds.yaml").write_text(text, "utf-8")
