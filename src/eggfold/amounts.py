@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 from typing import Literal, NamedTuple
 
-from eggfold.nearest import did_you_mean, one_of
+from eggfold.nearest import one_of
 
 Dimension = Literal["mass", "volume", "length", "time", "temperature", "density", "power", "share"]
 
@@ -57,10 +57,10 @@ _SPELLED_OUT = {
     **dict.fromkeys(("milliliter", "millilitre", "cc", "cm3"), "ml"),
     **dict.fromkeys(("liter", "litre"), "l"),
     **dict.fromkeys(("teaspoon", "t"), "tsp"),
-    **dict.fromkeys(("tablespoon",), "tbsp"),
+    **dict.fromkeys(("tablespoon", "tb"), "tbsp"),
     **dict.fromkeys(("fl oz", "fluid ounce"), "floz"),
     **dict.fromkeys(("ounce",), "oz"),
-    **dict.fromkeys(("pound", "lb"), "lb"),
+    **dict.fromkeys(("pound",), "lb"),
     **dict.fromkeys(("sec", "second"), "s"),
     **dict.fromkeys(("minute",), "min"),
     **dict.fromkeys(("hour", "hr"), "h"),
@@ -71,21 +71,22 @@ _SPELLED_OUT = {
     **dict.fromkeys(("foot", "feet"), "ft"),
     **dict.fromkeys(("millimetre", "millimeter"), "mm"),
 }
-_OF_OTHER_SIZE = {
-    "cl": ("ml", "1 cl is 10 ml"),
-    "dl": ("ml", "1 dl is 100 ml"),
-    "dag": ("g", "1 dag is 10 g"),
-    "dkg": ("g", "1 dkg is 10 g"),
-    "mcg": ("mg", "1000 mcg are 1 mg"),
-    "ug": ("mg", "1000 ug are 1 mg"),
-    "pinch": ("ml", "what you take as a pinch, weighed in g"),
-    "dash": ("ml", "what you take as a dash, weighed in g"),
-    "dm": ("cm", "1 dm is 10 cm"),
-    "g/l": ("g/ml", "1000 g/l are 1 g/ml"),
-    "kg/l": ("g/ml", "1 kg/l is 1 g/ml"),
-    "w": ("kW", "1000 W are 1 kW"),
+_KNOWN_ELSEWHERE: dict[str, tuple[str, float]] = {
+    **dict.fromkeys(("w", "watt"), ("kW", 0.001)),
+    "cl": ("ml", 10),
+    "dl": ("ml", 100),
+    "hl": ("l", 100),
+    **dict.fromkeys(("dag", "dkg"), ("g", 10)),
+    "hg": ("g", 100),
+    **dict.fromkeys(("mcg", "ug"), ("mg", 0.001)),
+    "dm": ("cm", 10),
+    "km": ("m", 1000),
+    "g/l": ("g/ml", 0.001),
+    "kg/l": ("g/ml", 1),
 }
-"""Units that mean something, so that none is taken for a slip of a unit read here."""
+"""Measures that are no unit here: the unit to write instead, and how many of it one of them is."""
+_BY_FEEL = ("pinch", "dash", "pinche", "dashe")
+"""What a hand takes: to be weighed once."""
 
 
 class AmountError(ValueError):
@@ -226,18 +227,20 @@ def _wrong_unit(text: str, unit: str, dimensions: tuple[Dimension, ...], usual: 
     if unit in _DIMENSION_OF:
         message = f"{unit} measures {_DIMENSION_OF[unit]}, not {one_of(dimensions)}"
         return AmountError("wrong-dimension", message, f"one of {' '.join(wanted)}")
-    hint = _unit_hint(unit, wanted) or f"one of {' '.join(wanted)}"
+    hint = _unit_hint(text, unit, wanted) or f"one of {' '.join(wanted)}"
     return AmountError("unknown-unit", f"{_quoted(unit)} is not a unit known here", hint)
 
 
-def _unit_hint(unit: str, wanted: list[str]) -> str | None:
-    """Say which unit was meant; ``T`` is a tablespoon to some, and no prefix is taken for a slip."""
+def _unit_hint(text: str, unit: str, wanted: list[str]) -> str | None:
+    """Say which unit to write; ``T`` is a tablespoon to some, and no prefix is taken for a slip."""
     if unit == "T" and "tbsp" in wanted:
         return "did you mean tbsp or tsp?"
     folded = unit.casefold().removesuffix("s")
-    measured_in, other_size = _OF_OTHER_SIZE.get(folded, ("", ""))
-    if measured_in in wanted:
-        return other_size
+    other, times = _KNOWN_ELSEWHERE.get(folded, ("", 1))
+    if other in wanted:
+        return f"{_plain(float(text.removesuffix(unit)) * times)} {other}"
+    if folded in _BY_FEEL:
+        return "weigh it once, and write it in g"
     spelled = _SPELLED_OUT.get(folded)
     if spelled in wanted:
         return f"did you mean {spelled}?"

@@ -29,6 +29,8 @@ def fix(folder: Path, *args: str) -> Outcome:
         ("baits: {hookbait: '16,5 mm'}  # own", "baits: {hookbait: '16.5 mm'}  # own"),
         ("eggs: {coutn: 2}", "eggs: {count: 2}"),
         ("baits: {hookbait: 16 mmm}", "baits: {hookbait: 16 mm}"),
+        ("boil: {hookbait: 90 secs}", "boil: {hookbait: 90 s}"),
+        ("boil: {hookbait: 90 S}", "boil: {hookbait: 90 s}"),
         ("eggs: {liquid: 52 g}\t", "eggs: {liquid: 52 g}"),
         ("eggs: {liquid: 52 g}\t# own", "eggs: {liquid: 52 g} # own"),
         ("baits: {hookbait: 16\tmm}", "baits: {hookbait: 16 mm}"),
@@ -66,6 +68,8 @@ def test_only_the_slip_is_mended(
         "base_mix: {name: M, amount: '1,300 g'}",
         "base_mix: {name: M, amount: 1 1/2 kg}",
         "eggs: {standard: ue}",  # neither is near
+        "eggs: {liquid: 5 dag}",  # 50 g, not 5 g
+        "measured: {hundred_baits: 3 hg, diameter: 18 mm}",
         "eggs: {count: 2}\n\tnotes: x",  # a tab that may mean anything
         "eggs: {count: 2}\r\t",  # alone in its line
         "eggs: {coutn: 2, count: 3}",  # mended, the key would stand twice

@@ -1,0 +1,59 @@
+"""What is said of an amount or a dose that is written in another way."""
+
+from __future__ import annotations
+
+import pytest
+
+from eggfold.amounts import AmountError, Dimension, parse_amount
+from eggfold.nearest import meant
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "hint"),
+    [
+        ("3500 W", "power", "3.5 kW"),
+        ("3500W", "power", "3.5 kW"),
+        ("5 cl", "volume", "50 ml"),
+        ("2.5 dl", "volume", "250 ml"),
+        ("1 hg", "mass", "100 g"),
+        ("1.2 km", "length", "1200 m"),
+    ],
+)
+def test_a_measure_that_is_no_unit_here_is_turned_into_one(
+    text: str, dimension: Dimension, hint: str
+) -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_amount(text, dimension)
+    assert caught.value.hint == hint
+    assert meant(hint) is None  # nothing that could be spliced in for the unit alone
+    parse_amount(hint, dimension)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension"),
+    [("5 mcg", "mass"), ("5 ug", "mass"), ("2 tl", "volume"), ("5 ul", "volume"), ("3 st", "time")],
+)
+def test_another_measure_is_no_slip_of_a_unit(text: str, dimension: Dimension) -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_amount(text, dimension)
+    assert meant(caught.value.hint) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "unit"),
+    [
+        ("16 mmm", "length", "mm"),
+        ("16 MM", "length", "mm"),
+        ("5 drops", "volume", "drop"),
+        ("2 cups", "volume", "cup"),
+        ("2 lbs", "mass", "lb"),
+        ("2 tbs", "volume", "tbsp"),
+        ("20 degc", "temperature", "degC"),
+    ],
+)
+def test_a_slip_in_a_unit_is_answered_with_the_unit(
+    text: str, dimension: Dimension, unit: str
+) -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_amount(text, dimension)
+    assert meant(caught.value.hint) == unit
