@@ -47,6 +47,16 @@ _PER = re.compile(
 )
 _SHARE = re.compile(r"([0-9]{1,15}(?:\.[0-9]{1,15})?) ?% of mix")
 _BARE_PER = re.compile(r".* per (?:[0-9.]+ )?(kg|lb)", re.DOTALL)
+_GROUPED = re.compile(
+    r"([1-9][0-9]{0,2}(?:(?:\.[0-9]{3})+(?=,[0-9])|(?:,[0-9]{3})+(?=\.[0-9])|(?:\.[0-9]{3}){2,}"
+    r"|(?:,[0-9]{3}){2,}|(?:[ '’][0-9]{3})+))(?:[.,]([0-9]+))?(?![0-9])"
+)
+"""Digits in groups of three, where nothing but thousands can be meant."""
+_NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_LIKE_A_DOSE = re.compile(
+    rf"({_NUMBER.pattern}) ?([a-z]+)(?: ?(?:/|an?\b|each|for|in|to|to the|per|x) ?"
+    r"([0-9]{0,6}) ?(egg|kg|lb)s?(?: .*)?)?"
+)
 _LONGEST = 80
 _TOO_MANY_DIGITS = re.compile(r"\s*(?:[0-9]{16}|[0-9]+\.[0-9]{16})")
 _TOO_LARGE = 10.0**15
@@ -151,7 +161,8 @@ def parse_number(text: str) -> float:
     text = _folded(text)
     if _NUMBER.fullmatch(text):
         return _in_digits(text, text)
-    raise AmountError("not-a-number", f"{_quoted(text)} is not a plain number", _number_hint(text))
+    hint = _number_hint(text) or _bare_number_hint(text)
+    raise AmountError("not-a-number", f"{_quoted(text)} is not a plain number", hint)
 
 
 def parse_amount(text: str, *dimensions: Dimension, usual: str = "") -> Amount:
@@ -251,12 +262,31 @@ def _not_a_dose(text: str) -> AmountError:
     if bare := _BARE_PER.fullmatch(text):
         whole = f"per {bare[1]} mix, where mix is all dry powder"
         return AmountError("bare-per-kg", f"per {bare[1]} of what?", whole)
-    hint = _number_hint(text) or "4 g per egg, 5 ml per kg mix, 2 % of mix or none"
+    hint = _number_hint(text) or _dose_hint(text)
     return AmountError("not-a-dose", f"{_quoted(text)} is not a dose", hint)
+
+
+def _dose_hint(text: str) -> str:
+    """Say how a dose is written that has a slash for ``per``, or does not say of what it is."""
+    mix = ", where mix is all dry powder"
+    if share := re.fullmatch(rf"({_NUMBER.pattern}) ?%.*", text):
+        return f"{share[1]} % of mix{mix}"
+    match = _LIKE_A_DOSE.fullmatch(text)
+    if match and _DIMENSION_OF.get(match[2]) in ("mass", "volume"):
+        amount, many, what = f"{match[1]} {match[2]}", match[3], match[4]
+        if what is None:
+            return f"{amount} per egg, or {amount} per kg mix"
+        per = f"{amount} per {many} " if many not in ("", "1") else f"{amount} per "
+        if what == "egg":
+            return f"{per}egg{'s' if many not in ('', '1') else ''}"
+        return f"{per}{what} mix{mix}"
+    return "4 g per egg, 5 ml per kg mix, 2 % of mix or none"
 
 
 def _number_hint(text: str) -> str | None:
     """Say what to write instead of a comma, a sign, a fraction, an exponent or a string of digits."""
+    if grouped := _GROUPED.match(text):
+        return f"nothing between thousands: {_plain_digits(*grouped.groups())}"
     if comma := re.match(r"\s*([0-9]{1,15}),([0-9]{1,15})(?![0-9,])", text):
         return comma_hint(comma[1], comma[2])
     if re.match(r"\s*[0-9 ]*[0-9]/[0-9]", text):
@@ -272,8 +302,23 @@ def _number_hint(text: str) -> str | None:
     return None
 
 
+def _plain_digits(whole: str, rest: str | None) -> str:
+    digits = re.sub("[^0-9]", "", whole)
+    return f"{digits}.{rest}" if rest else digits
+
+
+def _bare_number_hint(text: str) -> str | None:
+    """Say which number is meant where a word stands for it or behind it."""
+    if text.casefold() in _NUMBER_WORDS:
+        return f"in digits: {_NUMBER_WORDS.index(text.casefold()) + 1}"
+    match = re.fullmatch(rf"({_NUMBER.pattern}) ?(h|hours?|hrs?|eggs?|x|pcs?|pieces?|rods?)", text)
+    return f"the number alone: {match[1]}" if match else None
+
+
 def comma_hint(whole: str, rest: str) -> str:
     """Say what to write instead of a comma; before three digits it may part thousands."""
+    if "." in whole:
+        return f"nothing between thousands: {whole.replace('.', '')}.{rest}"
     if re.match(r"[1-9][0-9]{0,2},[0-9]{3}(?![0-9])", f"{whole},{rest}"):
         return f"{whole}.{rest} with a decimal point, or {whole}{rest} without the comma"
     return f"a decimal point: {whole}.{rest}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.amounts import AmountError, Dimension, parse_amount
+from eggfold.amounts import AmountError, Dimension, parse_amount, parse_dose, parse_number
 from eggfold.nearest import meant
 
 
@@ -57,3 +57,59 @@ def test_a_slip_in_a_unit_is_answered_with_the_unit(
     with pytest.raises(AmountError) as caught:
         parse_amount(text, dimension)
     assert meant(caught.value.hint) == unit
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("0.5 ml/egg", "0.5 ml per egg"),
+        ("0.5ml / egg", "0.5 ml per egg"),
+        ("5 ml an egg", "5 ml per egg"),
+        ("5 g for 6 eggs", "5 g per 6 eggs"),
+        ("5 ml/kg", "5 ml per kg mix, where mix is all dry powder"),
+        ("5 ml/kg mix", "5 ml per kg mix, where mix is all dry powder"),
+        ("1.5 %", "1.5 % of mix, where mix is all dry powder"),
+        ("5 ml", "5 ml per egg, or 5 ml per kg mix"),
+    ],
+)
+def test_a_dose_written_in_another_way_is_answered_with_its_right_writing(
+    text: str, hint: str
+) -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_dose(text)
+    assert caught.value.hint == hint
+    parse_dose(hint.partition(",")[0])
+
+
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [
+        ("1.300,5 g", "1300.5"),
+        ("1,300.5 g", "1300.5"),
+        ("1.300.000 g", "1300000"),
+        ("1,300,000 g", "1300000"),
+        ("1 300 g", "1300"),
+        ("1'300.5 g", "1300.5"),
+    ],
+)
+def test_thousands_that_are_parted_are_answered_with_the_number(text: str, number: str) -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_amount(text, "mass")
+    assert caught.value.hint == f"nothing between thousands: {number}"
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("one", "in digits: 1"),
+        ("Six", "in digits: 6"),
+        ("8.5h", "the number alone: 8.5"),
+        ("2 eggs", "the number alone: 2"),
+        ("30min", None),
+        ("2 kg", None),
+    ],
+)
+def test_a_number_with_a_word_is_answered_with_the_number(text: str, hint: str | None) -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_number(text)
+    assert caught.value.hint == hint

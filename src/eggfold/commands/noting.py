@@ -22,7 +22,13 @@ from eggfold.files.journal import write_changes, writing
 from eggfold.files.notebook import LIMIT_BYTES
 from eggfold.files.opened import OpenRecipe
 from eggfold.files.recipe import MOST_EGGS, STRENGTHS, Strength
-from eggfold.files.shelf import MAX_BYTES, OpenShelf, parse_price, parse_stock
+from eggfold.files.shelf import (
+    MAX_BYTES,
+    OpenShelf,
+    number_and_currency,
+    parse_price,
+    parse_stock,
+)
 from eggfold.files.shelf_reading import open_shelf
 from eggfold.files.workspace import Workspace
 from eggfold.formats.characters import clean
@@ -210,6 +216,8 @@ def _price(text: str | None) -> Price | None:
     try:
         parse_price(number)
     except AmountError as error:
+        if both := number_and_currency(text):
+            error.hint = " ".join(both)
         raise amount_error("--price", error) from error
     return Price(number, currency.strip() or None)
 

@@ -83,14 +83,14 @@ def read_nodes(source: Source, *, max_nodes: int = MAX_NODES) -> tuple[Mapping, 
 
 def _read_behind_tabs(source: Source, max_nodes: int) -> tuple[Mapping, list[Problem]]:
     """Read any text; a tab between words is a problem that hides nothing."""
-    from eggfold.files.yaml_events import TabError, yaml_events  # noqa: PLC0415 - few texts need it
+    from eggfold.files.yaml_events import StrayTabError, yaml_events  # noqa: PLC0415 - few texts need it
 
     text, tabs, read_again = source.text, list[Problem](), 0
     while True:
         try:
             root, problems = read_events(source, yaml_events(source, text), max_nodes)
         except ProblemsError as error:
-            tab = error.at if isinstance(error, TabError) else 0
+            tab = error.at if isinstance(error, StrayTabError) else 0
             read_again += tab
             if not parts_words(text, tab) or read_again > MOST_READ_AGAIN:
                 raise ProblemsError([*tabs, *error.problems]) from error
@@ -189,13 +189,13 @@ class _Builder:
         """Tell whether ``0,7 ml`` fell into two entries, and note it once, at the number."""
         if not (isinstance(value, Scalar) and isinstance(rest, Scalar)):
             return False
-        whole = value.plain and re.fullmatch(r"[0-9]+", value.text)
+        whole = value.plain and re.fullmatch(r"[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+", value.text)
         between = self.source.text[value.end : rest.start]
         if not (whole and rest.plain and between == "," and re.match(r"[0-9]", rest.text)):
             return False
         message = f"'{value.text},{rest.text}' falls into two entries at the comma"
         self._note(value.start, "decimal-comma", message, comma_hint(value.text, rest.text))
-        value.text = f"{value.text}.{rest.text}"
+        value.text = f"{value.text.replace('.', '')}.{rest.text}"
         value.size = rest.end - value.start
         return True
 

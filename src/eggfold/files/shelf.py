@@ -36,6 +36,8 @@ BaseUnit = Literal["g", "ml", "piece"]
 _WHOLE = re.compile(r"[0-9]{1,15}")
 _PLAIN = re.compile(r"[0-9]+\.[0-9]+")
 _CURRENCY = re.compile(r"[^\W\d_]{1,12}|[$£¥€₩₹₽₺₴฿]")
+_MONEY = r"[^\W\d_]{3}|[$£¥€₩₹₽₺₴฿]"
+_PRICED = re.compile(rf"(?:({_MONEY}) ?)?([0-9]{{1,15}}(?:\.[0-9]{{1,15}})?)(?(1)| ?({_MONEY}))")
 _PIECE_WORDS = re.compile(r"([0-9]{1,15}) ?(?:x|pcs?|pieces?|eggs?|balls?|units?)", re.IGNORECASE)
 MOST_IN_BASE_UNIT = 10**9
 """No shelf holds more g, ml, pieces, spoons or cups than this."""
@@ -113,6 +115,19 @@ def parse_price(text: str) -> Decimal:
     return price
 
 
+def number_and_currency(text: str) -> tuple[str, str] | None:
+    """Return the number and the currency of a price that is written with both, else None."""
+    found = _PRICED.fullmatch(text.strip())
+    return (found[2], found[1] or found[3]) if found else None
+
+
+def _file_price(text: str) -> Decimal:
+    if both := number_and_currency(text):
+        hint = f"the number alone: {both[0]}, and currency: {both[1]} at the top"
+        raise AmountError("not-a-number", f"'{text[:40]}' is not a plain number", hint)
+    return parse_price(text)
+
+
 def parse_day(text: str) -> date:
     """Read a date as ``2026-05-02``."""
     return date.fromisoformat(parse_date(text))
@@ -131,7 +146,7 @@ _STOCK_SCHEMA: dict[str, Any] = {
 }
 StockAmount = Annotated[Stock, Reads(parse_stock, **_STOCK_SCHEMA)]
 PackSize = Annotated[Stock, Reads(_pack_size, **_STOCK_SCHEMA)]
-Price = Annotated[Decimal, Reads(parse_price, type="number", minimum=0, examples=[12.5])]
+Price = Annotated[Decimal, Reads(_file_price, type="number", minimum=0, examples=[12.5])]
 Day = Annotated[date, Reads(parse_day, type="string", format="date")]
 Currency = Annotated[str, Reads(_currency, type="string", examples=["EUR"])]
 

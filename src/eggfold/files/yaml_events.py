@@ -24,7 +24,7 @@ from eggfold.files.source import Source
 from eggfold.files.tabs import parts_words
 
 
-class TabError(ProblemsError):
+class StrayTabError(ProblemsError):
     """The reader cannot go on at a tab."""
 
     def __init__(self, source: Source, text: str, at: int) -> None:
@@ -106,7 +106,7 @@ def _syntax_error(source: Source, text: str, error: MarkedYAMLError) -> Problems
     index = min(mark.index, len(text)) if mark else 0
     before = text[:index]
     if text[index : index + 1] == "\t" or before.endswith("\t"):
-        return TabError(source, text, len(before.rstrip("\t")))
+        return StrayTabError(source, text, len(before.rstrip("\t")))
     sentence = _syntax_sentence(error.problem or "", before, text[index : index + 1])
     return ProblemsError([source.problem(index, "not-yaml", *sentence)])
 

@@ -67,6 +67,8 @@ def test_only_the_slip_is_mended(
         "base_mix: {name: M, amount: 1,300 g}",  # 1.3 g or 1300 g?
         "base_mix: {name: M, amount: '1,300 g'}",
         "base_mix: {name: M, amount: 1 1/2 kg}",
+        "base_mix: {name: M, amount: 1.300,5 g}",
+        "base_mix: {name: M, amount: '1.300,5 g'}",
         "eggs: {standard: ue}",  # neither is near
         "eggs: {liquid: 5 dag}",  # 50 g, not 5 g
         "measured: {hundred_baits: 3 hg, diameter: 18 mm}",

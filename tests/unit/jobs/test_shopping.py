@@ -156,3 +156,22 @@ def test_a_shelf_by_another_name_is_not_read_as_a_recipe(tmp_path: Path) -> None
     assert state["first_out"] == {"name": "EU medium eggs", "lasts_eggs": 9}
     assert state["missing"] == ["Reed bed mix", "Malt syrup", "Dark syrup"]
     assert state["unused"] == []
+
+
+@pytest.mark.parametrize(
+    ("price", "currency"),
+    [("3.20 €", "€"), ("€3.20", "€"), ("3.20 EUR", "EUR"), ("EUR 3.20", "EUR")],
+)
+def test_a_price_with_its_currency_is_told_where_that_stands(
+    price: str, currency: str, tmp_path: Path
+) -> None:
+    pack = f"items:\n  Salt:\n    sold_in: [{{size: 1 kg, price: {price}}}]\n"
+    (tmp_path / "shelf.yaml").write_text(pack, encoding="utf-8")
+    found = run_eggfold(["check", "shelf.yaml"], tmp_path).stdout
+    assert f"try: the number alone: 3.20, and currency: {currency} at the top" in found
+
+
+def test_a_bought_price_with_its_currency_is_told_how_it_is_typed(tmp_path: Path) -> None:
+    outcome = run_eggfold(["note", "bought", "Salt", "1 kg", "--price", "€3.20"], tmp_path)
+    assert outcome.exit == 2
+    assert outcome.stderr.rstrip().endswith("try: 3.20 €")
