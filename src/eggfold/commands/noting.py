@@ -16,12 +16,13 @@ from eggfold.commands.options import amount_error, egg_option, whole_option
 from eggfold.commands.run import finish, need_strength, open_workspace, say
 from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.files.draft import Draft, open_draft
+from eggfold.files.eggs import MOST_EGGS
 from eggfold.files.folder import companion
 from eggfold.files.full import SPARE_NAME
 from eggfold.files.journal import write_changes, writing
 from eggfold.files.notebook import LIMIT_BYTES
 from eggfold.files.opened import OpenRecipe
-from eggfold.files.recipe import MOST_EGGS, STRENGTHS, Strength
+from eggfold.files.recipe import STRENGTHS, Strength
 from eggfold.files.shelf import (
     MAX_BYTES,
     OpenShelf,

@@ -119,15 +119,24 @@ def _has_size(unit: str) -> bool:
     return unit not in KITCHEN_UNITS or kitchen_measure(unit, None) is not None
 
 
-def a_word(choices: tuple[str, ...], code: str, aliases: Mapping[str, str] | None = None) -> Reads:
-    """Read one word out of several; case, space, ``-`` and ``_`` are alike."""
+def a_word(
+    choices: tuple[str, ...],
+    code: str,
+    aliases: Mapping[str, str] | None = None,
+    hints: Mapping[str, str] | None = None,
+) -> Reads:
+    """Read one word out of several; case, space, ``-`` and ``_`` are alike.
+
+    ``hints`` say what to try instead of some words that are none of them.
+    """
     known = {_word(c): c for c in choices} | {_word(k): v for k, v in (aliases or {}).items()}
 
     def read(text: str) -> str:
         if chosen := known.get(_word(text)):
             return chosen
-        hint = did_you_mean(text, choices) or f"one of {one_of(choices)}"
-        raise AmountError(code, f"'{text[:40]}' is not one of the words known here", hint)
+        hint = (hints or {}).get(_word(text)) or did_you_mean(text, choices)
+        message = f"'{text[:40]}' is not one of the words known here"
+        raise AmountError(code, message, hint or f"one of {one_of(choices)}")
 
     return Reads(read, enum=list(choices))
 

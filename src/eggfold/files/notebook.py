@@ -10,6 +10,7 @@ from pydantic import ConfigDict, Field, PrivateAttr, ValidationError, model_vali
 from eggfold.amounts import Amount
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.dates import Date
+from eggfold.files.eggs import MOST_EGGS, EggMass
 from eggfold.files.model import (
     Diameter,
     Name,
@@ -23,7 +24,7 @@ from eggfold.files.model import (
 )
 from eggfold.files.nodes import Mapping, Scalar, Sequence, read_nodes
 from eggfold.files.reading import Placed, read_model
-from eggfold.files.recipe import MOST_EGGS, STRENGTHS, EggMass, Strength
+from eggfold.files.recipe import STRENGTHS, Strength
 from eggfold.files.sections import Excerpt, cut_sections
 from eggfold.files.source import MEBIBYTE, Source, read_source
 from eggfold.nearest import did_you_mean, one_of

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field, ValidationError, model_validator
 from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.files.clock import Moment, TimeOfDay, Zone
 from eggfold.files.dates import Date
+from eggfold.files.eggs import MOST_EGGS
 from eggfold.files.model import (
     Name,
     Reads,
@@ -20,7 +21,7 @@ from eggfold.files.model import (
     in_range,
     problem,
 )
-from eggfold.files.recipe import MOST_EGGS, BaitList, Baits, Strength
+from eggfold.files.recipe import BaitList, Baits, Strength
 
 MOST_BAITS = 100_000_000
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")

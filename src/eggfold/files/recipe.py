@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 from eggfold.amounts import Amount
 from eggfold.files.additives import AdditiveEntry, MeasuresChoice
 from eggfold.files.analysis import Analysis, Blend, Contains, blend_total_problem
+from eggfold.files.eggs import Eggs
 from eggfold.files.model import (
     BoilTime,
     Diameter,
@@ -24,7 +25,6 @@ from eggfold.files.model import (
     problem,
 )
 from eggfold.reference.defaults import DEFAULTS
-from eggfold.reference.eggs import GRADES, GRADES_OF, STANDARDS
 from eggfold.reference.floating import (
     LEAST_CORE_MM,
     LEAST_SKIN_MM,
@@ -38,47 +38,7 @@ from eggfold.units import amount_in
 Strength = Literal["hookbait", "freebie"]
 STRENGTHS: tuple[Strength, ...] = ("hookbait", "freebie")
 
-MOST_EGGS = 100_000
-
-EggMass = Annotated[Amount, an_amount("mass", unit="g", low=5, high=250)]
 BagMass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000)]
-
-
-class Eggs(StrictModel):
-    """The trial's eggs: how many, and how big."""
-
-    count: Annotated[int, a_whole(1, MOST_EGGS)] = 1
-    """How many eggs the trial had; 1 if it does not say."""
-    grade: Annotated[str, a_word(GRADES, "unknown-grade")] | None = None
-    """The size on the box; it needs a standard, because countries differ."""
-    standard: Annotated[str, a_word(STANDARDS, "unknown-standard")] | None = None
-    """Whose sizes: eu (and UK) or us."""
-    liquid: EggMass | None = None
-    """What one egg weighs without its shell, on your scale."""
-    in_shell: EggMass | None = None
-    """What one egg weighs in its shell."""
-
-    @model_validator(mode="after")
-    def _one_size(self) -> Eggs:
-        if self.liquid and self.in_shell:
-            text = "liquid and in_shell both give the egg's weight"
-            raise problem("two-sizes", text, "keep one of them", key="in_shell")
-        own = "liquid" if self.liquid else "in_shell"
-        if (self.liquid or self.in_shell) and (self.grade or self.standard):
-            key = "grade" if self.grade else "standard"
-            text = f"{key} and {own} both give the egg's size"
-            raise problem("two-sizes", text, "keep one of them", key=key)
-        if self.grade and not self.standard:
-            text = f"{self.grade} in which country? EU and US grades differ"
-            raise problem("missing-key", text, "standard: eu or us", key="grade")
-        if self.standard and not self.grade:
-            hint = f"grade: {', '.join(GRADES_OF[str(self.standard)])}"
-            raise problem("missing-key", "grade is missing", hint, key="standard")
-        if self.grade and self.grade not in GRADES_OF[str(self.standard)]:
-            hint = f"one of {', '.join(GRADES_OF[str(self.standard)])}"
-            text = f"{self.grade} is no {str(self.standard).upper()} grade"
-            raise problem("unknown-grade", text, hint, key="grade")
-        return self
 
 
 class Mix(StrictModel):

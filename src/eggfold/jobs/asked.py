@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from eggfold.amounts import Amount, AmountError, parse_amount
-from eggfold.nearest import did_you_mean, fold
-from eggfold.reference.eggs import GRADES_OF
+from eggfold.nearest import did_you_mean, fold, one_of
+from eggfold.reference.eggs import GRADES_OF, LETTERS
 from eggfold.units import amount_in
 
 Strength = Literal["hookbait", "freebie"]
@@ -53,7 +53,10 @@ def parse_egg(text: str) -> AskedEgg:
         mass = parse_amount(text, "mass")
     except AmountError as error:
         known = [f"{s}-{g.replace(' ', '-')}" for s, grades in GRADES_OF.items() for g in grades]
-        near = did_you_mean(text, known) or "eu-medium, us-large or 52g"
+        grade = LETTERS.get(words, words).replace(" ", "-")
+        graded = [name for name in known if name.partition("-")[2] == grade]
+        near = one_of(graded) if graded else did_you_mean(text, known)
+        near = near or "eu-medium, us-large or 52g"
         raise AmountError("unknown-egg", f"'{text[:40]}' is no egg known here", near) from error
     return AskedEgg(each_g=_egg_mass(mass))
 

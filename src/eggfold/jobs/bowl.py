@@ -30,8 +30,9 @@ from eggfold.units import Quantity, amount_in, dose_quantity
 
 if TYPE_CHECKING:
     from eggfold.amounts import DoseText
+    from eggfold.files.eggs import Eggs
     from eggfold.files.full import FullAdditive
-    from eggfold.files.recipe import Eggs, Mix, Recipe
+    from eggfold.files.recipe import Mix, Recipe
     from eggfold.reference.parts import Parts
 
 Strength = Literal["hookbait", "freebie"]

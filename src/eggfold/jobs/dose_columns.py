@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from eggfold.amounts import AmountError
-from eggfold.files.recipe import MOST_EGGS
+from eggfold.files.eggs import MOST_EGGS
 from eggfold.jobs.bowl import Strength
 from eggfold.jobs.doses import Column
 

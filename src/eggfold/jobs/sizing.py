@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 
 from eggfold.errors import NoAnswerError
-from eggfold.files.recipe import MOST_EGGS
+from eggfold.files.eggs import MOST_EGGS
 from eggfold.jobs.baits import Roll, count_of_all, refuse_more_than_counted
 from eggfold.jobs.mixing import Mixing, Paste
 

@@ -20,6 +20,8 @@ US_SOURCE = "USDA SR28 record 01123"
 
 STANDARDS = ("eu", "us")
 GRADES = ("small", "medium", "large", "extra large", "jumbo")
+LETTERS = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
+"""What a box may say for a grade."""
 GRADES_OF = {"eu": tuple(EU_GRADE_MID_WEIGHT_G), "us": tuple(US_EDIBLE_G)}
 
 WHOLE_EGG = Parts(protein=12.56, fat=9.51, carbohydrate=0.72, fibre=0.0, ash=1.06, water=76.15)
