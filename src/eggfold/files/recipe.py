@@ -24,6 +24,7 @@ from eggfold.files.model import (
     an_amount,
     problem,
 )
+from eggfold.files.sizes import list_of, sizes_in
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.floating import (
     LEAST_CORE_MM,
@@ -84,7 +85,14 @@ class MixPair(StrictModel):
 
 def _sized(value: Any) -> Any:
     """Read a size alone as a list of one bottom bait."""
-    return ({"size": value},) if isinstance(value, str) else value
+    if isinstance(value, tuple) and any(isinstance(bait, str) for bait in value):
+        text = "a bait in a list has keys and values"
+        raise problem("wrong-shape", text, list_of(value))
+    if not isinstance(value, str):
+        return value
+    if sizes := sizes_in(value):
+        raise problem("not-an-amount", f"'{value[:40]}' is more than one size", list_of(sizes))
+    return ({"size": value},)
 
 
 def _mix_shape(value: Any) -> str:
