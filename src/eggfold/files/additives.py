@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from eggfold.amounts import DoseText, Measures
+from eggfold.amounts import AmountError, DoseText, Measures, parse_dose
 from eggfold.errors import Problem
 from eggfold.files.analysis import Analysis, Contains
 from eggfold.files.model import (
@@ -17,9 +17,11 @@ from eggfold.files.model import (
     StrictModel,
     a_number,
     a_word,
+    problem,
 )
 from eggfold.files.reading import Path, Placed, Reading, read_model
-from eggfold.nearest import fold
+from eggfold.files.yaml_text import scalar_text
+from eggfold.nearest import did_you_mean, fold
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 
 FORMS = ("liquid", "oil", "powder")
@@ -62,6 +64,33 @@ class AdditiveEntry(AdditiveKeys):
 
     name: Name
     """The register's name of it, or a name of its own."""
+
+
+def named_additive(value: Any) -> Any:
+    """Read a name alone as a mapping with that name; a name that stands as a key is told how."""
+    if isinstance(value, str):
+        return {"name": value}
+    known = AdditiveEntry.model_fields
+    if isinstance(value, dict) and "name" not in value:
+        for name in (key for key in value if key not in known):
+            if (hint := _beside_its_name(name, value[name])) and not did_you_mean(name, known):
+                raise problem("unknown-key", f"'{name[:40]}' is no key here", hint, key=name)
+    return value
+
+
+def _beside_its_name(name: str, behind: Any) -> str | None:
+    """Return how an additive is written whose name has its dose or its keys behind a colon."""
+    shown = scalar_text(name)
+    if isinstance(behind, dict):
+        return f"name: {shown}, with its other keys beside it"
+    if not isinstance(behind, str) or not behind[:1].isdecimal():
+        return None
+    try:
+        amount = parse_dose(behind).amount
+    except AmountError:
+        return f"name: {shown}, with its form and its doses beside it"
+    form = "liquid" if amount and amount.dimension == "volume" else "powder"
+    return f"{{name: {shown}, form: {form}, hookbait: {behind}}}"
 
 
 class Register(StrictModel):

@@ -183,7 +183,8 @@ def _problems(
             yield placed.problem(loc, "missing-key", f"{key} is missing", f"{key}: …")
         elif "text" in context:
             path = (*loc, context["key"]) if "key" in context else loc
-            yield placed.problem(path, kind, context["text"], context["hint"])
+            at_key = kind == "unknown-key"
+            yield placed.problem(path, kind, context["text"], context["hint"], key=at_key)
         else:
             yield placed.problem(loc, "wrong-shape", _shape_sentence(kind))
 

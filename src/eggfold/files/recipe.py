@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from eggfold.amounts import Amount
-from eggfold.files.additives import AdditiveEntry, MeasuresChoice
+from eggfold.files.additives import AdditiveEntry, MeasuresChoice, named_additive
 from eggfold.files.analysis import Analysis, Blend, Contains, blend_total_problem
 from eggfold.files.eggs import Eggs
 from eggfold.files.model import (
@@ -263,7 +263,7 @@ class Assume(StrictModel):
 
 
 NamedAdditive = Annotated[
-    AdditiveEntry, BeforeValidator(_named, json_schema_input_type=Name | AdditiveEntry)
+    AdditiveEntry, BeforeValidator(named_additive, json_schema_input_type=Name | AdditiveEntry)
 ]
 
 

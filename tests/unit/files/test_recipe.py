@@ -48,3 +48,31 @@ def test_one_size_is_not_several(text: str) -> None:
 def test_a_list_of_sizes_shares_the_paste(many: int, tmp_path: Path) -> None:
     sizes = [f"{10 + i} mm" for i in range(many)]
     assert check(tmp_path, f"baits: {{freebie: {list_of(sizes)}}}").exit == 0
+
+
+@pytest.mark.parametrize(
+    ("written", "hint"),
+    [
+        ("Table salt: 5 g per egg", "{name: Table salt, form: powder, hookbait: 5 g per egg}"),
+        ("Reed oil: 5 ml per egg", "{name: Reed oil, form: liquid, hookbait: 5 ml per egg}"),
+        ("Reed oil: {form: oil}", "name: Reed oil, with its other keys beside it"),
+        ("Reed oil: 5 ml/egg", "name: Reed oil, with its form and its doses beside it"),
+    ],
+)
+def test_a_name_that_stands_as_a_key_is_told_where_it_goes(
+    written: str, hint: str, tmp_path: Path
+) -> None:
+    outcome = check(tmp_path, f"additives:\n  - {written}")
+    assert outcome.stdout.startswith("reeds.yaml:4:5: ")
+    assert f"    try: {hint}\n" in outcome.stdout
+    assert outcome.stdout.endswith("1 file, 1 error, 0 warnings\n")
+
+
+def test_what_is_answered_for_a_dose_behind_a_name_can_be_read(tmp_path: Path) -> None:
+    line = "additives:\n  - {name: Table salt, form: powder, hookbait: 5 g per egg}"
+    assert check(tmp_path, line).exit == 0
+
+
+def test_a_slip_in_a_key_is_still_answered_with_the_key(tmp_path: Path) -> None:
+    outcome = check(tmp_path, "additives:\n  - hookbat: 5 g per egg")
+    assert "    try: did you mean hookbait?\n" in outcome.stdout
