@@ -79,7 +79,7 @@ def test_every_format_goes_into_a_folder(folder: Path, form: str) -> None:
         ("card.htm", b"<!doctype html>"),
         ("card.pdf", b"%PDF"),
         ("card.json", b"{\n"),
-        ("card.wall", b"Osierfen"),
+        ("card.text", b"Osierfen"),
     ],
 )
 def test_the_ending_says_the_format(folder: Path, name: str, start: bytes) -> None:
@@ -98,6 +98,22 @@ def test_an_ending_that_is_nearly_known_is_a_mistake(folder: Path) -> None:
     assert outcome.exit == 2
     assert "did you mean .pdf?" in outcome.stderr
     assert not (folder / "card.pfd").exists()
+
+
+@pytest.mark.parametrize("name", ["card.docx", "card.v2", "osierfen.wall"])
+def test_an_ending_that_is_not_known_is_answered_with_those_that_are(
+    folder: Path, name: str
+) -> None:
+    outcome = batch(folder, CARAWAY, "--output", name)
+    assert outcome.exit == 2
+    assert ".txt, .text, .json, .csv, .md" in " ".join(outcome.stderr.split())
+    assert not (folder / name).exists()
+    assert batch(folder, CARAWAY, "--output", name, "--format", "text").exit == 0
+
+
+def test_a_device_without_an_ending_takes_text(folder: Path) -> None:
+    outcome = batch(folder, CARAWAY, "--output", "/dev/null", "--force")
+    assert outcome.exit == 0
 
 
 def test_what_is_written_is_what_is_printed(folder: Path) -> None:

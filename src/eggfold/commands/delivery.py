@@ -173,17 +173,17 @@ def _content(to: Destination, part: Part) -> tuple[str | bytes, tuple[str, ...]]
 
 def _form_of(path: Path, others: tuple[str, ...]) -> str:
     from eggfold.formats.registry import FORMATS, form_of_ending  # noqa: PLC0415
-    from eggfold.nearest import did_you_mean  # noqa: PLC0415
+    from eggfold.nearest import did_you_mean, one_of  # noqa: PLC0415
 
+    if not path.suffix:
+        return "text"
     if form := form_of_ending(path.suffix):
         return form
-    endings = [*others, *(ending for f in FORMATS.values() for ending in f.endings)]
-    if near := did_you_mean(path.suffix, endings):
-        raise click.UsageError(
-            f"--output: files of no format end in {path.suffix[:20]}; {near} "
-            "Or say which with --format"
-        )
-    return "text"
+    endings = [*(ending for f in FORMATS.values() for ending in f.endings), *others]
+    hint = did_you_mean(path.suffix, endings) or f"known are {one_of(endings)}."
+    raise click.UsageError(
+        f"--output: files of no format end in {path.suffix[:20]}; {hint} Or say which with --format"
+    )
 
 
 def _need_library() -> None:
