@@ -1,4 +1,4 @@
-"""Options whose value is one word of a list: an unknown one is answered with the nearest."""
+"""Options whose value is checked as it is read: one word of a list, mostly."""
 
 from __future__ import annotations
 
@@ -28,6 +28,13 @@ def read_paper(ctx: click.Context, param: click.Parameter, value: str | None) ->
     from eggfold.reference.papers import PAPERS  # noqa: PLC0415
 
     return _one_of(PAPERS, "paper", value, ctx, param)
+
+
+def read_output(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the path of an option; an empty one would mean the working folder."""
+    if value == "":
+        raise click.BadParameter("the path is empty; the working folder is .", ctx, param)
+    return value
 
 
 def _one_of(

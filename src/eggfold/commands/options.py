@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from eggfold.commands.choices import read_format, read_paper
+from eggfold.commands.choices import read_format, read_output, read_paper
 from eggfold.commands.completion import complete_files, complete_recipes, complete_words
 from eggfold.commands.dates import read_date
 from eggfold.commands.words import OneOf
@@ -46,7 +46,10 @@ date_option = click.option(
 )
 output_options = several(
     click.option(
-        "--output", metavar="PATH", help="A file, or a folder for one file per recipe (a/ or a)."
+        "--output",
+        callback=read_output,
+        metavar="PATH",
+        help="A file, or a folder for one file per recipe (a/ or a).",
     ),
     click.option("--force", is_flag=True, help="Write over files that are there."),
     click.option(
@@ -142,9 +145,19 @@ sized_recipes = several(
 
 
 def amount_option(
-    name: str, text: str, dimension: Dimension, unit: str, low: float, high: float
+    name: str,
+    text: str,
+    dimension: Dimension,
+    unit: str,
+    low: float,
+    high: float,
+    *,
+    or_unit: str | None = None,
 ) -> float:
-    """Read an amount given on the command line; UsageError names the option and what to try."""
+    """Read an amount given on the command line; UsageError names the option and what to try.
+
+    A number alone is answered with ``unit``, and with ``or_unit`` where that may be meant as well.
+    """
     from eggfold.amounts import AmountError, parse_amount  # noqa: PLC0415
     from eggfold.files.model import in_range  # noqa: PLC0415
     from eggfold.units import amount_in  # noqa: PLC0415
@@ -152,6 +165,8 @@ def amount_option(
     try:
         return amount_in(in_range(parse_amount(text, dimension, usual=unit), unit, low, high), unit)
     except AmountError as error:
+        if error.code == "no-unit" and or_unit:
+            error.hint = f"{text.strip()} {or_unit} or {error.hint}"
         raise amount_error(f"--{name}", error) from error
 
 
@@ -225,5 +240,5 @@ def size_of(given: dict[str, Any]) -> Size:
         return Size("eggs", whole_option(by, text, 100_000))
     if by == "count":
         return Size("count", whole_option(by, text, 100_000_000))
-    grams = amount_option(by, text, "mass", "g", 0.001, 1e9)
+    grams = amount_option(by, text, "mass", "g", 0.001, 1e9, or_unit="kg")
     return Size("powder" if by == "powder" else "bait", grams)

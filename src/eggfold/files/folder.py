@@ -42,6 +42,7 @@ def expand(arguments: Iterable[str]) -> Iterator[str]:
 
 
 def _files_of(argument: str) -> Iterable[str]:
+    refuse_empty(argument)
     path = Path(argument)
     if argument == "-" or not path.is_dir():
         return _matches(argument) if _is_pattern(path, argument) else (argument,)
@@ -50,6 +51,12 @@ def _files_of(argument: str) -> Iterable[str]:
     except OSError as error:
         raise FileAccessError(argument, error.strerror or str(error)) from error
     return [str(p) for p in inside]
+
+
+def refuse_empty(name: str) -> None:
+    """Raise UsageProblemError for an empty name, which would otherwise mean the working folder."""
+    if not name:
+        raise UsageProblemError("a file's name is empty; the working folder is written as .")
 
 
 def _is_pattern(path: Path, argument: str) -> bool:

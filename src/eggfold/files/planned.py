@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from shlex import quote
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from eggfold.errors import (
@@ -22,7 +23,7 @@ from eggfold.files.plan import Campaign, Quantity, RollingPlan, Session
 from eggfold.files.reading import Path as TreePath
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import Strength
-from eggfold.files.workspace import Workspace
+from eggfold.files.workspace import PLAN_COMMANDS, Workspace
 from eggfold.nearest import did_you_mean, fold
 
 P = TypeVar("P", bound=Session)
@@ -33,7 +34,6 @@ SPARE: dict[str, dict[str, Any]] = {
 }
 MODELS: dict[str, type[Session]] = {"rolling plan": RollingPlan, "campaign": Campaign}
 TRIP_KEYS: tuple[tuple[str, Strength], ...] = (("freebies", "freebie"), ("hookbaits", "hookbait"))
-COMMANDS = {"rolling plan": "rolling", "campaign": "campaign"}
 
 
 class Asked(NamedTuple):
@@ -87,8 +87,8 @@ def _open(
 
 
 def _other_kind(file: str, kind: str, found: str) -> str:
-    if found in COMMANDS:
-        return f"{file} is a {found}: eggfold {COMMANDS[found]} {file}"
+    if found in PLAN_COMMANDS:
+        return f"{file} is a {found}: eggfold {PLAN_COMMANDS[found]} {quote(file)}"
     key = "bowls" if kind == "rolling plan" else "trips"
     return f"{file} is no {kind}: it has no {key}"
 

@@ -12,6 +12,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from eggfold.errors import FileAccessError, Place, Problem, ProblemsError, Severity
+from eggfold.files.folder import refuse_empty
 
 LINE_BREAK = re.compile(r"\r\n|\n|\r")
 MEBIBYTE = 1024 * 1024
@@ -73,8 +74,10 @@ class Source:
 def read_source(file: str, *, limit_bytes: int = MEBIBYTE) -> Source:
     """Read a file, or standard input for ``-``.
 
-    Raises FileAccessError if it cannot be read and ProblemsError if it is not text or too large.
+    Raises FileAccessError if it cannot be read, ProblemsError if it is not text or too large, and
+    UsageProblemError if its name is empty.
     """
+    refuse_empty(file)
     try:
         data = _read_bytes(file, limit_bytes + 1)
     except OSError as error:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.errors import (
@@ -48,6 +49,8 @@ OTHER_KINDS = {
     "campaign": "a campaign",
 }
 """What is no recipe, and how a note calls it."""
+PLAN_COMMANDS = {"rolling plan": "rolling", "campaign": "campaign"}
+"""The command that takes each kind of plan."""
 
 
 @dataclass(slots=True)
@@ -115,8 +118,15 @@ class Workspace:
                 self.seen += 1
                 yield opened
         if required and not self.seen and not self.failures:
-            passed = f" ({'; '.join(self.notes)})" if self.notes else ""
-            raise UsageProblemError(f"there is no recipe among these files{passed}")
+            raise UsageProblemError(self._no_recipe())
+
+    def _no_recipe(self) -> str:
+        """Return the sentence where nothing was a recipe; of a plan alone, the command that takes it."""
+        if len(self.notes) == len(self.plans) == 1:
+            [(file, (kind, _, _))] = self.plans.items()
+            return f"{file} is {OTHER_KINDS[kind]}: eggfold {PLAN_COMMANDS[kind]} {quote(file)}"
+        passed = f" ({'; '.join(self.notes)})" if self.notes else ""
+        return f"there is no recipe among these files{passed}"
 
     def good_recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
         """Yield the recipes without errors; the errors of the others are remembered."""
