@@ -6,12 +6,12 @@ from typing import Any
 
 import click
 
-from eggfold.commands.completion import complete_files
+from eggfold.commands.completion import complete_campaigns
 from eggfold.commands.plan_options import plan_options
 
 
 @click.command()
-@click.argument("plan", metavar="PLAN", shell_complete=complete_files)
+@click.argument("plan", metavar="PLAN", shell_complete=complete_campaigns)
 @plan_options
 def campaign(plan: str, why: bool, **given: Any) -> int:
     """Plan a season: when to roll, buy and thaw, and how full the freezer gets.

@@ -59,10 +59,50 @@ def complete_recipes(
 ) -> list[CompletionItem[str]]:
     """Offer recipes, each with its name, and folders."""
     from eggfold.files.folder import kind_by_name  # noqa: PLC0415
-    from eggfold.files.names import is_plan, recipe_name  # noqa: PLC0415
+    from eggfold.files.names import plan_key, recipe_name  # noqa: PLC0415
 
-    files = (f for f in _yaml_files(incomplete) if not kind_by_name(f) and not is_plan(f))
+    files = (f for f in _yaml_files(incomplete) if not kind_by_name(f) and not plan_key(f))
     return _items(((file, recipe_name(file)) for file in files), incomplete)
+
+
+def complete_rolling(
+    ctx: click.Context,  # noqa: ARG001 - click hands all three over
+    param: click.Parameter,  # noqa: ARG001
+    incomplete: str,
+) -> list[CompletionItem[str]]:
+    """Offer rolling plans and folders."""
+    return _plans("bowls", incomplete)
+
+
+def complete_campaigns(
+    ctx: click.Context,  # noqa: ARG001 - click hands all three over
+    param: click.Parameter,  # noqa: ARG001
+    incomplete: str,
+) -> list[CompletionItem[str]]:
+    """Offer campaigns and folders."""
+    return _plans("trips", incomplete)
+
+
+def _plans(key: str, incomplete: str) -> list[CompletionItem[str]]:
+    from eggfold.files.folder import kind_by_name  # noqa: PLC0415
+    from eggfold.files.names import plan_key, recipe_name  # noqa: PLC0415
+
+    files = [f for f in _yaml_files(incomplete) if not kind_by_name(f) and plan_key(f) == key]
+    return _items(((file, recipe_name(file)) for file in files), incomplete)
+
+
+def complete_eggs(
+    ctx: click.Context,  # noqa: ARG001 - click hands all three over
+    param: click.Parameter,  # noqa: ARG001
+    incomplete: str,
+) -> list[CompletionItem[str]]:
+    """Offer every grade with its standard."""
+    from click.shell_completion import CompletionItem  # noqa: PLC0415
+
+    from eggfold.reference.eggs import GRADES_OF  # noqa: PLC0415
+
+    eggs = (f"{s}-{g.replace(' ', '-')}" for s, grades in GRADES_OF.items() for g in grades)
+    return [CompletionItem(egg) for egg in eggs if egg.startswith(incomplete.casefold())]
 
 
 def complete_files(

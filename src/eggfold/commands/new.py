@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from eggfold.commands.completion import complete_eggs
 from eggfold.commands.options import egg_option
 from eggfold.commands.words import OneOf
 
@@ -17,7 +18,12 @@ from eggfold.commands.words import OneOf
     show_default=True,
     help="The units you measure in.",
 )
-@click.option("--egg", metavar="EGG", help="Your eggs: eu-medium, us-large or 52g.")
+@click.option(
+    "--egg",
+    metavar="EGG",
+    shell_complete=complete_eggs,
+    help="Your eggs: eu-medium, us-large or 52g.",
+)
 def new(folder: str, units: str, egg: str | None) -> int:
     """Make a starter folder: a commented trial, register, bench, shelf and notebook.
 

@@ -6,7 +6,12 @@ from typing import Any
 
 import click
 
-from eggfold.commands.completion import complete_files, complete_items, complete_recipes
+from eggfold.commands.completion import (
+    complete_eggs,
+    complete_files,
+    complete_items,
+    complete_recipes,
+)
 from eggfold.commands.options import (
     additives_option,
     date_option,
@@ -29,7 +34,12 @@ _dry_run_option = click.option(
 _kept_options = several(date_option, _dry_run_option, format_option)
 _eggs_option = click.option("--eggs", metavar="N", help="Eggs in the bowl.")
 _bag_options = several(
-    click.option("--egg", metavar="EGG", help="The eggs: eu-medium, us-large or 52g."),
+    click.option(
+        "--egg",
+        metavar="EGG",
+        shell_complete=complete_eggs,
+        help="The eggs: eu-medium, us-large or 52g.",
+    ),
     click.option("--before", metavar="AMOUNT", help="The bag of base mix before."),
     click.option("--after", metavar="AMOUNT", help="The bag of base mix after."),
     click.option("--scale", metavar="AMOUNT", help="The scale's division (1 g if left out)."),

@@ -8,7 +8,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from eggfold.commands.choices import read_format, read_output, read_paper
-from eggfold.commands.completion import complete_files, complete_recipes, complete_words
+from eggfold.commands.completion import (
+    complete_eggs,
+    complete_files,
+    complete_recipes,
+    complete_words,
+)
 from eggfold.commands.dates import read_date
 from eggfold.commands.words import OneOf
 
@@ -124,7 +129,12 @@ size_options = several(
     ),
     click.option("--bait", metavar="AMOUNT", help="Size by finished bait, whole eggs rounded up."),
     click.option("--count", metavar="N", help="Size by all baits, whole eggs rounded up."),
-    click.option("--egg", metavar="EGG", help="This batch's eggs: eu-medium, us-large or 52g."),
+    click.option(
+        "--egg",
+        metavar="EGG",
+        shell_complete=complete_eggs,
+        help="This batch's eggs: eu-medium, us-large or 52g.",
+    ),
     click.option("--diameter", metavar="SIZE", help="One bottom bait of this size instead."),
     until_option,
     altitude_option,

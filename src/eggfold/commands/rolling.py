@@ -6,12 +6,12 @@ from typing import Any
 
 import click
 
-from eggfold.commands.completion import complete_files
+from eggfold.commands.completion import complete_rolling
 from eggfold.commands.plan_options import plan_options
 
 
 @click.command()
-@click.argument("plan", metavar="PLAN", shell_complete=complete_files)
+@click.argument("plan", metavar="PLAN", shell_complete=complete_rolling)
 @click.option("--done", metavar="N", default="0", help="Plan the rest: so many bowls are boiled.")
 @click.option("--now", metavar="TIME", help="Plan the rest from now, as in 14:20.")
 @click.option("--eggs-left", metavar="N", help="Plan the rest with the eggs that are left.")

@@ -22,12 +22,13 @@ _MIX = re.compile(r"^(?:base_mix|[ ]+hookbait|[ ]+freebie)[ ]*:[ ]+([^{\s#].*)$"
 _LISTED = re.compile(r"^[ ]*- +([^{[\s#].*)$", re.MULTILINE)
 _FLOW_LIST = re.compile(r"^additives[ ]*:[ ]*\[([^]{]*)\]", re.MULTILINE)
 _LISTED_IN_FLOW = re.compile(rf"{_QUOTED}|[^\s,][^,]*")
-_PLAN_KEY = re.compile(r"^(?:bowls|trips)[ ]*:", re.MULTILINE)
+_PLAN_KEY = re.compile(r"^(bowls|trips)[ ]*:", re.MULTILINE)
 
 
-def is_plan(file: str) -> bool:
-    """Tell whether a file's keys make it a plan rather than a recipe."""
-    return bool(_PLAN_KEY.search(_text_of(file)))
+def plan_key(file: str) -> str | None:
+    """Return the key that makes a file a plan, ``bowls`` before ``trips``; None for any other file."""
+    found = _PLAN_KEY.findall(_text_of(file))
+    return min(found) if found else None
 
 
 def recipe_name(file: str) -> str | None:
@@ -81,4 +82,6 @@ def _unquoted(value: str) -> str:
     if found := re.match(_QUOTED, text):
         inner = found[0][1:-1]
         return inner.replace("''", "'") if text.startswith("'") else inner
+    if text[:1] in ("'", '"'):  # a quote that is never closed
+        return ""
     return re.sub(r"[ \t]+#.*$", "", text)

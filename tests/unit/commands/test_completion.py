@@ -70,6 +70,18 @@ def test_commands_options_and_choices_are_offered() -> None:
     assert values("schema", "re") == ["recipe"]
 
 
+def test_grades_of_eggs_are_offered() -> None:
+    assert values("batch", "--egg", "us-l") == ["us-large"]
+    assert "eu-extra-large" in values("note", "weighed", "--egg", "EU")
+    assert len(values("new", "--egg", "")) == 9
+
+
+def test_plans_are_offered_where_a_plan_is_wanted() -> None:
+    assert values("rolling", "recipes/") == ["recipes/weekend.yaml"]
+    assert values("campaign", "recipes/") == ["recipes/season.yaml"]
+    assert values("rolling", "") == ["saturday.yaml"]
+
+
 def test_recipes_are_offered_with_their_names_and_folders() -> None:
     assert offered("batch", "recipes/osierfen-c") == [
         ("plain", "recipes/osierfen-caraway.yaml", "Osierfen Caraway"),

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.files.names import is_plan, names_in_recipe, names_in_section, recipe_name
+from eggfold.files.names import names_in_recipe, names_in_section, plan_key, recipe_name
 from eggfold.files.workspace import Workspace
 from running import RECIPES
 
@@ -32,6 +32,8 @@ def written(folder: Path, text: str) -> str:
         ("eggs: 1\r\nname: Reed\r\nbase_mix: X\r", "Reed"),
         ("  name: not at the top", None),
         ("name:", None),
+        ('name: "Reed', None),
+        ("name: 'Reed's", "Reed"),
         ("eggs: {name: no}", None),
         ("", None),
     ],
@@ -87,6 +89,20 @@ def test_a_broken_file_gives_the_names_that_can_be_seen(tmp_path: Path) -> None:
     assert list(names_in_section(str(tmp_path), "items")) == []
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        'base_mix: "M\n',
+        "base_mix: 'M\n",
+        'base_mix: {name: "M, amount: 130 g}\n',
+        'base_mix:\n  hookbait: "M\n',
+        'additives:\n  - "M\n',
+    ],
+)
+def test_a_quote_that_is_never_closed_gives_no_name(text: str, tmp_path: Path) -> None:
+    assert list(names_in_recipe(written(tmp_path, text))) == []
+
+
 def test_items_are_the_keys_of_the_first_level(tmp_path: Path) -> None:
     text = """\
 currency: EUR
@@ -112,9 +128,9 @@ other:
 
 
 def test_a_plan_is_known_by_its_keys(tmp_path: Path) -> None:
-    assert is_plan(written(tmp_path, "name: Saturday\nbowls:\n  - x\n"))
-    assert is_plan(written(tmp_path, "trips: []\n"))
-    assert not is_plan(written(tmp_path, "name: Reed\nnotes: |\n  bowls: two\n"))
+    assert plan_key(written(tmp_path, "name: Saturday\nbowls:\n  - x\n")) == "bowls"
+    assert plan_key(written(tmp_path, "trips: []\n")) == "trips"
+    assert plan_key(written(tmp_path, "name: Reed\nnotes: |\n  bowls: two\n")) is None
 
 
 @given(st.binary(max_size=300))
