@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from eggfold.errors import Problem, tidy
 from eggfold.files.companions import (
     Companions,
@@ -35,7 +37,7 @@ def check_files(
     A notebook has no day after ``last_day``; trips of a campaign before ``today`` are past.
     """
     for opened in workspace.recipes(required=False):
-        workspace.problems += [*opened.problems, *check_warnings(opened)]
+        workspace.problems += [*map(_told_once, opened.problems), *check_warnings(opened)]
     seen = workspace.seen
     notes = []
     for file in expand(workspace.arguments):
@@ -62,6 +64,11 @@ def check_files(
     workspace.companions = Companions()  # what was read of them is not needed any more
     workspace.plans.clear()
     return tidy(workspace.problems), seen
+
+
+def _told_once(problem: Problem) -> Problem:
+    """Return a broken additive as a warning: the register's own problem is the error."""
+    return replace(problem, severity="warning") if problem.code == "broken-additive" else problem
 
 
 def _plan_problems(
