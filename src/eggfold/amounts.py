@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 from typing import Literal, NamedTuple
 
-from eggfold.nearest import one_of
+from eggfold.nearest import did_you_mean, one_of
 
 Dimension = Literal["mass", "volume", "length", "time", "temperature", "density", "power", "share"]
 
@@ -243,7 +243,10 @@ def _wrong_unit(text: str, unit: str, dimensions: tuple[Dimension, ...], usual: 
 
 
 def _unit_hint(text: str, unit: str, wanted: list[str]) -> str | None:
-    """Say which unit to write; ``T`` is a tablespoon to some, and no prefix is taken for a slip."""
+    """Say which unit to write; a slip has the same letters and begins alike, for ``cl`` is no slip of ``l``.
+
+    ``T`` is a tablespoon to some.
+    """
     if unit == "T" and "tbsp" in wanted:
         return "did you mean tbsp or tsp?"
     folded = unit.casefold().removesuffix("s")
@@ -252,10 +255,12 @@ def _unit_hint(text: str, unit: str, wanted: list[str]) -> str | None:
         return f"{_plain(float(text.removesuffix(unit)) * times)} {other}"
     if folded in _BY_FEEL:
         return "weigh it once, and write it in g"
-    spelled = _SPELLED_OUT.get(folded)
+    spelled = _SPELLED_OUT.get(folded, folded)
     if spelled in wanted:
         return f"did you mean {spelled}?"
-    return did_you_mean(unit, [u for u in wanted if u[0] == unit[0].casefold()])
+    low = unit.casefold()
+    alike = [u for u in wanted if u[0] == low[0] and set(u.casefold()) == set(low)]
+    return did_you_mean(unit, alike)
 
 
 def _not_a_dose(text: str) -> AmountError:
