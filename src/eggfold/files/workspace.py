@@ -24,6 +24,7 @@ from eggfold.files.companions import (
     open_stock,
 )
 from eggfold.files.folder import (
+    KINDS_BY_NAME,
     expand,
     interrupted,
     kind_by_keys,
@@ -195,7 +196,9 @@ class Workspace:
         return opened
 
     def _other(self, file: str, kind: str | None) -> bool:
+        """Tell whether a file is no recipe; a companion that a folder holds is no news."""
         if kind not in OTHER_KINDS:
             return False
-        self.notes.append(f"{file}: passed over, it is {OTHER_KINDS[kind]}")
+        if kind not in KINDS_BY_NAME or file in self.arguments:
+            self.notes.append(f"{file}: passed over, it is {OTHER_KINDS[kind]}")
         return True
