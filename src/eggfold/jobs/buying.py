@@ -155,6 +155,11 @@ def _more_of(
             old = item.sold_in[known].price
             cost = f"{old} {shelf.shelf.currency or ''}".rstrip()
             remarks.append(f"That pack cost {cost} before." if old else "That pack had no price.")
+    if item.use_by and item.use_by.isoformat() < purchase.date:
+        remarks.append(
+            f"The shelf has it with use_by {item.use_by}, so this purchase counts as past its date "
+            "too: write the new date there."
+        )
     if fresh:
         splices.append(keys_splice(shelf, name, fresh))
     return splices, left, remarks

@@ -119,8 +119,10 @@ def _draw(shelf: OpenShelf, name: str, amount: Fraction) -> Drawn:
 
 def shortage_text(drawn: Drawn) -> str:
     """Say what is missing of an item."""
-    drew, missing = (_rough(stock) for stock in (drawn.drew, drawn.missing) if stock)
-    return f"{drawn.name}: {drawn.before} left, {drew} drawn, {missing} missing"
+    missing = drawn.missing or Stock(Fraction(0), drawn.drew.unit)
+    held = Stock(drawn.drew.number - missing.number, drawn.drew.unit)
+    left, drew, lacks = (_rough(stock) for stock in (held, drawn.drew, missing))
+    return f"{drawn.name}: {left} left, {drew} drawn, {lacks} missing"
 
 
 def _rough(stock: Stock) -> str:

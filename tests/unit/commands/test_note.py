@@ -93,7 +93,7 @@ def test_more_than_is_left_is_refused_with_what_is_missing(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     note(*ROLL, "20", code=3)
-    assert "Bulk sack: 2 kg left, 2600 g drawn, 600 g missing" in capsys.readouterr().err
+    assert "Bulk sack: 2000 g left, 2600 g drawn, 600 g missing" in capsys.readouterr().err
     assert (folder / "shelf.yaml").read_text("utf-8") == SHELF
     assert not (folder / "notebook.yaml").exists()
 
@@ -321,3 +321,23 @@ def test_an_unknown_thing_is_new_and_the_nearest_is_named(
     assert "near it stands Malt syrup" in capsys.readouterr().out
     assert left(folder)["Malt sirup"] == "1 kg"
     assert (folder / "shelf.yaml").read_text("utf-8").startswith(SHELF)
+
+
+def test_a_shortage_is_told_in_one_unit_and_rounding(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shelf = folder / "shelf.yaml"
+    shelf.write_text(SHELF.replace("left: 2 kg", "left: 0.1974636 kg"), encoding="utf-8")
+    note(*ROLL, "3", "--before", "1kg", "--after", "474.6g", code=3)
+    told = capsys.readouterr().err
+    assert "Bulk sack: 197 g left, 525 g drawn, 328 g missing" in told
+
+
+@pytest.mark.parametrize(("day", "told"), [("2026-05-31", False), ("2026-06-01", True)])
+def test_a_purchase_that_counts_as_past_its_date_is_remarked(
+    folder: Path, capsys: pytest.CaptureFixture[str], day: str, *, told: bool
+) -> None:
+    shelf = folder / "shelf.yaml"
+    shelf.write_text(SHELF.replace("  Salt:", "    use_by: 2026-05-31\n  Salt:"), encoding="utf-8")
+    note("bought", "Malt syrup", "450g", "--date", day)
+    assert ("so this purchase counts as past" in capsys.readouterr().out) is told
