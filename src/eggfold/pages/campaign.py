@@ -14,14 +14,13 @@ from eggfold.pages.figures import (
     eggs_text,
     mass_text,
     measure_text,
-    money_text,
     price_text,
     volume_text,
     worth_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.rolling import bulk_alerts, care_lines
-from eggfold.pages.shopping import NONE, packs_text, stock_remarks
+from eggfold.pages.shopping import NONE, buy_heading, packs_text, stock_remarks, unpriced_remarks
 from eggfold.pages.times import day_text, full_day_text, moment_text, time_text
 from eggfold.plural import counted
 
@@ -185,15 +184,9 @@ def _buying(season: Season) -> Iterator[Block]:
     if stocked:
         columns[3:3] = [Column("in hand", "right"), Column("buy"), Column("cost", "right")]
     rows = [row for purchase in purchases for row in _purchase_rows(purchase, stocked=stocked)]
-    heading = "BUY"
-    if total.cost is not None and total.currency:
-        least = "at least " if total.unpriced else ""
-        heading += f"  whole packs for {least}{money_text(total.cost, total.currency)} in all"
-    yield Table(heading, tuple(columns), tuple(rows))
+    yield Table(buy_heading(total, " in all"), tuple(columns), tuple(rows))
     remarks = list(dict.fromkeys(remark for item in items for remark in stock_remarks(item)))
-    if total.cost is not None and total.unpriced:
-        names = ", ".join(dict.fromkeys(total.unpriced))
-        remarks.append(f"No price known, not in the sum: {names}.")
+    remarks += unpriced_remarks(total)
     if remarks:
         yield Lines("ON THE SHELF", tuple(remarks))
     if any(level.left for level in season.buying.levels):

@@ -14,7 +14,7 @@ from eggfold.pages.page import Block, Column, Lines, Page, Table
 
 if TYPE_CHECKING:
     from eggfold.jobs.batch import Batch
-    from eggfold.jobs.shopping import ShoppingItem
+    from eggfold.jobs.shopping import ShoppingItem, Total
 
 NONE = "–"
 
@@ -62,16 +62,29 @@ def packs_text(item: ShoppingItem) -> str:
 def shopping_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Block]:
     """Yield the list, what it costs, and what is to be known of the stock behind it."""
     total = total_of(items)
-    heading = "BUY"
     remarks = [remark for item in items for remark in stock_remarks(item)]
-    if total.cost is not None and total.currency:
-        least = "at least " if total.unpriced else ""
-        heading += f"  whole packs for {least}{money_text(total.cost, total.currency)}"
-        if total.unpriced:
-            remarks.append(f"No price known, not in the sum: {', '.join(total.unpriced)}.")
-    yield shopping_table(items, heading)
+    remarks += unpriced_remarks(total)
+    yield shopping_table(items, buy_heading(total))
     if remarks:
         yield Lines("ON THE SHELF", tuple(remarks))
+
+
+def buy_heading(total: Total, scope: str = "") -> str:
+    """Return the heading of what to buy, with what is known of its cost."""
+    if total.cost is None or not total.currency:
+        return "BUY"
+    unpriced = len(set(total.unpriced))
+    if unpriced and not total.cost:
+        return f"BUY  whole packs; no price known for {unpriced} of them"
+    least = "at least " if unpriced else ""
+    return f"BUY  whole packs for {least}{money_text(total.cost, total.currency)}{scope}"
+
+
+def unpriced_remarks(total: Total) -> Iterator[str]:
+    """Yield what has no price, where the cost of the rest is told."""
+    if total.cost is not None and total.currency and total.unpriced:
+        sum_ = ", not in the sum" if total.cost else ""
+        yield f"No price known{sum_}: {', '.join(dict.fromkeys(total.unpriced))}."
 
 
 def stock_remarks(item: ShoppingItem) -> Iterable[str]:

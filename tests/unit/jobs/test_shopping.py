@@ -175,3 +175,22 @@ def test_a_bought_price_with_its_currency_is_told_how_it_is_typed(tmp_path: Path
     outcome = run_eggfold(["note", "bought", "Salt", "1 kg", "--price", "€3.20"], tmp_path)
     assert outcome.exit == 2
     assert outcome.stderr.rstrip().endswith("try: 3.20 €")
+
+
+@pytest.mark.parametrize(
+    ("shelf", "heading"),
+    [
+        (
+            "{EU medium eggs: {left: 90}, Malt syrup: {left: 1 l, sold_in: [{size: 50 ml, price: 4}]}}",
+            "BUY  whole packs; no price known for 2 of them",
+        ),
+        (
+            "{Malt syrup: {left: 0 l, sold_in: [{size: 500 ml, price: 4.10}]}}",
+            "BUY  whole packs for at least 4.10 EUR",
+        ),
+    ],
+)
+def test_a_sum_of_nothing_is_no_least_cost(tmp_path: Path, shelf: str, heading: str) -> None:
+    text = shopping_text(tmp_path, f"currency: EUR\nitems: {shelf}\n", "--format", "text")
+    assert heading in text.splitlines()
+    assert "at least 0.00" not in text
