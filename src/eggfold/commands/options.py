@@ -49,13 +49,13 @@ why_option = click.option("--why", is_flag=True, help="Show how each figure came
 date_option = click.option(
     "--date", callback=read_date, metavar="DATE", help="The day to take as today, as in 2026-01-31."
 )
-output_options = several(
-    click.option(
-        "--output",
-        callback=read_output,
-        metavar="PATH",
-        help="A file, or a folder for one file per recipe (a/ or a).",
-    ),
+output_option = click.option(
+    "--output",
+    callback=read_output,
+    metavar="PATH",
+    help="A file, or a folder for one file per recipe (a/ or a).",
+)
+writing_options = several(
     click.option("--force", is_flag=True, help="Write over files that are there."),
     click.option(
         "--paper",
@@ -75,7 +75,8 @@ delivery_options = several(
         shell_complete=complete_words,
         help="How the answer is written; text, or what the ending of --output says.",
     ),
-    output_options,
+    output_option,
+    writing_options,
 )
 additives_option = click.option(
     "--additives",

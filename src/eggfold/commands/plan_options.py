@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import click
 
-from eggfold.commands.choices import read_plan_format
+from eggfold.commands.choices import read_output, read_plan_format
 from eggfold.commands.completion import complete_words
 from eggfold.commands.display import display_options
 from eggfold.commands.options import (
     additives_option,
     bench_option,
     notes_options,
-    output_options,
     several,
     shelf_option,
     why_option,
+    writing_options,
 )
 
 plan_options = several(
@@ -30,7 +30,13 @@ plan_options = several(
         shell_complete=complete_words,
         help="How the answer is written; ics is a calendar.",
     ),
-    output_options,
+    click.option(
+        "--output",
+        callback=read_output,
+        metavar="PATH",
+        help="A file, or a folder to put one into (a/ or a).",
+    ),
+    writing_options,
     why_option,
     display_options,
 )
