@@ -141,8 +141,8 @@ def _dose_remarks(line: DoseLine) -> Iterable[str]:
         )
     elif reading.error_pct > WARN_PERCENT:
         yield (
-            f"{name}: the best tool here is out by {reading.error_pct:.0f} %. "
-            "A finer scale or syringe, or a bigger bowl, mends that."
+            f"{name}: the best tool here is out by {number_text(reading.error_pct, 2)} %, more "
+            f"than {WARN_PERCENT:g} %. A finer scale or syringe, or a bigger bowl, mends that."
         )
 
 
