@@ -50,7 +50,8 @@ def card_page(
     The corner names the recipe as it was: the start of its file's SHA-256, and the day.
     """
     blocks: list[Block] = [*units_lines(), _bowl(batch), _remarks(batch), _powder(batch)]
-    blocks += [*bowls_tables(batch), _makes(batch), _boil(batch), _write_down(batch)]
+    blocks += [*bowls_tables(batch), _makes(batch), _boil(batch)]
+    blocks += [*_uncustomary(batch), _write_down(batch)]
     if buy:
         blocks += shopping_blocks(buy)
     if cost:
@@ -237,6 +238,18 @@ def _boil_row(line: BaitLine) -> tuple[str, ...]:
         "–" if boil.customary_s is None else seconds_text(boil.customary_s),
         loads,
     )
+
+
+def _uncustomary(batch: Batch) -> Iterator[Lines]:
+    """Yield what to do where a bait on a cork ball has only its worked out time."""
+    names = dict.fromkeys(
+        bait_text(b.kind, b.diameter_mm, b.core_mm)
+        for b in batch.baits
+        if b.core_mm is not None and b.boil.until and b.boil.customary_s is None
+    )
+    if names:
+        text = f"No customary time is known for {', '.join(names)}: cut two or three open."
+        yield Lines("BEFORE YOU TRUST THE TIME", (text,))
 
 
 def _write_down(batch: Batch) -> Facts:

@@ -51,6 +51,20 @@ def test_any_changed_byte_changes_the_corner(tmp_path: Path) -> None:
     assert corner(tmp_path, f"batch {WEIR}")[0] == hashlib.sha256(with_mark).hexdigest()[:8]
 
 
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [("", True), (" --until set", True), (" --diameter 14mm", False), (" --as freebie", False)],
+)
+def test_a_cork_without_a_customary_time_is_to_be_cut_open(
+    tmp_path: Path, options: str, *, told: bool
+) -> None:
+    copy_recipes(tmp_path)
+    args = shlex.split(f"batch recipes/osierfen-reedmace.yaml{options}")
+    card = " ".join(run_eggfold(args, tmp_path).stdout.split())
+    remark = "No customary time is known for 13 mm wafter on 8 mm cork: cut two or three open."
+    assert card.count(remark) == told
+
+
 @pytest.mark.parametrize("units", ["imperial", "us"])
 def test_units_leave_json_as_it_is(tmp_path: Path, units: str) -> None:
     copy_recipes(tmp_path)
@@ -67,7 +81,8 @@ def test_every_card_has_the_same_blocks_in_the_same_order(tmp_path: Path) -> Non
             args = shlex.split(f"batch recipes/{recipe.name} {options}")
             shown = run_eggfold(args, tmp_path).stdout
             headings = re.findall(r"^([A-Z]{3}[A-Z ]*?)(?:  .*)?$", shown, re.MULTILINE)
-            found.add(tuple(h for h in headings if h not in {"ON THE SHELF", "COST"}))
+            at_times = {"ON THE SHELF", "COST", "BEFORE YOU TRUST THE TIME"}
+            found.add(tuple(h for h in headings if h not in at_times))
     (blocks,) = found
     care = ("BUY", "TAKE CARE", "FILES READ", "ASSUMED")
     assert blocks == (
