@@ -113,10 +113,12 @@ def _bowls_of(eggs: list[int]) -> str:
 
 
 def _trips(season: Season) -> Table:
-    columns = [Column("Leave"), Column("trip and what it takes"), Column("out of the freezer")]
+    columns = [Column("Leave, thaw"), Column("trip and what it takes")]
+    columns += [Column(head, "right") for head in ("dried", "baits", "eggs")]
     rows = [row for trip in season.trips for row in _trip_rows(season, trip)]
-    if any(season.costs):
-        columns.append(Column("material", "right"))
+    currency = next((cost.currency for cost in season.costs if cost), None)
+    if currency:
+        columns.append(Column(f"material, {currency}", "right"))
     else:
         rows = [row[:-1] for row in rows]
     return Table("TRIPS", tuple(columns), tuple(rows))
@@ -127,11 +129,18 @@ def _trip_rows(season: Season, trip: TripPlan) -> Iterator[tuple[str, ...]]:
     back = (
         "" if trip.trip.back is None else f", back {day_text(date.fromisoformat(trip.trip.back))}"
     )
-    yield moment_text(trip.leave), f"{trip.trip.name or 'trip'}{back}", "", _cost_text(costs)
+    name = f"{trip.trip.name or 'trip'}{back}"
+    yield moment_text(trip.leave), name, "", "", "", _cost_text(costs)
     for j in trip.portions:
-        portion = season.portions[j]
-        name = f"{portion.whole.recipe}, {portion.kind.strength}: {portions_worth([portion])}"
-        yield "", name, _thaw(season, j, trip), ""
+        portion, whole = season.portions[j], season.portions[j].whole
+        yield (
+            _thaw(season, j, trip),
+            f"{whole.recipe}, {portion.kind.strength}",
+            mass_text(whole.paste.finished_g),
+            f"{sum(line.count for line in whole.baits):,}",
+            f"{portion.eggs}",
+            "",
+        )
 
 
 def _cost_text(costs: list[BatchCost | None]) -> str:
@@ -140,7 +149,7 @@ def _cost_text(costs: list[BatchCost | None]) -> str:
     if not known:
         return NONE
     whole = len(known) == len(costs) and not any(cost.unpriced for cost in known)
-    price = price_text(sum((c.material for c in known), Fraction(0)), known[0].currency)
+    price = price_text(sum((c.material for c in known), Fraction(0)), "").rstrip()
     return price if whole else f"from {price}"
 
 
@@ -150,9 +159,9 @@ def _thaw(season: Season, portion: int, trip: TripPlan) -> str:
     frozen = sum(p.eggs for p in pieces if p.frozen)
     fresh = sum(p.eggs for p in pieces if not p.frozen)
     if not frozen:
-        return "fresh from the trays"
+        return "fresh, not frozen"
     text = moment_text(trip.thaw)
-    return f"{text}; {eggs_text(fresh)} worth fresh from the trays" if fresh else text
+    return f"{text}; {eggs_text(fresh)} fresh, not frozen" if fresh else text
 
 
 def _freezer(season: Season) -> Plot:
@@ -180,9 +189,9 @@ def _buying(season: Season) -> Iterator[Block]:
     total, purchases = season.total, season.buying.purchases
     items = [item for purchase in purchases for item in purchase.items]
     stocked = any(item.on_shelf for item in items)
-    columns = [Column("Buy by"), Column("what"), Column("need", "right"), Column("rolled by")]
+    columns = [Column("Buy by"), Column("what"), Column("need", "right")]
     if stocked:
-        columns[3:3] = [Column("in hand", "right"), Column("buy"), Column("cost", "right")]
+        columns += [Column("in hand", "right"), Column("buy"), Column("cost", "right")]
     rows = [row for purchase in purchases for row in _purchase_rows(purchase, stocked=stocked)]
     yield Table(buy_heading(total, " in all"), tuple(columns), tuple(rows))
     remarks = list(dict.fromkeys(remark for item in items for remark in stock_remarks(item)))
@@ -196,13 +205,14 @@ def _buying(season: Season) -> Iterator[Block]:
 def _purchase_rows(purchase: Purchase, *, stocked: bool) -> Iterator[tuple[str, ...]]:
     for i, item in enumerate(purchase.items):
         when = "" if i else day_text(date.fromisoformat(purchase.day))
-        eggs = item.unit == "piece"
-        upto = day_text(date.fromisoformat(purchase.upto)) if eggs else ""
+        name = item.name
+        if item.unit == "piece":
+            name += f", rolled by {day_text(date.fromisoformat(purchase.upto))}"
         shelf: tuple[str, ...] = ()
         if stocked:
             in_hand = NONE if item.in_hand is None else amount_text(item.in_hand, item.unit)
             shelf = (in_hand, packs_text(item), NONE if item.cost is None else f"{item.cost:f}")
-        yield (when, item.name, amount_text(item.need, item.unit), *shelf, upto)
+        yield (when, name, amount_text(item.need, item.unit), *shelf)
 
 
 def _shelf(season: Season) -> Table:
