@@ -129,6 +129,7 @@ def _powder_lines(batch: Batch) -> Iterator[str]:
         f"{put(p.expected_g)} × (1 − {put(rates.powder_per_dry)}) − {n} × "
         f"{put(rates.powder_per_egg_g)} = {got(p.base_mix_g)} g"
     )
+    yield from _doubt_lines(batch)
     both = math.hypot(a.sd, a.bowl_sd)
     yield (
         f"Doubt of this bowl = √(sd of the absorbency² + bowl to bowl²) = √({put(a.sd)}^2 + "
@@ -146,6 +147,22 @@ def _powder_lines(batch: Batch) -> Iterator[str]:
             text += f"; base mix in it {put(dry)} − {put(powders)} = {got(base)} g"
         if dry > 0:
             yield text
+
+
+def _doubt_lines(batch: Batch) -> Iterator[str]:
+    """Yield the parts of the doubt, and what the 90 % range takes of it."""
+    a, first, share = batch.learned.absorbency, batch.trial.absorbency, batch.trial.sd_share
+    learned = " before the notes" if a.prior else ""
+    yield (
+        f"Sd of the absorbency{learned} = its share in doubt × absorbency = {put(share)} × "
+        f"{put(first)} = {got(share * first)}"
+    )
+    yield (
+        f"Bowl to bowl = its share × absorbency{learned} = {put(a.bowl_sd / first)} × {put(first)} = "
+        f"{got(a.bowl_sd)}"
+    )
+    how = "looked up: nine in ten values of a normal distribution lie so near its middle"
+    yield without_sum("Range of the powder", f"{Z_90:g} × doubt to either side", how)
 
 
 def _dose_lines(line: DoseLine, batch: Batch) -> Iterator[str]:

@@ -11,7 +11,7 @@ from eggfold.jobs.kitchen import PasteHeat, paste_heat
 from eggfold.pages.boil_why import pan_sums, row_sums, wait_sum
 from eggfold.pages.figures import size_text
 from eggfold.pages.floating import cored_lines
-from eggfold.pages.sums import added, got, put
+from eggfold.pages.sums import added, got, put, without_sum
 from eggfold.pages.why_learned import learned_lines
 from eggfold.reference.parts import PART_NAMES, Parts
 
@@ -28,6 +28,10 @@ def paste_lines(batch: Batch) -> Iterator[str]:
         "Paste = eggs + base mix + additives = "
         f"{added(put(g) for g, _ in paste.portions)} = {got(paste.mass_g)} g"
     )
+    if batch.doses and not paste.measured:
+        how = "a house default where no analysis is stated"
+        value = "liquids as water, oils as fat, powders as the base mix"
+        yield without_sum("What additives are made of", value, how)
     yield from density_lines(paste)
     yield from learned_lines("Density", paste.density)
     yield from learned_lines("Finished bait from the paste", learned.finished)
@@ -140,6 +144,15 @@ def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
     size, left, keep = size_text(bait.diameter_mm), _left_g(batch), 1 - batch.roll.bowl_loss
     p, spread = batch.powder, batch.roll.spread_mm
     less, more = (p.expected_g - p.low_g) * keep, (p.high_g - p.expected_g) * keep
+    rolled = put(keep)
+    yield (
+        f"Paste at least for {size} = to roll − (dry mix − its low end) × (1 − bowl loss) = {put(left)} "
+        f"− ({put(p.expected_g)} − {put(p.low_g)}) × {rolled} = {got(left - less)} g"
+    )
+    yield (
+        f"Paste at most for {size} = to roll + (high end − dry mix) × (1 − bowl loss) = {put(left)} "
+        f"+ ({put(p.high_g)} − {put(p.expected_g)}) × {rolled} = {got(left + more)} g"
+    )
     for what, paste_g, wider_mm, count in (
         ("", left, 0.0, bait.count),
         (" at least, rolled wide of less powder", max(0.0, left - less), spread, bait.low),
