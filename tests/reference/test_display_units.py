@@ -8,7 +8,7 @@ import pytest
 import scipy.constants as published
 
 from eggfold.pages.display import Pair, show_units, shown_pair
-from eggfold.pages.figures import lift_text, mass_text, volume_text
+from eggfold.pages.figures import lift_text, litres_text, mass_text, volume_text
 
 System = Literal["metric", "imperial", "us"]
 
@@ -87,5 +87,17 @@ def test_a_lift_keeps_its_sign_and_as_fine_a_step(system: System, g: float, lift
     show_units(system)
     try:
         assert lift_text(g) == lift
+    finally:
+        show_units("metric")
+
+
+@pytest.mark.parametrize(
+    ("system", "pan"), [("metric", "5 l"), ("us", "5.28 qt"), ("imperial", "4.4 qt")]
+)
+def test_a_pan_is_told_in_quarts(system: System, pan: str) -> None:
+    # NIST SP 811: a US liquid quart is 0.9463529 l; the imperial one is a quarter of 4.54609 l
+    show_units(system)
+    try:
+        assert litres_text(5) == pan
     finally:
         show_units("metric")

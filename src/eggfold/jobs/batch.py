@@ -117,7 +117,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
 
 def _bowl_shares(mixing: Mixing, eggs: int, paste_of_one_g: float) -> tuple[BowlShare, ...]:
     bench = mixing.bench
-    mixing.assumed.note("bowl", f"{bench.bowl_g / 1000:g} kg of paste", bench.origin("bowl"))
+    mixing.assumed.note("bowl", f"{bench.bowl_g / 1000:.4g} kg of paste", bench.origin("bowl"))
     return tuple(
         BowlShare(number, each, mixing.doses(each), mixing.powder(each), paste_of_one_g * each)
         for number, each in split_eggs(eggs, paste_of_one_g, bench.bowl_g)

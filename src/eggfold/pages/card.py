@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.bowls import bowls_tables
-from eggfold.pages.display import units_lines
+from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
     bait_text,
     eggs_text,
@@ -255,11 +255,12 @@ def _uncustomary(batch: Batch) -> Iterator[Lines]:
 def _write_down(batch: Batch) -> Facts:
     sizes = {size_text(bait.diameter_mm) for bait in batch.baits}
     size = sizes.pop() if len(sizes) == 1 else f"{BLANK} mm"
+    mass = f"{BLANK} {shown_pair('mass').small}"
     rows = (
-        ("Bag before", f"{BLANK} g"),
-        ("Bag after", f"{BLANK} g"),
-        ("Powder used", f"{BLANK} g"),
-        ("Finished weight", f"{BLANK} g"),
-        ("100 baits weigh", f"{BLANK} g, at {size}"),
+        ("Bag before", mass),
+        ("Bag after", mass),
+        ("Powder used", mass),
+        ("Finished weight", mass),
+        ("100 baits weigh", f"{mass}, at {size}"),
     )
     return Facts("WRITE DOWN  for: eggfold note rolled", rows)

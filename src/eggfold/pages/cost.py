@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from eggfold.pages.display import shown_pair, shows_metric
 from eggfold.pages.figures import KIND_WORDS, price_text, size_text
 from eggfold.pages.page import Facts
 
@@ -14,9 +16,10 @@ if TYPE_CHECKING:
 
 def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
     """Return the cost of a batch: its material, a kilo dried, one bait of each size."""
+    heavy = cost.per_kg * Fraction(shown_pair("mass").large_size) / 1000
     rows = [
         ("Used in this bowl", price_text(cost.material, cost.currency)),
-        ("Each kilo, dried", price_text(cost.per_kg, cost.currency)),
+        (f"Each {'kilo' if shows_metric() else 'pound'}, dried", price_text(heavy, cost.currency)),
     ]
     for line, each in zip(batch.baits, cost.per_bait, strict=True):
         label = f"One {size_text(line.diameter_mm)} {KIND_WORDS.get(line.kind, line.kind)}"

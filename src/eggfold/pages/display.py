@@ -57,6 +57,11 @@ def _pairs(measures: Measures) -> dict[Dimension, Pair]:
     }
 
 
+def quart_ml() -> float:
+    """Return a quart, of 32 fl oz in the US and 40 in the UK [ml]."""
+    return (32 if _SHOWN.get() == "us" else 40) * shown_pair("volume").large_size
+
+
 def units_lines() -> tuple[Lines, ...]:
     """Return the lines that name the country of a page's units; none for metric."""
     measures = _SHOWN.get()
@@ -66,7 +71,7 @@ def units_lines() -> tuple[Lines, ...]:
     spoon, ounce = ("US", "US") if measures == "us" else ("UK", "imperial")
     text = (
         f"Volumes in {spoon} tsp (1 tsp is {volume.small_size:.4g} ml) and {ounce} fl oz "
-        f"({volume.large_size:.4g} ml), weights in avoirdupois oz ({mass.small_size:.4g} g) and lb "
+        f"({volume.large_size:.4g} ml), pans in qt ({quart_ml():.4g} ml), weights in avoirdupois oz ({mass.small_size:.4g} g) and lb "
         f"({mass.large_size:.4g} g). Readings stay in the tool's unit; sizes, temperatures, "
         "densities, assumptions and sums stay metric."
     )

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from eggfold.engine.measuring import Reading
     from eggfold.engine.scaling import Measure
 
-from eggfold.pages.display import Pair, shown_pair, shows_metric
+from eggfold.pages.display import Pair, quart_ml, shown_pair, shows_metric
 
 
 def number_text(value: float, digits: int = 3) -> str:
@@ -35,8 +35,8 @@ def volume_text(ml: float) -> str:
 
 
 def litres_text(litres: float) -> str:
-    """Return the size of a vessel, as it was stated; in fl oz where the run shows those."""
-    return f"{litres:g} l" if shows_metric() else volume_text(litres * 1000)
+    """Return the size of a vessel, as it was stated; in quarts where the run shows fl oz."""
+    return f"{litres:g} l" if shows_metric() else f"{number_text(litres * 1000 / quart_ml())} qt"
 
 
 def _in_pair(value: float, pair: Pair) -> str:
@@ -89,7 +89,7 @@ def percent_text(percent: float) -> str:
 
 def size_text(diameter_mm: float) -> str:
     """Return a bait's size."""
-    return f"{diameter_mm:g} mm"
+    return f"{diameter_mm:.4g} mm"
 
 
 def eggs_text(count: float) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from eggfold.pages.display import shown_pair
 from eggfold.pages.figures import eggs_text, mass_text, measure_text, reading_text
 from eggfold.pages.page import Column, Table
 
@@ -79,5 +80,5 @@ def _lines(batch: Batch) -> list[tuple[str, str, str]]:
         (f"{batch.eggs} {batch.egg.label}", mass_text(batch.shelled_g), "shelled"),
         *doses,
         (powder.base_mix, mass_text(powder.base_mix_g), ready),
-        ("powder used", "______ g", ""),
+        ("powder used", f"______ {shown_pair('mass').small}", ""),
     ]
