@@ -24,7 +24,7 @@ TABLE_MS = 5.0
 TABLE = """
 from statistics import median
 from time import perf_counter
-from eggfold.jobs.assumptions import Assumed
+from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.boil import AskedBoil, build_boil
 from eggfold.reference.boiling import TYPICAL_MIX
 def run(core_mm, altitude_m):

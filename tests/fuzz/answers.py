@@ -21,8 +21,8 @@ from eggfold.formats.page_text import page_text
 from eggfold.formats.problems import problems_text
 from eggfold.formats.shelf_json import shelf_document
 from eggfold.formats.trials_json import trials_document
-from eggfold.jobs.asked import Asked, Strength
 from eggfold.jobs.batch import build_batch
+from eggfold.jobs.bowl.asked import Asked, Strength
 from eggfold.jobs.doses import default_columns, register_sheet
 from eggfold.jobs.shelf import Users, build_shelf
 from eggfold.jobs.shopping import build_shopping

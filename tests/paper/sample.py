@@ -8,8 +8,8 @@ from tempfile import TemporaryDirectory
 
 from eggfold.commands.run import answers
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.asked import Asked, Size, Strength
 from eggfold.jobs.batch import Batch, build_batch
+from eggfold.jobs.bowl.asked import Asked, Size, Strength
 from eggfold.jobs.shopping import build_shopping
 from eggfold.pages.card import card_page
 from eggfold.pages.page import (

@@ -9,8 +9,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.asked import Asked, Size
 from eggfold.jobs.batch import build_batch
+from eggfold.jobs.bowl.asked import Asked, Size
 from eggfold.jobs.labels import Keeping, bag_weights_g, build_labels, months_after
 from running import RECIPES
 

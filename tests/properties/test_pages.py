@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 
 from eggfold.files.workspace import Workspace
 from eggfold.formats.page_text import page_text
-from eggfold.jobs.asked import Asked, Size
-from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.batch import build_batch
 from eggfold.jobs.boil import AskedBoil, build_boil
+from eggfold.jobs.bowl.asked import Asked, Size
+from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.dose_columns import parse_columns
 from eggfold.jobs.doses import recipe_sheet
 from eggfold.jobs.shopping import build_shopping

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.errors import UsageProblemError
 from eggfold.formats.plans_json import rolling_document
-from eggfold.jobs.portions import whole_batch
-from eggfold.jobs.rescue import Rescue
+from eggfold.jobs.plans.portions import whole_batch
+from eggfold.jobs.plans.rescue import Rescue
 from eggfold.jobs.rolling import Rolling, build_rolling
 from plan_files import MIXES, rolling_plan
 

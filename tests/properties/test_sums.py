@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from eggfold.commands.root import root
 from eggfold.errors import NoAnswerError
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.asked import Asked, Size
 from eggfold.jobs.batch import build_batch
-from eggfold.pages.why import why_lines
+from eggfold.jobs.bowl.asked import Asked, Size
+from eggfold.pages.why.card import why_lines
 from printed_sums import Calculator, faults_of, sums_of
 from running import RECIPES, copy_recipes
 

@@ -16,7 +16,7 @@ from eggfold.engine.buoyancy import (
     skin_for_lift_mm,
 )
 from eggfold.engine.water import water_density_kg_m3
-from eggfold.jobs.assumptions import Assumed
+from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.buoyancy import (
     AskedBuoyancy,
     Buoyancy,

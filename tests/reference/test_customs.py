@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.asked import Asked
 from eggfold.jobs.batch import build_batch
+from eggfold.jobs.bowl.asked import Asked
 from eggfold.jobs.powder import PowderResult, build_powder
 from eggfold.reference.customary import INGREDIENT_CUSTOMS, find_custom
 

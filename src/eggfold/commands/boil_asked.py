@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 def boil_table(given: dict[str, Any]) -> tuple[BoilTable | None, int]:
     """Return the table that the options ask for, or None and the exit code."""
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
-    from eggfold.jobs.assumptions import Assumed  # noqa: PLC0415
     from eggfold.jobs.boil import build_boil  # noqa: PLC0415
+    from eggfold.jobs.bowl.assumptions import Assumed  # noqa: PLC0415
 
     asked = asked_boil(given)
     assumed = Assumed()

@@ -55,8 +55,8 @@ def _clock_of_sizes(given: dict[str, Any]) -> tuple[Clock | None, int]:
 
 def _clock_of_batch(given: dict[str, Any]) -> tuple[Clock | None, int]:
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
-    from eggfold.jobs.asked import Asked, Size  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
+    from eggfold.jobs.bowl.asked import Asked, Size  # noqa: PLC0415
     from eggfold.jobs.clock import baits_of_batch, build_clock  # noqa: PLC0415
 
     for name, own in (("core", "cores"), ("time", "times")):

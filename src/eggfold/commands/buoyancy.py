@@ -20,7 +20,7 @@ from eggfold.commands.options import (
 
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion
-    from eggfold.jobs.assumptions import Assumed
+    from eggfold.jobs.bowl.assumptions import Assumed
     from eggfold.jobs.buoyancy import AskedBuoyancy
 
 
@@ -53,7 +53,7 @@ def buoyancy(*, why: bool, **given: Any) -> int:
     """
     from eggfold.commands.delivery import deliver_page, destination_of  # noqa: PLC0415
     from eggfold.formats.paste_json import buoyancy_document  # noqa: PLC0415
-    from eggfold.jobs.assumptions import Assumed  # noqa: PLC0415
+    from eggfold.jobs.bowl.assumptions import Assumed  # noqa: PLC0415
     from eggfold.jobs.buoyancy import build_buoyancy  # noqa: PLC0415
     from eggfold.pages.buoyancy import buoyancy_page  # noqa: PLC0415
 

@@ -92,7 +92,7 @@ def _part(stem: str, made: tuple[Label, ...], grid: tuple[int, int], *, why: boo
     def pages() -> tuple[Page, ...]:
         if not why:
             return tuple(map(label_page, made))
-        from eggfold.pages.why_labels import label_sums  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.why.labels import label_sums  # noqa: PLC0415 - few ask for the sums
 
         return *map(label_page, made), *label_sums(made)
 

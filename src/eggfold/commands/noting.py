@@ -36,8 +36,8 @@ from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.note_json import note_document
 from eggfold.formats.problems import problems_text
-from eggfold.jobs.buying import Price, Purchase, note_bought
-from eggfold.jobs.noting import (
+from eggfold.jobs.noting.buying import Price, Purchase, note_bought
+from eggfold.jobs.noting.note import (
     AskedBowl,
     AskedOuting,
     Note,
@@ -46,7 +46,7 @@ from eggfold.jobs.noting import (
     note_rolled,
     note_weighed,
 )
-from eggfold.jobs.undoing import undo_rolled
+from eggfold.jobs.noting.undoing import undo_rolled
 from eggfold.pages.note import note_page
 
 Given = dict[str, Any]

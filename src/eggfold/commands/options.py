@@ -20,7 +20,7 @@ from eggfold.commands.words import OneOf
 if TYPE_CHECKING:
     from eggfold.amounts import AmountError, Dimension
     from eggfold.files.workspace import Workspace
-    from eggfold.jobs.asked import Asked, AskedEgg, Size
+    from eggfold.jobs.bowl.asked import Asked, AskedEgg, Size
     from eggfold.jobs.stock import ShelfToday
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -197,7 +197,7 @@ def amount_error(where: str, error: AmountError) -> click.UsageError:
 def egg_option(text: str | None) -> AskedEgg | None:
     """Read the eggs given on the command line, None where they are not."""
     from eggfold.amounts import AmountError  # noqa: PLC0415
-    from eggfold.jobs.asked import parse_egg  # noqa: PLC0415
+    from eggfold.jobs.bowl.asked import parse_egg  # noqa: PLC0415
 
     try:
         return parse_egg(text) if text else None
@@ -219,7 +219,7 @@ def stock_of(workspace: Workspace, day: str) -> ShelfToday | None:
 
 def asked_of(given: dict[str, Any]) -> Asked | None:
     """Return what the size options ask; None for the strength where it must be given and is not."""
-    from eggfold.jobs.asked import Asked  # noqa: PLC0415
+    from eggfold.jobs.bowl.asked import Asked  # noqa: PLC0415
 
     size = size_of(given)
     strength = given["strength"] or ("hookbait" if size.by == "eggs" and size.value == 1 else None)
@@ -240,7 +240,7 @@ def asked_of(given: dict[str, Any]) -> Asked | None:
 
 def size_of(given: dict[str, Any]) -> Size:
     """Return the one size that is given; two are wrong usage."""
-    from eggfold.jobs.asked import Size  # noqa: PLC0415
+    from eggfold.jobs.bowl.asked import Size  # noqa: PLC0415
 
     named = [n for n in ("eggs", "powder", "bait", "count") if given[n] is not None]
     if len(named) > 1:

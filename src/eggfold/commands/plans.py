@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from eggfold.files.planned import OpenPlan
     from eggfold.files.workspace import Workspace
     from eggfold.jobs.batch import Batch
-    from eggfold.jobs.rescue import Rescue
+    from eggfold.jobs.plans.rescue import Rescue
     from eggfold.pages.agenda import Entry
     from eggfold.pages.page import Page
 
@@ -173,7 +173,7 @@ def rescue_of(done: str, now: str | None, eggs_left: str | None) -> Rescue:
     """Return where a session stands, from the options."""
     from eggfold.amounts import AmountError  # noqa: PLC0415
     from eggfold.files.clock import parse_moment, parse_time  # noqa: PLC0415
-    from eggfold.jobs.rescue import Rescue  # noqa: PLC0415
+    from eggfold.jobs.plans.rescue import Rescue  # noqa: PLC0415
 
     try:
         at = now and (parse_moment(now) if len(now) > len("14:20") else parse_time(now))

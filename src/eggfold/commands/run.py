@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from eggfold.errors import Problem
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.workspace import Workspace
-    from eggfold.jobs.asked import Asked, Strength
+    from eggfold.jobs.bowl.asked import Asked, Strength
 
 T = TypeVar("T")
 

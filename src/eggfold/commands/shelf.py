@@ -72,8 +72,8 @@ def shelf(
 
 def _users(workspace: Workspace) -> Users:
     from eggfold.errors import NoAnswerError  # noqa: PLC0415
-    from eggfold.jobs.asked import Asked  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
+    from eggfold.jobs.bowl.asked import Asked  # noqa: PLC0415
     from eggfold.jobs.shelf import Users  # noqa: PLC0415
 
     users = Users()

@@ -10,10 +10,10 @@ from eggfold.formats.shopping_json import item_data
 
 if TYPE_CHECKING:
     from eggfold.engine.scaling import Measure
-    from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch, BowlShare
-    from eggfold.jobs.dose_line import DoseLine
-    from eggfold.jobs.mixing import Powder
+    from eggfold.jobs.bowl.baits import BaitLine
+    from eggfold.jobs.bowl.dose_line import DoseLine
+    from eggfold.jobs.bowl.mixing import Powder
     from eggfold.jobs.shopping import ShoppingItem
 
 

@@ -8,8 +8,8 @@ from eggfold.formats.json import Data, assumptions_data, companions_data
 
 if TYPE_CHECKING:
     from eggfold.jobs.boil import BoilTable
+    from eggfold.jobs.bowl.kitchen import Boil
     from eggfold.jobs.clock import Clock
-    from eggfold.jobs.kitchen import Boil
 
 
 def boil_document(table: BoilTable) -> Data:

@@ -8,8 +8,8 @@ from eggfold.formats.difference import differences_text
 from eggfold.formats.json import Data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.drawing import Drawn
-    from eggfold.jobs.noting import Note
+    from eggfold.jobs.noting.drawing import Drawn
+    from eggfold.jobs.noting.note import Note
 
 
 def note_document(note: Note, *, written: bool) -> Data:

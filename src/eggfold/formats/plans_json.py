@@ -13,7 +13,7 @@ from eggfold.formats.json import (
     companions_data,
 )
 from eggfold.formats.shopping_json import item_data
-from eggfold.jobs.timetable import isoformat
+from eggfold.jobs.plans.timetable import isoformat
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -21,12 +21,12 @@ if TYPE_CHECKING:
 
     from eggfold.jobs.campaign import Piece, RollingDay, Season, TripPlan
     from eggfold.jobs.cost import BatchCost
-    from eggfold.jobs.demand import Portion
-    from eggfold.jobs.portions import Bowl
+    from eggfold.jobs.plans.demand import Portion
+    from eggfold.jobs.plans.portions import Bowl
+    from eggfold.jobs.plans.season_card import SeasonCard
+    from eggfold.jobs.plans.steps import Step
+    from eggfold.jobs.plans.unfit import Change
     from eggfold.jobs.rolling import Rolling, Room
-    from eggfold.jobs.season_card import SeasonCard
-    from eggfold.jobs.steps import Step
-    from eggfold.jobs.unfit import Change
 
 
 def rolling_document(rolling: Rolling) -> Data:

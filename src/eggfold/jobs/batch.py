@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
 from eggfold.engine.powder import Rates
-from eggfold.jobs.asked import Asked
-from eggfold.jobs.assumptions import Assumption
-from eggfold.jobs.baits import BaitLine, Roll, build_baits, roll_of
-from eggfold.jobs.bowl import Egg, Strength, Trial, mix_of
-from eggfold.jobs.cautions import Caution, build_cautions
-from eggfold.jobs.dose_line import DoseLine
-from eggfold.jobs.kitchen import note_customs
-from eggfold.jobs.learnt import Learnt, note_cautions
-from eggfold.jobs.mixing import Mixing, Paste, Powder, build_mixing
-from eggfold.jobs.sizing import whole_eggs
+from eggfold.jobs.bowl.asked import Asked
+from eggfold.jobs.bowl.assumptions import Assumption
+from eggfold.jobs.bowl.baits import BaitLine, Roll, build_baits, roll_of
+from eggfold.jobs.bowl.cautions import Caution, build_cautions
+from eggfold.jobs.bowl.dose_line import DoseLine
+from eggfold.jobs.bowl.kitchen import note_customs
+from eggfold.jobs.bowl.learnt import Learnt, note_cautions
+from eggfold.jobs.bowl.mixing import Mixing, Paste, Powder, build_mixing
+from eggfold.jobs.bowl.sizing import whole_eggs
+from eggfold.jobs.bowl.trial import Egg, Strength, Trial, mix_of
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 
 if TYPE_CHECKING:
@@ -166,6 +166,6 @@ def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
     cored = [(bait.kind, bait.floating) for bait in baits if bait.floating]
     if not cored:
         return []
-    from eggfold.jobs.lift import lift_cautions  # noqa: PLC0415 - only cored baits have a lift
+    from eggfold.jobs.bowl.lift import lift_cautions  # noqa: PLC0415 - only cored baits have a lift
 
     return list(lift_cautions(cored))

@@ -6,11 +6,10 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.errors import NoAnswerError
-from eggfold.jobs.assumptions import Assumed, Assumption
-from eggfold.jobs.bench import BUILT_IN_BENCH, Bench
-from eggfold.jobs.bowl import graded_egg
-from eggfold.jobs.composition import note_tables, note_typical
-from eggfold.jobs.kitchen import (
+from eggfold.jobs.bowl.assumptions import Assumed, Assumption
+from eggfold.jobs.bowl.bench import BUILT_IN_BENCH, Bench
+from eggfold.jobs.bowl.composition import note_tables, note_typical
+from eggfold.jobs.bowl.kitchen import (
     Boil,
     Kitchen,
     PasteHeat,
@@ -22,6 +21,7 @@ from eggfold.jobs.kitchen import (
     paste_heat,
     wait_s,
 )
+from eggfold.jobs.bowl.trial import graded_egg
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_DRY_G
 from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG, WHOLE_EGG_SOURCE

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.buoyancy import Densities, bare_core_mm, lift_g, skin_for_lift_mm
 from eggfold.engine.paste import paste_density_g_ml
 from eggfold.errors import NoAnswerError
-from eggfold.jobs.assumptions import Assumed, Assumption
 from eggfold.jobs.boil import typical_paste
-from eggfold.jobs.lift import Behaviour, Floating, Lake, behaviour_of, build_lake, note_hook
+from eggfold.jobs.bowl.assumptions import Assumed, Assumption
+from eggfold.jobs.bowl.lift import Behaviour, Floating, Lake, behaviour_of, build_lake, note_hook
 from eggfold.reference.floating import (
     EQUAL_DENSITIES_G_ML,
     LEAST_CORE_MM,

@@ -11,20 +11,20 @@ from eggfold.engine.rolling_days import fewest_days
 from eggfold.engine.season import Rolled, Stretch
 from eggfold.errors import NoAnswerError
 from eggfold.files.companions import each_once
-from eggfold.jobs.assumptions import Assumed, Assumption
-from eggfold.jobs.bench import build_bench
-from eggfold.jobs.cautions import Caution
-from eggfold.jobs.demand import Kind, Pastes, Portion, build_portions, build_stretches
-from eggfold.jobs.egg_boxes import fewest_boxes
-from eggfold.jobs.plan_remarks import bulk_cautions, plan_cautions, recipe_assumptions
-from eggfold.jobs.portions import Bowl
-from eggfold.jobs.purchases import Buying, build_buying, material_cost
+from eggfold.jobs.bowl.assumptions import Assumed, Assumption
+from eggfold.jobs.bowl.bench import build_bench
+from eggfold.jobs.bowl.cautions import Caution
+from eggfold.jobs.plans.demand import Kind, Pastes, Portion, build_portions, build_stretches
+from eggfold.jobs.plans.egg_boxes import fewest_boxes
+from eggfold.jobs.plans.portions import Bowl
+from eggfold.jobs.plans.purchases import Buying, build_buying, material_cost
+from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, recipe_assumptions
+from eggfold.jobs.plans.season_card import SeasonCard, build_cards
+from eggfold.jobs.plans.season_frame import Frame, build_frame
+from eggfold.jobs.plans.session import people_of
+from eggfold.jobs.plans.shortfall import explain_shortfall
 from eggfold.jobs.rolling import Room
-from eggfold.jobs.season_card import SeasonCard, build_cards
-from eggfold.jobs.season_frame import Frame, build_frame
-from eggfold.jobs.session import people_of
 from eggfold.jobs.shopping import Total, total_of
-from eggfold.jobs.shortfall import explain_shortfall
 from eggfold.reference import session as default
 
 if TYPE_CHECKING:

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import NoAnswerError
-from eggfold.jobs.kitchen import wait_s
+from eggfold.jobs.bowl.kitchen import wait_s
 
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion
-    from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.boil import BoilTable
+    from eggfold.jobs.bowl.assumptions import Assumption
 
 
 class Boiled(NamedTuple):

@@ -6,7 +6,7 @@ import re
 
 from eggfold.amounts import AmountError
 from eggfold.files.eggs import MOST_EGGS
-from eggfold.jobs.bowl import Strength
+from eggfold.jobs.bowl.trial import Strength
 from eggfold.jobs.doses import Column
 
 MOST_COLUMNS = 24

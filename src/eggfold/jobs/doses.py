@@ -10,9 +10,11 @@ from eggfold.engine.powder import Rates, dry_mix_g
 from eggfold.engine.scaling import dose_rates, measure_of, scale_dose
 from eggfold.files.companions import each_once, read_with
 from eggfold.files.full import full_additive
-from eggfold.jobs.assumptions import Assumed, Assumption
-from eggfold.jobs.bench import Bench, build_bench
-from eggfold.jobs.bowl import (
+from eggfold.jobs.bowl.assumptions import Assumed, Assumption
+from eggfold.jobs.bowl.bench import Bench, build_bench
+from eggfold.jobs.bowl.dose_line import reading_of
+from eggfold.jobs.bowl.learnt import learned_absorbency, notes_of
+from eggfold.jobs.bowl.trial import (
     DEFAULT_ABSORBENCY,
     Additive,
     Strength,
@@ -24,8 +26,6 @@ from eggfold.jobs.bowl import (
     note_densities,
     rates_of,
 )
-from eggfold.jobs.dose_line import reading_of
-from eggfold.jobs.learnt import learned_absorbency, notes_of
 from eggfold.nearest import fold
 from eggfold.units import is_volume
 

@@ -7,10 +7,10 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import NoAnswerError
-from eggfold.jobs.asked import Asked
 from eggfold.jobs.batch import Batch, build_batch, declared_mix
-from eggfold.jobs.bowl import Strength
-from eggfold.jobs.cautions import Declared, declared
+from eggfold.jobs.bowl.asked import Asked
+from eggfold.jobs.bowl.cautions import Declared, declared
+from eggfold.jobs.bowl.trial import Strength
 from eggfold.reference.labels import FROZEN_MONTHS, MOST_LABELS
 
 if TYPE_CHECKING:

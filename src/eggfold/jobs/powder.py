@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.jobs.batch import declared_mix
-from eggfold.jobs.cautions import Caution, declared_in
-from eggfold.jobs.composition import label_parts
+from eggfold.jobs.bowl.cautions import Caution, declared_in
+from eggfold.jobs.bowl.composition import label_parts
 from eggfold.nearest import fold
 from eggfold.reference.allergens import CONTAINS
 from eggfold.reference.boiling import TYPICAL_MIX
@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from eggfold.files.companions import Companion, Companions
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix
-    from eggfold.jobs.assumptions import Assumption
     from eggfold.jobs.batch import Batch
-    from eggfold.jobs.mixing import Paste
+    from eggfold.jobs.bowl.assumptions import Assumption
+    from eggfold.jobs.bowl.mixing import Paste
 
 
 class IngredientLine(NamedTuple):

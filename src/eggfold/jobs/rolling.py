@@ -12,15 +12,15 @@ from eggfold.engine.schedule import Lying
 from eggfold.engine.session import session_tasks
 from eggfold.files.clock import days_after
 from eggfold.files.companions import each_once
-from eggfold.jobs.assumptions import Assumed, Assumption
-from eggfold.jobs.bench import Bench, build_bench
-from eggfold.jobs.cautions import Caution
-from eggfold.jobs.plan_remarks import bulk_cautions, plan_cautions, recipe_assumptions
-from eggfold.jobs.portions import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
-from eggfold.jobs.purchases import stock_on
-from eggfold.jobs.rescue import Rescue, Rest, build_rest
-from eggfold.jobs.savings import Saving, build_savings
-from eggfold.jobs.session import (
+from eggfold.jobs.bowl.assumptions import Assumed, Assumption
+from eggfold.jobs.bowl.bench import Bench, build_bench
+from eggfold.jobs.bowl.cautions import Caution
+from eggfold.jobs.plans.portions import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
+from eggfold.jobs.plans.purchases import stock_on
+from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, recipe_assumptions
+from eggfold.jobs.plans.rescue import Rescue, Rest, build_rest
+from eggfold.jobs.plans.savings import Saving, build_savings
+from eggfold.jobs.plans.session import (
     Finish,
     Session,
     apart,
@@ -31,10 +31,10 @@ from eggfold.jobs.session import (
     pace_range,
     people_of,
 )
+from eggfold.jobs.plans.steps import Step, build_steps
+from eggfold.jobs.plans.timetable import clock_at, day_hours, moments_at
+from eggfold.jobs.plans.unfit import Change, Unfit, build_changes
 from eggfold.jobs.shopping import ShoppingItem, build_shopping
-from eggfold.jobs.steps import Step, build_steps
-from eggfold.jobs.timetable import clock_at, day_hours, moments_at
-from eggfold.jobs.unfit import Change, Unfit, build_changes
 from eggfold.reference.session import TURN_AT
 
 if TYPE_CHECKING:

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.files.full import all_mixes
-from eggfold.jobs.assumptions import Assumed
 from eggfold.jobs.batch import Batch
-from eggfold.jobs.bowl import build_egg
+from eggfold.jobs.bowl.assumptions import Assumed
+from eggfold.jobs.bowl.trial import build_egg
 from eggfold.jobs.shopping import Shopping, ShoppingItem
 from eggfold.jobs.stock import ShelfToday
 from eggfold.nearest import fold

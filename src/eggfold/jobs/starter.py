@@ -7,7 +7,7 @@ from pathlib import Path
 from string import Template
 
 from eggfold.files.schemas import KINDS, build_schema
-from eggfold.jobs.asked import AskedEgg
+from eggfold.jobs.bowl.asked import AskedEgg
 from eggfold.reference.starter import BOXES, PRICES, STARTERS, System
 
 TEMPLATES = Path(__file__).parent.parent / "starter"

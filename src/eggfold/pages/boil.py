@@ -13,7 +13,7 @@ from eggfold.reference.boiling import TARGETS
 
 if TYPE_CHECKING:
     from eggfold.jobs.boil import BoilTable
-    from eggfold.jobs.kitchen import Boil
+    from eggfold.jobs.bowl.kitchen import Boil
 
 CAUTIONS = (
     "Boiling water and hot baskets scald: long sleeves, no children.",
@@ -41,7 +41,7 @@ def boil_page(table: BoilTable, *, why: bool = False) -> Page:
     ]
     if why:
         from eggfold.pages.boil_curve import time_curve  # noqa: PLC0415 - few ask for the sums
-        from eggfold.pages.boil_why import boil_sums  # noqa: PLC0415
+        from eggfold.pages.why.boil import boil_sums  # noqa: PLC0415
 
         blocks += time_curve(table)
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(boil_sums(table))))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.jobs.kitchen import boil_until
+from eggfold.jobs.bowl.kitchen import boil_until
 from eggfold.pages.figures import seconds_text, size_text
 from eggfold.pages.page import Plot
 from eggfold.reference.boiling import TARGETS

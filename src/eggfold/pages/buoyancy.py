@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.engine.buoyancy import hook_pull_g
-from eggfold.jobs.lift import SOAK
+from eggfold.jobs.bowl.lift import SOAK
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
@@ -20,11 +20,11 @@ from eggfold.pages.figures import (
 )
 from eggfold.pages.floating import hook_line, lift_line, volume_lines
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
-from eggfold.pages.sums import fine, got, put
+from eggfold.pages.why.sums import fine, got, put
 
 if TYPE_CHECKING:
+    from eggfold.jobs.bowl.lift import Floating
     from eggfold.jobs.buoyancy import Buoyancy
-    from eggfold.jobs.lift import Floating
 
 CURVE_POINTS = 61
 CURVE_SKINS = 2.0

@@ -30,9 +30,9 @@ if TYPE_CHECKING:
     from eggfold.engine.scaling import Measure
     from eggfold.jobs.campaign import RollingDay, Season, TripPlan
     from eggfold.jobs.cost import BatchCost
-    from eggfold.jobs.demand import Portion
-    from eggfold.jobs.purchases import Purchase
-    from eggfold.jobs.season_card import SeasonCard
+    from eggfold.jobs.plans.demand import Portion
+    from eggfold.jobs.plans.purchases import Purchase
+    from eggfold.jobs.plans.season_card import SeasonCard
 
 
 def campaign_page(season: Season, *, why: bool = False) -> Page:
@@ -44,7 +44,7 @@ def campaign_page(season: Season, *, why: bool = False) -> Page:
     blocks += [_card(card) for card in season.cards]
     blocks.append(care_lines(season.cautions))
     if why:
-        from eggfold.pages.why_campaign import campaign_sums  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.why.campaign import campaign_sums  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(campaign_sums(season))))
     blocks += basis_blocks(season, why=why)

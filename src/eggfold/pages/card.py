@@ -28,10 +28,10 @@ from eggfold.reference.defaults import DEFAULT_DRY_G
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from eggfold.jobs.baits import BaitLine
     from eggfold.jobs.batch import Batch
+    from eggfold.jobs.bowl.baits import BaitLine
+    from eggfold.jobs.bowl.dose_line import DoseLine
     from eggfold.jobs.cost import BatchCost
-    from eggfold.jobs.dose_line import DoseLine
     from eggfold.jobs.shopping import ShoppingItem
 
 IN_BULK = "hookbait-in-bulk"
@@ -71,11 +71,11 @@ def card_page(
 
 
 def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
-    from eggfold.pages.why import why_lines  # noqa: PLC0415 - few ask for the sums
+    from eggfold.pages.why.card import why_lines  # noqa: PLC0415 - few ask for the sums
 
     yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch)))
     if cost:
-        from eggfold.pages.why_cost import cost_lines  # noqa: PLC0415
+        from eggfold.pages.why.cost import cost_lines  # noqa: PLC0415
 
         yield cost_lines(batch, cost)
 

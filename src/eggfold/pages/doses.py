@@ -28,7 +28,7 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
     table = Table("DOSES", columns, rows)
     blocks: list[Block] = [*units_lines(), table]
     if why:
-        from eggfold.pages.why_doses import dose_sums  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.why.doses import dose_sums  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dose_sums(sheet))))
     blocks += basis_blocks(sheet, why=why)

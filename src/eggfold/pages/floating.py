@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from eggfold.engine.buoyancy import hook_pull_g
 from eggfold.engine.paste import ball_volume_ml, cored_volume_ml
 from eggfold.pages.figures import size_text
-from eggfold.pages.sums import fine, got, put
+from eggfold.pages.why.sums import fine, got, put
 from eggfold.reference.floating import STEEL_DENSITY_G_ML
 
 if TYPE_CHECKING:
-    from eggfold.jobs.lift import Floating
+    from eggfold.jobs.bowl.lift import Floating
 
 
 def cored_lines(bait: Floating, each_g: float) -> Iterator[str]:

@@ -11,8 +11,8 @@ from eggfold.pages.times import time_text
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from eggfold.jobs.plans.steps import Step
     from eggfold.jobs.rolling import Rolling
-    from eggfold.jobs.steps import Step
 
 BOWL_GAP_H = 0.5
 """Loads of one bowl closer than this are drawn as one span [h]."""

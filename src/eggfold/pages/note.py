@@ -11,8 +11,8 @@ from eggfold.reference.measures import KITCHEN_UNITS
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import Stock
-    from eggfold.jobs.drawing import Drawing
-    from eggfold.jobs.noting import Note
+    from eggfold.jobs.noting.drawing import Drawing
+    from eggfold.jobs.noting.note import Note
 
 
 def note_page(note: Note) -> Page:

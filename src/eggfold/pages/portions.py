@@ -10,7 +10,7 @@ from eggfold.pages.page import Column, Table
 
 if TYPE_CHECKING:
     from eggfold.jobs.batch import Batch
-    from eggfold.jobs.portions import Bowl
+    from eggfold.jobs.plans.portions import Bowl
 
 
 def bowls_table(bowls: tuple[Bowl, ...]) -> Table:

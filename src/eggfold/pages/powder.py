@@ -9,9 +9,9 @@ from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import density_text, mass_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.sums import got, put, without_sum
-from eggfold.pages.why_baits import density_lines
-from eggfold.pages.why_learned import learned_lines
+from eggfold.pages.why.baits import density_lines
+from eggfold.pages.why.learned import learned_lines
+from eggfold.pages.why.sums import got, put, without_sum
 from eggfold.reference.ingredients import SOURCE
 from eggfold.reference.parts import PART_NAMES
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from eggfold.jobs.plan_remarks import IN_BULK
+from eggfold.jobs.plans.remarks import IN_BULK
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
@@ -36,11 +36,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import datetime
 
-    from eggfold.jobs.cautions import Caution
-    from eggfold.jobs.portions import Bowl
+    from eggfold.jobs.bowl.cautions import Caution
+    from eggfold.jobs.plans.portions import Bowl
+    from eggfold.jobs.plans.steps import Step
+    from eggfold.jobs.plans.unfit import Change
     from eggfold.jobs.rolling import Rolling
-    from eggfold.jobs.steps import Step
-    from eggfold.jobs.unfit import Change
 
 RESOURCES = ("the mixing bowl", "the rest", "the table", "the pan", "the people")
 
@@ -57,7 +57,7 @@ def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
         blocks += shopping_blocks(rolling.shopping)
     blocks.append(care_lines(rolling.cautions))
     if why:
-        from eggfold.pages.why_rolling import rolling_sums  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.why.rolling import rolling_sums  # noqa: PLC0415 - few ask for the sums
 
         blocks += [Lines("HOW EACH FIGURE CAME ABOUT", tuple(rolling_sums(rolling)))]
     blocks += basis_blocks(rolling, why=why)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
-from eggfold.pages.sums import got, put, without_sum
+from eggfold.pages.why.sums import got, put, without_sum
 from eggfold.reference.stock import SOON_DAYS
 
 if TYPE_CHECKING:

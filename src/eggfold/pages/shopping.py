@@ -111,7 +111,7 @@ def shopping_page(
     aside = "one batch" if len(batches) == 1 else f"{len(batches)} batches"
     blocks: list[Block] = [*units_lines(), *shopping_blocks(items)]
     if why:
-        from eggfold.pages.why_shopping import buying_lines  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.why.shopping import buying_lines  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(buying_lines(items))))
     blocks += companion_facts(each_once(batch.companions for batch in batches))

@@ -40,7 +40,7 @@ def trials_page(trials: Trials, *, why: bool = False) -> Page:
         Lines("WHAT IT DOES NOT SHOW", tuple(_not_shown(trials))),
     ]
     if why:
-        from eggfold.pages.why_trials import why_trials  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.why.trials import why_trials  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_trials(trials))))
     return Page("Trial mixes", counted(rod_hours_text(hours), "rod-hour"), tuple(blocks))

@@ -17,7 +17,7 @@ from eggfold.files.shelf_reading import ITEMS_AT_ONCE
 from eggfold.files.source import Source
 from eggfold.files.workspace import Workspace
 from eggfold.jobs import doses
-from eggfold.jobs.bowl import build_trial
+from eggfold.jobs.bowl.trial import build_trial
 
 if TYPE_CHECKING:
     from collections.abc import ItemsView

@@ -9,7 +9,7 @@ from scipy import special, stats
 
 from eggfold.files.notebook import Fished
 from eggfold.jobs.trials import build_trials
-from eggfold.pages.why_trials import why_trials
+from eggfold.pages.why.trials import why_trials
 from printed_sums import faults_of
 
 

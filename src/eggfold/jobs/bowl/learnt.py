@@ -1,0 +1,193 @@
+"""What a bowl rests on after the user's own notes: absorbency, finished share, paste density."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.jobs.bowl.assumptions import Assumed
+from eggfold.jobs.bowl.cautions import Caution
+from eggfold.jobs.bowl.trial import Trial
+from eggfold.nearest import fold
+from eggfold.plural import counted
+from eggfold.reference.defaults import MEASURED_BOWL_SD_PERCENT, MEASURED_SD_PERCENT
+
+if TYPE_CHECKING:
+    from eggfold.engine.calibration import Seen
+    from eggfold.files.opened import OpenRecipe
+
+
+class Weighing(NamedTuple):
+    """One bowl that met the scale: its wet and dry mass, and the scale's division [g]."""
+
+    where: str
+    recipe: str
+    strength: str
+    eggs: int
+    taken_g: float
+    wet_g: float
+    dry_g: float
+    scale_g: float
+
+
+class Notes(NamedTuple):
+    """The notes on one base mix, and the notes that say nothing without their recipe."""
+
+    weighings: tuple[Weighing, ...] = ()
+    yields: tuple[tuple[str, float], ...] = ()
+    densities: tuple[tuple[str, float], ...] = ()
+    lost: tuple[str, ...] = ()
+
+
+NO_NOTES = Notes()
+
+
+class Figure(NamedTuple):
+    """A learned figure: mean, doubt, bowl to bowl, how many notes it rests on, which are far off."""
+
+    mean: float
+    sd: float
+    bowl_sd: float
+    notes: int = 0
+    far_off: tuple[str, ...] = ()
+    seen: tuple[Seen, ...] = ()
+    prior: tuple[float, float] | None = None
+    """Mean and doubt before the notes; None where there are none."""
+    weighed: tuple[Weighing, ...] = ()
+    """The bowls behind what was seen, where they are what was noted."""
+
+
+class Learnt(NamedTuple):
+    """Dry mix per gram of wet [g/g], the finished share of the paste [-], and the notes behind."""
+
+    absorbency: Figure
+    finished: Figure
+    bowl_loss: float
+    drying_loss: float
+    notes: Notes = NO_NOTES
+
+    def density(self, before_g_ml: float, assumed: Assumed, *, once: bool) -> Figure:
+        """Return the paste density after the noted hundreds; ``once`` if it was measured itself."""
+        figure = _measured(before_g_ml, self.notes.densities, once=once)
+        if not figure.notes:
+            return figure
+        text = f"{figure.mean:.3f} g/ml, from {counted(figure.notes, 'hundred')}"
+        assumed.note("density of the paste, learned", text, "yours")
+        _note_doubts(assumed)
+        return figure
+
+
+def build_learnt(opened: OpenRecipe, mix: str, trial: Trial, assumed: Assumed) -> Learnt:
+    """Return what the notes on a base mix say, on top of the trial and the house defaults."""
+    notes = notes_of(opened, mix)
+    absorbency = learned_absorbency(opened, notes, trial, assumed)
+    bowl_loss, drying_loss = assumed.share("bowl_loss"), assumed.share("drying_loss")
+    finished = _measured((1 - bowl_loss) * (1 - drying_loss), notes.yields, once=False)
+    if finished.notes:
+        text = f"{finished.mean * 100:.3g} %, from {counted(finished.notes, 'weighing')}"
+        assumed.note("finished bait from the paste, learned", text, "yours")
+        _note_doubts(assumed)
+    return Learnt(absorbency, finished, bowl_loss, drying_loss, notes)
+
+
+def _note_doubts(assumed: Assumed) -> None:
+    """Remember how far a measured yield or density is trusted."""
+    text = f"{MEASURED_SD_PERCENT:g} % before, {MEASURED_BOWL_SD_PERCENT:g} % from bowl to bowl"
+    assumed.note("doubt about a yield or a density, 1 sd", text, "house default")
+
+
+def notes_of(opened: OpenRecipe, mix: str) -> Notes:
+    """Return what the notebook of a run holds on a base mix."""
+    if opened.companions.notebook is None:
+        return NO_NOTES
+    from eggfold.jobs.bowl.notes import notes_on  # noqa: PLC0415 - only where there is a notebook
+
+    return notes_on(opened, mix)
+
+
+def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial, assumed: Assumed) -> Figure:
+    """Return the absorbency of a mix after its weighings; the trial itself is not counted again."""
+    figure = _before(trial, assumed)
+    weighed = _without_trial(notes.weighings, opened.recipe.name, trial)
+    if weighed:
+        figure = _after(figure, _seen(weighed, figure.bowl_sd), [w.where for w in weighed])
+        figure = figure._replace(weighed=tuple(weighed))
+        text = f"{figure.mean:.4g} g/g, from {counted(figure.notes, 'weighing')}"
+        assumed.note("dry mix per gram of wet, learned", text, "yours")
+    return figure
+
+
+def expected_absorbency(
+    recipe: str, weighings: Sequence[Weighing], trial: Trial, assumed: Assumed
+) -> float:
+    """Return the absorbency that a recipe's card went by after some weighings of its mix."""
+    from eggfold.engine.calibration import Learned, learned  # noqa: PLC0415
+
+    figure = _before(trial, assumed)
+    seen = _seen(_without_trial(weighings, recipe, trial), figure.bowl_sd)
+    return learned(Learned(figure.mean, figure.sd), seen).mean
+
+
+def _before(trial: Trial, assumed: Assumed) -> Figure:
+    """Return a mix's absorbency before any weighing."""
+    a0 = trial.absorbency
+    return Figure(a0, trial.sd_share * a0, assumed.share("bowl_sd") * a0)
+
+
+def _without_trial(weighings: Sequence[Weighing], recipe: str, trial: Trial) -> list[Weighing]:
+    return [w for w in weighings if not _is_trial(w, recipe, trial)]
+
+
+def _seen(weighings: Sequence[Weighing], bowl_sd: float) -> list[Seen]:
+    from eggfold.engine.calibration import Seen, weighed_sd  # noqa: PLC0415
+
+    return [Seen(w.dry_g / w.wet_g, weighed_sd(bowl_sd, w.scale_g, w.wet_g)) for w in weighings]
+
+
+def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
+    return (
+        trial.own
+        and trial.amount_g is not None
+        and fold(weighing.recipe) == fold(recipe)
+        and weighing.strength == trial.strength
+        and weighing.eggs == trial.eggs
+        and abs(weighing.taken_g - trial.amount_g) < 1e-6 * trial.amount_g
+    )
+
+
+def _measured(mean: float, noted: Sequence[tuple[str, float]], *, once: bool) -> Figure:
+    """Return a yield or a density after its measurements; ``once`` if the mean was measured itself."""
+    bowl_sd = MEASURED_BOWL_SD_PERCENT / 100 * mean
+    figure = Figure(mean, bowl_sd if once else MEASURED_SD_PERCENT / 100 * mean, bowl_sd)
+    if not noted:
+        return figure
+    from eggfold.engine.calibration import Seen  # noqa: PLC0415
+
+    return _after(figure, [Seen(value, bowl_sd) for _, value in noted], [w for w, _ in noted])
+
+
+def _after(figure: Figure, seen: Sequence[Seen], where: Sequence[str]) -> Figure:
+    """Return a figure after its observations, with those that lie far off."""
+    from eggfold.engine.calibration import Learned, learned, outliers  # noqa: PLC0415
+
+    prior = Learned(figure.mean, figure.sd)
+    after = learned(prior, seen)
+    far = outliers(prior, seen)
+    rest = learned(prior, [one for i, one in enumerate(seen) if i not in far])
+    named = tuple(f"{where[i]}: {seen[i].value:.3g}, the others say {rest.mean:.3g}" for i in far)
+    return Figure(after.mean, after.sd, figure.bowl_sd, len(seen), named, tuple(seen), prior)
+
+
+def note_cautions(learnt: Learnt, density: Figure) -> list[Caution]:
+    """Return a caution for each note that lies far off the others, or says nothing any more."""
+    far = [
+        Caution("note-far-off", f"Notebook, {where} {unit}. It counts all the same: check it.")
+        for figure, unit in (
+            (learnt.absorbency, "g of dry mix per g of wet"),
+            (learnt.finished, "of the paste as finished bait"),
+            (density, "g/ml of paste"),
+        )
+        for where in figure.far_off
+    ]
+    lost = [Caution("note-lost", f"Notebook, {where}; left out.") for where in learnt.notes.lost]
+    return far + lost

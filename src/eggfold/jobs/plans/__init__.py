@@ -1,0 +1,1 @@
+"""Rolling days and seasons: bowls, timetable, purchases."""

@@ -1,0 +1,56 @@
+"""What both plans warn of and rest on, gathered from their bowls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from eggfold.jobs.bowl.assumptions import Assumed, Assumption
+from eggfold.jobs.bowl.cautions import Caution
+from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
+
+if TYPE_CHECKING:
+    from eggfold.jobs.plans.portions import Bowl
+
+IN_BULK = "hookbait-in-bulk"
+FREEZING = Caution(
+    "freezing",
+    "Bag, label and freeze as soon as it is dry. Thaw once, in the cool; never freeze it again.",
+)
+
+
+def bulk_cautions(wants: Iterable[tuple[str, str, int]]) -> Iterator[Caution]:
+    """Yield a warning for each want (recipe, strength, eggs) that is a slip more likely than a wish."""
+    for recipe, strength, eggs in wants:
+        if strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
+            text = f"These are HOOKBAIT doses for {eggs} eggs of {recipe}; freebies have their own."
+            yield Caution(IN_BULK, text)
+
+
+def plan_cautions(bowls: Sequence[Bowl]) -> tuple[Caution, ...]:
+    """Return the cautions of all bowls, each once, and that of the freezer."""
+    found: dict[str, Caution] = {}
+    for bowl in bowls:
+        for caution in bowl.batch.cautions:
+            text = caution.text
+            if caution.code == "allergens":
+                text = f"{bowl.batch.recipe}, {bowl.batch.strength}. {text}"
+            if caution.code != IN_BULK:
+                found.setdefault(text, Caution(caution.code, text))
+    return (*found.values(), FREEZING)
+
+
+def recipe_assumptions(bowls: Sequence[Bowl], assumed: Assumed) -> tuple[Assumption, ...]:
+    """Return what the recipes assumed, each thing once; where two differ, with the recipe's name."""
+    by_what: dict[str, dict[str, tuple[Assumption, str]]] = {}
+    for bowl in bowls:
+        for a in bowl.batch.assumptions:
+            name = f"{bowl.batch.recipe}, {bowl.batch.strength}"
+            by_what.setdefault(a.what, {}).setdefault(a.value, (a, name))
+    listed = []
+    for what, values in by_what.items():
+        if what in assumed.found:
+            continue
+        for a, recipe in values.values():
+            listed.append(a if len(values) == 1 else a._replace(what=f"{what} ({recipe})"))
+    return tuple(listed)

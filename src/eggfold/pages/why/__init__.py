@@ -1,0 +1,1 @@
+"""How each figure came about, sum by sum."""
