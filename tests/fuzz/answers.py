@@ -11,6 +11,7 @@ from eggfold.files.checking import check_files
 from eggfold.files.companions import Companions, open_placed, open_powders, open_register
 from eggfold.files.notebook import open_notebook
 from eggfold.files.opened import open_recipe
+from eggfold.files.recipe import Strength
 from eggfold.files.source import drafts
 from eggfold.files.workspace import Workspace
 from eggfold.files.yaml_text import scalar_text
@@ -22,7 +23,7 @@ from eggfold.formats.problems import problems_text
 from eggfold.formats.shelf_json import shelf_document
 from eggfold.formats.trials_json import trials_document
 from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked, Strength
+from eggfold.jobs.bowl.asked import Asked
 from eggfold.jobs.doses import default_columns, register_sheet
 from eggfold.jobs.shelf import Users, build_shelf
 from eggfold.jobs.shopping import build_shopping

@@ -7,9 +7,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from eggfold.commands.run import answers
+from eggfold.files.recipe import Strength
 from eggfold.files.workspace import Workspace
 from eggfold.jobs.batch import Batch, build_batch
-from eggfold.jobs.bowl.asked import Asked, Size, Strength
+from eggfold.jobs.bowl.asked import Asked, Size
 from eggfold.jobs.shopping import build_shopping
 from eggfold.pages.card import card_page
 from eggfold.pages.page import (

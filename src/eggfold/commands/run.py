@@ -14,8 +14,9 @@ from eggfold.errors import NoAnswerError, ProblemsError, errors_of, tidy
 if TYPE_CHECKING:
     from eggfold.errors import Problem
     from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Strength
     from eggfold.files.workspace import Workspace
-    from eggfold.jobs.bowl.asked import Asked, Strength
+    from eggfold.jobs.bowl.asked import Asked
 
 T = TypeVar("T")
 

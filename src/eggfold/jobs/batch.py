@@ -15,13 +15,13 @@ from eggfold.jobs.bowl.kitchen import note_customs
 from eggfold.jobs.bowl.learnt import Learnt, note_cautions
 from eggfold.jobs.bowl.mixing import Mixing, Paste, Powder, build_mixing
 from eggfold.jobs.bowl.sizing import whole_eggs
-from eggfold.jobs.bowl.trial import Egg, Strength, Trial, mix_of
+from eggfold.jobs.bowl.trial import Egg, Trial, mix_of
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion
     from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Mix
+    from eggfold.files.recipe import Mix, Strength
 
 
 class BowlShare(NamedTuple):

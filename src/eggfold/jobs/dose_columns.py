@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
 from eggfold.amounts import AmountError
 from eggfold.files.eggs import MOST_EGGS
-from eggfold.jobs.bowl.trial import Strength
 from eggfold.jobs.doses import Column
+
+if TYPE_CHECKING:
+    from eggfold.files.recipe import Strength
 
 MOST_COLUMNS = 24
 MOST_KG = 10_000

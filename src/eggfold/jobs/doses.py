@@ -17,7 +17,6 @@ from eggfold.jobs.bowl.learnt import learned_absorbency, notes_of
 from eggfold.jobs.bowl.trial import (
     DEFAULT_ABSORBENCY,
     Additive,
-    Strength,
     build_additive,
     build_additives,
     build_egg,
@@ -32,6 +31,7 @@ from eggfold.units import is_volume
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion, Companions
     from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Strength
 
 
 class Column(NamedTuple):

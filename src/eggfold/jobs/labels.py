@@ -10,11 +10,11 @@ from eggfold.errors import NoAnswerError
 from eggfold.jobs.batch import Batch, build_batch, declared_mix
 from eggfold.jobs.bowl.asked import Asked
 from eggfold.jobs.bowl.cautions import Declared, declared
-from eggfold.jobs.bowl.trial import Strength
 from eggfold.reference.labels import FROZEN_MONTHS, MOST_LABELS
 
 if TYPE_CHECKING:
     from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Strength
 
 
 class Keeping(NamedTuple):

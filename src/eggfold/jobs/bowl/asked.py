@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.nearest import did_you_mean, fold, one_of
 from eggfold.reference.eggs import GRADES_OF, LETTERS
 from eggfold.units import amount_in
 
-Strength = Literal["hookbait", "freebie"]
+if TYPE_CHECKING:
+    from eggfold.files.recipe import Strength
 
 
 class Size(NamedTuple):

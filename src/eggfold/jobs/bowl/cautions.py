@@ -12,8 +12,8 @@ from eggfold.reference.ingredients import find_ingredient
 
 if TYPE_CHECKING:
     from eggfold.files.ingredients import OwnPowder
-    from eggfold.files.recipe import Mix
-    from eggfold.jobs.bowl.trial import Additive, Strength
+    from eggfold.files.recipe import Mix, Strength
+    from eggfold.jobs.bowl.trial import Additive
 
 DOG_POISONS = re.compile(r"garlic|onion|chocolate|cocoa|xylitol", re.IGNORECASE)
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.measuring import Reading, best_reading
 from eggfold.engine.scaling import Measure, measure_of, scale_dose
-from eggfold.jobs.bowl.trial import Additive, Strength
+from eggfold.jobs.bowl.trial import Additive
 from eggfold.reference.bench import MOST_FILLINGS, Tool
 from eggfold.units import is_volume
+
+if TYPE_CHECKING:
+    from eggfold.files.recipe import Strength
 
 
 class DoseLine(NamedTuple):

@@ -13,21 +13,14 @@ from eggfold.files.opened import find_recipe
 from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.bowl.bench import build_bench
 from eggfold.jobs.bowl.learnt import NO_NOTES, Notes, Weighing, expected_absorbency
-from eggfold.jobs.bowl.trial import (
-    Strength,
-    Trial,
-    build_additives,
-    build_egg,
-    build_trial,
-    mix_of,
-    rates_of,
-)
+from eggfold.jobs.bowl.trial import Trial, build_additives, build_egg, build_trial, mix_of, rates_of
 from eggfold.nearest import fold
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.notebook import Bowl, Rolled
     from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Strength
 
 
 class _Bowl(NamedTuple):

@@ -32,10 +32,8 @@ if TYPE_CHECKING:
     from eggfold.amounts import DoseText
     from eggfold.files.eggs import Eggs
     from eggfold.files.full import FullAdditive
-    from eggfold.files.recipe import Mix, Recipe
+    from eggfold.files.recipe import Mix, Recipe, Strength
     from eggfold.reference.parts import Parts
-
-Strength = Literal["hookbait", "freebie"]
 
 DEFAULT_ABSORBENCY = DEFAULT_DRY_G / (shelled_egg_g("eu", "large", 0.11) + DEFAULT_LIQUIDS_G)
 

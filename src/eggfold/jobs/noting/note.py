@@ -12,13 +12,14 @@ from eggfold.files.notebook import DEFAULT_SCALE, SectionName, entry_fault
 from eggfold.files.stocktaking import left_as_written, left_splice, refuse_harm, spliced
 from eggfold.files.yaml_text import Fields, block_entry, flow_entry
 from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked, AskedEgg, Size, Strength
+from eggfold.jobs.bowl.asked import Asked, AskedEgg, Size
 from eggfold.jobs.noting.drawing import Drawing, build_drawing, shortage_text
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.draft import Draft
     from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Strength
     from eggfold.files.shelf import OpenShelf
     from eggfold.files.writing import Change
     from eggfold.jobs.batch import Batch

@@ -21,8 +21,7 @@ if TYPE_CHECKING:
 
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.plan import Quantity
-    from eggfold.files.recipe import Bait
-    from eggfold.jobs.bowl.asked import Strength
+    from eggfold.files.recipe import Bait, Strength
     from eggfold.jobs.bowl.baits import BaitLine
 
 

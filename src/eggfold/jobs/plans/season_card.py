@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.jobs.batch import Batch, build_batch
-from eggfold.jobs.bowl.asked import Asked, Size, Strength
+from eggfold.jobs.bowl.asked import Asked, Size
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from eggfold.files.recipe import Strength
     from eggfold.jobs.bowl.dose_line import DoseLine
     from eggfold.jobs.plans.demand import Kind, Pastes, Portion
 

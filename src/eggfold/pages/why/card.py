@@ -16,9 +16,10 @@ from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
 from eggfold.units import is_volume
 
 if TYPE_CHECKING:
+    from eggfold.files.recipe import Strength
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.bowl.dose_line import DoseLine
-    from eggfold.jobs.bowl.trial import Additive, Egg, Strength
+    from eggfold.jobs.bowl.trial import Additive, Egg
 
 
 def why_lines(batch: Batch) -> Iterator[str]:
