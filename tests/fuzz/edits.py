@@ -181,9 +181,11 @@ def _splice(shelf: OpenShelf, name: str, splice: Splice, wanted: Callable[[Data]
 
 
 def _unordered(data: Data) -> Data:
-    """Return a shelf whose packs stand in one order: a new one comes before or behind the others."""
+    """Return a shelf whose packs and their keys stand in one order, wherever new ones went in."""
     items = {
-        name: item | {"sold_in": sorted(map(repr, item.get("sold_in") or ()))} if item else item
+        name: item | {"sold_in": sorted(sorted(pack.items()) for pack in item.get("sold_in") or ())}
+        if item
+        else item
         for name, item in data["items"].items()
     }
     return data | {"items": items}
