@@ -83,7 +83,7 @@ def deliver(to: Destination, whole: Part, parts: Sequence[Part] = ()) -> list[Eg
     from eggfold.files.writing import write_file  # noqa: PLC0415
 
     write_file(to.output, _bytes(content), force=to.force)
-    say(f"wrote {_name(to.output)}")
+    say(f"wrote {_name(to.output)}{_as_text(to)}")
     return []
 
 
@@ -173,17 +173,26 @@ def _content(to: Destination, part: Part) -> tuple[str | bytes, tuple[str, ...]]
 
 def _form_of(path: Path, others: tuple[str, ...]) -> str:
     from eggfold.formats.registry import FORMATS, form_of_ending  # noqa: PLC0415
-    from eggfold.nearest import did_you_mean, one_of  # noqa: PLC0415
+    from eggfold.nearest import did_you_mean  # noqa: PLC0415
 
-    if not path.suffix:
-        return "text"
     if form := form_of_ending(path.suffix):
         return form
-    endings = [*(ending for f in FORMATS.values() for ending in f.endings), *others]
-    hint = did_you_mean(path.suffix, endings) or f"known are {one_of(endings)}."
-    raise click.UsageError(
-        f"--output: files of no format end in {path.suffix[:20]}; {hint} Or say which with --format"
-    )
+    endings = [*others, *(ending for f in FORMATS.values() for ending in f.endings)]
+    if near := did_you_mean(path.suffix, endings):
+        raise click.UsageError(
+            f"--output: files of no format end in {path.suffix[:20]}; {near} "
+            "Or say which with --format"
+        )
+    return "text"
+
+
+def _as_text(to: Destination) -> str:
+    """Return a remark where text went into a file whose ending promises something else."""
+    from eggfold.formats.registry import form_of_ending  # noqa: PLC0415
+
+    ending = to.output.suffix if to.output else ""
+    known = not ending or form_of_ending(ending)
+    return "" if known or to.form != "text" else " as text; --format takes the others"
 
 
 def _need_library() -> None:
