@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from eggfold.engine import calibration
 from running import run_eggfold
 
 RECIPE = """\
@@ -176,3 +177,21 @@ def test_bowls_noted_by_hand_teach_what_the_program_would_have_noted(tmp_path: P
         assert mine["absorbency"] == pytest.approx(its["absorbency"], rel=1e-8)
         shares = [finished_of_paste(folder, *options) for folder in (tmp_path, written)]
         assert shares[0] == pytest.approx(shares[1], rel=1e-8)
+
+
+def test_each_weighing_is_weighed_up_twice_at_the_most(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    taken: list[float] = []
+
+    def counted(bowl_sd: float, resolution_g: float, wet_mass_g: float) -> float:
+        taken.append(wet_mass_g)
+        return weighed_sd(bowl_sd, resolution_g, wet_mass_g)
+
+    weighed_sd = calibration.weighed_sd
+    monkeypatch.setattr(calibration, "weighed_sd", counted)
+    (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
+    notes = "weighed:\n" + "".join(weighed(850 + i % 9) for i in range(60))
+    (tmp_path / "notebook.yaml").write_text(notes, "utf-8")
+    assert powder(tmp_path)["weighings"] == 60
+    assert 60 <= len(taken) <= 2 * 60

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from typing import Any
 
 import numpy as np
 import pytest
@@ -61,3 +62,47 @@ def test_one_slip_is_named_and_the_good_ones_are_not() -> None:
 
 def test_without_doubt_nothing_is_learned() -> None:
     assert learned(Learned(2.0, 0.0), [Seen(3.0, 0.1)]) == (2.0, 0.0)
+
+
+class Looked(list[Seen]):
+    """Observations that count how often one of them is taken."""
+
+    looks = 0
+
+    def __getitem__(self, which: Any) -> Any:
+        self.looks += 1
+        return super().__getitem__(which)
+
+
+def far_off(prior: Learned, seen: list[Seen]) -> list[int]:
+    """Return the outliers by the definition, each learned from all the others anew."""
+    kept, found = list(range(len(seen))), []
+    while kept:
+        far = {}
+        for i in kept:
+            rest = learned(prior, [seen[j] for j in kept if j != i])
+            far[i] = abs(seen[i].value - rest.mean) / math.hypot(rest.sd, seen[i].sd)
+        furthest = max(kept, key=far.__getitem__)
+        if far[furthest] <= 3:
+            break
+        kept.remove(furthest)
+        found.append(furthest)
+    return sorted(found)
+
+
+@pytest.mark.parametrize("doubt", [0.0, 1e-5, 0.1])
+def test_the_outliers_are_those_of_the_definition(doubt: float) -> None:
+    dice = random.Random(20260503)  # noqa: S311 - planted data, not secrets
+    prior, named = Learned(2.0, doubt), 0
+    for many in range(25):
+        sds = (1e-4, 0.1, dice.uniform(0.01, 1))
+        seen = [Seen(dice.gauss(2, dice.choice((0.1, 1))), dice.choice(sds)) for _ in range(many)]
+        assert outliers(prior, seen) == far_off(prior, seen)
+        named += len(outliers(prior, seen))
+    assert named
+
+
+def test_each_observation_is_looked_at_once_for_each_slip() -> None:
+    seen = Looked([Seen(2.0, 0.1)] * 300 + [Seen(4.0, 0.1)])
+    assert outliers(Learned(2.0, 0.2), seen) == [300]
+    assert seen.looks <= 2 * len(seen)

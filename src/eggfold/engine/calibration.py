@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 OUTLIER_SDS = 3.0
@@ -95,18 +96,38 @@ def outliers(prior: Learned, seen: Sequence[Seen]) -> list[int]:
     kept = list(range(len(seen)))
     found: list[int] = []
     while kept:
-        far = {i: _distance(prior, seen, i, kept) for i in kept}
-        furthest = max(kept, key=far.__getitem__)
+        far = _distances(prior, [seen[i] for i in kept])
+        furthest = max(range(len(far)), key=far.__getitem__)
         if far[furthest] <= OUTLIER_SDS:
             break
-        kept.remove(furthest)
-        found.append(furthest)
+        found.append(kept.pop(furthest))
     return sorted(found)
 
 
-def _distance(prior: Learned, seen: Sequence[Seen], i: int, kept: Sequence[int]) -> float:
-    rest = learned(prior, [seen[j] for j in kept if j != i])
-    return abs(seen[i].value - rest.mean) / math.hypot(rest.sd, seen[i].sd)
+def _distances(prior: Learned, seen: Sequence[Seen]) -> list[float]:
+    """Return how far each observation lies from what the prior and the others say, in sds.
+
+    The others are those before and those behind, each summed up once; to take one out of a common
+    sum would lose digits where it outweighs them.
+    """
+    if not prior.sd:
+        return [abs(s.value - prior.mean) / s.sd for s in seen]
+    weights = [1 / s.sd**2 for s in seen]
+    totals = [s.value * weight for s, weight in zip(seen, weights, strict=True)]
+    first = 1 / prior.sd**2
+    precisions = _without_each(weights, first)
+    sums = _without_each(totals, prior.mean * first)
+    return [
+        abs(s.value - total / precision) / math.hypot(1 / math.sqrt(precision), s.sd)
+        for s, precision, total in zip(seen, precisions, sums, strict=True)
+    ]
+
+
+def _without_each(values: Sequence[float], first: float) -> list[float]:
+    """Return the sums of all values but one, and of what comes first."""
+    before = accumulate(values[:-1], initial=first)
+    behind = [*accumulate(reversed(values[1:]), initial=0.0)]
+    return [a + b for a, b in zip(before, reversed(behind), strict=True)]
 
 
 def weighed_sd(bowl_sd: float, resolution_g: float, wet_mass_g: float) -> float:

@@ -117,15 +117,25 @@ def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial, assumed: 
     return figure
 
 
-def expected_absorbency(
-    recipe: str, weighings: Sequence[Weighing], trial: Trial, assumed: Assumed
-) -> float:
-    """Return the absorbency that a recipe's card went by after some weighings of its mix."""
-    from eggfold.engine.calibration import Learned, learned  # noqa: PLC0415
+class CardOfItsDay:
+    """The absorbency that a recipe's card went by, as one weighing of its mix followed another."""
 
-    figure = _before(trial, assumed)
-    seen = _seen(_without_trial(weighings, recipe, trial), figure.bowl_sd)
-    return learned(Learned(figure.mean, figure.sd), seen).mean
+    def __init__(self, recipe: str, trial: Trial, assumed: Assumed) -> None:
+        from eggfold.engine.calibration import Learned  # noqa: PLC0415
+
+        before = _before(trial, assumed)
+        self._recipe, self._trial, self._bowl_sd = recipe, trial, before.bowl_sd
+        self._learned = Learned(before.mean, before.sd)
+        self._counted = 0
+
+    def absorbency(self, weighings: Sequence[Weighing]) -> float:
+        """Return what a card went by after some weighings: those of the last time, and more."""
+        from eggfold.engine.calibration import learned  # noqa: PLC0415
+
+        new = _without_trial(weighings[self._counted :], self._recipe, self._trial)
+        self._learned = learned(self._learned, _seen(new, self._bowl_sd))
+        self._counted = len(weighings)
+        return self._learned.mean
 
 
 def _before(trial: Trial, assumed: Assumed) -> Figure:

@@ -12,7 +12,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.files.opened import find_recipe
 from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.bowl.bench import build_bench
-from eggfold.jobs.bowl.learnt import NO_NOTES, Notes, Weighing, expected_absorbency
+from eggfold.jobs.bowl.learnt import NO_NOTES, CardOfItsDay, Notes, Weighing
 from eggfold.jobs.bowl.trial import Trial, build_additives, build_egg, build_trial, mix_of, rates_of
 from eggfold.nearest import fold
 from eggfold.units import amount_in
@@ -35,12 +35,11 @@ class _Bowl(NamedTuple):
 class _Source(NamedTuple):
     """A recipe at one strength, as bowls were made after it; doses by wetting and by mass."""
 
-    name: str
     mix: str
     trial: Trial
     rates: Rates
     by_mass: Rates
-    assumed: Assumed
+    card: CardOfItsDay
 
 
 @dataclass(slots=True)
@@ -152,7 +151,8 @@ def _source(name: str, strength: Strength, opened: OpenRecipe) -> _Source | None
         return None
     by_mass = rates_of([a._replace(wetting=1.0) for a in additives], strength)
     mix = mix_of(recipe, strength).name
-    return _Source(recipe.name, mix, trial, rates_of(additives, strength), by_mass, assumed)
+    card = CardOfItsDay(recipe.name, trial, assumed)
+    return _Source(mix, trial, rates_of(additives, strength), by_mass, card)
 
 
 def _worked_out(entry: Bowl, source: _Source, before: Sequence[Weighing]) -> _Bowl | None:
@@ -163,7 +163,7 @@ def _worked_out(entry: Bowl, source: _Source, before: Sequence[Weighing]) -> _Bo
     """
     n, rates = entry.eggs, source.rates
     egg_g = amount_in(entry.egg, "g") if entry.egg else source.trial.egg_g
-    a = expected_absorbency(source.name, before, source.trial, source.assumed)
+    a = source.card.absorbency(before)
     try:
         expected = dry_mix_g(a, n, egg_g, rates)
         powders = expected - base_mix_g(expected, n, rates)
