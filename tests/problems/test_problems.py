@@ -19,6 +19,8 @@ CASES = sorted(path.parent for path in TESTS.glob("problems/*/expected"))
 MADE = {
     "too-large": "# filler\n" * 130_000,
     "too-many-nodes": "name: Reeds\nnotes: [" + "x, " * 20_000 + "x]\n",
+    "more-problems": "name: Reeds\nbase_mix: Reed mix\n"
+    + "".join(f"k{i}: 1\n" for i in range(1002)),
     "too-deep": "name: Reeds\nnotes: " + "[" * 60 + "]" * 60 + "\n",
 }
 

@@ -12,6 +12,8 @@ from eggfold.commands.options import additives_option, format_option
 from eggfold.plural import counted
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from eggfold.errors import Problem
     from eggfold.files.fixing import Mended
     from eggfold.files.workspace import Workspace
@@ -40,7 +42,7 @@ def check(
     from eggfold.commands.run import exit_code, open_workspace, report  # noqa: PLC0415
     from eggfold.errors import errors_of  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
-    from eggfold.files.fixing import mend_files, refuse_standard_input  # noqa: PLC0415
+    from eggfold.files.telling import told  # noqa: PLC0415
     from eggfold.formats.check_json import check_document  # noqa: PLC0415
 
     if dry_run and not fix:
@@ -51,9 +53,10 @@ def check(
     problems, seen = check_files(workspace, day, now)
     mended: list[Mended] = []
     if fix:
-        refuse_standard_input(files)
-        mended, problems = mend_files(problems, lambda: check_files(opened(), day, now)[0])
-        mended, problems = _written(workspace, mended, problems, dry_run=dry_run)
+        mended, problems = _mend(
+            workspace, problems, lambda: check_files(opened(), day, now)[0], dry_run=dry_run
+        )
+    problems = told(problems)
     errors = len(errors_of(problems))
     if form == "json":
         print_json(check_document(problems, mended if fix else None, written=not dry_run))
@@ -66,6 +69,21 @@ def check(
         click.echo(", ".join(counts))
     report(workspace)
     return exit_code(workspace, problems)
+
+
+def _mend(
+    workspace: Workspace,
+    problems: list[Problem],
+    again: Callable[[], list[Problem]],
+    *,
+    dry_run: bool,
+) -> tuple[list[Mended], list[Problem]]:
+    """Mend what can be mended, and return that with the problems that are left."""
+    from eggfold.files.fixing import mend_files, refuse_standard_input  # noqa: PLC0415
+
+    refuse_standard_input(workspace.arguments)
+    mended, left = mend_files(problems, again)
+    return _written(workspace, mended, left, dry_run=dry_run)
 
 
 def _written(

@@ -31,6 +31,7 @@ from eggfold.files.shelf import (
     parse_stock,
 )
 from eggfold.files.shelf_reading import open_shelf
+from eggfold.files.telling import told
 from eggfold.files.workspace import Workspace
 from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
@@ -256,7 +257,7 @@ def _keep(files: list[str], given: Given, build: Callable[[], Note]) -> Note:
             write_changes(note.changes)
             return note
     except ProblemsError as error:
-        say(problems_text(error.problems).rstrip("\n"))
+        say(problems_text(told(error.problems)).rstrip("\n"))
         raise click.exceptions.Exit(error.exit_code) from error
 
 

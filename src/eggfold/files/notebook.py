@@ -27,6 +27,7 @@ from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Strength
 from eggfold.files.sections import Excerpt, cut_sections
 from eggfold.files.source import MEBIBYTE, Source, read_source
+from eggfold.files.telling import MOST_TOLD, enough
 from eggfold.nearest import did_you_mean, one_of
 from eggfold.units import amount_in
 
@@ -242,7 +243,7 @@ def section_trees(
     if cut is None or not cut.keys() <= set(SECTIONS):
         root, problems = read_nodes(source, max_nodes=MAX_NODES)
         placed = Placed(source, root)
-        problems += unknown_keys(placed)
+        problems += enough(unknown_keys(placed))
         return {name: placed for name in sections if name in root.entries}, problems
     trees: dict[SectionName, Placed] = {}
     problems = []
@@ -281,7 +282,10 @@ _SPARE = {
 def read_entries(
     model: type[E], placed: Placed, name: SectionName
 ) -> tuple[list[E], list[Problem]]:
-    """Return the entries of a section that can be read, and the problems of the others."""
+    """Return the entries of a section that can be read, and the problems of the others.
+
+    Nothing is read behind more problems than are told.
+    """
     value = placed.root.entries[name].value
     if isinstance(value, Scalar) and value.plain and not value.text:
         return [], []
@@ -291,6 +295,8 @@ def read_entries(
     entries: list[E] = []
     problems: list[Problem] = []
     for i, item in enumerate(value.items):
+        if len(problems) > MOST_TOLD:
+            break
         if not isinstance(item, Mapping):
             text = "keys and values are wanted here"
             problems.append(placed.problem((name, i), "wrong-shape", text, "date: 2026-03-01"))

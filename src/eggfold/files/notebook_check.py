@@ -18,6 +18,7 @@ from eggfold.files.notebook import (
 from eggfold.files.reading import Path as TreePath
 from eggfold.files.reading import Placed
 from eggfold.files.source import read_source
+from eggfold.files.telling import enough
 from eggfold.nearest import did_you_mean, fold
 
 
@@ -34,12 +35,12 @@ def check_notebook(file: str, last_day: str | None) -> list[Problem]:
     except ProblemsError as error:
         return error.problems
     placed = Placed(source, root)
-    problems += unknown_keys(placed)
+    problems += enough(unknown_keys(placed))
     for name in SECTIONS:
         if name in root.entries:
             problems += read_entries(MODELS[name], placed, name)[1]
-    problems += _future_days(placed, last_day) if last_day else ()
-    problems += _gone_recipes(placed, file)
+    problems += enough(_future_days(placed, last_day)) if last_day else ()
+    problems += enough(_gone_recipes(placed, file))
     return problems
 
 
