@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import pairwise, takewhile
 from typing import NamedTuple
 
 from eggfold.engine.schedule import (
@@ -100,18 +100,31 @@ def _fullest(
     """Return the day with the most of the next bowls, found by halving."""
     best = Day((), (), Run((), hours.opens_s, lying))
     low, high = 0, len(left)
+    room = _room(works, left, stages, shop, hours)
     tried = high
     while low < high:
         bowls = tuple(left[:tried])
-        tasks = session_tasks([works[i] for i in bowls], stages)
-        run = best_run(tasks, shop, hours, lying=lying, frees_at=frees_at)
+        tasks = session_tasks([works[i] for i in bowls], stages) if tried <= room else ()
+        run = best_run(tasks, shop, hours, lying=lying, frees_at=frees_at) if tasks else None
         if run is None:
             high = tried - 1
         else:
             low = tried
-            best = Day(bowls, tasks, mix_late(tasks, run, shop, hours))
+            best = Day(bowls, tasks, run)
         tried = (low + high + 1) // 2
-    return best
+    return best._replace(run=mix_late(best.tasks, best.run, shop, hours))
+
+
+def _room(
+    works: Sequence[Work], left: Sequence[int], stages: Stages, shop: Shop, hours: Hours
+) -> int:
+    """Return how many of the next bowls there are hands for in a day, more than it can hold."""
+    hands_s = shop.hands * (hours.closes_s - hours.opens_s)
+    for n, i in enumerate(left):
+        hands_s -= sum(t.seconds * t.hands for t in session_tasks([works[i]], stages))
+        if hands_s < -1:
+            return n
+    return len(left)
 
 
 def fit_day(works: Sequence[Work], stages: Stages, shop: Shop, hours: Hours) -> Day | None:
@@ -193,7 +206,8 @@ def mix_late(tasks: Sequence[Task], run: Run, shop: Shop, hours: Hours) -> Run:
         if tasks[i].station != MIX:
             continue
         rest_s = tasks[i + 1].seconds
-        rolls = [starts[j] for j in range(i + 2, len(tasks)) if tasks[j].after == (i + 1,)]
+        own = takewhile(lambda j: tasks[j].station != MIX, range(i + 2, len(tasks)))
+        rolls = [starts[j] for j in own if tasks[j].after == (i + 1,)]
         latest = min(rolls, default=starts[i] + tasks[i].seconds + rest_s) - rest_s
         starts[i] = _latest_start(tasks, starts, i, latest, shop, hours)
         starts[i + 1] = starts[i] + tasks[i].seconds

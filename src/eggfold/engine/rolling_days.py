@@ -12,6 +12,43 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from eggfold.engine.season import Limits, RollDay, Rolled, Season, Stretch
+from eggfold.errors import NoAnswerError
+
+MOST_POINTS = 300_000
+"""Points that one search may look at, about 3 s: five times what eighty weekly trips take."""
+
+
+class Effort:
+    """How many more points searches may look at; several can share one.
+
+    Parameters
+    ----------
+    left : int
+        Points, 0 or more.
+
+    Notes
+    -----
+    A house limit; no source.
+
+    Examples
+    --------
+    >>> effort = Effort(2)
+    >>> effort.spend()
+    >>> effort.left
+    1
+    """
+
+    def __init__(self, left: int = MOST_POINTS) -> None:
+        self.left = left
+
+    def spend(self) -> None:
+        """Count one point; raises NoAnswerError where there were enough."""
+        if not self.left:
+            raise NoAnswerError(
+                "there are too many ways to spread so many trips over so many days: split the plan, "
+                "or give fewer days in roll_on"
+            )
+        self.left -= 1
 
 
 class _Label(NamedTuple):
@@ -32,7 +69,11 @@ class _Label(NamedTuple):
 
 
 def fewest_days(
-    days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits
+    days: Sequence[RollDay],
+    stretches: Sequence[Stretch],
+    limits: Limits,
+    *,
+    effort: Effort | None = None,
 ) -> tuple[Rolled, ...] | None:
     """Return the fewest rolling days that make everything in time, each as late as it can be.
 
@@ -47,11 +88,18 @@ def fewest_days(
         What the trips take, in the order in which they leave.
     limits : Limits
         Trays, freezer and keeping time.
+    effort : Effort
+        How many points the search may look at.
 
     Returns
     -------
     tuple of Rolled or None
         The days, and how far along the line of eggs each comes; None where no choice of days does.
+
+    Raises
+    ------
+    NoAnswerError
+        Where the effort does not reach.
 
     Notes
     -----
@@ -67,11 +115,13 @@ def fewest_days(
     season = Season(days, stretches, limits)
     if not season.eggs:
         return ()
+    effort = effort or Effort()
     layer = [_Label((), ())]
     while layer:
         following: dict[int, list[_Label]] = {}
         for label in layer:
             for found in _next_labels(season, label):
+                effort.spend()
                 if found.upto >= season.eggs:
                     return _as_late_as_can_be(season, [r.day for r in found.rolled])
                 _keep(following.setdefault(found.rolled[-1].day, []), found)

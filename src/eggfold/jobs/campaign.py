@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.days import Day, fit_day
-from eggfold.engine.rolling_days import fewest_days
+from eggfold.engine.rolling_days import Effort, fewest_days
 from eggfold.engine.season import Rolled, Stretch
 from eggfold.errors import NoAnswerError
 from eggfold.files.companions import each_once
@@ -166,8 +166,9 @@ def _days_that_hold(
     """Return the line of eggs and the fewest days, with bowls that fit the hours of each."""
     typical = frame.hours[0]
     stretches = build_stretches(portions, pastes, frame.session, typical, frame.plan, frame.times)
+    effort = Effort()
     for _ in range(MOST_TRIES):
-        rolled = fewest_days(frame.roll_days, stretches, frame.limits)
+        rolled = fewest_days(frame.roll_days, stretches, frame.limits, effort=effort)
         if rolled is None:
             names = [portion.whole.recipe for portion in portions]
             raise NoAnswerError(

@@ -15,6 +15,7 @@ from eggfold.files.companions import each_once
 from eggfold.jobs.bowl.assumptions import Assumed, Assumption
 from eggfold.jobs.bowl.bench import Bench, build_bench
 from eggfold.jobs.bowl.cautions import Caution
+from eggfold.jobs.plans.ceiling import Size, hold_bowls, size_in_bowls
 from eggfold.jobs.plans.portions import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
 from eggfold.jobs.plans.purchases import stock_on
 from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, recipe_assumptions
@@ -39,8 +40,9 @@ from eggfold.reference.session import TURN_AT
 
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion
-    from eggfold.files.plan import RollingPlan
+    from eggfold.files.plan import BowlsWanted, RollingPlan
     from eggfold.files.planned import OpenPlan
+    from eggfold.jobs.batch import Batch
 
 DRYING_DAYS = 16
 """Days after the last in which trays can still be in use: 14 days of drying at the most."""
@@ -141,12 +143,22 @@ def _session(plan: RollingPlan, people: int, bench: Bench, assumed: Assumed) -> 
 
 
 def _all_bowls(opened: OpenPlan[RollingPlan], bowl_g: float) -> tuple[Bowl, ...]:
-    bowls: list[Bowl] = []
-    for i, wanted in enumerate(opened.plan.bowls):
+    wants = opened.plan.bowls
+    hold_bowls(Size(len(wants), len(wants)))
+    wholes: dict[BowlsWanted, Batch] = {}
+    size = Size()
+    for wanted in wants:
+        if wanted not in wholes:
+            wholes[wanted] = whole_batch(opened.recipes[wanted.recipe], wanted.strength, wanted)
+        whole = wholes[wanted]
+        size = size.plus(size_in_bowls(whole, whole.eggs, bowl_g))
+        hold_bowls(size)
+    split: dict[BowlsWanted, tuple[Bowl, ...]] = {}
+    for wanted, whole in wholes.items():
         recipe = with_sizes(opened.recipes[wanted.recipe], wanted.strength, wanted.sizes)
-        whole = whole_batch(recipe, wanted.strength, wanted)
-        bowls += split_bowls(recipe, whole, whole.eggs, bowl_g, first=len(bowls) + 1, want=i)
-    return tuple(bowls)
+        split[wanted] = split_bowls(recipe, whole, whole.eggs, bowl_g, first=1, want=0)
+    wanted_bowls = ((i, bowl) for i, wanted in enumerate(wants) for bowl in split[wanted])
+    return tuple(bowl.numbered(n + 1, i) for n, (i, bowl) in enumerate(wanted_bowls))
 
 
 def _answer(

@@ -12,6 +12,7 @@ from eggfold.engine.season import Stretch
 from eggfold.engine.session import Stages, Work, session_tasks
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.bowl.assumptions import Assumed
+from eggfold.jobs.plans.ceiling import MOST_LOADS, hold_portions
 from eggfold.jobs.plans.portions import (
     Bowl,
     build_bowl,
@@ -113,6 +114,7 @@ class Pastes:
 def build_portions(opened: OpenPlan[Campaign], pastes: Pastes) -> tuple[Portion, ...]:
     """Return everything that the trips take, in the order in which they leave."""
     trips = opened.plan.trips
+    hold_portions(sum(len(t.freebies) + len(t.hookbaits) for t in trips))
     order = sorted(range(len(trips)), key=lambda i: (trips[i].leave, trips[i].at or "", i))
     found = []
     for i in order:
@@ -128,7 +130,7 @@ def build_portions(opened: OpenPlan[Campaign], pastes: Pastes) -> tuple[Portion,
 def day_eggs(work: Work, eggs: int, session: Session, hours: Hours) -> int:
     """Return how many eggs of one paste a day makes: full bowls, and a last one of fewer loads."""
     each = len(work.loads)
-    low, high = 0, each * _more_than_fit(work, session, hours)
+    low, high = 0, min(MOST_LOADS, each * _more_than_fit(work, session, hours))
     while low < high:
         middle = (low + high + 1) // 2
         low, high = (middle, high) if _fits(work, middle, session, hours) else (low, middle - 1)

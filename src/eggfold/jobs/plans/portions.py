@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
@@ -14,6 +15,7 @@ from eggfold.files.recipe import Baits
 from eggfold.jobs.batch import Batch, build_batch
 from eggfold.jobs.bowl.asked import Asked, Size
 from eggfold.jobs.bowl.assumptions import Assumed
+from eggfold.jobs.plans.ceiling import hold_bowls, size_in_bowls
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -57,6 +59,10 @@ class Bowl(NamedTuple):
         """Tray that the whole bowl needs."""
         return sum(load.area_m2 for load in self.work.loads)
 
+    def numbered(self, number: int, want: int) -> Bowl:
+        """Return the same bowl at another place of a plan, for another want."""
+        return self._replace(number=number, want=want, work=self.work._replace(want=want))
+
 
 def with_sizes(
     opened: OpenRecipe, strength: Strength, sizes: tuple[Bait, ...] | None
@@ -87,6 +93,7 @@ def split_bowls(
     opened: OpenRecipe, whole: Batch, eggs: int, bowl_g: float, *, first: int, want: int
 ) -> tuple[Bowl, ...]:
     """Return the bowls that so many eggs of a batch make, numbered from ``first``."""
+    hold_bowls(size_in_bowls(whole, eggs, bowl_g))
     groups = split_eggs(eggs, whole.paste.mass_g / whole.eggs, bowl_g)
     each = [group.eggs for group in groups for _ in range(group.number)]
     counts = _shared_counts(opened, whole.strength, each)
@@ -116,8 +123,8 @@ def _shared_counts(
         if not bait.count:
             continue
         before = 0
-        for i in range(len(each)):
-            upto = bait.count * sum(each[: i + 1]) // total
+        for i, eggs in enumerate(accumulate(each)):
+            upto = bait.count * eggs // total
             shared[i].append(upto - before)
             before = upto
     return [tuple(counts) for counts in shared]

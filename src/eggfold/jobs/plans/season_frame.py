@@ -13,6 +13,7 @@ from eggfold.files.clock import days_after
 from eggfold.files.plan import WEEKDAYS
 from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.bowl.bench import Bench
+from eggfold.jobs.plans.ceiling import hold_season
 from eggfold.jobs.plans.session import (
     Session,
     build_shop,
@@ -98,12 +99,14 @@ def _note(plan: Campaign, assumed: Assumed, life: int, time: str) -> None:
 def _possible(plan: Campaign, first: str) -> tuple[str, ...]:
     """Return the dates on which bait can be rolled: right weekday, at home, not ruled out."""
     last = max(trip.leave for trip in plan.trips)
+    hold_season(date.fromisoformat(first), date.fromisoformat(last))
+    ruled_out = frozenset(plan.not_on)
     days = []
     day = first
     while day <= last:
         weekday = WEEKDAYS[date.fromisoformat(day).weekday()]
         away = any(trip.leave <= day <= trip.last_day for trip in plan.trips)
-        if weekday in plan.roll_on and day not in plan.not_on and not away:
+        if weekday in plan.roll_on and day not in ruled_out and not away:
             days.append(day)
         day = days_after(day, 1)
     return tuple(days)

@@ -10,6 +10,7 @@ from eggfold.engine.days import Day, plan_days
 from eggfold.engine.schedule import Hours, Lying, Shop, emptied_s, run_shop
 from eggfold.engine.session import ANY_NUMBER, PAN, Stages, Work, session_tasks
 from eggfold.errors import NoAnswerError
+from eggfold.jobs.plans.ceiling import hold_breaks
 from eggfold.jobs.plans.timetable import Clock
 from eggfold.reference import session as default
 from eggfold.reference.defaults import Origin
@@ -72,6 +73,7 @@ class Finish(NamedTuple):
 
 def build_stages(plan: SessionKeys, bench: Bench, assumed: Assumed) -> tuple[Stages, float]:
     """Return the times of each stage, and of the cleaning [s]."""
+    hold_breaks(len(plan.breaks))
 
     def seconds(key: str, what: str, otherwise: float) -> float:
         own: Amount | None = getattr(plan, key)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from eggfold.engine.rolling_days import fewest_days
+from eggfold.engine.rolling_days import Effort, fewest_days
 from eggfold.engine.season import Limits, RollDay, Stretch
+from eggfold.errors import NoAnswerError
 from eggfold.plural import counted
 
 STEPS = 40
@@ -32,7 +33,11 @@ def explain_shortfall(
             f"no rolling day is early enough for {names[early]}: {first}; add days to roll_on, begin "
             "with roll_from earlier, dry for less time or move the trip"
         )
-    ways = _ways(days, stretches, limits) or _both(days, stretches, limits)
+    effort = Effort()
+    try:
+        ways = _ways(days, stretches, limits, effort) or _both(days, stretches, limits, effort)
+    except NoAnswerError as error:
+        return f"not everything can be made in time; {error}"
     if not ways:
         return (
             "not everything can be made in time, and no one change of freezer, trays, hours or "
@@ -47,7 +52,9 @@ def _too_early(days: Sequence[RollDay], stretches: Sequence[Stretch]) -> int | N
     return next((i for i, s in enumerate(stretches) if s.leave_s < first), None)
 
 
-def _ways(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits) -> list[str]:
+def _ways(
+    days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits, effort: Effort
+) -> list[str]:
     def litres(value: float) -> tuple[Sequence[Stretch], Limits]:
         return stretches, limits._replace(litres=value)
 
@@ -62,10 +69,10 @@ def _ways(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits)
 
     total_l = sum(s.eggs * s.litres for s in stretches)
     total_m2 = sum(s.eggs * s.area_m2 for s in stretches)
-    freezer = _least(days, litres, limits.litres, total_l)
-    trays = _least(days, area, limits.area_m2, total_m2)
-    longer = _least(days, hours, 1.0, HOURS_SEARCHED)
-    keeping = _least(days, life, limits.life_s, 730 * 86_400.0)
+    freezer = _least(days, litres, limits.litres, total_l, effort)
+    trays = _least(days, area, limits.area_m2, total_m2, effort)
+    longer = _least(days, hours, 1.0, HOURS_SEARCHED, effort)
+    keeping = _least(days, life, limits.life_s, 730 * 86_400.0, effort)
     ways: list[str] = []
     if freezer is not None:
         ways.append(f"a freezer of {math.ceil(freezer)} l instead of {limits.litres:g} l")
@@ -80,7 +87,9 @@ def _ways(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits)
     return ways
 
 
-def _both(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits) -> list[str]:
+def _both(
+    days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits, effort: Effort
+) -> list[str]:
     """Return the least freezer, and the least trays beside it, where only both together help."""
     total_l = sum(s.eggs * s.litres for s in stretches)
     total_m2 = sum(s.eggs * s.area_m2 for s in stretches)
@@ -90,7 +99,7 @@ def _both(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits)
 
     if math.isinf(limits.area_m2):
         return []
-    freezer = _least(days, litres, limits.litres, total_l)
+    freezer = _least(days, litres, limits.litres, total_l, effort)
     if freezer is None:
         return []
     whole = float(math.ceil(freezer))
@@ -98,7 +107,7 @@ def _both(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits)
     def area(value: float) -> tuple[Sequence[Stretch], Limits]:
         return stretches, limits._replace(litres=whole, area_m2=value)
 
-    trays = _least(days, area, limits.area_m2, total_m2)
+    trays = _least(days, area, limits.area_m2, total_m2, effort)
     if trays is None:
         return []
     more = math.ceil(trays * 100) / 100
@@ -108,14 +117,16 @@ def _both(days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits)
     ]
 
 
-def _least(days: Sequence[RollDay], attempt: Try, have: float, most: float) -> float | None:
+def _least(
+    days: Sequence[RollDay], attempt: Try, have: float, most: float, effort: Effort
+) -> float | None:
     """Return the least value of one limit with which all fits, None where it alone does not help."""
-    if math.isinf(have) or most <= have or fewest_days(days, *attempt(most)) is None:
+    if math.isinf(have) or most <= have or fewest_days(days, *attempt(most), effort=effort) is None:
         return None
     low, high = have, most
     for _ in range(STEPS):
         middle = (low + high) / 2
-        if fewest_days(days, *attempt(middle)) is None:
+        if fewest_days(days, *attempt(middle), effort=effort) is None:
             low = middle
         else:
             high = middle
