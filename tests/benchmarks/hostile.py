@@ -294,9 +294,16 @@ def _plan(what: str, key: str, line: str, most: int = LARGEST, head: str = "") -
 
 
 TRIP = "  - {leave: 2027-04-02, freebies: {recipe: reed, bait: 1 kg}}\n"
+TWENTY = "days: 14\npeople: 20\ntables: 20\npans: 20\nmixing_bowls: 20\n"
+SIZES = ", ".join(f"{{size: {10 + i / 10:g} mm, share: 1 %}}" for i in range(20))
+SIZED = f"  - {{recipe: reed, bait: 2{{i}} g, sizes: [{SIZES}, {{size: 18 mm}}]}}\n"
+THINGS = ", ".join(f"{{recipe: reed, bait: {1000 + i} g}}" for i in range(499))
 PLANS = (
     _plan("bowls", "bowls", "  - {recipe: reed, bait: 1 kg}\n", 3900),
     _plan("many eggs", "bowls", "  - {recipe: reed, eggs: 100000}\n", 3900),
+    _plan("bowls, each another", "bowls", "  - {recipe: reed, bait: 2{i} g}\n", 499),
+    _plan("bowls for twenty people", "bowls", "  - {recipe: reed, bait: 2{i} g}\n", 499, TWENTY),
+    _plan("bowls of many sizes", "bowls", SIZED, 160),
     _plan("bowls elsewhere", "bowls", "  - {recipe: red{i}, bait: 1 kg}\n", 3900),
     _plan("bowls of a wrong key", "bowls", "  - {recip: reed, bait: 1 kgg}\n", 3900),
     _plan(
@@ -311,6 +318,8 @@ PLANS = (
     ),
     _plan("trips", "trips", TRIP, 2000),
     _plan("trips far apart", "trips", TRIP.replace("02", "27", 1).replace("2727", "2{i}"), 8),
+    _plan("trips of many things", "trips", f"  - {{leave: 2027-04-02, freebies: [{THINGS}]}}\n", 1),
+    _plan("trips thousands of years away", "trips", TRIP.replace("2027", "9{i}27"), 8),
     _plan("trips elsewhere", "trips", TRIP.replace("reed", "red{i}"), 2000),
     _plan("trips without anything", "trips", "  - {leave: 2027-04-02}\n", 6000),
     _plan("days off", "trips", TRIP, 2, "not_on:\n" + "  - 2027-04-02\n" * 19_000),
