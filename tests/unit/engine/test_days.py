@@ -9,7 +9,7 @@ import pytest
 from eggfold.engine import days
 from eggfold.engine.days import plan_days
 from eggfold.engine.rolling_days import Effort, fewest_days
-from eggfold.engine.schedule import Hours, Shop
+from eggfold.engine.schedule import Hours, Shop, best_run
 from eggfold.engine.season import Limits, RollDay, Stretch
 from eggfold.engine.session import ANY_NUMBER, Load, Stages, Work
 from eggfold.errors import NoAnswerError
@@ -25,7 +25,7 @@ def test_a_day_tries_no_more_bowls_than_there_are_hands_for(
     """Two people have time for 22 bowls of 2610 s in eight hours; of 1000 no more are run."""
     tried: list[int] = []
     late: list[int] = []
-    run, mix_late = days.best_run, days.mix_late
+    run, mix_late = best_run, days.mix_late
 
     def counting_run(tasks: Any, *given: Any, **named: Any) -> Any:
         tried.append(len(tasks) // 4)

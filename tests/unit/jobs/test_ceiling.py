@@ -9,6 +9,7 @@ import pytest
 
 from eggfold.errors import NoAnswerError
 from eggfold.jobs import rolling
+from eggfold.jobs.batch import build_batch
 from eggfold.jobs.campaign import build_season
 from eggfold.jobs.plans import ceiling, portions
 from eggfold.jobs.rolling import build_rolling
@@ -31,11 +32,10 @@ def folder(tmp_path: Path) -> Path:
 def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[object]:
     """Note every batch that a plan works out."""
     seen: list[object] = []
-    build = portions.build_batch
 
     def counting(opened: Any, asked: Any) -> Any:
         seen.append(asked)
-        return build(opened, asked)
+        return build_batch(opened, asked)
 
     monkeypatch.setattr(portions, "build_batch", counting)
     return seen
