@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple, TypeAlias
 
-from eggfold.errors import ProblemsError
+from eggfold.errors import Problem, ProblemsError
 from eggfold.files.source import Source
 
 Kind = Literal["scalar", "sequence", "mapping", "end", "alias"]
@@ -24,6 +24,34 @@ class Event(NamedTuple):
     flow: bool = False
     """Whether a list or mapping stands in brackets."""
     refused: Refusal | None = None
+
+
+class Block(NamedTuple):
+    """A list or mapping outside brackets that a line may go on with, and its column."""
+
+    column: int
+    kind: Kind
+
+
+class Resume(NamedTuple):
+    """The start of a line from which a text can be read on."""
+
+    at: int
+    open: tuple[Block, ...]
+    """What is open there, from the outside in."""
+    empty: int | None
+    """Behind the colon of a key that has no value yet."""
+
+
+BEGINNING = Resume(0, (), None)
+
+
+class StrayTabError(ProblemsError):
+    """The text cannot be read on at a tab."""
+
+    def __init__(self, problem: Problem, at: int) -> None:
+        super().__init__([problem])
+        self.at = at
 
 
 def refusal(source: Source, index: int, message: str, hint: str | None) -> ProblemsError:

@@ -13,7 +13,7 @@ from eggfold.files.events import Event
 from eggfold.files.lock import locked
 from eggfold.files.source import MEBIBYTE, Source, drafts
 from eggfold.files.tabs import end_of_tabs, parts_words, written_for_tabs
-from eggfold.files.whole_lines import UndecidedError, line_events
+from eggfold.files.text_events import text_events
 from eggfold.files.writing import Change, read_whole, write_whole
 from eggfold.files.yaml_text import scalar_text
 from eggfold.nearest import meant
@@ -216,16 +216,7 @@ def _without_tabs(text: str, start: int, problem: Problem) -> Edit | None:
 def _scalars_at(source: Source, starts: set[int]) -> dict[int, Event]:
     """Return the keys and values of a text that start at some places; none where it is no YAML."""
     try:
-        return _scalars_among(line_events(source.text), starts)
-    except UndecidedError:
-        from eggfold.files.yaml_events import yaml_events  # noqa: PLC0415 - few texts need it
-
-        return _scalars_among(yaml_events(source), starts)
-
-
-def _scalars_among(events: Iterator[Event], starts: set[int]) -> dict[int, Event]:
-    try:
-        return {e.start: e for e in events if e.start in starts and e.kind == "scalar"}
+        return {e.start: e for e in text_events(source) if e.start in starts and e.kind == "scalar"}
     except ProblemsError:
         return {}
 

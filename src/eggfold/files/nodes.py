@@ -14,10 +14,10 @@ from typing import Any
 
 from eggfold.amounts import comma_hint
 from eggfold.errors import Problem, ProblemsError
-from eggfold.files.events import Event, refusal
+from eggfold.files.events import Event, StrayTabError, refusal
 from eggfold.files.source import MEBIBYTE, Source
 from eggfold.files.tabs import parts_words, spaced
-from eggfold.files.whole_lines import UndecidedError, line_events
+from eggfold.files.text_events import text_events
 
 MAX_NODES = 20_000
 MAX_LEVELS = 50
@@ -75,20 +75,10 @@ def read_nodes(source: Source, *, max_nodes: int = MAX_NODES) -> tuple[Mapping, 
     Returns the tree and the problems that leave the rest readable (duplicate keys, decimal commas,
     tabs between words); raises ProblemsError where nothing can be read.
     """
-    try:
-        return read_events(source, line_events(source.text), max_nodes)
-    except UndecidedError:
-        return _read_behind_tabs(source, max_nodes)
-
-
-def _read_behind_tabs(source: Source, max_nodes: int) -> tuple[Mapping, list[Problem]]:
-    """Read any text; a tab between words is a problem that hides nothing."""
-    from eggfold.files.yaml_events import StrayTabError, yaml_events  # noqa: PLC0415 - few texts need it
-
     text, tabs, read_again = source.text, list[Problem](), 0
     while True:
         try:
-            root, problems = read_events(source, yaml_events(source, text), max_nodes)
+            root, problems = read_events(source, text_events(source, text), max_nodes)
         except ProblemsError as error:
             tab = error.at if isinstance(error, StrayTabError) else 0
             read_again += tab

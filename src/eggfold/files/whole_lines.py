@@ -3,21 +3,23 @@
 YAML's reader takes about 60 µs for a pair, so a shelf or a notebook of a few seasons would keep every
 command waiting. Where no key, value or bracket outlasts its line, the indent alone says what belongs
 where. What a line alone cannot decide (an escape, a text over several lines, an indent that fits
-nothing, a tab) is left to that reader, and so is every text that it would refuse.
+nothing, a tab) is left to that reader, and so is what it would refuse.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Generator, Iterator
-from typing import Literal, NamedTuple
+from typing import Literal
 
-from eggfold.files.events import Event
+from eggfold.files.events import BEGINNING, Block, Event, Resume
 
 LONGEST_KEY = 1000
 """YAML looks for a key's colon no further than 1024 characters ahead."""
 
-_CONTROLS = re.compile("[\x00-\x09\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
+_CONTROLS = re.compile(
+    "[\x00-\x09\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]|\r(?!\n)"
+)
 _FIRST = r"[^ \r\n\"'\[\]{}#&*!|>%@`,?:-]"
 _QUOTED = r"\"[^\"\\\n]*+\"|'(?:[^'\n]++|'')*+'"
 _BLOCK = rf"{_QUOTED}|{_FIRST}(?:[^#:\r\n]++|:(?=[^ \r\n])|(?<=[^ ])\#)*+"
@@ -38,48 +40,71 @@ class UndecidedError(Exception):
     """A line needs YAML's reader."""
 
 
-class _Open(NamedTuple):
-    """A list or mapping that a line may go on with, and its column."""
+class HardLineError(UndecidedError):
+    """A line needs YAML's reader: where that has to begin, and where the line ends.
 
-    column: int
-    kind: Literal["sequence", "mapping"]
+    It begins a line with words sooner, for a value of that line may go on in the hard one.
+    """
+
+    def __init__(self, begin: Resume, end: int) -> None:
+        super().__init__()
+        self.begin = begin
+        self.end = end
 
 
-def line_events(text: str) -> Iterator[Event]:
-    """Yield the steps of a text; raises UndecidedError at a line that cannot be read alone."""
-    lone = "\r" in text and text.count("\r") > text.count("\r\n")
-    if lone or _CONTROLS.search(text) or text.startswith("...") or "\n..." in text:
-        raise UndecidedError
-    yield from _Lines(text).events()
+def line_events(text: str, start: Resume = BEGINNING) -> Iterator[Event]:
+    """Yield the steps of a text; raises HardLineError at a line that cannot be read alone."""
+    return _Lines(text, start).events()
 
 
 class _Lines:
     """Follows the lines of a text and what is open at each."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, start: Resume) -> None:
         self._text = text
-        self._open: list[_Open] = []
-        self._empty: int | None = None
+        self._start = start.at
+        self._open = [*start.open]
+        self._empty = start.empty
         """Behind the colon of the key in the line above, where nothing stands there."""
+        self._control = -1
+        """The first control behind some place, or the end."""
 
     def events(self) -> Iterator[Event]:
-        """Yield the steps of all lines."""
-        at, begun = 0, False
+        """Yield the steps of all lines, of each when the next with words has proved to be another."""
+        at, before, steps = self._start, BEGINNING, list[Event]()
         while at < len(self._text):
             end = self._text.find("\n", at) + 1 or len(self._text)
-            match = _LINE.match(self._text, at, end)
-            assert match  # noqa: S101 - every part of the pattern may be missing
-            if match["dash"] or match["text"]:
-                if not begun:
-                    yield self._begin("mapping", match.end("indent"), at)
-                    begun = True
-                yield from self._line(match, at, end)
-            else:
-                self._check_rest(match.end("indent"), end, blank=True)
+            here = Resume(at, (*self._open,), self._empty) if self._open else BEGINNING
+            try:
+                new = [*self._line(at, end)]
+            except UndecidedError as error:
+                raise HardLineError(before if steps else here, end) from error
+            if new:
+                yield from steps
+                before, steps = here, new
             at = end
+        yield from steps
         yield from self._close(-1, len(self._text))
 
-    def _line(self, match: re.Match[str], at: int, end: int) -> Iterator[Event]:
+    def _line(self, at: int, end: int) -> Iterator[Event]:
+        if self._text.startswith("...", at) or self._next_control(at) < end:
+            raise UndecidedError
+        match = _LINE.match(self._text, at, end)
+        assert match  # noqa: S101 - every part of the pattern may be missing
+        if not match["dash"] and not match["text"]:
+            self._check_rest(match.end("indent"), end, blank=True)
+            return
+        if not self._open:
+            yield self._begin("mapping", match.end("indent"), at)
+        yield from self._words(match, at, end)
+
+    def _next_control(self, at: int) -> int:
+        if self._control < at:
+            match = _CONTROLS.search(self._text, at)
+            self._control = match.start() if match else len(self._text)
+        return self._control
+
+    def _words(self, match: re.Match[str], at: int, end: int) -> Iterator[Event]:
         start = match.end("indent")
         if not match["dash"]:
             yield from self._before_key(start - at, start)
@@ -94,7 +119,7 @@ class _Lines:
             yield from self._value(start, end)
 
     def _begin(self, kind: Literal["sequence", "mapping"], start: int, line: int) -> Event:
-        self._open.append(_Open(start - line, kind))
+        self._open.append(Block(start - line, kind))
         self._empty = None
         return Event(kind, start, start)
 
