@@ -248,6 +248,12 @@ SHELVES = (
     _shelf("items twice", "  Malt syrup: {left: 1 kg}\n"),
     _shelf("items after a hard one", "  Thing {i}: {left: 640 g}\n", IN_QUOTES),
     _shelf("bare items after a hard one", "  A{i}:\n", IN_QUOTES),
+    _shelf("items, each a hard one", "  ? A{i}\n  : {left: 1 g}\n"),
+    _shelf(
+        "every tenth a hard one",
+        "".join(f"  Thing {{i}}{n}: {{left: 640 g}}\n" for n in range(9))
+        + "  ? A{i}\n  : {left: 1 g}\n",
+    ),
     _shelf(
         "packs", "      - {size: {i} g, price: 9.80}\n", "items:\n  Malt syrup:\n    sold_in:\n"
     ),
@@ -272,6 +278,11 @@ NOTEBOOKS = (
     _notebook("outings without anything", "  - {}\n"),
     _notebook("outings that are texts", "  - a\n"),
     _notebook("outings after a hard one", f"  - {OUTING}\n", "fished:\n  - ? date\n    : 3\n"),
+    _notebook("outings, each a hard one", "  - ? date\n    : 2025-05-02\n"),
+    _notebook(
+        "outings in two lines", f"  - {OUTING.replace(', rods', ',' + chr(10) + '     rods')}\n"
+    ),
+    _notebook("every tenth a hard one", f"  - {OUTING}\n" * 9 + "  - ? date\n    : 3\n"),
     _notebook("an error at the end", f"  - {OUTING}\n", tail="  - [\n"),
     _notebook("weighings", f"  - {WEIGHING}\n", "weighed:\n"),
     _notebook("rolled bowls", f"  - {WEIGHING}\n", "rolled:\n"),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.files.events import BEGINNING, Event, Resume
-from eggfold.files.whole_lines import HardLineError, line_events
+from eggfold.files.whole_lines import HardLineError, LineReader
 
 if TYPE_CHECKING:
     from eggfold.files.source import Source
@@ -19,11 +19,12 @@ def text_events(source: Source, text: str | None = None) -> Iterator[Event]:
     ``text`` is read instead of the source's own; its places must be the same.
     """
     text = source.text if text is None else text
+    lines = LineReader(text)
     reader: YamlReader | None = None
     begin: Resume | None = BEGINNING
     while begin:
         try:
-            yield from line_events(text, begin)
+            yield from lines.events(begin)
         except HardLineError as error:
             hard = error
         else:

@@ -52,26 +52,29 @@ class HardLineError(UndecidedError):
         self.end = end
 
 
-def line_events(text: str, start: Resume = BEGINNING) -> Iterator[Event]:
+def line_events(text: str) -> Iterator[Event]:
     """Yield the steps of a text; raises HardLineError at a line that cannot be read alone."""
-    return _Lines(text, start).events()
+    return LineReader(text).events(BEGINNING)
 
 
-class _Lines:
+class LineReader:
     """Follows the lines of a text and what is open at each."""
 
-    def __init__(self, text: str, start: Resume) -> None:
+    def __init__(self, text: str) -> None:
         self._text = text
-        self._start = start.at
-        self._open = [*start.open]
-        self._empty = start.empty
+        self._open: list[Block] = []
+        self._empty: int | None = None
         """Behind the colon of the key in the line above, where nothing stands there."""
         self._control = -1
         """The first control behind some place, or the end."""
 
-    def events(self) -> Iterator[Event]:
-        """Yield the steps of all lines, of each when the next with words has proved to be another."""
-        at, before, steps = self._start, BEGINNING, list[Event]()
+    def events(self, begin: Resume) -> Iterator[Event]:
+        """Yield the steps from a line on, of each line when the next with words is another's.
+
+        Raises HardLineError at a line that cannot be read alone.
+        """
+        self._open, self._empty = [*begin.open], begin.empty
+        at, before, steps = begin.at, BEGINNING, list[Event]()
         while at < len(self._text):
             end = self._text.find("\n", at) + 1 or len(self._text)
             here = Resume(at, (*self._open,), self._empty) if self._open else BEGINNING
