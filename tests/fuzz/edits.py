@@ -124,7 +124,7 @@ def _draw_and_undo(shelf: OpenShelf, name: str) -> None:
     text = shelf.placed.source.text
     new = spliced(text, [left_splice(shelf, name, "1")])
     try:
-        refuse_harm(shelf.file, new, shelf.placed, {name})
+        refuse_harm(shelf.file, new, shelf, {name})
     except EggfoldError:
         return
     was = left_as_written(shelf, name)
@@ -171,7 +171,7 @@ def _splice(shelf: OpenShelf, name: str, splice: Splice, wanted: Callable[[Data]
     text = shelf.placed.source.text
     new = spliced(text, [splice])
     try:
-        refuse_harm(shelf.file, new, shelf.placed, {name})
+        refuse_harm(shelf.file, new, shelf, {name})
     except EggfoldError:  # refused: nothing would be written
         return
     before, after = _data_of(text), _data_of(new)

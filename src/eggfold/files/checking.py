@@ -62,6 +62,7 @@ def check_files(
         seen += 1
     workspace.notes = notes
     workspace.companions = Companions()  # what was read of them is not needed any more
+    workspace.densities = None
     workspace.plans.clear()
     return tidy(workspace.problems), seen
 

@@ -7,6 +7,7 @@ itself. A text that cannot be cut is read as a whole, before and after.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from eggfold.errors import FileAccessError, ProblemsError
@@ -65,7 +66,7 @@ def add_entry(source: Source, name: SectionName, lines: list[str], fields: Field
     new = text[:at] + inserted + text[at:]
     after = Source(source.file, new)
     if cut_sections(source.text) is None:
-        right = _data(after) == _with_entry(source, name, fields)
+        right = _with_entry(source, name, fields) == _data(after)
     else:
         start = section.start if section else new.index(f"{name}:", at)
         end = section.end + len(new) - len(source.text) if section else len(new)
@@ -180,6 +181,7 @@ def _cut_by_reading(source: Source) -> dict[str, Section]:
     }
 
 
+@lru_cache(maxsize=1)  # a change asks for what was there more than once
 def _whole(source: Source) -> Mapping:
     root, problems = read_nodes(source, max_nodes=MAX_NODES)
     if problems:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import takewhile
 from pathlib import Path
 from typing import NamedTuple
 
@@ -13,6 +14,7 @@ from eggfold.files.events import Event
 from eggfold.files.lock import locked
 from eggfold.files.source import MEBIBYTE, Source, drafts
 from eggfold.files.tabs import end_of_tabs, parts_words, written_for_tabs
+from eggfold.files.telling import MOST_TOLD
 from eggfold.files.text_events import text_events
 from eggfold.files.writing import Change, read_whole, write_whole
 from eggfold.files.yaml_text import scalar_text
@@ -142,18 +144,25 @@ def _key(problem: Problem) -> tuple[str, str, int, str]:
 def _is_better(file: str, before: list[Problem], after: list[Problem], edits: list[Edit]) -> bool:
     """Tell whether the mended problems are gone and no others came.
 
-    A tab or a misspelt key hides what stands behind it; that may come to light.
+    A tab or a misspelt key hides what stands behind it, and so do many problems; that may come to
+    light.
     """
     gone = Counter(_key(edit.problem) for edit in edits)
     old, new = Counter(map(_key, before)), Counter(map(_key, after))
     if any(new[key] > old[key] - number for key, number in gone.items()):
         return False
-    if any(edit.problem.code in _HIDING for edit in edits):
+    if _hides(file, before, edits):
         broken = [
             sum(p.file == file and p.code in _BROKEN for p in all_) for all_ in (before, after)
         ]
         return broken[1] <= broken[0]
     return len(after) <= len(before) - len(edits)
+
+
+def _hides(file: str, problems: list[Problem], edits: list[Edit]) -> bool:
+    """Tell whether more problems of a file may come to light when some are mended."""
+    many = sum(problem.file == file for problem in problems) > MOST_TOLD
+    return many or any(edit.problem.code in _HIDING for edit in edits)
 
 
 def _culprits(
@@ -164,7 +173,7 @@ def _culprits(
         return edits
     meant_to_go = {_key(edit.problem) for edit in edits}
     known = set(map(_key, before))
-    hiding = any(edit.problem.code in _HIDING for edit in edits)
+    hiding = _hides(file, before, edits)
     lines = {
         p.line
         for p in after
@@ -215,8 +224,10 @@ def _without_tabs(text: str, start: int, problem: Problem) -> Edit | None:
 
 def _scalars_at(source: Source, starts: set[int]) -> dict[int, Event]:
     """Return the keys and values of a text that start at some places; none where it is no YAML."""
+    last = max(starts)
+    events = takewhile(lambda e: e.start <= last, text_events(source))
     try:
-        return {e.start: e for e in text_events(source) if e.start in starts and e.kind == "scalar"}
+        return {e.start: e for e in events if e.start in starts and e.kind == "scalar"}
     except ProblemsError:
         return {}
 

@@ -17,6 +17,7 @@ from eggfold.errors import Problem, ProblemsError
 from eggfold.files.events import Event, StrayTabError, refusal
 from eggfold.files.source import MEBIBYTE, Source
 from eggfold.files.tabs import parts_words, spaced
+from eggfold.files.telling import MOST_TOLD
 from eggfold.files.text_events import text_events
 
 MAX_NODES = 20_000
@@ -190,7 +191,9 @@ class _Builder:
         return True
 
     def _note(self, index: int, code: str, message: str, hint: str | None) -> None:
-        self.problems.append(self.source.problem(index, code, message, hint))
+        """Remember a problem, though no more than can be told."""
+        if len(self.problems) <= MOST_TOLD:
+            self.problems.append(self.source.problem(index, code, message, hint))
 
     def _stop(self, index: int, code: str, message: str) -> ProblemsError:
         return ProblemsError([self.source.problem(index, code, message)])
@@ -208,3 +211,20 @@ def plain_data(node: Node) -> Any:
         return tuple(plain_data(item) for item in node.items)
     assert isinstance(node, Mapping)  # noqa: S101 - the three kinds of node
     return {key: plain_data(entry.value) for key, entry in node.entries.items()}
+
+
+def spelt_out(node: Node) -> Iterator[str]:
+    """Yield what a tree says piece by piece, the same however it is written."""
+    if isinstance(node, Scalar):
+        yield "~" if _is_empty(node) else repr(node.text)
+    elif isinstance(node, Sequence):
+        yield "["
+        for item in node.items:
+            yield from spelt_out(item)
+        yield "]"
+    elif isinstance(node, Mapping):
+        yield "{"
+        for key, entry in node.entries.items():
+            yield repr(key)
+            yield from spelt_out(entry.value)
+        yield "}"

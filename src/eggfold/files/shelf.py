@@ -267,3 +267,8 @@ class OpenShelf(NamedTuple):
 @lru_cache(maxsize=1)
 def _placed(source: Source) -> Placed:
     return Placed(source, read_nodes(source, max_nodes=MAX_NODES)[0])
+
+
+def forget_places() -> None:
+    """Let go of the tree that was read for a change of the text."""
+    _placed.cache_clear()

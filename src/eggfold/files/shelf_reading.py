@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import islice
 
@@ -12,6 +12,7 @@ from eggfold.files.nodes import Entry, Mapping, read_nodes
 from eggfold.files.reading import Guesses, Path, Placed, Reading, read_model
 from eggfold.files.shelf import MAX_BYTES, MAX_NODES, Item, OpenShelf, Shelf, Stock
 from eggfold.files.source import read_source
+from eggfold.files.telling import MOST_TOLD, room_for
 from eggfold.nearest import fold
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.reference.stock import minor_digits
@@ -34,78 +35,109 @@ def open_shelf(file: str) -> tuple[OpenShelf | None, list[Problem]]:
 
 def read_shelf(placed: Placed) -> Reading[Shelf]:
     """Read shelf.yaml, with every problem in it."""
-    reading = _read_items(placed)
-    shelf = reading.model
-    problems = [*reading.problems, *_same_names(placed, shelf)]
-    priced = ("currency",) not in reading.broken
-    good: dict[str, Item] = {}
-    for name, item in shelf.items.items():
+    reader = _ShelfReader(placed)
+    items = dict(reader.items())
+    shelf = reader.head.model_copy(update={"items": items})
+    return Reading(shelf, reader.problems, tuple(reader.broken))
+
+
+def shelf_problems(placed: Placed) -> list[Problem]:
+    """Return every problem of shelf.yaml, and keep nothing else of it."""
+    reader = _ShelfReader(placed)
+    for _ in reader.items():
+        pass
+    return reader.problems
+
+
+class _ShelfReader:
+    """Reads a shelf item by item, as long as its problems can be told."""
+
+    def __init__(self, placed: Placed) -> None:
+        self._placed = placed
+        self._first: dict[str, Path] = {}
+        """Where each folded name stands first."""
+        self.head = Shelf(items={})
+        """What the shelf says beside its items, once one of them has come."""
+        self._is_priced = True
+        """Whether it can be told what its prices are in."""
+        self.problems: list[Problem] = []
+        self.broken: list[Path] = []
+
+    def items(self) -> Iterator[tuple[str, Item]]:
+        """Yield the items in which nothing is wrong, with their names."""
+        self._note(self._same_own_names())
+        for i, reading in enumerate(_readings(self._placed)):
+            if len(self.problems) > MOST_TOLD:
+                return
+            if i == 0:
+                self.head = reading.model
+                self._is_priced = ("currency",) not in reading.broken
+            self._note(reading.problems)
+            self.broken += reading.broken
+            for name, item in reading.model.items.items():
+                self._note(self._same_other_names(name, item))
+                found = [*self._item_problems(name, item)]
+                self._note(found)
+                if not found:
+                    yield name, item
+
+    def _note(self, found: Iterable[Problem]) -> None:
+        self.problems += room_for(self.problems, found)
+
+    def _same_own_names(self) -> Iterator[Problem]:
+        items = self._placed.node(("items",))
+        for name in items.entries if isinstance(items, Mapping) else ():
+            yield from self._taken(name, name, ("items", name))
+
+    def _same_other_names(self, own: str, item: Item) -> Iterator[Problem]:
+        for i, other in enumerate(item.also):
+            yield from self._taken(other, own, ("items", own, "also", i))
+
+    def _taken(self, name: str, own: str, path: Path) -> Iterator[Problem]:
+        """Yield a problem where another item answers to a name already."""
+        where = self._first.setdefault(fold(name), path)
+        other = where[1]
+        if other != own:
+            line, second = (self._line(p) for p in (where, path))
+            message = f"'{name}' is '{other}' of line {line}: one name, two items"
+            hint = f"keep one of lines {line} and {second}"
+            yield self._placed.problem(path, "same-name", message, hint, key=True)
+
+    def _line(self, path: Path) -> int:
+        return self._placed.source.place(self._placed.index(path, key=True)).line
+
+    def _item_problems(self, name: str, item: Item) -> Iterator[Problem]:
         path: Path = ("items", name)
-        found = [*_measure_problems(placed, path, item, shelf.measures)]
-        if priced:
-            found += _price_problems(placed, path, item, shelf.currency)
-        problems += found
-        if not found:
-            good[name] = item
-    return Reading(shelf.model_copy(update={"items": good}), problems, reading.broken)
+        yield from _measure_problems(self._placed, path, item, self.head.measures)
+        if self._is_priced:
+            yield from _price_problems(self._placed, path, item, self.head.currency)
 
 
-def _read_items(placed: Placed) -> Reading[Shelf]:
+def _readings(placed: Placed) -> Iterator[Reading[Shelf]]:
     """Read the model, so many items at a time: to read one takes more memory than to keep it."""
     items = placed.node(("items",))
     if not isinstance(items, Mapping) or len(items.entries) <= ITEMS_AT_ONCE:
-        return read_model(Shelf, placed, {"items": {}}, None)
+        yield read_model(Shelf, placed, {"items": {}}, None)
+        return
     names = iter(items.entries)
-    model: Shelf | None = None
-    good: dict[str, Item] = {}
-    problems: list[Problem] = []
-    broken: list[Path] = []
     near: Guesses = {}
     entries = placed.root.entries
     while part := {name: items.entries[name] for name in islice(names, ITEMS_AT_ONCE)}:
         some = replace(items, entries=part)
         root = replace(placed.root, entries=entries | {"items": Entry(entries["items"].key, some)})
-        reading = read_model(Shelf, Placed(placed.source, root), {"items": {}}, None, near)
-        model = model or reading.model
-        good |= reading.model.items
-        problems += reading.problems
-        broken += reading.broken
+        yield read_model(Shelf, Placed(placed.source, root), {"items": {}}, None, near)
         entries = {"items": entries["items"]}
-    assert model  # noqa: S101 - there is at least one part
-    return Reading(model.model_copy(update={"items": good}), problems, tuple(broken))
-
-
-def _all_names(shelf: Shelf) -> Iterator[tuple[str, str, Path]]:
-    """Yield every name, the item it means, and its path: own names before the others."""
-    for name in shelf.items:
-        yield name, name, ("items", name)
-    for name, item in shelf.items.items():
-        for i, other in enumerate(item.also):
-            yield other, name, ("items", name, "also", i)
 
 
 def _names(shelf: Shelf) -> dict[str, str]:
+    """Return the item that each folded name means: own names before the others."""
     names: dict[str, str] = {}
-    for name, own, _ in _all_names(shelf):
-        names.setdefault(fold(name), own)
+    for name in shelf.items:
+        names.setdefault(fold(name), name)
+    for name, item in shelf.items.items():
+        for other in item.also:
+            names.setdefault(fold(other), name)
     return names
-
-
-def _same_names(placed: Placed, shelf: Shelf) -> Iterator[Problem]:
-    """Yield a problem for each name that another item answers to already."""
-    first: dict[str, Path] = {}
-    for name, own, path in _all_names(shelf):
-        where = first.setdefault(fold(name), path)
-        other = where[1]
-        if other != own:
-            line = _line(placed, where)
-            message = f"'{name}' is '{other}' of line {line}: one name, two items"
-            hint = f"keep one of lines {line} and {_line(placed, path)}"
-            yield placed.problem(path, "same-name", message, hint, key=True)
-
-
-def _line(placed: Placed, path: Path) -> int:
-    return placed.source.place(placed.index(path, key=True)).line
 
 
 def _price_problems(

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from dataclasses import replace
+from hashlib import sha256
+from itertools import chain
+from typing import NamedTuple
 
 from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.files.entries import block_end, newline_of
-from eggfold.files.nodes import Mapping, Scalar, Sequence, plain_data, read_nodes
+from eggfold.files.nodes import Mapping, Scalar, Sequence, read_nodes, spelt_out
 from eggfold.files.reading import Placed
-from eggfold.files.shelf import MAX_NODES, OpenShelf
-from eggfold.files.shelf_reading import read_shelf
+from eggfold.files.shelf import MAX_NODES, OpenShelf, forget_places
+from eggfold.files.shelf_reading import shelf_problems
 from eggfold.files.source import Source
 from eggfold.files.yaml_text import scalar_text
 
@@ -133,22 +136,32 @@ def currency_splice(shelf: OpenShelf, currency: str) -> Splice:
     return _first_keys(shelf.source.text, shelf.placed.root, pairs)
 
 
-def refuse_harm(file: str, text: str, before: Placed | None, touched: set[str]) -> None:
+def refuse_harm(file: str, text: str, shelf: OpenShelf | None, touched: set[str]) -> None:
     """Refuse a changed shelf that does not read, or that differs in more than what was touched.
 
     Raises ProblemsError or FileAccessError.
     """
+    before = _digest(shelf.placed.root, touched) if shelf else None
+    forget_places()  # one tree at a time: a full shelf is to go into 100 MB
     source = Source(file, text)
     root, problems = read_nodes(source, max_nodes=MAX_NODES)
-    problems += read_shelf(Placed(source, root)).problems
+    problems += shelf_problems(Placed(source, root))
     errors = errors_of(problems)
     if errors:
         raise ProblemsError(errors)
-    if before is not None and _untouched(root, touched) != _untouched(before.root, touched):
+    if before is not None and before != _digest(root, touched):
         raise FileAccessError(file, "cannot be changed safely as it is written")
 
 
-def _untouched(root: Mapping, touched: set[str]) -> dict[str, Any]:
-    data: dict[str, Any] = plain_data(root)
-    items = {name: item for name, item in data["items"].items() if name not in touched}
-    return data | {"items": items, "currency": None}
+def _digest(shelf: Mapping, touched: set[str]) -> bytes:
+    """Return what a shelf says, but for some items and the currency, as a hash."""
+    data = sha256()
+    for key, entry in shelf.entries.items():
+        value = entry.value
+        if key == "items" and isinstance(value, Mapping):
+            left = {name: item for name, item in value.entries.items() if name not in touched}
+            value = replace(value, entries=left)
+        if key != "currency":
+            for piece in chain([repr(key)], spelt_out(value)):
+                data.update(piece.encode())
+    return data.digest()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sized
 from itertools import groupby, islice
 
 from eggfold.errors import Problem, errors_of
@@ -13,7 +13,12 @@ MOST_TOLD = 1000
 
 def enough(problems: Iterable[Problem]) -> list[Problem]:
     """Return as many problems as can be told, and one more to show that there are more."""
-    return [*islice(problems, MOST_TOLD + 1)]
+    return [*room_for([], problems)]
+
+
+def room_for(problems: Sized, more: Iterable[Problem]) -> Iterator[Problem]:
+    """Yield as many problems more as can be told behind others, and one to show that there are more."""
+    return islice(more, max(0, MOST_TOLD + 1 - len(problems)))
 
 
 def told(problems: Iterable[Problem]) -> list[Problem]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from eggfold.pages.display import units_lines
@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from eggfold.jobs.shelf import ShelfRow, ShelfState
 
 NONE = "–"
+MOST_NAMED = 50
+"""Names in one sentence; the table above it has them all."""
 
 
 def shelf_page(state: ShelfState, *, why: bool = False) -> Page:
@@ -68,14 +70,19 @@ def _remarks(state: ShelfState) -> Iterator[str]:
         yield f"Runs out first: {first.name}, after {lasts} of {first.recipe} at the freebie dose."
     past = [row.name for row in state.rows if row.status == "past its date"]
     if past:
-        yield f"Past its date, not counted: {', '.join(past)}."
+        yield f"Past its date, not counted: {_named(past)}."
     soon = [row.name for row in state.rows if row.status == "soon due"]
     if soon:
-        yield f"Due within {SOON_DAYS} days (house default): {', '.join(soon)}."
+        yield f"Due within {SOON_DAYS} days (house default): {_named(soon)}."
     if state.missing:
-        yield f"Needed and not on the shelf: {', '.join(state.missing)}."
+        yield f"Needed and not on the shelf: {_named(state.missing)}."
     untracked = [row.name for row in state.rows if row.left is None]
     if untracked:
-        yield f"Not tracked (no left), never drawn: {', '.join(untracked)}."
+        yield f"Not tracked (no left), never drawn: {_named(untracked)}."
     if state.unused:
-        yield f"No recipe here uses: {', '.join(state.unused)}."
+        yield f"No recipe here uses: {_named(state.unused)}."
+
+
+def _named(names: Sequence[str]) -> str:
+    more = len(names) - MOST_NAMED
+    return ", ".join(names[:MOST_NAMED]) + (f" and {more:,} more" if more > 0 else "")

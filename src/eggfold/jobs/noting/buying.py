@@ -55,7 +55,7 @@ def note_bought(purchase: Purchase, draft: Draft, shelf: OpenShelf | None) -> No
     _refuse_nonsense(purchase, shelf)
     change = _new_shelf(purchase) if shelf is None else _more(purchase, shelf)
     try:
-        refuse_harm(draft.file, change.text, shelf.placed if shelf else None, {change.name})
+        refuse_harm(draft.file, change.text, shelf, {change.name})
     except ProblemsError as error:
         first = error.problems[0]
         raise UsageProblemError(f"{first.message}{_try(first.hint)}") from error

@@ -291,5 +291,5 @@ def _drawn_fields(drawing: Drawing, shelf: OpenShelf) -> Fields:
 def _shelf_change(draft: Draft, shelf: OpenShelf, drawing: Drawing) -> Change:
     splices = [left_splice(shelf, d.name, str(d.left)) for d in drawing.drawn]
     text = spliced(draft.source.text, splices)
-    refuse_harm(draft.file, text, shelf.placed, {d.name for d in drawing.drawn})
+    refuse_harm(draft.file, text, shelf, {d.name for d in drawing.drawn})
     return draft.change(text)

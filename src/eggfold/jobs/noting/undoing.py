@@ -79,7 +79,7 @@ def _give_back(entry: Rolled, draft: Draft, shelf: OpenShelf) -> tuple[Drawing, 
             returns.append(outcome)
     splices: list[Splice] = [left_splice(shelf, r.drawn.name, r.text) for r in returns]
     text = spliced(draft.source.text, splices)
-    refuse_harm(draft.file, text, shelf.placed, {r.drawn.name for r in returns})
+    refuse_harm(draft.file, text, shelf, {r.drawn.name for r in returns})
     return Drawing(tuple(r.drawn for r in returns), tuple(passed)), draft.change(text)
 
 
