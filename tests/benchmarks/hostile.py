@@ -270,6 +270,13 @@ def _notebook(what: str, line: str, head: str = "fished:\n", tail: str = "") -> 
 OUTING = "{date: 2025-05-02, recipe: Reed bed, rods: 3, hours: 8, takes: 1}"
 BOWL = "date: 2025-05-02, recipe: Reed bed, strength: hookbait, eggs: 2"
 WEIGHING = f"{{{BOWL}, before: 2 kg, after: 1.7 kg, wet: 129 g, dry: 300 g}}"
+FAR_OFF = WEIGHING.replace("after: 1.7 kg", "after: 1.9{i} kg").replace(
+    "dry: 300 g", "dry: 300.{i} g"
+)
+OUTINGS_ON_MANY = "".join(
+    f"  - {{date: 2025-05-02, recipe: Bed {n}, rods: 9, hours: 8, takes: 999{n % 9}}}\n"
+    for n in range(199)
+)
 NOTEBOOKS = (
     _notebook("outings", f"  - {OUTING}\n"),
     _notebook("outings elsewhere", f"  - {OUTING.replace('Reed bed', 'Bed {i}')}\n"),
@@ -285,6 +292,8 @@ NOTEBOOKS = (
     _notebook("every tenth a hard one", f"  - {OUTING}\n" * 9 + "  - ? date\n    : 3\n"),
     _notebook("an error at the end", f"  - {OUTING}\n", tail="  - [\n"),
     _notebook("weighings", f"  - {WEIGHING}\n", "weighed:\n"),
+    _notebook("weighings far off", f"  - {FAR_OFF}\n  - {WEIGHING}\n", "weighed:\n"),
+    _notebook("outings on 199 mixes", OUTINGS_ON_MANY),
     _notebook("rolled bowls", f"  - {WEIGHING}\n", "rolled:\n"),
     _notebook(
         "names drawn",

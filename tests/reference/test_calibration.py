@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from eggfold.engine.calibration import Learned, Seen, learned, outliers, weighed_sd
+from eggfold.engine.calibration import MOST_LOOKS, Learned, Seen, learned, outliers, weighed_sd
 
 
 def test_posterior_is_the_normalised_product_of_the_densities() -> None:
@@ -100,6 +100,14 @@ def test_the_outliers_are_those_of_the_definition(doubt: float) -> None:
         assert outliers(prior, seen) == far_off(prior, seen)
         named += len(outliers(prior, seen))
     assert named
+
+
+def test_so_many_slips_that_the_last_are_taken_together() -> None:
+    good, slips = [Seen(2.0, 0.1)] * 400, [Seen(4.0 + i / 100, 0.1) for i in range(130)]
+    seen = Looked([*good, *slips])
+    assert outliers(Learned(2.0, 0.2), seen) == [*range(400, 530)]
+    assert seen.looks <= (MOST_LOOKS + 1) * len(seen)
+    assert far_off(Learned(2.0, 0.2), [*good[:40], *slips[:13]]) == [*range(40, 53)]
 
 
 def test_each_observation_is_looked_at_once_for_each_slip() -> None:

@@ -11,6 +11,10 @@ OUTLIER_SDS = 3.0
 """An observation further than this from what the others say is named; house default."""
 
 
+MOST_LOOKS = 100
+"""Observations that are set aside one by one; house limit, far beyond the slips of many seasons."""
+
+
 class Seen(NamedTuple):
     """One observation of a figure, and the standard deviation of that observation."""
 
@@ -69,7 +73,7 @@ def outliers(prior: Learned, seen: Sequence[Seen]) -> list[int]:
 
     ``abs(value_i - mean) > 3 * sqrt(sd**2 + sd_i**2)`` with mean and sd learned from the others; the
     furthest is set aside first and the rest are looked at again, so that one slip does not make the
-    good ones look wrong.
+    good ones look wrong. After a hundred, all that are still far are taken together.
 
     Parameters
     ----------
@@ -99,6 +103,9 @@ def outliers(prior: Learned, seen: Sequence[Seen]) -> list[int]:
         far = _distances(prior, [seen[i] for i in kept])
         furthest = max(range(len(far)), key=far.__getitem__)
         if far[furthest] <= OUTLIER_SDS:
+            break
+        if len(found) >= MOST_LOOKS:
+            found += [i for i, distance in zip(kept, far, strict=True) if distance > OUTLIER_SDS]
             break
         found.append(kept.pop(furthest))
     return sorted(found)

@@ -9,6 +9,7 @@ from eggfold.engine.best import probabilities_best
 from eggfold.engine.rates import equal_rates_p_value, garwood_interval, more_exposure_h
 from eggfold.errors import NoAnswerError
 from eggfold.nearest import fold
+from eggfold.reference.trials import MOST_MIXES
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -72,7 +73,7 @@ def build_trials(
     """Compare recipes, given as files by name, and noted ones that no file has any more.
 
     Noted recipes that are ``elsewhere``, folded names in files not asked for, are left out and
-    named. Raises NoAnswerError where none was ever fished.
+    named. Raises NoAnswerError where none was ever fished, or where there are too many.
     """
     noted = add_up(fished)
     asked = {fold(name): (name, file) for name, file in files.items()}
@@ -83,6 +84,11 @@ def build_trials(
     unasked = {key: outings for key, outings in noted.items() if key not in asked}
     mixes += [TrialMix(o, None) for key, o in unasked.items() if key not in elsewhere]
     left_out = tuple(o for key, o in unasked.items() if key in elsewhere)
+    if len(mixes) > MOST_MIXES:
+        raise NoAnswerError(
+            f"{len(mixes):,} mixes have been noted or named; at most {MOST_MIXES} are compared: "
+            "name fewer recipes, or note one mix under one name"
+        )
     compared = _with_rates(mixes)
     seen = [mix for mix in compared if mix.rate is not None]
     if not seen:

@@ -20,5 +20,8 @@ published in any table of the normal distribution."""
 SIGNIFICANCE = 0.05
 """A p-value below this is called more than chance, 0.001 to 0.1; common practice."""
 
+MOST_MIXES = 200
+"""Mixes in one comparison, 2 to 1000; a house limit, far beyond what anybody fishes."""
+
 FEW_TAKES = 5
 """Below this many takes the normal curve stands badly for their spread, 1 to 20; common practice."""

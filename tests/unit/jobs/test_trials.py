@@ -7,6 +7,7 @@ import pytest
 from eggfold.errors import NoAnswerError
 from eggfold.files.notebook import Fished
 from eggfold.jobs.trials import Trials, build_trials
+from eggfold.reference.trials import MOST_MIXES
 
 
 def outing(recipe: str, rods: int, hours: float, takes: int, water: str | None = None) -> Fished:
@@ -65,6 +66,13 @@ def test_of_equal_rates_the_first_is_the_best_and_no_hours_part_them() -> None:
 def test_without_a_take_there_is_no_ratio() -> None:
     [alder] = compare(outing("Reed", 1, 5, 0), outing("Alder", 1, 9, 0)).against_best
     assert (alder.ratio, alder.p_value, alder.more_rod_hours) == (None, 1, None)
+
+
+def test_more_mixes_than_anybody_fishes_are_not_compared() -> None:
+    fished = [outing(f"Bed {i}", 1, 5, 1) for i in range(MOST_MIXES)]
+    assert len(compare(*fished, asked=()).mixes) == MOST_MIXES
+    with pytest.raises(NoAnswerError, match="201 mixes"):
+        compare(*fished, outing("Reed", 1, 5, 1), asked=())
 
 
 def test_nothing_fished_has_no_answer() -> None:
