@@ -31,6 +31,10 @@ class Stretch:
         self._at += len(part)
         return part
 
+    def close(self) -> None:
+        """Let go of the text: YAML's reader keeps what it reads from for long."""
+        self._text = ""
+
     def place(self, mark: Any) -> int:
         """Return where in the text a place stands that YAML's reader names."""
         at: int = mark.index - self._head_size

@@ -26,11 +26,11 @@ def text_events(source: Source, text: str | None = None) -> Iterator[Event]:
         try:
             yield from lines.events(begin)
         except HardLineError as error:
-            hard = error
+            begin, hard_line_end = error.begin, error.end
         else:
             return
         reader = reader or _yaml_reader(source, text)
-        begin = yield from reader.events(hard.begin, hard.end)
+        begin = yield from reader.events(begin, hard_line_end)
 
 
 def _yaml_reader(source: Source, text: str) -> YamlReader:

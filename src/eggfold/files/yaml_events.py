@@ -82,7 +82,7 @@ class YamlReader:
     def _parsed(self, stretch: Stretch) -> Iterator[Any]:
         """Yield the events of lists, mappings and texts behind what a stretch begins with."""
         documents, made_up = 0, stretch.made_up
-        with closing(self._yaml.parse(stretch)) as events:
+        with closing(stretch), closing(self._yaml.parse(stretch)) as events:
             for event in events:
                 if isinstance(event, DocumentStartEvent):
                     documents += 1
