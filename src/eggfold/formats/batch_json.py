@@ -110,6 +110,7 @@ def _bait(line: BaitLine) -> Data:
         "low": line.low,
         "high": line.high,
         "each_g": line.each_g,
+        "sausage_mm": line.sausage_mm,
         "lift_g": line.lift_g,
         "boil": {
             "until": line.boil.until,

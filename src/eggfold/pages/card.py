@@ -178,15 +178,17 @@ def _how_sure(batch: Batch) -> str:
 
 def _makes(batch: Batch) -> Table:
     cored = any(b.lift_g is not None for b in batch.baits)
+    cut = any(b.sausage_mm is not None for b in batch.baits)
     columns = (
         Column("Baits"),
         Column("about", "right"),
         Column("at least", "right"),
         Column("at most", "right"),
         Column("each, fresh", "right"),
+        *((Column("sausage", "right"),) if cut else ()),
         *((Column("lift with its hook", "right"),) if cored else ()),
     )
-    rows = [_bait_row(b, cored=cored) for b in batch.baits]
+    rows = [_bait_row(b, cut=cut, cored=cored) for b in batch.baits]
     paste = batch.paste
     heading = (
         f"MAKES  {mass_text(paste.mass_g)} of paste at {paste.density_g_ml:.2f} g/ml, "
@@ -198,14 +200,16 @@ def _makes(batch: Batch) -> Table:
     return Table(heading, columns, tuple(rows))
 
 
-def _bait_row(bait: BaitLine, *, cored: bool) -> tuple[str, ...]:
+def _bait_row(bait: BaitLine, *, cut: bool, cored: bool) -> tuple[str, ...]:
     lift = "–" if bait.lift_g is None else lift_text(bait.lift_g)
+    sausage = "–" if bait.sausage_mm is None else f"{bait.sausage_mm:.1f} mm"
     return (
         bait_text(bait.kind, bait.diameter_mm, bait.core_mm),
         f"{bait.count}",
         f"{bait.low}",
         f"{bait.high}",
         mass_text(bait.each_g),
+        *((sausage,) if cut else ()),
         *((lift,) if cored else ()),
     )
 

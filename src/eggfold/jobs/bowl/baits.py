@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.paste import bait_count, ball_volume_ml, cored_volume_ml
+from eggfold.engine.paste import bait_count, ball_volume_ml, cored_volume_ml, sausage_mm
 from eggfold.errors import NoAnswerError
 from eggfold.jobs.bowl.asked import Asked
 from eggfold.jobs.bowl.assumptions import Assumed
@@ -83,6 +83,11 @@ class BaitLine:
     loads: int
     wait_s: float
     floating: Floating | None = None
+
+    @property
+    def sausage_mm(self) -> float | None:
+        """The sausage it is cut from on a rolling table; a cork is rolled in by hand."""
+        return None if self.core_mm else sausage_mm(self.diameter_mm)
 
     @property
     def lift_g(self) -> float | None:

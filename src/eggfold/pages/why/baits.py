@@ -137,6 +137,12 @@ def _weight_lines(bait: BaitLine, density: float) -> Iterator[str]:
         f"One {size_text(bait.diameter_mm)} bait = density × 3.14159 × diameter³ / 6 = {put(density)} × "
         f"3.14159 × {put(bait.diameter_mm / 10)}³ / 6 = {got(bait.each_g)} g"
     )
+    if bait.sausage_mm is not None:
+        yield (
+            f"Sausage of {size_text(bait.diameter_mm)} = 0.816497 × table's pitch = 0.816497 × "
+            f"{put(bait.diameter_mm)} = {got(bait.sausage_mm)} mm; of another thickness, one bait is cut "
+            "every 2 × diameter³ / (3 × thickness²)"
+        )
 
 
 def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
