@@ -23,7 +23,7 @@ from eggfold.nearest import meant
 MOST_ROUNDS = 200
 """A file with more corrections than this, one hiding behind the other, is left half mended."""
 LARGEST = 8 * MEBIBYTE
-MOST_TRIED = 2 * MEBIBYTE
+MOST_TRIED = 3 * MEBIBYTE // 2
 """Text of one file that is checked again to try corrections out; beyond it the rest is left."""
 
 _DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
