@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from eggfold.errors import NoAnswerError, Problem, errors_of
+from eggfold.errors import NoAnswerError, Problem, ProblemsError, errors_of
 from eggfold.files.checking import check_files
 from eggfold.files.companions import Companions, open_placed, open_powders, open_register
+from eggfold.files.nodes import MAX_NODES
 from eggfold.files.notebook import open_notebook
 from eggfold.files.opened import open_recipe
 from eggfold.files.recipe import Strength
-from eggfold.files.source import drafts
+from eggfold.files.source import drafts, read_source
+from eggfold.files.text_events import text_events
 from eggfold.files.workspace import Workspace
+from eggfold.files.yaml_events import yaml_events
 from eggfold.files.yaml_text import scalar_text
 from eggfold.formats.batch_json import batch_data, batch_document
 from eggfold.formats.doses_json import doses_document
@@ -35,6 +39,7 @@ from eggfold.pages.shelf import shelf_page
 from eggfold.pages.trials import trials_page
 from fuzz.plans import answer_plan
 from fuzz.texts import CODES
+from trees import read_steps
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -61,6 +66,7 @@ def read_files(data: bytes) -> None:
         drafts.put(file, data[1:])
         problems = check_alone(file)
         _assert_placed(data[1:], problems)
+        _assert_read_alike(file)
         if all(problem.code == "unknown-recipe" for problem in errors_of(problems)):
             _answer(kind, file)
 
@@ -82,6 +88,14 @@ def _assert_placed(data: bytes, problems: list[Problem]) -> None:
         assert 0 <= problem.caret <= len(problem.source), problem
         assert problem.source in lines[problem.line - 1] or problem.code == "not-utf-8", problem
     problems_text(problems).encode()
+
+
+def _assert_read_alike(file: str) -> None:
+    """Hold that a text is read as YAML's reader alone would read it."""
+    with suppress(ProblemsError):  # it is no text
+        source = read_source(file)
+        by_lines = read_steps(source, text_events(source), MAX_NODES)
+        assert by_lines == read_steps(source, yaml_events(source), MAX_NODES)
 
 
 def _answer(kind: str, file: str) -> None:

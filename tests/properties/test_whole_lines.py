@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from unittest.mock import patch
 
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from eggfold.errors import ProblemsError
 from eggfold.files import yaml_events as yaml_events_module
-from eggfold.files.events import Event
-from eggfold.files.nodes import Mapping, Node, Scalar, Sequence, plain_data, read_events, read_nodes
+from eggfold.files.nodes import plain_data, read_nodes
 from eggfold.files.source import Source
 from eggfold.files.text_events import text_events
 from eggfold.files.whole_lines import UndecidedError, line_events
 from eggfold.files.yaml_events import yaml_events
+from trees import read_steps
 
 TEXTS = st.sampled_from(
     [
@@ -78,26 +77,6 @@ LOOSE = st.lists(
     ),
     max_size=14,
 ).map("".join)
-
-
-def spans(node: Node) -> list[object]:
-    """Return where everything in a tree starts and ends, and what it says."""
-    if isinstance(node, Scalar):
-        empty = node.plain and not node.text
-        return [] if empty else [node.start, node.end, node.text, node.plain]
-    if isinstance(node, Sequence):
-        return [node.start, node.end, *(spans(item) for item in node.items)]
-    assert isinstance(node, Mapping)
-    pairs = ((spans(e.key), spans(e.value)) for e in node.entries.values())
-    return [node.start, node.end, node.flow, *pairs]
-
-
-def read(source: Source, events: Iterator[Event]) -> list[object]:
-    try:
-        root, problems = read_events(source, events, 60)
-    except ProblemsError as error:
-        return [error.problems]
-    return [spans(root), problems]
 
 
 HARD = st.sampled_from(
@@ -175,17 +154,17 @@ TEXTS_OF_NOTE = [
 def test_whole_lines_read_as_yaml_reads_them(text: str) -> None:
     source = Source("notebook.yaml", text)
     try:
-        found = read(source, line_events(text))
+        found = read_steps(source, line_events(text))
     except UndecidedError:
         return
-    assert found == read(source, yaml_events(source))
+    assert found == read_steps(source, yaml_events(source))
 
 
 @given(st.one_of(MIXED, LOOSE))
 @examples
 def test_lines_among_hard_ones_read_as_yaml_reads_them_all(text: str) -> None:
     source = Source("notebook.yaml", text)
-    assert read(source, text_events(source)) == read(source, yaml_events(source))
+    assert read_steps(source, text_events(source)) == read_steps(source, yaml_events(source))
 
 
 def test_a_hard_line_is_the_only_one_that_yaml_reads() -> None:
