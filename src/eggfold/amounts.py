@@ -312,10 +312,18 @@ def _plain_digits(whole: str, rest: str | None) -> str:
     return f"{digits}.{rest}" if rest else digits
 
 
+_HOURS = re.compile(
+    r"(?:([0-9]{1,5}) ?h(?:ours?)? ?)?([0-9]{1,5}) ?(?:(?<=h[0-9]{2})|m|mins?|minutes?)"
+)
+"""Hours and minutes, or minutes alone."""
+
+
 def _bare_number_hint(text: str) -> str | None:
     """Say which number is meant where a word stands for it or behind it."""
     if text.casefold() in _NUMBER_WORDS:
         return f"in digits: {_NUMBER_WORDS.index(text.casefold()) + 1}"
+    if time := _HOURS.fullmatch(text):
+        return f"in hours: {float(time[1] or 0) + float(time[2] or 0) / 60:.4g}"
     match = re.fullmatch(rf"({_NUMBER.pattern}) ?(h|hours?|hrs?|eggs?|x|pcs?|pieces?|rods?)", text)
     return f"the number alone: {match[1]}" if match else None
 

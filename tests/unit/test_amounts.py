@@ -105,7 +105,8 @@ def test_thousands_that_are_parted_are_answered_with_the_number(text: str, numbe
         ("Six", "in digits: 6"),
         ("8.5h", "the number alone: 8.5"),
         ("2 eggs", "the number alone: 2"),
-        ("30min", None),
+        ("30min", "in hours: 0.5"),
+        ("1h30", "in hours: 1.5"),
         ("2 kg", None),
     ],
 )

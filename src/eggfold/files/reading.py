@@ -186,31 +186,48 @@ def _problems(
             at_key = kind == "unknown-key"
             yield placed.problem(path, kind, context["text"], context["hint"], key=at_key)
         else:
-            yield placed.problem(loc, "wrong-shape", _shape_sentence(kind))
+            wants_list = kind.startswith("tuple")
+            text = "a list is" if wants_list else "keys and values are"
+            hint = _shape_hint(model, e["loc"], placed.node(loc), wants_list=wants_list)
+            yield placed.problem(loc, "wrong-shape", f"{text} wanted here", hint)
 
 
-def _shape_sentence(kind: str) -> str:
-    if kind.startswith("tuple"):
-        return "a list is wanted here"
-    return "keys and values are wanted here"
+def _shape_hint(model: type[BaseModel], loc: Path, node: Node | None, *, wants_list: bool) -> str:
+    """Show how a value would stand where a list, or keys and values, are wanted."""
+    text = node.text[:40] if isinstance(node, Scalar) and node.text else "…"
+    if not wants_list:
+        key = next(iter(_known_keys(model, loc)), None)
+        return f"{key}: {text}" if key else f"{text}: …"
+    if isinstance(node, Mapping) and node.entries:
+        return f"- {next(iter(node.entries))[:40]}: …"
+    return f"[{text}]"
 
 
-def _known_keys(annotation: Any, loc: Path) -> set[str]:
+def _known_keys(annotation: Any, loc: Path) -> dict[str, None]:
     """Return the keys that models have at a location, looking through unions and containers."""
     origin = get_origin(annotation)
     if origin is Annotated:
         return _known_keys(get_args(annotation)[0], loc)
     if origin in (Union, types.UnionType):
-        return set().union(*(_known_keys(a, loc) for a in get_args(annotation)))
+        return {key: None for a in _meant(annotation, loc) for key in _known_keys(a, loc)}
     if origin is tuple:
         return _known_keys(get_args(annotation)[0], loc[1:] if loc else loc)
     if origin is dict:
         return _known_keys(get_args(annotation)[1], loc[1:] if loc else loc)
     if not (isinstance(annotation, type) and issubclass(annotation, BaseModel)):
-        return set()
+        return {}
     if not loc:
-        return set(annotation.model_fields)
+        return dict.fromkeys(annotation.model_fields)
     field = annotation.model_fields.get(str(loc[0]))
     if field is None:  # a union's tag
         return _known_keys(annotation, loc[1:])
     return _known_keys(field.annotation, loc[1:])
+
+
+def _meant(union: Any, loc: Path) -> tuple[Any, ...]:
+    """Return those of a union that have a location's key, which may stand behind a tag; else all."""
+    members = get_args(union)
+    for step in loc[:2]:
+        if known := tuple(a for a in members if step in getattr(a, "model_fields", ())):
+            return known
+    return members

@@ -1,0 +1,45 @@
+"""What is said of a value that has another shape than the one wanted there."""
+
+from __future__ import annotations
+
+import pytest
+
+from eggfold.files.nodes import read_nodes
+from eggfold.files.reading import Placed, read_model
+from eggfold.files.recipe import Recipe
+from eggfold.files.source import Source
+
+
+def hints_of(text: str) -> list[str | None]:
+    source = Source("reed.yaml", text)
+    placed = Placed(source, read_nodes(source)[0])
+    spare = {"name": "-", "base_mix": "-"}
+    return [problem.hint for problem in read_model(Recipe, placed, spare, None).problems]
+
+
+@pytest.mark.parametrize(
+    ("line", "hint"),
+    [
+        ("baits: 18 mm", "hookbait: 18 mm"),
+        ("eggs: 3", "count: 3"),
+        ("additives: Syrup", "[Syrup]"),
+        ("additives: {name: Syrup}", "- name: …"),
+        ("baits: {freebie: {size: 18 mm}}", "- size: …"),
+        ("baits: [18 mm]", "hookbait: …"),
+    ],
+)
+def test_it_is_shown_in_the_shape_that_is_wanted(line: str, hint: str) -> None:
+    assert hints_of(f"name: Reed\nbase_mix: Mix\n{line}\n") == [hint]
+
+
+@pytest.mark.parametrize(
+    ("mix", "hint"),
+    [
+        ("{name: M, blend: Semolina}", "Semolina: …"),
+        ("{name: M, analysis: 40 %}", "protein: 40 %"),
+        ("{name: M, analysis: {a: 1}}", "one of ash, carbohydrate, fat, fibre, protein or water"),
+    ],
+)
+def test_only_keys_of_that_place_are_named(mix: str, hint: str) -> None:
+    """A base mix is one mix, or one for each strength: the keys of the other say nothing here."""
+    assert hints_of(f"name: Reed\nbase_mix: {mix}\n") == [hint]
