@@ -35,6 +35,7 @@ GUIDES = {
 MEANINGS = {
     "RECIPE": "a recipe's file, or `-` for standard input",
     "RECIPE...": "recipes' files, folders of recipes, patterns in quotes, or `-`",
+    "RECIPE|PLAN...": "recipes' files, folders of recipes, patterns in quotes, or `-`; plans of a weekend or a season",
     "[RECIPE|FOLDER]...": "recipes' files, or folders of them",
     "PLAN": "a plan's file, or `-` for standard input",
     "FILE...": "files, folders for every YAML file in them, or `-` for standard input",

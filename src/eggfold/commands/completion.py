@@ -58,11 +58,16 @@ def complete_recipes(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer recipes, each with its name, and folders."""
-    from eggfold.files.folder import kind_by_name  # noqa: PLC0415
-    from eggfold.files.names import plan_key, recipe_name  # noqa: PLC0415
+    return _named({None}, incomplete)
 
-    files = (f for f in _yaml_files(incomplete) if not kind_by_name(f) and not plan_key(f))
-    return _items(((file, recipe_name(file)) for file in files), incomplete)
+
+def complete_recipes_and_plans(
+    ctx: click.Context,  # noqa: ARG001 - click hands all three over
+    param: click.Parameter,  # noqa: ARG001
+    incomplete: str,
+) -> list[CompletionItem[str]]:
+    """Offer recipes, plans and folders."""
+    return _named({None, "bowls", "trips"}, incomplete)
 
 
 def complete_rolling(
@@ -71,7 +76,7 @@ def complete_rolling(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer rolling plans and folders."""
-    return _plans("bowls", incomplete)
+    return _named({"bowls"}, incomplete)
 
 
 def complete_campaigns(
@@ -80,14 +85,15 @@ def complete_campaigns(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer campaigns and folders."""
-    return _plans("trips", incomplete)
+    return _named({"trips"}, incomplete)
 
 
-def _plans(key: str, incomplete: str) -> list[CompletionItem[str]]:
+def _named(plan_keys: set[str | None], incomplete: str) -> list[CompletionItem[str]]:
+    """Offer files by the key that makes a plan of them, None for recipes, with their names."""
     from eggfold.files.folder import kind_by_name  # noqa: PLC0415
     from eggfold.files.names import plan_key, recipe_name  # noqa: PLC0415
 
-    files = [f for f in _yaml_files(incomplete) if not kind_by_name(f) and plan_key(f) == key]
+    files = [f for f in _yaml_files(incomplete) if not kind_by_name(f) and plan_key(f) in plan_keys]
     return _items(((file, recipe_name(file)) for file in files), incomplete)
 
 

@@ -12,6 +12,7 @@ from eggfold.commands.completion import (
     complete_eggs,
     complete_files,
     complete_recipes,
+    complete_recipes_and_plans,
     complete_words,
 )
 from eggfold.commands.dates import read_date
@@ -142,16 +143,28 @@ size_options = several(
     pan_option,
 )
 
-sized_recipes = several(
-    click.argument(
-        "recipes", nargs=-1, required=True, metavar="RECIPE...", shell_complete=complete_recipes
-    ),
+batch_options = several(
     sized_strength_option,
     size_options,
     additives_option,
     bench_option,
     notes_options,
     shelf_option,
+)
+
+sized_recipes = several(
+    click.argument(
+        "recipes", nargs=-1, required=True, metavar="RECIPE...", shell_complete=complete_recipes
+    ),
+    batch_options,
+)
+
+recipes_and_plans = click.argument(
+    "recipes",
+    nargs=-1,
+    required=True,
+    metavar="RECIPE|PLAN...",
+    shell_complete=complete_recipes_and_plans,
 )
 
 

@@ -7,14 +7,22 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from eggfold.commands.display import display_options
-from eggfold.commands.options import asked_of, delivery_options, sized_recipes, stock_of, why_option
+from eggfold.commands.options import (
+    asked_of,
+    batch_options,
+    delivery_options,
+    recipes_and_plans,
+    stock_of,
+    why_option,
+)
 
 if TYPE_CHECKING:
     from eggfold.jobs.batch import Batch
 
 
 @click.command()
-@sized_recipes
+@recipes_and_plans
+@batch_options
 @delivery_options
 @why_option
 @display_options

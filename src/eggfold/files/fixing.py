@@ -12,7 +12,7 @@ from typing import NamedTuple
 from eggfold.errors import FileAccessError, Problem, ProblemsError
 from eggfold.files.events import Event
 from eggfold.files.lock import locked
-from eggfold.files.source import MEBIBYTE, Source, drafts
+from eggfold.files.source import LINE_BREAK, MEBIBYTE, Source, drafts
 from eggfold.files.tabs import end_of_tabs, parts_words, written_for_tabs
 from eggfold.files.telling import MOST_TOLD
 from eggfold.files.text_events import text_events
@@ -203,6 +203,8 @@ def _edit(source: Source, problem: Problem, scalars: dict[int, Event]) -> Edit |
         return Edit(comma.start(1), comma.end(1), ".", problem) if comma else None
     word, scalar = meant(problem.hint), scalars.get(start)
     if word is None or scalar is None or not problem.code.startswith("unknown-"):
+        return None
+    if LINE_BREAK.search(source.text, scalar.start, scalar.end):  # no line is to vanish
         return None
     if problem.code != "unknown-unit":
         if _DIGITS.findall(word) != _DIGITS.findall(scalar.text):  # a figure is no slip of the pen

@@ -82,6 +82,11 @@ def test_plans_are_offered_where_a_plan_is_wanted() -> None:
     assert values("rolling", "") == ["saturday.yaml"]
 
 
+def test_what_is_to_be_bought_for_may_be_a_plan() -> None:
+    assert values("shopping", "recipes/w") == ["recipes/weekend.yaml"]
+    assert values("batch", "recipes/w") == []
+
+
 def test_recipes_are_offered_with_their_names_and_folders() -> None:
     assert offered("batch", "recipes/osierfen-c") == [
         ("plain", "recipes/osierfen-caraway.yaml", "Osierfen Caraway"),

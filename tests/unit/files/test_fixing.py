@@ -72,6 +72,7 @@ def test_only_the_slip_is_mended(
         "eggs: {standard: ue}",  # neither is near
         "eggs: {liquid: 5 dag}",  # 50 g, not 5 g
         "measured: {hundred_baits: 3 hg, diameter: 18 mm}",
+        "eggs: {grade: lar\n    geee, standard: eu}",  # a line would vanish
         "eggs: {count: 2}\n\tnotes: x",  # a tab that may mean anything
         "eggs: {count: 2}\r\t",  # alone in its line
         "eggs: {coutn: 2, count: 3}",  # mended, the key would stand twice
