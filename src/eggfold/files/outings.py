@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError, errors_of
+from eggfold.files.companions import Companion, read_with
 from eggfold.files.folder import files_by_notebook, kind_by_name, one_companion
 from eggfold.files.notebook import Fished, open_notebook
 from eggfold.files.workspace import Workspace
@@ -12,11 +13,12 @@ from eggfold.nearest import fold
 
 
 class NotedOutings(NamedTuple):
-    """Files by recipe name, every outing noted, and the noted recipes that are in other files."""
+    """Files by recipe name, every outing, the noted recipes in other files, and the notebook read."""
 
     files: dict[str, str]
     fished: tuple[Fished, ...]
     elsewhere: frozenset[str]
+    companions: tuple[Companion, ...]
 
 
 def read_outings(workspace: Workspace, notebook: str | None) -> NotedOutings:
@@ -35,7 +37,8 @@ def read_outings(workspace: Workspace, notebook: str | None) -> NotedOutings:
     workspace.problems += problems
     strangers = {fold(entry.recipe) for entry in book.fished} - {fold(name) for name in files}
     elsewhere = _among(strangers, notes, broken) if strangers else frozenset()
-    return NotedOutings(files, book.fished, elsewhere)
+    companions = tuple(read_with({"notebook": notes}, next(iter([*files.values(), *broken]))))
+    return NotedOutings(files, book.fished, elsewhere, companions)
 
 
 def _recipes(workspace: Workspace) -> tuple[dict[str, str], list[str]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.formats.json import Data
+from eggfold.formats.json import Data, companions_data
 
 if TYPE_CHECKING:
     from eggfold.jobs.trials import Trials
@@ -44,4 +44,5 @@ def trials_document(trials: Trials) -> Data:
         "mixes": mixes,
         "against_best": against,
         "left_out": left_out,
+        "companions": companions_data(trials.companions),
     }

@@ -13,6 +13,7 @@ from eggfold.reference.trials import MOST_MIXES
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
     from eggfold.files.notebook import Fished
 
 
@@ -59,6 +60,7 @@ class Trials(NamedTuple):
     best: TrialMix
     against_best: tuple[Against, ...]
     left_out: tuple[Outings, ...]
+    companions: tuple[Companion, ...] = ()
 
     @property
     def fished(self) -> tuple[TrialMix, ...]:
@@ -68,7 +70,10 @@ class Trials(NamedTuple):
 
 
 def build_trials(
-    files: Mapping[str, str], fished: Iterable[Fished], elsewhere: Collection[str] = ()
+    files: Mapping[str, str],
+    fished: Iterable[Fished],
+    elsewhere: Collection[str] = (),
+    companions: tuple[Companion, ...] = (),
 ) -> Trials:
     """Compare recipes, given as files by name, and noted ones that no file has any more.
 
@@ -98,7 +103,7 @@ def build_trials(
         )
     best = max(seen, key=lambda mix: mix.rate or 0)
     against = tuple(_against(mix, best) for mix in seen if mix is not best)
-    return Trials(tuple(compared), best, against, left_out)
+    return Trials(tuple(compared), best, against, left_out, companions)
 
 
 def add_up(fished: Iterable[Fished]) -> dict[str, Outings]:

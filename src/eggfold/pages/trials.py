@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from eggfold.pages.basis import companion_facts
 from eggfold.pages.figures import (
     chance_text,
     more_rod_hours_text,
@@ -43,6 +44,7 @@ def trials_page(trials: Trials, *, why: bool = False) -> Page:
         from eggfold.pages.why.trials import why_trials  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_trials(trials))))
+    blocks += companion_facts(trials.companions)
     return Page("Trial mixes", counted(rod_hours_text(hours), "rod-hour"), tuple(blocks))
 
 
