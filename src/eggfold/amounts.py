@@ -165,10 +165,10 @@ def parse_number(text: str) -> float:
     raise AmountError("not-a-number", f"{_quoted(text)} is not a plain number", hint)
 
 
-def parse_amount(text: str, *dimensions: Dimension, usual: str = "") -> Amount:
+def parse_amount(text: str, *dimensions: Dimension, usual: tuple[str, ...] = ()) -> Amount:
     """Read ``NUMBER UNIT`` where the unit must belong to one of the dimensions.
 
-    A number alone is answered with the ``usual`` unit, else with the first of each dimension.
+    A number alone is answered with the ``usual`` units, else with the first of each dimension.
     """
     text = _folded(text)
     match = _AMOUNT.fullmatch(text)
@@ -227,11 +227,13 @@ def _not_an_amount(text: str, dimensions: tuple[Dimension, ...]) -> AmountError:
     return AmountError("not-an-amount", f"{_quoted(text)} is not an amount", hint)
 
 
-def _wrong_unit(text: str, unit: str, dimensions: tuple[Dimension, ...], usual: str) -> AmountError:
+def _wrong_unit(
+    text: str, unit: str, dimensions: tuple[Dimension, ...], usual: tuple[str, ...]
+) -> AmountError:
     wanted = [u for d in dimensions for u in UNITS[d]]
     if not unit:
-        units = [usual if usual in UNITS[d] else UNITS[d][0] for d in dimensions]
-        example = " or ".join(f"{text.strip()} {u}" for u in units)
+        meant = [[u for u in usual if u in UNITS[d]] or UNITS[d][:1] for d in dimensions]
+        example = " or ".join(f"{text.strip()} {u}" for units in meant for u in units)
         return AmountError("no-unit", f"{_quoted(text)} has no unit", example)
     if not unit[0].isascii() or unit[0] in ",'./eE+-" or unit[0].isdigit() or len(unit) > 20:
         return _not_an_amount(text, dimensions)

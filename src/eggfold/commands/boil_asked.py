@@ -39,12 +39,16 @@ def asked_boil(given: dict[str, Any]) -> AskedBoil:
     return AskedBoil(
         _around(core, tuple(dict.fromkeys(stated)), DEFAULT_DIAMETERS_MM),
         (until,) if until else tuple(TARGETS),
-        amount_option("for", given["time"], "time", "s", 1, 7200) if given["time"] else None,
+        _for_s(given["time"]) if given["time"] else None,
         _amount(given, "start", "temperature", "degC", 0, 100),
         _amount(given, "altitude", "length", "m", 0, 5000),
         _amount(given, "pan", "volume", "l", 0.5, 500),
         core,
     )
+
+
+def _for_s(text: str) -> float:
+    return amount_option("for", text, "time", "s", 1, 7200, or_unit="min")
 
 
 def _amount(

@@ -180,17 +180,16 @@ def amount_option(
 ) -> float:
     """Read an amount given on the command line; UsageError names the option and what to try.
 
-    A number alone is answered with ``unit``, and with ``or_unit`` where that may be meant as well.
+    A number alone is answered with ``or_unit``, where that may be meant as well, and ``unit``.
     """
     from eggfold.amounts import AmountError, parse_amount  # noqa: PLC0415
     from eggfold.files.model import in_range  # noqa: PLC0415
     from eggfold.units import amount_in  # noqa: PLC0415
 
     try:
-        return amount_in(in_range(parse_amount(text, dimension, usual=unit), unit, low, high), unit)
+        amount = parse_amount(text, dimension, usual=(or_unit, unit) if or_unit else (unit,))
+        return amount_in(in_range(amount, unit, low, high), unit)
     except AmountError as error:
-        if error.code == "no-unit" and or_unit:
-            error.hint = f"{text.strip()} {or_unit} or {error.hint}"
         raise amount_error(f"--{name}", error) from error
 
 

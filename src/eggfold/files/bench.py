@@ -22,13 +22,16 @@ from eggfold.files.reading import Placed, Reading, read_model
 from eggfold.units import amount_in
 
 _PACE = re.compile(r"(.+?) per h(?:our)?")
+_NUMBER = re.compile(r"[0-9]{1,4}(?:\.[0-9]{1,4})?(?![0-9.,])")
 
 
 def _pace(text: str) -> Amount:
     """Read kilos an hour, as in ``1.5 kg per hour``."""
     match = _PACE.fullmatch(" ".join(text.split()))
     if match is None:
-        raise AmountError("not-a-pace", f"'{text[:40]}' is not a pace", "1.5 kg per hour")
+        number = _NUMBER.match(text.strip())
+        hint = f"{number[0] if number else '1.5'} kg per hour"
+        raise AmountError("not-a-pace", f"'{text[:40]}' is not a pace", hint)
     return in_range(parse_amount(match[1], "mass"), "kg", 0.1, 50)
 
 

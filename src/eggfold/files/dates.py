@@ -9,7 +9,7 @@ from eggfold.amounts import AmountError
 from eggfold.files.model import Reads
 
 _DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
-_OTHER_WAY = re.compile(r"([0-9]{1,2})[./-]([0-9]{1,2})[./-]([0-9]{4})")
+_OTHER_WAY = re.compile(r"(?:[0-9]{1,2}[./-])?[0-9]{1,2}[./-]([0-9]{4})")
 _MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
@@ -19,7 +19,7 @@ def parse_date(text: str) -> str:
     match = _DAY.fullmatch(text)
     if match is None:
         turned = _OTHER_WAY.fullmatch(text)
-        hint = f"{turned[3]}-MM-DD" if turned else "2026-03-01"
+        hint = f"{turned[1]}-MM-DD" if turned else "2026-03-01"
         raise AmountError("not-a-date", f"'{text[:40]}' is not a date", f"year first: {hint}")
     year, month, day = (int(part) for part in match.groups())
     if year >= 1 and 1 <= month <= 12 and 1 <= day <= _days_in(year, month):

@@ -99,11 +99,13 @@ def in_range(amount: Amount, unit: str, low: float, high: float) -> Amount:
     )
 
 
-def an_amount(*dimensions: Dimension, unit: str, low: float, high: float) -> Reads:
-    """Read an amount within a range."""
+def an_amount(
+    *dimensions: Dimension, unit: str, low: float, high: float, usual: tuple[str, ...] = ()
+) -> Reads:
+    """Read an amount within a range; a number alone is answered with the usual units."""
 
     def read(text: str) -> Amount:
-        return in_range(parse_amount(text, *dimensions, usual=unit), unit, low, high)
+        return in_range(parse_amount(text, *dimensions, usual=usual or (unit,)), unit, low, high)
 
     units = "|".join(u for d in dimensions for u in UNITS[d] if _has_size(u))
     return Reads(

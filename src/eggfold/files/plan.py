@@ -26,14 +26,14 @@ from eggfold.files.recipe import BaitList, Baits, Strength
 MOST_BAITS = 100_000_000
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
-Mass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000)]
+Mass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000, usual=("kg", "g"))]
 Minutes = Annotated[Amount, an_amount("time", unit="min", low=0, high=24 * 60)]
 DryingTime = Annotated[Amount, an_amount("time", unit="h", low=1, high=14 * 24)]
 
 
 def _hours(text: str) -> Amount:
     """Read the hours of a day; none at all is a problem of its own."""
-    amount = parse_amount(text, "time")
+    amount = parse_amount(text, "time", usual=("h",))
     if not amount.value:
         raise AmountError("no-hours", "no hours, no bait", "hours: 8 h")
     return in_range(amount, "h", 0, 24)

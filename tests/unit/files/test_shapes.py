@@ -11,6 +11,7 @@ from eggfold.files.source import Source
 
 
 def hints_of(text: str) -> list[str | None]:
+    """Return what to try for each problem of a recipe."""
     source = Source("reed.yaml", text)
     placed = Placed(source, read_nodes(source)[0])
     spare = {"name": "-", "base_mix": "-"}

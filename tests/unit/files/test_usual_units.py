@@ -1,0 +1,54 @@
+"""What is offered for a number without its unit: the one that is usual in that place."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from eggfold.amounts import AmountError
+from eggfold.files.bench import BenchFile
+from eggfold.files.dates import parse_date
+from eggfold.files.model import StrictModel
+from eggfold.files.nodes import read_nodes
+from eggfold.files.plan import Campaign
+from eggfold.files.reading import Placed, read_model
+from eggfold.files.source import Source
+
+SPARE = {
+    "hours": "8 h",
+    "trips": ({"leave": "2027-04-02", "freebies": {"recipe": "r", "eggs": "1"}},),
+}
+"""What a campaign has to have."""
+
+
+def hints_of(model: type[StrictModel], text: str, **spare: Any) -> list[str | None]:
+    """Return what to try for each problem of a file."""
+    source = Source("reed.yaml", text)
+    return [
+        p.hint
+        for p in read_model(model, Placed(source, read_nodes(source)[0]), spare, None).problems
+    ]
+
+
+def test_a_day_has_hours_and_a_trip_takes_kilos() -> None:
+    trip = "{leave: 2027-04-02, freebies: {recipe: reed, bait: 12}}"
+    assert hints_of(Campaign, f"hours: 8\ntrips: [{trip}]\n", **SPARE) == ["8 h", "12 kg or 12 g"]
+
+
+@pytest.mark.parametrize(
+    ("pace", "hint"),
+    [("2 kg/h", "2 kg per hour"), ("2,5 kg/h", "1.5 kg per hour"), ("fast", "1.5 kg per hour")],
+)
+def test_a_pace_keeps_its_figure(pace: str, hint: str) -> None:
+    assert hints_of(BenchFile, f"pace: {pace}\n") == [hint]
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [("12/2026", "2026-MM-DD"), ("1.3.2026", "2026-MM-DD"), ("3/26", "2026-03-01")],
+)
+def test_a_date_keeps_its_year(text: str, hint: str) -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_date(text)
+    assert caught.value.hint == f"year first: {hint}"
