@@ -192,15 +192,21 @@ def _problems(
             yield placed.problem(loc, "wrong-shape", f"{text} wanted here", hint)
 
 
+_NAMES = ("name", "recipe")
+"""Keys for which an amount is no value."""
+
+
 def _shape_hint(model: type[BaseModel], loc: Path, node: Node | None, *, wants_list: bool) -> str:
     """Show how a value would stand where a list, or keys and values, are wanted."""
     text = node.text[:40] if isinstance(node, Scalar) and node.text else "…"
-    if not wants_list:
-        key = next(iter(_known_keys(model, loc)), None)
-        return f"{key}: {text}" if key else f"{text}: …"
+    key = next(iter(_known_keys(model, (*loc, 0) if wants_list else loc)), None)
+    if key is None:
+        return f"[{text}]" if wants_list else f"{text}: …"
     if isinstance(node, Mapping) and node.entries:
-        return f"- {next(iter(node.entries))[:40]}: …"
-    return f"[{text}]"
+        key, text = next(iter(node.entries))[:40], "…"
+    elif key in _NAMES and text[0].isdigit():
+        text = "…"
+    return f"- {key}: {text}" if wants_list else f"{key}: {text}"
 
 
 def _known_keys(annotation: Any, loc: Path) -> dict[str, None]:
