@@ -11,6 +11,9 @@ NEAR = 0.6
 CLEARLY_NEARER = 0.08
 """How much nearer the first must be than the second to be the one that was meant; house default."""
 
+LETTERS_A_SLIP = 5
+"""In so many letters of a word one may be wrong and the word still be plain; house default."""
+
 _MEANT = re.compile(r"did you mean (.+)\?")
 
 
@@ -54,6 +57,29 @@ def meant(hint: str | None) -> str | None:
     """Return the one word that a hint of ``did_you_mean`` names, None where it names none or two."""
     match = _MEANT.fullmatch(hint or "")
     return match[1] if match and " or " not in match[1] else None
+
+
+def is_slip(word: str, known: str) -> bool:
+    """Tell whether a word is another but for a few letters: one in five, at least one.
+
+    Letters that are missing, one too many, another, or changed places with the next.
+    """
+    wrong, right = fold(word), fold(known)
+    most = max(1, len(right) // LETTERS_A_SLIP)
+    return abs(len(wrong) - len(right)) <= most and _letters_off(wrong[:80], right[:80]) <= most
+
+
+def _letters_off(one: str, other: str) -> int:
+    """Return the optimal string alignment distance of two words."""
+    before, row = list[int](), list(range(len(other) + 1))
+    for i, a in enumerate(one, 1):
+        last, before, row = before, row, [i]
+        for j, b in enumerate(other, 1):
+            off = min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (a != b))
+            if i > 1 and j > 1 and a == other[j - 2] and b == one[i - 2]:
+                off = min(off, last[j - 2] + 1)
+            row.append(off)
+    return row[-1]
 
 
 def one_of(words: Iterable[str]) -> str:

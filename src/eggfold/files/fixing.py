@@ -18,7 +18,7 @@ from eggfold.files.telling import MOST_TOLD
 from eggfold.files.text_events import text_events
 from eggfold.files.writing import Change, read_whole, write_whole
 from eggfold.files.yaml_text import scalar_text
-from eggfold.nearest import meant
+from eggfold.nearest import is_slip, meant
 
 MOST_ROUNDS = 200
 """A file with more corrections than this, one hiding behind the other, is left half mended."""
@@ -207,6 +207,8 @@ def _edit(source: Source, problem: Problem, scalars: dict[int, Event]) -> Edit |
     if LINE_BREAK.search(source.text, scalar.start, scalar.end):  # no line is to vanish
         return None
     if problem.code != "unknown-unit":
+        if not is_slip(scalar.text, word):
+            return None
         if _DIGITS.findall(word) != _DIGITS.findall(scalar.text):  # a figure is no slip of the pen
             return None
         return Edit(scalar.start, scalar.end, scalar_text(word), problem)

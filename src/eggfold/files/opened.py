@@ -21,7 +21,7 @@ from eggfold.files.full import (
 from eggfold.files.reading import MOST_GUESSES, Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Recipe, Strength
 from eggfold.files.source import read_source
-from eggfold.nearest import fold, nearest_few, one_of
+from eggfold.nearest import fold, is_slip, nearest_few, one_of
 from eggfold.reference.ingredients import find_ingredient, known_names
 
 
@@ -95,12 +95,20 @@ def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) 
             own = [n for n, _ in companions.powders.values()]
             guess = len(problems) < MOST_GUESSES
             near = nearest_few(name, [*own, *known_names()]) if guess else []
-            add = "add it with its analysis to ingredients.yaml"
-            hint = f"did you mean {one_of(near)}?" if near else add
+            hint = _ingredient_hint(name, near)
             message = f"'{name}' is not an ingredient known here"
             where = (*path, "blend", name)
             problems.append(placed.problem(where, "unknown-ingredient", message, hint, key=True))
     return problems
+
+
+def _ingredient_hint(name: str, near: list[str]) -> str:
+    """Offer near names; where none is plainly meant, many a powder just stands in no table."""
+    add = "add it with its analysis to ingredients.yaml"
+    if not near:
+        return add
+    question = f"did you mean {one_of(near)}?"
+    return question if is_slip(name, near[0]) else f"{question} if not, {add}"
 
 
 def short_analyses(recipe: Recipe, placed: Placed) -> list[Problem]:

@@ -193,13 +193,14 @@ def _problems(
 
 
 _NAMES = ("name", "recipe")
-"""Keys for which an amount is no value."""
+"""Keys that come before others, and for which an amount is no value."""
 
 
 def _shape_hint(model: type[BaseModel], loc: Path, node: Node | None, *, wants_list: bool) -> str:
     """Show how a value would stand where a list, or keys and values, are wanted."""
     text = node.text[:40] if isinstance(node, Scalar) and node.text else "…"
-    key = next(iter(_known_keys(model, (*loc, 0) if wants_list else loc)), None)
+    keys = _known_keys(model, (*loc, 0) if wants_list else loc)
+    key = next((k for k in (*_NAMES, *keys) if k in keys), None)
     if key is None:
         return f"[{text}]" if wants_list else f"{text}: …"
     if isinstance(node, Mapping) and node.entries:

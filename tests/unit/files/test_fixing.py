@@ -77,6 +77,7 @@ def test_only_the_slip_is_mended(
         "eggs: {count: 2}\r\t",  # alone in its line
         "eggs: {coutn: 2, count: 3}",  # mended, the key would stand twice
         "additives: [Reed oils and others]",
+        "base_mix: {name: M, blend: {Semolina: 60 %, Fishmeal: 40 %}}",  # fish oil is near
         "additives: [Reed oil 5 g]",  # the dose would be lost
     ],
 )

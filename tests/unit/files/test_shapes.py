@@ -23,7 +23,8 @@ def hints_of(text: str) -> list[str | None]:
     [
         ("baits: 18 mm", "hookbait: 18 mm"),
         ("eggs: 3", "count: 3"),
-        ("additives: Syrup", "[Syrup]"),
+        ("additives: Syrup", "- name: Syrup"),
+        ("additives: 4 g", "- name: …"),
         ("baits: {freebie: {size: 18 mm, count: 3}}", "- size: …"),
         ("additives: {name: Syrup}", "- name: …"),
         ("baits: {freebie: {size: 18 mm}}", "- size: …"),

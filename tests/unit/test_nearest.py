@@ -1,0 +1,36 @@
+"""When a word is a slip for a known one, and when it only looks like it."""
+
+from __future__ import annotations
+
+import pytest
+
+from eggfold.nearest import is_slip
+
+
+@pytest.mark.parametrize(
+    ("word", "known"),
+    [
+        ("oyl", "oil"),
+        ("liqid", "liquid"),
+        ("hookbat", "hookbait"),
+        ("amuont", "amount"),  # two changed places
+        ("Reed flavor", "Reed flavour"),
+        (" semolna ", "Semolina"),
+    ],
+)
+def test_a_few_letters_off_are_a_slip(word: str, known: str) -> None:
+    assert is_slip(word, known)
+    assert is_slip(known, word)
+
+
+@pytest.mark.parametrize(
+    ("word", "known"),
+    [
+        ("Fishmeal", "fish oil"),  # another thing altogether
+        ("Oat bran", "Wheat bran"),
+        ("popup", "bottom"),
+        ("", "oil"),
+    ],
+)
+def test_another_word_is_no_slip(word: str, known: str) -> None:
+    assert not is_slip(word, known)
