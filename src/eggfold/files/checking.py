@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 
-from eggfold.errors import Problem, tidy
+from eggfold.errors import FileAccessError, Problem, tidy
 from eggfold.files.companions import (
     Companions,
     open_bench,
@@ -12,7 +14,7 @@ from eggfold.files.companions import (
     open_register,
     open_stock,
 )
-from eggfold.files.folder import companion, expand, kind_by_name
+from eggfold.files.folder import KINDS_BY_NAME, companion, expand, kind_by_name
 from eggfold.files.notebook_check import check_notebook
 from eggfold.files.opened import check_warnings
 from eggfold.files.reading import Placed
@@ -34,13 +36,53 @@ def check_files(
 ) -> tuple[list[Problem], int]:
     """Return all problems, sorted, and how many files were looked at.
 
-    A notebook has no day after ``last_day``; trips of a campaign before ``today`` are past.
+    Each file is looked at with what lies beside it. A notebook has no day after ``last_day``; trips
+    of a campaign before ``today`` are past.
     """
+    groups = _groups(workspace.arguments)
+    if len(groups) == 1:
+        return _check_together(workspace, last_day, today)
+    problems: list[Problem] = []
+    seen = 0
+    for group in groups:
+        part = replace(workspace, arguments=group, problems=[], notes=[], failures=[], told=set())
+        found, number = _check_together(part, last_day, today)
+        problems += found
+        seen += number
+        workspace.notes += part.notes
+        workspace.failures += part.failures
+    return tidy(problems), seen
+
+
+def _groups(arguments: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """Return the files that are meant, those together that have the same companions."""
+    groups: dict[tuple[str | None, ...], list[str]] = {}
+    for argument in arguments:
+        try:
+            files = [*expand([argument])]
+        except FileAccessError:  # it is told of where the files are read
+            files = [argument]
+        for file in files:
+            beside = tuple(companion(kind, file, None) for kind in KINDS_BY_NAME)
+            groups.setdefault(beside, []).append(file)
+    return [tuple(files) for files in groups.values()] if len(groups) > 1 else [arguments]
+
+
+def _found(arguments: tuple[str, ...]) -> Iterator[str]:
+    """Yield the files that are meant; what cannot be found has been told of."""
+    for argument in arguments:
+        with suppress(FileAccessError):
+            yield from expand([argument])
+
+
+def _check_together(
+    workspace: Workspace, last_day: str | None, today: str | None
+) -> tuple[list[Problem], int]:
     for opened in workspace.recipes(required=False):
         workspace.problems += [*map(_told_once, opened.problems), *check_warnings(opened)]
     seen = workspace.seen
     notes = []
-    for file in expand(workspace.arguments):
+    for file in dict.fromkeys(_found(workspace.arguments)):
         kind = kind_by_name(file)
         if kind == "shelf":
             workspace.problems += check_shelf(file, workspace)
