@@ -142,10 +142,10 @@ def _key(problem: Problem) -> tuple[str, str, int, str]:
 
 
 def _is_better(file: str, before: list[Problem], after: list[Problem], edits: list[Edit]) -> bool:
-    """Tell whether the mended problems are gone and no others came.
+    """Tell whether the mended problems are gone and no others came of it.
 
-    A tab or a misspelt key hides what stands behind it, and so do many problems; that may come to
-    light.
+    What cannot be read hides what is wrong in other lines of its part; a tab or a misspelt key hides
+    what stands behind it, and so do many problems. That may come to light.
     """
     gone = Counter(_key(edit.problem) for edit in edits)
     old, new = Counter(map(_key, before)), Counter(map(_key, after))
@@ -156,7 +156,12 @@ def _is_better(file: str, before: list[Problem], after: list[Problem], edits: li
             sum(p.file == file and p.code in _BROKEN for p in all_) for all_ in (before, after)
         ]
         return broken[1] <= broken[0]
-    return len(after) <= len(before) - len(edits)
+    lines = {edit.problem.line for edit in edits}
+    fresh = [p for p in after if new[_key(p)] > old[_key(p)]]
+    return not any(
+        p.line in lines or p.code in _BROKEN if p.file == file else p.severity == "error"
+        for p in fresh
+    )
 
 
 def _hides(file: str, problems: list[Problem], edits: list[Edit]) -> bool:

@@ -123,3 +123,13 @@ def test_a_file_that_changed_meanwhile_is_left_alone(tmp_path: Path) -> None:
     assert one is mended
     assert "changed meanwhile" in str(error)
     assert file.read_bytes() == b"theirs"
+
+
+def test_what_a_slip_hid_comes_to_light_and_does_not_keep_it(tmp_path: Path) -> None:
+    recipe = tmp_path / "t.yaml"
+    lines = ["name: T", "base_mix:", "  name: M", "  amount: 130,5 g", "  blend: {Fishmeal: 100 %}"]
+    recipe.write_text("\n".join(lines), encoding="utf-8")
+    outcome = fix(tmp_path)
+    assert "amount: 130.5 g" in recipe.read_text("utf-8")
+    assert "'Fishmeal' is not an ingredient" in outcome.stdout
+    assert outcome.stdout.endswith("1 error, 0 warnings, 1 mended\n")
