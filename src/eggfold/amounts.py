@@ -36,7 +36,6 @@ EXAMPLES: dict[Dimension, str] = {
     "power": "3 kW",
     "share": "11 %",
 }
-MEASURES = ("metric", "imperial", "us")
 Measures = Literal["metric", "imperial", "us"]
 
 _DIMENSION_OF = {unit: dimension for dimension, units in UNITS.items() for unit in units}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple, cast
+from typing import NamedTuple, cast
 
 from eggfold.units import (
     EGG,
@@ -15,8 +15,6 @@ from eggfold.units import (
     is_volume,
     make_quantity,
 )
-
-Form = Literal["liquid", "oil", "powder"]
 
 
 class Measure(NamedTuple):
