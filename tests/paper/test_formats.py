@@ -14,7 +14,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.formats.batch_json import batch_data
 from eggfold.formats.csv import cell_text
 from eggfold.formats.registry import FORMATS
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
 from paper.reading import (
     PAGE_FORMATS,
     HtmlReader,
@@ -265,6 +265,20 @@ def test_what_is_taller_than_a_sheet_goes_on_the_next(place: str) -> None:
     for one in (page, page._replace(front=1)):
         text = text_of("pdf", one)
         assert set(words.split()) <= set(re.findall(r"w\d+", text))
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter", "a5"])
+@pytest.mark.parametrize("count", [20, 25, 200])
+def test_a_strip_taller_than_a_sheet_is_parted_between_its_rows(paper: str, count: int) -> None:
+    rows = tuple(StripRow(f"Mix {n}", (Span(n, n + 9.0),)) for n in range(count))
+    strip = Strip("RANGES", "takes", ((0.0, "start"), (count + 9.0, "end")), rows)
+    body = write("pdf", Page("Trials", "", (strip,)), paper=paper).body
+    assert isinstance(body, bytes)
+    sheets = [sheet.extract_text() for sheet in PdfReader(io.BytesIO(body)).pages]
+    assert (len(sheets) > 1) == (count == 200)
+    assert all({"RANGES", "takes", "start", "end"} <= set(sheet.split()) for sheet in sheets)
+    numbers = [int(n) for sheet in sheets for n in re.findall(r"Mix (\d+)", sheet)]
+    assert numbers == list(range(count))
 
 
 def test_a_figure_that_names_its_row_stands_under_its_head() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
-from eggfold.formats.drawing import TYPE, Drawing, draw
+from eggfold.formats.drawing import TYPE, Drawing, draw, draw_rows, rows_within
 from eggfold.formats.typeface import Typeface, width_of
 from eggfold.pages.page import TICK, Block, Facts, Lines, Page, Plot, Strip, Table
 
@@ -66,6 +66,8 @@ class Band(NamedTuple):
     """What is repeated above it where a sheet begins with it."""
     mark: str = ""
     """The heading that a bookmark of it has."""
+    strip: Strip | None = None
+    """What the figure shows, where it can be parted between its rows."""
 
 
 class Frame(NamedTuple):
@@ -107,8 +109,22 @@ def block_bands(block: Block, frame: Frame) -> Iterator[Band]:
     elif isinstance(block, Lines):
         yield from _lines(block, frame)
     elif isinstance(block, Plot | Strip):
-        drawing = draw(block, frame.width * TYPE / SMALL)
-        yield Band(drawing.height * SMALL / TYPE + PAD, figure=drawing)
+        band = _figure(draw(block, frame.width * TYPE / SMALL))
+        yield band._replace(strip=block, head=(heading,)) if isinstance(block, Strip) else band
+
+
+def strip_parts(strip: Strip, width: float, room: float, most: float) -> Iterator[Band]:
+    """Yield a strip's rows as several figures: the first within the room left, others within most."""
+    start = 0
+    while start < len(strip.rows):
+        end = start + rows_within((room - PAD) * TYPE / SMALL)
+        drawing = draw_rows(strip, width, slice(start, end))
+        yield _figure(drawing)
+        start, room = end, most
+
+
+def _figure(drawing: Drawing) -> Band:
+    return Band(drawing.height * SMALL / TYPE + PAD, figure=drawing)
 
 
 def continued_band(page: Page, frame: Frame) -> Band:

@@ -16,6 +16,8 @@ TYPE = 8.0
 LETTER, CAPITAL, BROAD = 0.55, 0.75, 1.0
 """Widths of letters as shares of their height, on the wide side; each format has its own type."""
 ROW = 22.0
+STRIP_TOP, STRIP_FOOT = 1.8 * TYPE, 2 * TYPE
+"""Room for a strip's title above its rows, and for its axis below."""
 PLOT_SHARE, PLOT_HEIGHT = 0.5, 160.0
 """Height of a plot: this share of its width, at most so much."""
 DOT = 2.2
@@ -96,6 +98,16 @@ class _Frame(NamedTuple):
 def draw(figure: Plot | Strip, width: float) -> Drawing:
     """Return a plot or a strip, so many points wide."""
     return _draw_plot(figure, width) if isinstance(figure, Plot) else _draw_strip(figure, width)
+
+
+def draw_rows(strip: Strip, width: float, rows: slice) -> Drawing:
+    """Return some rows of a strip, laid out as all of it is, with its title and its axis."""
+    return _draw_strip(strip, width, rows)
+
+
+def rows_within(height: float) -> int:
+    """Return how many rows of a strip a height holds, at least one."""
+    return max(1, math.floor((height - STRIP_TOP - STRIP_FOOT) / ROW + 1e-9))
 
 
 def ticks(low: float, high: float, most: int = 6) -> list[float]:
@@ -242,12 +254,13 @@ def _plot_words(plot: Plot) -> str:
     return clean(f"{words}. {named}" if named else f"{words}.")
 
 
-def _draw_strip(strip: Strip, width: float) -> Drawing:
+def _draw_strip(strip: Strip, width: float, rows: slice = slice(None)) -> Drawing:
+    shown = strip.rows[rows]
     ends = [v for row in strip.rows for s in row.spans for v in (s.start, s.end)]
     longest = max((rough_width(clean(row.label)) for row in strip.rows), default=0.0)
     left = min(longest + 8, width * 0.35)
-    top = TYPE * 1.8
-    bottom = top + ROW * len(strip.rows)
+    top = STRIP_TOP
+    bottom = top + ROW * len(shown)
     x_range = _around([*ends, *(v for v, _ in strip.ticks)])
     frame = _Frame(left, top, width - 14, bottom, x_range, (0.0, 1.0))
     shapes: list[Shape] = [Label(0, TYPE, fit(strip.axis_title, width))]
@@ -255,13 +268,14 @@ def _draw_strip(strip: Strip, width: float) -> Drawing:
         x = frame.x(value)
         shapes.append(Stroke(((x, top), (x, bottom + 3)), 0.3, dashed=True))
         shapes.append(Label(x, bottom + TYPE + 4, clean(text), "middle"))
-    for i, row in enumerate(strip.rows):
+    for i, row in enumerate(shown):
         foot = top + ROW * i
         shapes.append(Label(0, foot + ROW / 2 + TYPE / 3, fit(row.label, left - 6)))
         for span in row.spans:
             shapes += _span(frame, span, foot)
     shapes.append(Stroke(((left, bottom), (frame.right, bottom)), 0.8))
-    return Drawing(width, bottom + TYPE * 2, tuple(shapes), _strip_words(strip))
+    words = _strip_words(strip._replace(rows=shown))
+    return Drawing(width, bottom + STRIP_FOOT, tuple(shapes), words)
 
 
 def _span(frame: _Frame, span: Span, top: float) -> Iterator[Shape]:

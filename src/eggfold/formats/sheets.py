@@ -13,6 +13,7 @@ from eggfold.formats.bands import (
     NarrowError,
     block_bands,
     continued_band,
+    strip_parts,
     title_bands,
 )
 from eggfold.formats.running import running
@@ -278,7 +279,16 @@ def _paginate(
 
 def _cut(bands: Iterable[Band], most: float) -> Iterator[Band]:
     """Yield bands none of which is taller than a sheet: what is taller is cut between its lines."""
+    glued = 0.0
     for band in bands:
+        if band.strip and band.figure and band.height > most - glued:
+            parts = strip_parts(
+                band.strip, band.figure.width, most - glued, most - _height(band.head)
+            )
+            yield from (part._replace(head=band.head) for part in parts)
+            glued = 0.0
+            continue
+        glued = glued + band.height if band.glued else 0.0
         rest = band
         while rest.height > most:
             edge = max(w.foot for w in rest.words if w.foot <= most - DESCENT)
