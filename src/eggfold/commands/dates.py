@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import click
 
+_YEAR_3000_S = 32_503_680_000
+"""Seconds from 1970 to the first day that no file may name."""
+
 
 def read_date(context: click.Context, option: click.Parameter, value: str | None) -> str:
     """Return the day of an option, else of SOURCE_DATE_EPOCH, else today, as YYYY-MM-DD."""
@@ -59,4 +62,6 @@ def _pinned() -> str | None:
         return None
     if not (epoch.isascii() and epoch.isdecimal() and len(epoch) <= 11):
         raise click.UsageError("SOURCE_DATE_EPOCH is not a whole number of seconds")
+    if int(epoch) >= _YEAR_3000_S:
+        raise click.UsageError("SOURCE_DATE_EPOCH is after the year 2999")
     return time.strftime("%Y-%m-%d", time.gmtime(int(epoch)))

@@ -50,6 +50,10 @@ class Analysis(StrictModel):
     def _adds_up(self) -> Analysis:
         parts = self.stated()
         total = sum(parts.values()) + (0 if "water" in parts else 9)
+        if self.carbohydrate is not None and not total:
+            message = "the analysis says that there is nothing in it"
+            hint = "the parts on the label, or leave the analysis out"
+            raise problem("empty-analysis", message, hint, key=next(iter(parts)))
         if total > MOST_PERCENT:
             water = "" if "water" in parts else ", with 9 % water that it does not state"
             message = f"the analysis adds up to {total:g} %{water}"

@@ -10,6 +10,8 @@ from eggfold.files.model import Reads
 
 _DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 _OTHER_WAY = re.compile(r"(?:[0-9]{1,2}[./-])?[0-9]{1,2}[./-]([0-9]{4})")
+FIRST_YEAR, LAST_YEAR = 1900, 2999
+"""Years that a day may lie in: weeks before and years after it are in the calendar too."""
 _MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
@@ -22,9 +24,12 @@ def parse_date(text: str) -> str:
         hint = f"{turned[1]}-MM-DD" if turned else "2026-03-01"
         raise AmountError("not-a-date", f"'{text[:40]}' is not a date", f"year first: {hint}")
     year, month, day = (int(part) for part in match.groups())
-    if year >= 1 and 1 <= month <= 12 and 1 <= day <= _days_in(year, month):
-        return text
-    raise AmountError("not-a-date", f"there is no {text}", "a day that the calendar has")
+    if not (1 <= month <= 12 and 1 <= day <= _days_in(year, month)):
+        raise AmountError("not-a-date", f"there is no {text}", "a day that the calendar has")
+    if not FIRST_YEAR <= year <= LAST_YEAR:
+        hint = f"a year from {FIRST_YEAR} to {LAST_YEAR}"
+        raise AmountError("not-a-date", f"{text} is too far away to plan or to remember", hint)
+    return text
 
 
 def _days_in(year: int, month: int) -> int:

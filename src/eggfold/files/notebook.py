@@ -41,6 +41,7 @@ StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
 EggCount = Annotated[int, a_whole(1, MOST_EGGS)]
 Weight = Annotated[Amount, an_amount("mass", unit="g", low=0, high=10_000_000)]
 ScaleStep = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100)]
+BowlWeight = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=10_000_000)]
 FinishedWeight = Annotated[Amount, an_amount("mass", unit="g", low=1, high=10_000_000)]
 HundredWeight = Annotated[Amount, an_amount("mass", unit="g", low=1, high=20_000)]
 WaterTemperature = Annotated[Amount, an_amount("temperature", unit="degC", low=-2, high=40)]
@@ -83,9 +84,9 @@ class Bowl(Noted):
     """The scale's division; 1 g if it does not say."""
     base_mix: Name | None = None
     """The base mix, by name."""
-    wet: Weight | None = None
+    wet: BowlWeight | None = None
     """All wet mass that went in."""
-    dry: Weight | None = None
+    dry: BowlWeight | None = None
     """All dry mix that went in, powders included."""
 
     @property
