@@ -216,7 +216,7 @@ def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> Shoppin
     return item._replace(
         buy=bought.lines,
         cost=None if bought.coins is None else stock.money(bought.coins),
-        left=plain_number(max(have - Fraction(item.need), Fraction(0))),
+        left=plain_number(max(have - need, Fraction(0))),
         lasts_eggs=float(have / need) * item.eggs if need else None,
         unit_price=None if per_unit is None else per_unit / 10**stock.opened.minor_digits,
     )

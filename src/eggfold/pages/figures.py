@@ -61,7 +61,10 @@ def money_text(amount: Decimal, currency: str) -> str:
 def price_text(per_unit: Fraction, currency: str) -> str:
     """Return a price worked out for one kilo or one bait, which no coin need fit."""
     value = float(per_unit)
-    return f"{value:.2f} {currency}" if value >= 1 else f"{number_text(value)} {currency}"
+    if value >= 1:
+        return f"{value:.2f} {currency}"
+    whole, _, decimals = number_text(value).partition(".")
+    return f"{whole}.{decimals:0<2} {currency}"
 
 
 def measure_text(measure: Measure, *, by_volume: bool) -> str:

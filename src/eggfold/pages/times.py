@@ -10,23 +10,38 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 
 def time_text(moment: datetime) -> str:
     """Return the time of day to the minute."""
-    rounded = moment + timedelta(seconds=30)
-    return f"{rounded.hour:02}:{rounded.minute:02}"
+    shown = _to_minute(moment)
+    return f"{shown.hour:02}:{shown.minute:02}"
 
 
 def day_text(day: date) -> str:
-    """Return a day without its year."""
+    """Return a day without its year, a moment's as its time is shown."""
+    day = _day_shown(day)
     return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
 
 
 def full_day_text(day: date) -> str:
     """Return a day with its year."""
-    return f"{day_text(day)} {day.year}"
+    return f"{day_text(day)} {_day_shown(day).year}"
+
+
+def _to_minute(moment: datetime) -> datetime:
+    return moment + timedelta(seconds=30)
+
+
+def _day_shown(day: date) -> date:
+    """Return the day of a moment that is shown to the minute, half a minute to midnight the next."""
+    return _to_minute(day).date() if isinstance(day, datetime) else day
 
 
 def moment_text(moment: datetime) -> str:
     """Return day and time."""
-    return f"{day_text(moment + timedelta(seconds=30))} {time_text(moment)}"
+    return f"{day_text(moment)} {time_text(moment)}"
+
+
+def time_on_text(moment: datetime, day: date) -> str:
+    """Return the time of day of a moment, with its own day where that is another."""
+    return time_text(moment) if _day_shown(moment) == day else moment_text(moment)
 
 
 def duration_text(seconds: float) -> str:

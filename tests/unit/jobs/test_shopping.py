@@ -194,3 +194,9 @@ def test_a_sum_of_nothing_is_no_least_cost(tmp_path: Path, shelf: str, heading: 
     text = shopping_text(tmp_path, f"currency: EUR\nitems: {shelf}\n", "--format", "text")
     assert heading in text.splitlines()
     assert "at least 0.00" not in text
+
+
+def test_what_is_left_has_no_more_digits_than_what_was_there(tmp_path: Path) -> None:
+    shelf = "items:\n  Malt syrup: {left: 120.2 ml, sold_in: [{size: 50 ml}]}\n"
+    syrup = bought(tmp_path, shelf)["Malt syrup"]
+    assert syrup["left"] == 0.2
