@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from string import ascii_lowercase, ascii_uppercase
 from typing import NamedTuple
 
 from eggfold.pages.page import Plot
@@ -13,6 +14,9 @@ HEIGHT = 15
 """Rows of the drawing, without its axis; house default."""
 TICKS_UP, TICKS_ALONG = 5, 6
 
+LETTERS = ascii_uppercase + ascii_lowercase
+MORE = "#"
+"""What stands for marks after the last letter."""
 CURVE, RISE, ZERO = "*", "|", "."
 _PLAIN = str.maketrans({"–": "-", "−": "-", "°": "deg ", "×": "x", "±": "+/-", "²": "2", "³": "3"})
 
@@ -145,7 +149,7 @@ def _foot(plot: Plot, canvas: _Canvas, margin: int) -> Iterator[str]:
 
 
 def _letter(i: int) -> str:
-    return chr(ord("A") + i % 26)
+    return LETTERS[i] if i < len(LETTERS) else MORE
 
 
 def _plain(text: str) -> str:

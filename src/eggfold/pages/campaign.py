@@ -21,7 +21,7 @@ from eggfold.pages.figures import (
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.rolling import bulk_alerts, care_lines
 from eggfold.pages.shopping import NONE, buy_heading, packs_text, stock_remarks, unpriced_remarks
-from eggfold.pages.times import day_text, full_day_text, moment_text, time_text
+from eggfold.pages.times import day_text, full_day_text, moment_text, time_on_text
 from eggfold.plural import counted
 
 if TYPE_CHECKING:
@@ -98,7 +98,8 @@ def _day_rows(day: RollingDay) -> Iterator[tuple[str, ...]]:
         mass[bowl.want] = mass.get(bowl.want, 0.0) + bowl.batch.paste.finished_g
         names[bowl.want] = f"{bowl.batch.recipe}, {bowl.batch.strength}"
     for i, (want, eggs) in enumerate(groups.items()):
-        head = (day_text(date.fromisoformat(day.day)), time_text(day.end), moment_text(day.bagged))
+        rolled = date.fromisoformat(day.day)
+        head = (day_text(rolled), time_on_text(day.end, rolled), moment_text(day.bagged))
         when, clean, bag = ("", "", "") if i else head
         text = f"{names[want]}: {_bowls_of(eggs)}"
         yield when, text, mass_text(mass[want]), clean, bag
@@ -169,13 +170,17 @@ def _freezer(season: Season) -> Plot:
     start = season.levels[0].moment
     points = [((level.moment - start) / timedelta(days=1), level.litres) for level in season.levels]
     marks = tuple(
-        ((trip.thaw - start) / timedelta(days=1), _level_at(season, trip), trip.trip.name or "")
+        ((trip.thaw - start) / timedelta(days=1), _level_at(season, trip), _mark_name(trip))
         for trip in season.trips
         if trip.thaw >= start
     )
     return Plot(
         "FREEZER", f"days from {day_text(start)}", "litres", tuple(points), marks, stepped=True
     )
+
+
+def _mark_name(trip: TripPlan) -> str:
+    return trip.trip.name or day_text(date.fromisoformat(trip.trip.leave))
 
 
 def _level_at(season: Season, trip: TripPlan) -> float:

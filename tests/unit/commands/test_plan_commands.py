@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from running import copy_recipes, run_eggfold
+import pytest
+
+from running import FIXED, copy_recipes, run_eggfold
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -63,3 +65,65 @@ def test_where_only_two_changes_help_both_are_named(tmp_path: Path) -> None:
         f"trays: {{count: 1, length: 100 cm, width: {width} cm}}\nfreezer: {litres} l\n", "utf-8"
     )
     assert run_eggfold(season, tmp_path).exit == 0
+
+
+TRIPS = """\
+hours: 6 h
+people: 2
+start_at: "23:00"
+trips:
+  - {leave: 2027-02-06, freebies: {recipe: osierfen-millet, bait: 5 kg}}
+  - {leave: 2027-02-14, name: Reed arm, freebies: {recipe: osierfen-millet, bait: 3 kg}}
+"""
+
+
+def test_a_rolling_day_that_ends_after_midnight_names_the_day(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    (tmp_path / "recipes" / "trips.yaml").write_text(TRIPS, "utf-8")
+    season = ("campaign", "recipes/trips.yaml", "--date", "2027-01-04")
+    rows = run_eggfold(season, tmp_path).stdout.splitlines()
+    row = next(r for r in rows if r.startswith("Sun 31 Jan"))
+    assert re.search(r"  Mon 1 Feb 0[0-9]:[0-9]{2}  Wed 3 Feb", row)
+
+
+def test_a_trip_without_a_name_goes_by_its_day(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    (tmp_path / "recipes" / "trips.yaml").write_text(TRIPS, "utf-8")
+    season = ("campaign", "recipes/trips.yaml", "--date", "2027-01-04")
+    lines = [line.strip() for line in run_eggfold(season, tmp_path).stdout.splitlines()]
+    assert {"A = Sat 6 Feb", "B = Reed arm"} <= set(lines)
+    html = run_eggfold((*season, "--format", "html"), tmp_path).stdout
+    assert ">Sat 6 Feb</text>" in html
+
+
+@pytest.mark.parametrize(
+    "args",
+    [
+        ["labels", "recipes/osierfen-caraway.yaml", "--as", "freebie", "--date", "9999-08-01"],
+        ["campaign", "recipes/season.yaml", "--date", "9999-08-01"],
+    ],
+)
+def test_a_day_at_the_end_of_the_calendar_is_refused(args: list[str], tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    outcome = run_eggfold(args, tmp_path)
+    assert outcome.exit == 2
+    assert "9999-08-01 is too far away to plan or to remember" in outcome.stderr
+    assert "a year from 1900 to 2999" in outcome.stderr
+
+
+@pytest.mark.parametrize("day", ["2999-12-31", "1900-01-01"])
+def test_a_rolling_is_planned_at_both_ends_of_the_calendar(day: str, tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    plan = f"start: {day} 09:00\nhours: 8 h\nzone: Asia/Tokyo\nbowls: {{recipe: osierfen-millet, eggs: 6}}\n"
+    (tmp_path / "recipes" / "last.yaml").write_text(plan, "utf-8")
+    outcome = run_eggfold(["rolling", "recipes/last.yaml"], tmp_path)
+    assert outcome.exit == 0, outcome.stderr
+
+
+def test_the_day_that_the_environment_pins_lies_in_the_calendar(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(FIXED, "SOURCE_DATE_EPOCH", "32503680000")
+    outcome = run_eggfold(["shelf"], tmp_path)
+    assert outcome.exit == 2
+    assert "SOURCE_DATE_EPOCH is after the year 2999" in outcome.stderr

@@ -90,3 +90,18 @@ def test_any_curve_is_drawn(points: list[tuple[float, float]], stepped: bool) ->
     assert len(lines) == HEIGHT + 5
     assert max(map(len, lines)) <= 80
     assert any("A" in line for line in lines[1 : HEIGHT + 1])
+
+
+@pytest.mark.parametrize("count", [27, 52])
+def test_every_mark_has_a_letter_of_its_own(count: int) -> None:
+    marks = tuple((float(i), 1.0, f"T{i}") for i in range(count))
+    _, _, below = drawing(Plot("H", "x", "y", ((0.0, 0.0), (60.0, 1.0)), marks))
+    letters = [line.split()[0] for line in below if " = T" in line]
+    assert len(set(letters)) == count
+    assert letters[:2] == ["A", "B"]
+
+
+def test_marks_after_the_last_letter_share_a_sign_that_is_none() -> None:
+    marks = tuple((float(i), 1.0, f"T{i}") for i in range(55))
+    _, _, below = drawing(Plot("H", "x", "y", ((0.0, 0.0), (60.0, 1.0)), marks))
+    assert [line.strip() for line in below[-4:]] == ["z = T51", "# = T52", "# = T53", "# = T54"]
