@@ -62,6 +62,8 @@ def boil(*, why: bool, **given: Any) -> int:
     """
     from eggfold.commands.delivery import deliver_page, destination_of  # noqa: PLC0415
 
+    if given["time"] and given["until"]:
+        raise click.UsageError("--for says how long and --until how hot; leave one of them out")
     to = destination_of(given)
     if given["live"]:
         if why:

@@ -52,10 +52,20 @@ class BoilTable(NamedTuple):
     kitchen: Kitchen
     heat: PasteHeat
     load_g: float
-    wait_s: float
     rows: tuple[Boil, ...]
     assumptions: tuple[Assumption, ...]
     companions: tuple[Companion, ...] = ()
+
+    @property
+    def first_out(self) -> Boil:
+        """The row that is out of the pan first: after it the water has the least time to boil again."""
+        reached = (row for row in self.rows if row.seconds is not None)
+        return min(reached, key=lambda row: row.follow_s or 0.0)
+
+    @property
+    def wait_s(self) -> float:
+        """The longest wait between two loads [s]."""
+        return wait_s(self.first_out, self.heat, self.kitchen)
 
 
 def typical_paste(assumed: Assumed) -> Parts:
@@ -101,6 +111,5 @@ def build_boil(
     if asked.seconds is not None:
         assumed.note("time in the pan", f"{asked.seconds:g} s", "yours")
     note_customs(rows, assumed)
-    wait = max(wait_s(row, heat, kitchen) for row in rows)
     load = pan_load_g(heat, kitchen)
-    return BoilTable(paste, kitchen, heat, load, wait, rows, assumed.listed(), companions)
+    return BoilTable(paste, kitchen, heat, load, rows, assumed.listed(), companions)

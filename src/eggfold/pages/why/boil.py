@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.properties import PURE_WATER, density_kg_m3, specific_heat_j_kgk
 from eggfold.engine.series import ROOTS_MANY, Ball
-from eggfold.jobs.bowl.kitchen import ball_of, wait_s
+from eggfold.jobs.bowl.kitchen import ball_of
 from eggfold.pages.figures import size_text
 from eggfold.pages.why.sums import fine, got, put, without_sum
 from eggfold.reference.boiling import CORED_CUSTOM, JUST_SET_CUSTOM, SET_CUSTOM
@@ -27,7 +27,7 @@ def boil_sums(table: BoilTable) -> Iterator[str]:
     yield from pan_sums(table.kitchen, table.heat, table.load_g)
     for row in table.rows:
         yield from row_sums(table.kitchen, table.heat, row)
-    yield _wait_sum(table.kitchen, table.heat, max(table.rows, key=lambda r: -(r.follow_s or 0.0)))
+    yield wait_sum(table.kitchen, table.heat, table.first_out, table.wait_s)
 
 
 def pan_sums(kitchen: Kitchen, heat: PasteHeat, load_g: float) -> Iterator[str]:
@@ -125,10 +125,6 @@ def _custom_sums(row: Boil) -> Iterator[str]:
     else:
         usual = CORED_CUSTOM[2] if row.core_mm is not None else JUST_SET_CUSTOM[1]
         yield without_sum(f"Boil of {size}: customary", f"{usual:g} s", "it is common practice")
-
-
-def _wait_sum(kitchen: Kitchen, heat: PasteHeat, row: Boil) -> str:
-    return wait_sum(kitchen, heat, row, wait_s(row, heat, kitchen))
 
 
 def wait_sum(kitchen: Kitchen, heat: PasteHeat, row: Boil, wait: float) -> str:
