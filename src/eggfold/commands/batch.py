@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from eggfold.commands.display import display_options
-from eggfold.commands.options import asked_of, delivery_options, sized_recipes, stock_of, why_option
+from eggfold.commands.options import asked_of, delivery_options, sized_recipes, why_option
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -39,7 +39,7 @@ def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: A
     from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
-    from eggfold.jobs.shopping import Shopping  # noqa: PLC0415
+    from eggfold.jobs.shopping import Shopping, stock_on  # noqa: PLC0415
 
     asked, to = asked_of(given), destination_of(given)
     workspace = open_workspace(recipes, additives, given, stocked=True)
@@ -49,7 +49,7 @@ def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: A
         shopping.add(one)
         batches.append(one)
     if batches or to.form == "json":
-        stock = stock_of(workspace, given["date"])
+        stock = stock_on(workspace.companions.shelf, given["date"])
         bought = shopping.by_need(stock)
         alone = len(batches) == 1
         parts = [_card(one, bought, stock, given["date"], alone=alone, why=why) for one in batches]
@@ -127,9 +127,6 @@ def _data(batch: Batch, bought: Purchase) -> dict[str, Any]:
 
 
 def _cost(batch: Batch, bought: Purchase) -> BatchCost | None:
-    """Return what a batch's material costs, None where no price is known."""
-    if not any(item.unit_price for item in bought.values()):
-        return None
-    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415 - fractions only for prices
+    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
 
     return build_cost(used_of(batch), bought)

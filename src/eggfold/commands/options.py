@@ -20,9 +20,7 @@ from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
     from eggfold.amounts import AmountError, Dimension
-    from eggfold.files.workspace import Workspace
     from eggfold.jobs.bowl.asked import Asked, AskedEgg, Size
-    from eggfold.jobs.stock import ShelfToday
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -215,18 +213,6 @@ def egg_option(text: str | None) -> AskedEgg | None:
         return parse_egg(text) if text else None
     except AmountError as error:
         raise amount_error("--egg", error) from error
-
-
-def stock_of(workspace: Workspace, day: str) -> ShelfToday | None:
-    """Return the shelf that a run read, as it is on a day; None where there is none."""
-    shelf = workspace.companions.shelf
-    if shelf is None:
-        return None
-    from datetime import date  # noqa: PLC0415
-
-    from eggfold.jobs.stock import ShelfToday  # noqa: PLC0415
-
-    return ShelfToday(shelf, date.fromisoformat(day))
 
 
 def asked_of(given: dict[str, Any]) -> Asked | None:

@@ -13,7 +13,6 @@ from eggfold.commands.options import (
     date_option,
     format_option,
     shelf_option,
-    stock_of,
     why_option,
 )
 
@@ -52,12 +51,13 @@ def shelf(
     from eggfold.files.folder import shelf_and_recipes  # noqa: PLC0415
     from eggfold.formats.shelf_json import shelf_document  # noqa: PLC0415
     from eggfold.jobs.shelf import build_shelf  # noqa: PLC0415
+    from eggfold.jobs.shopping import stock_on  # noqa: PLC0415
     from eggfold.pages.shelf import shelf_page  # noqa: PLC0415
 
     file, arguments = shelf_and_recipes(recipes, shelf)
     workspace = open_workspace(arguments, additives, {"shelf": file}, stocked=True)
     users = _users(workspace)
-    stock = stock_of(workspace, date)
+    stock = stock_on(workspace.companions.shelf, date)
     if stock is None:
         if code := finish(workspace):
             return code

@@ -12,7 +12,6 @@ from eggfold.commands.options import (
     batch_options,
     delivery_options,
     recipes_and_plans,
-    stock_of,
     why_option,
 )
 
@@ -39,7 +38,7 @@ def shopping(recipes: tuple[str, ...], additives: str | None, *, why: bool, **gi
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.formats.shopping_json import shopping_document  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
-    from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
+    from eggfold.jobs.shopping import build_shopping, stock_on  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
 
     to = destination_of(given)
@@ -51,7 +50,7 @@ def shopping(recipes: tuple[str, ...], additives: str | None, *, why: bool, **gi
         batches += answers(workspace, asked.strength, lambda one: build_batch(one, asked))
     for plan in plans:
         batches += plan_batches(workspace, plan, given["date"])
-    items = build_shopping(batches, stock_of(workspace, given["date"]))
+    items = build_shopping(batches, stock_on(workspace.companions.shelf, given["date"]))
     if batches or to.form == "json":
         whole = Part(
             "shopping",

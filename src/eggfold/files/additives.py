@@ -170,9 +170,15 @@ def measure_problems(
     for key in DOSE_KEYS:
         dose: DoseText | None = getattr(entry, key)
         unit = dose.amount.unit if dose and dose.amount else ""
-        if unit in KITCHEN_UNITS and kitchen_measure(unit, measures) is None:
-            whose = "differs by country" if measures is None else f"has no {measures} size"
-            hint = f"measures: imperial or us{'' if unit != 'cup' else ', or metric'} at the top"
-            message = f"{unit} {whose}"
-            problems.append(placed.problem((*path, key), "unknown-measure", message, hint))
+        if wrong := unknown_measure(unit, measures):
+            problems.append(placed.problem((*path, key), "unknown-measure", *wrong))
     return problems
+
+
+def unknown_measure(unit: str, measures: Measures | None) -> tuple[str, str] | None:
+    """Return what is wrong with a kitchen measure whose size nobody stated, and what to try."""
+    if unit not in KITCHEN_UNITS or kitchen_measure(unit, measures) is not None:
+        return None
+    whose = "differs by country" if measures is None else f"has no {measures} size"
+    own = "imperial or us, or metric" if unit == "cup" else "imperial or us"
+    return f"{unit} {whose}", f"measures: {own} at the top"

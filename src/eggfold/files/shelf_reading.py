@@ -8,13 +8,13 @@ from itertools import islice
 
 from eggfold.amounts import Measures
 from eggfold.errors import Problem, ProblemsError
+from eggfold.files.additives import unknown_measure
 from eggfold.files.nodes import Entry, Mapping, read_nodes
 from eggfold.files.reading import Guesses, Path, Placed, Reading, read_model
 from eggfold.files.shelf import MAX_BYTES, MAX_NODES, Item, OpenShelf, Shelf, Stock
 from eggfold.files.source import read_source
 from eggfold.files.telling import MOST_TOLD, room_for
 from eggfold.nearest import fold
-from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.reference.stock import minor_digits
 
 ITEMS_AT_ONCE = 500
@@ -167,7 +167,6 @@ def _measure_problems(
     if item.left:
         stocks.append(((*path, "left"), item.left))
     for where, stock in stocks:
-        if stock.unit in KITCHEN_UNITS and kitchen_measure(stock.unit, measures) is None:
-            message = f"{stock.unit} differs by country"
-            hint = "ml or l, or measures: imperial or us at the top"
-            yield placed.problem(where, "unknown-measure", message, hint)
+        if wrong := unknown_measure(stock.unit, measures):
+            message, hint = wrong
+            yield placed.problem(where, "unknown-measure", message, f"ml or l, or {hint}")

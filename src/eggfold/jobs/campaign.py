@@ -14,10 +14,11 @@ from eggfold.files.companions import each_once
 from eggfold.jobs.bowl.assumptions import Assumed, Assumption
 from eggfold.jobs.bowl.bench import build_bench
 from eggfold.jobs.bowl.cautions import Caution
+from eggfold.jobs.cost import build_cost, used_of
 from eggfold.jobs.plans.demand import Kind, Pastes, Portion, build_portions, build_stretches
 from eggfold.jobs.plans.egg_boxes import fewest_boxes
 from eggfold.jobs.plans.portions import Bowl
-from eggfold.jobs.plans.purchases import Buying, build_buying, material_cost
+from eggfold.jobs.plans.purchases import Buying, build_buying
 from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, recipe_assumptions
 from eggfold.jobs.plans.season_card import SeasonCard, build_cards
 from eggfold.jobs.plans.season_frame import Frame, build_frame
@@ -149,7 +150,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
         Room(peak, bench.freezer_l),
         Room(_most_tray(days), None if math.isinf(trays) else trays),
         buying,
-        tuple(material_cost(portion.whole, buying) for portion in portions),
+        tuple(build_cost(used_of(portion.whole), buying.by_need) for portion in portions),
         build_cards(portions, pastes),
         (
             *bulk_cautions((p.whole.recipe, p.kind.strength, p.eggs) for p in portions),

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from fractions import Fraction
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.jobs.batch import Batch
-from eggfold.jobs.shopping import Need, NeedKey, ShoppingItem, Unit, batch_needs
-from eggfold.jobs.stock import exact
+from eggfold.jobs.shopping import batch_needs
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from fractions import Fraction
+
+    from eggfold.jobs.batch import Batch
+    from eggfold.jobs.shopping import Need, NeedKey, ShoppingItem, Unit
 
 
 class Used(NamedTuple):
@@ -71,6 +74,10 @@ def build_cost(used: Used, items: Mapping[NeedKey, ShoppingItem]) -> BatchCost |
         parts.append(CostPart(need.name, amount, item.unit, item.unit_price))
     if currency is None:
         return None
+    from fractions import Fraction  # noqa: PLC0415 - fractions only for prices
+
+    from eggfold.jobs.stock import exact  # noqa: PLC0415
+
     material = sum((part.unit_price * exact(part.amount) for part in parts), Fraction(0))
     per_g = material / exact(used.paste_g) if used.paste_g else Fraction(0)
     return BatchCost(

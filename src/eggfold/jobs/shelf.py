@@ -10,7 +10,7 @@ from eggfold.jobs.batch import Batch
 from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.bowl.trial import build_egg
 from eggfold.jobs.shopping import Shopping, ShoppingItem
-from eggfold.jobs.stock import ShelfToday
+from eggfold.jobs.stock import ShelfToday, exact
 from eggfold.nearest import fold
 from eggfold.reference.stock import SOON_DAYS
 from eggfold.units import amount_in
@@ -112,7 +112,11 @@ def build_shelf(stock: ShelfToday, users: Users) -> ShelfState:
             missing[item.name] = None
         elif item.in_hand is not None and item.need:
             drawn = Drawn(item.in_hand, item.need, item.eggs, item.unit)
-            lasts = (item.in_hand / item.need * item.eggs, recipe, drawn)
+            lasts = (
+                float(exact(item.in_hand) / exact(item.need) * exact(item.eggs)),
+                recipe,
+                drawn,
+            )
             reach[item.on_shelf] = min(lasts, reach.get(item.on_shelf, lasts))
     shelf = stock.opened.shelf
     rows = [_row(stock, name, item, reach.get(name)) for name, item in shelf.items.items()]

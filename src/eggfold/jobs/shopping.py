@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
     from fractions import Fraction
 
+    from eggfold.files.shelf import OpenShelf
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.stock import Holding, Lack, Line, ShelfToday
 
@@ -175,6 +176,17 @@ class Shopping:
         return listed(self.by_need(stock))
 
 
+def stock_on(shelf: OpenShelf | None, day: str) -> ShelfToday | None:
+    """Return the shelf as it is on a day: what is past its date by then does not count."""
+    if shelf is None:
+        return None
+    from datetime import date  # noqa: PLC0415
+
+    from eggfold.jobs.stock import ShelfToday  # noqa: PLC0415 - fractions only for a shelf
+
+    return ShelfToday(shelf, date.fromisoformat(day))
+
+
 def listed(by_need: Mapping[NeedKey, ShoppingItem]) -> tuple[ShoppingItem, ...]:
     """Return the items of several needs, one that serves two of them once."""
     return tuple({id(item): item for item in by_need.values()}.values())
@@ -217,7 +229,7 @@ def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> Shoppin
         buy=bought.lines,
         cost=None if bought.coins is None else stock.money(bought.coins),
         left=plain_number(max(have - need, Fraction(0))),
-        lasts_eggs=float(have / need) * item.eggs if need else None,
+        lasts_eggs=float(have / need * exact(item.eggs)) if need else None,
         unit_price=None if per_unit is None else per_unit / 10**stock.opened.minor_digits,
     )
 

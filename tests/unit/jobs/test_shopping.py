@@ -200,3 +200,26 @@ def test_what_is_left_has_no_more_digits_than_what_was_there(tmp_path: Path) -> 
     shelf = "items:\n  Malt syrup: {left: 120.2 ml, sold_in: [{size: 50 ml}]}\n"
     syrup = bought(tmp_path, shelf)["Malt syrup"]
     assert syrup["left"] == 0.2
+
+
+def test_what_lasts_for_three_eggs_is_not_shown_as_two(tmp_path: Path) -> None:
+    (tmp_path / "dyed.yaml").write_text(
+        "name: Dyed\neggs: {count: 1, grade: medium, standard: eu}\n"
+        "base_mix: {name: Reed bed mix, amount: 118 g}\n"
+        "additives: [{name: Dye, form: powder, hookbait: 0.1 g per egg, freebie: 0.1 g per egg}]\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "shelf.yaml").write_text("items: {Dye: {left: 0.3 g}}\n", encoding="utf-8")
+    outcome = run_eggfold(["shelf", "dyed.yaml"], tmp_path)
+    assert "Runs out first: Dye, after 3 eggs of Dyed" in outcome.stdout
+
+
+def test_what_was_free_has_a_cost_of_nothing(tmp_path: Path) -> None:
+    shelf = "currency: EUR\nitems:\n  Malt syrup: {sold_in: [{size: 50 ml, price: 0}]}\n"
+    (tmp_path / "shelf.yaml").write_text(shelf, encoding="utf-8")
+    (tmp_path / "reed.yaml").write_text(RECIPE, encoding="utf-8")
+    command = ["batch", "reed.yaml", "--as", "freebie", "--eggs", "40", "--format", "json"]
+    cost = json.loads(run_eggfold(command, tmp_path).stdout)["batches"][0]["cost"]
+    assert cost["material"] == 0
+    bought = ["note", "bought", "Malt syrup", "50 ml", "--price", "2.00", "--dry-run"]
+    assert "That pack cost 0 EUR before." in run_eggfold(bought, tmp_path).stderr

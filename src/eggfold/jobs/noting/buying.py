@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import ProblemsError, UsageProblemError
+from eggfold.files.additives import unknown_measure
 from eggfold.files.stocktaking import (
     Splice,
     currency_splice,
@@ -24,7 +25,6 @@ from eggfold.jobs.noting.drawing import left_after
 from eggfold.jobs.noting.note import Note
 from eggfold.jobs.stock import amount_in_unit, density_of
 from eggfold.nearest import fold, nearest, one_of
-from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 
 if TYPE_CHECKING:
     from eggfold.files.draft import Draft
@@ -87,8 +87,8 @@ class _Change(NamedTuple):
 def _refuse_nonsense(purchase: Purchase, shelf: OpenShelf | None) -> None:
     amount, price = purchase.amount, purchase.price
     measures = shelf.shelf.measures if shelf else None
-    if amount.unit in KITCHEN_UNITS and kitchen_measure(amount.unit, measures) is None:
-        raise UsageProblemError(f"{amount.unit} differs by country; try: ml or g")
+    if wrong := unknown_measure(amount.unit, measures):
+        raise UsageProblemError(f"{wrong[0]}; try: ml or g")
     if not amount.number:
         raise UsageProblemError("nothing was bought; try: more than 0")
     if price is None:
@@ -154,7 +154,9 @@ def _more_of(
             splices.append(price_splice(shelf, name, known, purchase.price.text))
             old = item.sold_in[known].price
             cost = f"{old} {shelf.shelf.currency or ''}".rstrip()
-            remarks.append(f"That pack cost {cost} before." if old else "That pack had no price.")
+            remarks.append(
+                f"That pack cost {cost} before." if old is not None else "That pack had no price."
+            )
     if item.use_by and item.use_by.isoformat() < purchase.date:
         remarks.append(
             f"The shelf has it with use_by {item.use_by}, so this purchase counts as past its date "

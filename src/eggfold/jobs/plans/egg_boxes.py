@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.rolling_days import align_to_boxes
 from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
-from eggfold.jobs.plans.purchases import group_days, stock_on
+from eggfold.jobs.plans.purchases import group_days
+from eggfold.jobs.shopping import stock_on
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import OpenShelf

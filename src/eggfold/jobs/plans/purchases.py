@@ -8,13 +8,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.files.clock import days_after
 from eggfold.jobs.batch import Batch
-from eggfold.jobs.shopping import NeedKey, Shopping, ShoppingItem, batch_needs
+from eggfold.jobs.shopping import NeedKey, Shopping, ShoppingItem, batch_needs, stock_on
 from eggfold.reference.session import BUY_DAYS_BEFORE
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import OpenShelf
-    from eggfold.jobs.cost import BatchCost
-    from eggfold.jobs.stock import ShelfToday
 
 Made = tuple[str, tuple[Batch, ...]]
 """A rolling day and what it makes."""
@@ -41,15 +39,6 @@ class Buying(NamedTuple):
     purchases: tuple[Purchase, ...]
     levels: tuple[ShelfLevel, ...]
     by_need: Mapping[NeedKey, ShoppingItem]
-
-
-def stock_on(shelf: OpenShelf | None, day: str) -> ShelfToday | None:
-    """Return the shelf as it is on a day: what is past its date by then does not count."""
-    if shelf is None:
-        return None
-    from eggfold.jobs.stock import ShelfToday  # noqa: PLC0415 - fractions only for a shelf
-
-    return ShelfToday(shelf, date.fromisoformat(day))
 
 
 def build_buying(days: Sequence[Made], egg_life: int, shelf: OpenShelf | None) -> Buying:
@@ -145,12 +134,3 @@ def _levels(
                 left[item.on_shelf] = (max(0.0, amount - item.need), unit)
         levels.append(ShelfLevel(day[0], tuple((n, a, unit) for n, (a, unit) in left.items())))
     return tuple(levels)
-
-
-def material_cost(batch: Batch, buying: Buying) -> BatchCost | None:
-    """Return what a batch's material costs at the prices of a season, None where none is known."""
-    if not any(item.unit_price for item in buying.by_need.values()):
-        return None
-    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415 - fractions only for prices
-
-    return build_cost(used_of(batch), buying.by_need)
