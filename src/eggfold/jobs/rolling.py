@@ -17,7 +17,6 @@ from eggfold.jobs.bowl.bench import Bench, build_bench
 from eggfold.jobs.bowl.cautions import Caution
 from eggfold.jobs.plans.ceiling import Size, hold_bowls, size_in_bowls
 from eggfold.jobs.plans.portions import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
-from eggfold.jobs.plans.purchases import stock_on
 from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, recipe_assumptions
 from eggfold.jobs.plans.rescue import Rescue, Rest, build_rest
 from eggfold.jobs.plans.savings import Saving, build_savings
@@ -35,7 +34,7 @@ from eggfold.jobs.plans.session import (
 from eggfold.jobs.plans.steps import Step, build_steps
 from eggfold.jobs.plans.timetable import clock_at, day_hours, moments_at
 from eggfold.jobs.plans.unfit import Change, Unfit, build_changes
-from eggfold.jobs.shopping import ShoppingItem, build_shopping
+from eggfold.jobs.shopping import ShoppingItem, build_shopping, stock_on
 from eggfold.reference.session import TURN_AT
 
 if TYPE_CHECKING:
@@ -178,7 +177,7 @@ def _answer(
     companions = next(iter(opened.recipes.values())).companions
     stock = stock_on(companions.shelf, opened.plan.start.split(" ")[0])
     tray_m2 = bench.trays.each_m2 if bench.trays else math.inf
-    unfit = Unfit(session, works, rest.todo, rest.hours, rest.lying, tray_m2)
+    unfit = Unfit(session, works, rest.todo, rest.hours, rest.lying, tray_m2, rest.now_s)
     tasks = session_tasks([works[i] for i in made], session.stages)
     return Rolling(
         opened.plan.name or "Rolling",
@@ -208,7 +207,7 @@ def _answer(
 
 def _needed_m2(unfit: Unfit, days: tuple[Day, ...], left: tuple[int, ...]) -> float:
     """Return the most tray in use at once, of everything that is wanted where it does not fit."""
-    if left and unfit.hours:
+    if left:
         roomy = unfit.session.shop._replace(area_m2=math.inf)
         days = unfit.days(roomy, unfit.endless()) or days
     return unfit.peak_m2(days)

@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from eggfold.jobs.rolling import Rolling
 
 RESOURCES = ("the mixing bowl", "the rest", "the table", "the pan", "the people")
+ALL_WANTED = "also what does not fit"
 
 
 def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
@@ -83,14 +84,18 @@ def unfit_sentences(rolling: Rolling) -> Iterator[str]:
     if rolling.eggs_short:
         yield f"The eggs do not reach: {rolling.eggs_short} more make everything that was planned."
     if rolling.left_out:
-        ways = [_way(change) for change in rolling.changes]
+        ways = [_way(change, is_over=not rolling.days) for change in rolling.changes]
         less = f"{_mass(rolling.left_out)} of dried bait less"
         if rolling.made:
             ways.append(less)
         ways = ways or ["much less bait"]
         which = _bowl_numbers(rolling.left_out)
         does = "does" if len(rolling.left_out) == 1 else "do"
-        yield f"{which[0].upper()}{which[1:]} {does} not fit. What makes it fit: {', or '.join(ways)}."
+        over = "" if rolling.days else ": the days of the plan are over"
+        yield (
+            f"{which[0].upper()}{which[1:]} {does} not fit{over}. "
+            f"What makes it fit: {', or '.join(ways)}."
+        )
     freezer = rolling.freezer_l
     if freezer.short:
         yield (
@@ -107,11 +112,12 @@ def _too_much_g(rolling: Rolling) -> float:
     return finished * rolling.freezer_l.short / rolling.freezer_l.needed
 
 
-def _way(change: Change) -> str:
+def _way(change: Change, *, is_over: bool) -> str:
     more = f"go on for {up_to_quarter_text(change.seconds)} more on the last day"
     number = "one more tray" if change.trays == 1 else f"{change.trays} more trays"
     trays = f"{number} ({area_text(change.area_m2)})"
     days = "one more day" if change.days == 1 else f"{change.days} more days"
+    days += " from now on" if is_over else ""
     return {
         "hours": more,
         "trays": trays,
@@ -147,7 +153,12 @@ def worth(bowls: tuple[Bowl, ...]) -> str:
 
 
 def _session(rolling: Rolling) -> Facts:
-    rows = [("In all", worth(rolling.made) if rolling.made else _none(rolling))]
+    rows = [
+        (
+            "What fits" if rolling.left_out and rolling.made else "In all",
+            worth(rolling.made) if rolling.made else _none(rolling),
+        )
+    ]
     if rolling.rescue.done:
         done = rolling.rescue.done
         rows.append(("Done before", counted(done, "bowl")))
@@ -194,7 +205,7 @@ def _trays(rolling: Rolling) -> str:
     room = rolling.trays_m2
     if rolling.left_out:
         have = "" if room.have is None else f"; there are {area_text(room.have)}"
-        return f"{area_text(room.needed)} for everything at once{have}"
+        return f"{area_text(room.needed)} for everything at once, {ALL_WANTED}{have}"
     have = "" if room.have is None else f" of {area_text(room.have)}"
     free = f"; the last are free on {moment_text(rolling.trays_free)}" if rolling.trays_free else ""
     return f"{area_text(room.needed)}{have} in use at once{free}"
@@ -203,7 +214,8 @@ def _trays(rolling: Rolling) -> str:
 def _freezer(rolling: Rolling) -> str:
     room = rolling.freezer_l
     have = "" if room.have is None else f" of {_litres(room.have)}"
-    return f"{_litres(room.needed)}{have} when everything is bagged"
+    wanted = f", {ALL_WANTED}" if rolling.left_out else ""
+    return f"{_litres(room.needed)}{have} when everything is bagged{wanted}"
 
 
 def _steps_of_day(rolling: Rolling, day: int) -> list[Step]:

@@ -127,3 +127,26 @@ def test_the_day_that_the_environment_pins_lies_in_the_calendar(
     outcome = run_eggfold(["shelf"], tmp_path)
     assert outcome.exit == 2
     assert "SOURCE_DATE_EPOCH is after the year 2999" in outcome.stderr
+
+
+def test_days_that_are_past_make_nothing_fit(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    for now in ("2027-03-29 20:00", "2030-01-01 10:00"):
+        outcome = run_eggfold((*WEEKEND, "--now", now), tmp_path)
+        assert outcome.exit == 3
+        assert "the days of the plan are over. What makes it fit: " in outcome.stderr
+        assert "more days from now on" in outcome.stderr
+    late = run_eggfold((*WEEKEND, "--now", "2027-03-29 17:00"), tmp_path).stderr
+    early = run_eggfold((*WEEKEND, "--now", "2027-03-29 08:00"), tmp_path).stderr
+    assert "3 more days" in late
+    assert "2 more days" in early
+
+
+def test_figures_of_what_fits_and_of_all_are_told_apart(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    page = run_eggfold((*WEEKEND, "--now", "2027-03-28 15:00"), tmp_path).stdout
+    assert "What fits " in page
+    assert "In all " not in page
+    assert " ".join(page.split()).count("also what does not fit") == 2
+    over = run_eggfold((*WEEKEND, "--now", "2027-03-29 20:00"), tmp_path).stdout
+    assert "Trays      0 m²" not in over

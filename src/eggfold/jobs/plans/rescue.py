@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.schedule import Hours, Lying
@@ -33,6 +34,7 @@ class Rest(NamedTuple):
     hours: tuple[Hours, ...]
     lying: tuple[Lying, ...]
     eggs_short: int
+    now_s: float = -math.inf
 
 
 def build_rest(
@@ -64,9 +66,10 @@ def build_rest(
         lying.append(Lying(until, bowls[i].area_m2))
     todo = tuple(range(rescue.done, len(bowls)))
     if rescue.eggs_left is None:
-        return Rest(todo, bowls, hours, tuple(lying), 0)
+        return Rest(todo, bowls, hours, tuple(lying), 0, now_s)
     kept, short = _with_eggs(opened, session, bowls, todo, rescue.eggs_left, bowl_g)
-    return Rest(tuple(range(rescue.done, len(kept))), kept, hours, tuple(lying), short)
+    todo = tuple(range(rescue.done, len(kept)))
+    return Rest(todo, kept, hours, tuple(lying), short, now_s)
 
 
 def _now_s(session: Session, days: tuple[Day, ...], rescue: Rescue) -> float:

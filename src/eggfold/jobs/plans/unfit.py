@@ -43,6 +43,7 @@ class Unfit(NamedTuple):
     hours: tuple[Hours, ...]
     lying: tuple[Lying, ...]
     tray_m2: float
+    now_s: float = -math.inf
 
     def days(self, shop: Shop, hours: tuple[Hours, ...]) -> tuple[Day, ...] | None:
         """Return the days if everything fits."""
@@ -51,7 +52,8 @@ class Unfit(NamedTuple):
 
     def endless(self) -> tuple[Hours, ...]:
         """Return the hours with a last day that does not end."""
-        return (*self.hours[:-1], self.hours[-1]._replace(closes_s=math.inf))
+        hours = self.hours or self.session.hours[-1:]
+        return (*hours[:-1], hours[-1]._replace(closes_s=math.inf))
 
     def changed(self, change: Change) -> tuple[Hours, ...]:
         """Return the hours with more time on the last day, or more days like it."""
@@ -59,8 +61,15 @@ class Unfit(NamedTuple):
             day._replace(closes_s=day.closes_s + change.seconds) for day in self.hours[-1:]
         )
         whole = self.session.hours[-1]
-        more = (_later(whole, (i + 1) * DAY_S) for i in range(change.days))
-        return (*self.hours[:-1], *longer, *more)
+        more = (_later(whole, (self._gone + i + 1) * DAY_S) for i in range(change.days))
+        clipped = (day._replace(opens_s=max(day.opens_s, self.now_s)) for day in more)
+        return (*self.hours[:-1], *longer, *clipped)
+
+    @property
+    def _gone(self) -> int:
+        """How many days after the last one are over by now."""
+        over_s = self.now_s - self.session.hours[-1].closes_s
+        return math.floor(over_s / DAY_S) if over_s > 0 else 0
 
     def peak_m2(self, days: tuple[Day, ...]) -> float:
         """Return the most tray that is in use at once."""
