@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 
-from running import run_eggfold
+from running import copy_recipes, run_eggfold
 
 
 @pytest.mark.parametrize(
@@ -43,3 +44,26 @@ def test_a_number_alone_is_answered_with_the_unit_of_its_key(
     assert checked.stdout.splitlines()[3] == f"    try: {hint}"
     asked = run_eggfold(["boil", "--altitude", "250"], tmp_path)
     assert asked.stderr.endswith("try: 250 m\n")
+
+
+@pytest.mark.parametrize(
+    ("line", "own"),
+    [
+        ("spoons: [7.5 ml]", ("spoons", "7.5 ml")),
+        ("scales: []", None),
+        ("syringes: []", ("syringes", "none")),
+        ("drops_per_ml: 24", ("drops per ml", "24")),
+    ],
+)
+def test_only_the_tools_that_the_file_lists_are_yours(
+    line: str, own: tuple[str, str] | None, tmp_path: Path
+) -> None:
+    copy_recipes(tmp_path)
+    (tmp_path / "bench.yaml").write_text(f"{line}\n", encoding="utf-8")
+    args = ["batch", "recipes/osierfen-caraway.yaml", "--bench", "bench.yaml", "--format", "json"]
+    batch = json.loads(run_eggfold(args, tmp_path).stdout)["batches"][0]
+    kinds = {"scales", "syringes", "spoons", "drops per ml", "tools"}
+    told = {a["what"]: a for a in batch["assumptions"] if a["what"] in kinds}
+    assert told.pop("tools")["origin"] == "house default"
+    yours = [(what, a["value"]) for what, a in told.items() if a["origin"] == "yours"]
+    assert yours == ([own] if own else [])

@@ -26,6 +26,12 @@ if TYPE_CHECKING:
     from eggfold.jobs.bowl.assumptions import Assumed
 
 
+KINDS = {"scales": "scale", "syringes": "syringe", "spoons": "spoon", "drops_per_ml": "dropper"}
+"""The kind of tool of each key of a bench file."""
+MAIN_KINDS = ("scales", "syringes")
+"""Kinds that are told where they are built in."""
+
+
 class Trays(NamedTuple):
     """Drying trays: how many, and the area of each [m²]."""
 
@@ -54,14 +60,14 @@ class Bench(NamedTuple):
         """Return whose figure a key is."""
         return "yours" if key in self.own else "house default"
 
-    @property
-    def tools_in_words(self) -> str:
-        """The scales and syringes, for the list of what was assumed."""
-        scales = " and ".join(
-            f"{t.division:g} g to {_kilos(t.capacity)}" for t in self.tools if t.kind == "scale"
-        )
-        syringes = ", ".join(f"{t.capacity:g}" for t in self.tools if t.kind == "syringe")
-        return f"scales {scales}; syringes {syringes} ml" if syringes else f"scales {scales}"
+    def in_words(self, key: str) -> str:
+        """Return the tools of a kind by its key in the bench file, for what was assumed."""
+        tools = [t for t in self.tools if t.kind == KINDS[key]]
+        if key == "drops_per_ml":
+            return f"{1 / self.drop_ml:g}"
+        if key == "scales":
+            return " and ".join(f"{t.division:g} g to {_kilos(t.capacity)}" for t in tools)
+        return f"{', '.join(f'{t.capacity:g}' for t in tools)} ml" if tools else "none"
 
     @property
     def drop_ml(self) -> float:
@@ -70,8 +76,12 @@ class Bench(NamedTuple):
 
     def note_tools(self, assumed: Assumed) -> None:
         """Remember which tools the doses were measured with."""
-        measured = {"scales", "syringes", "spoons", "drops_per_ml"} & self.own
-        assumed.note("tools", self.tools_in_words, "yours" if measured else "house default")
+        own = [key for key in KINDS if key in self.own]
+        for key in own:
+            assumed.note(key.replace("_", " "), self.in_words(key), "yours")
+        told = [f"{key} {self.in_words(key)}" for key in MAIN_KINDS if key not in own]
+        if told:
+            assumed.note("tools", "; ".join(told), "house default")
 
 
 BUILT_IN_BENCH = Bench()
@@ -91,7 +101,11 @@ def build_bench(file: BenchFile | None) -> Bench:
         altitude_m=amount_in(file.altitude, "m") if file.altitude else DEFAULT_ALTITUDE_M,
         pace_kg_h=amount_in(file.pace, "kg") if file.pace else PACE_KG_H,
         people=file.people or PEOPLE,
-        own=frozenset(k for k in file.model_fields_set if getattr(file, k) is not None),
+        own=frozenset(
+            key
+            for key in file.model_fields_set
+            if getattr(file, key) is not None and (key != "scales" or file.scales)
+        ),
     )
 
 
