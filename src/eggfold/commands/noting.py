@@ -84,7 +84,7 @@ def roll(recipe: str | None, given: Given) -> int:
     if recipe is None:
         raise click.UsageError("which recipe was rolled? Give its file, or --undo alone")
     workspace = _workspace(recipe, given)
-    if given["strength"] is None and given["eggs"] != "1":
+    if given["strength"] is None and _eggs(given) != 1:
         need_strength(workspace, None)
     opened = _one_recipe(workspace)
     strength: Strength = given["strength"] or "hookbait"
@@ -185,13 +185,17 @@ def _usual_strength(opened: OpenRecipe) -> Strength:
     return next((s for s in STRENGTHS if not opened.answerable(s)), "hookbait")
 
 
-def _bowl(given: Given, strength: Strength) -> AskedBowl:
+def _eggs(given: Given) -> int:
     if given["eggs"] is None:
         raise click.UsageError("--eggs: how many eggs went in?")
+    return whole_option("eggs", given["eggs"], MOST_EGGS)
+
+
+def _bowl(given: Given, strength: Strength) -> AskedBowl:
     return AskedBowl(
         past_day(given["date"]),
         strength,
-        whole_option("eggs", given["eggs"], MOST_EGGS),
+        _eggs(given),
         egg_option(given["egg"]),
         _amount(given, "before", "mass"),
         _amount(given, "after", "mass"),

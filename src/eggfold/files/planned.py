@@ -19,7 +19,7 @@ from eggfold.files.clock import exists, moment_of, zone_of
 from eggfold.files.companions import open_placed
 from eggfold.files.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
 from eggfold.files.opened import OpenRecipe
-from eggfold.files.plan import Campaign, Quantity, RollingPlan, Session
+from eggfold.files.plan import Campaign, Quantity, RollingPlan, Session, Trip
 from eggfold.files.reading import Path as TreePath
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import Strength
@@ -160,18 +160,20 @@ def _campaign_problems(placed: Placed, plan: Campaign, today: str | None) -> lis
         text, hint = "there is no trip", "- {leave: 2026-04-03, freebies: {recipe: …, bait: 10 kg}}"
         problems.append(placed.problem(("trips",), "no-amount", text, hint, key=True))
     order = sorted(range(len(plan.trips)), key=lambda i: (plan.trips[i].leave, i))
-    for before, i in zip([None, *order], order, strict=False):
+    other: Trip | None = None
+    for i in order:
         trip = plan.trips[i]
         path: TreePath = ("trips", i, "leave")
         if today and trip.leave < today:
             text = f"the trip of {trip.leave} is in the past: today is {today}"
             hint = "take it out, or give --date"
             problems.append(placed.problem(path, "past-trip", text, hint))
-        other = None if before is None else plan.trips[before]
         if other and (other.last_day > trip.leave or other.leave == trip.leave):
             text = f"you are away from {other.leave} to {other.last_day} already"
             hint = f"leave on {other.last_day} or later"
             problems.append(placed.problem(path, "trips-overlap", text, hint))
+        if other is None or trip.last_day >= other.last_day:
+            other = trip
     return problems
 
 

@@ -136,7 +136,7 @@ class Bait(StrictModel):
             self._is_solid()
         else:
             self._is_cored()
-        if self.count and self.share:
+        if self.count is not None and self.share is not None:
             text = "count and share both say how much of the paste this takes"
             raise problem("count-and-share", text, "keep one of them", key="share")
         return self

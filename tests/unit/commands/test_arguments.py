@@ -48,3 +48,11 @@ def test_a_plan_alone_is_told_its_command(plan: str, command: str, tmp_path: Pat
     assert outcome.exit == 2
     assert outcome.stderr.endswith(f": eggfold {command} recipes/{plan}\n")
     assert run_eggfold([command, f"recipes/{plan}"], tmp_path).exit in (0, 3)
+
+
+def test_one_egg_is_one_egg_however_it_is_written(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    args = ["note", "rolled", "recipes/osierfen-caraway.yaml", "--dry-run", "--eggs"]
+    plain, padded = (run_eggfold([*args, eggs], tmp_path) for eggs in ("1", "01"))
+    assert plain == padded
+    assert plain.exit == 0

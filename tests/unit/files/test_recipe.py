@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from eggfold.files.sizes import list_of, sizes_in
-from running import Outcome, run_eggfold
+from running import Outcome, copy_recipes, run_eggfold
 
 HEAD = "name: Reeds\nbase_mix: M\n"
 
@@ -76,3 +76,34 @@ def test_what_is_answered_for_a_dose_behind_a_name_can_be_read(tmp_path: Path) -
 def test_a_slip_in_a_key_is_still_answered_with_the_key(tmp_path: Path) -> None:
     outcome = check(tmp_path, "additives:\n  - hookbat: 5 g per egg")
     assert "    try: did you mean hookbait?\n" in outcome.stdout
+
+
+def test_no_share_beside_a_count_is_still_two_answers(tmp_path: Path) -> None:
+    (tmp_path / "reed.yaml").write_text(
+        "name: Reed\neggs: {count: 1, grade: medium, standard: eu}\n"
+        "base_mix: {name: Reed bed mix, amount: 118 g}\n"
+        "baits: {hookbait: [{size: 16 mm, count: 5, share: 0 %}, {size: 18 mm}]}\n",
+        encoding="utf-8",
+    )
+    outcome = run_eggfold(["check", "reed.yaml"], tmp_path)
+    assert "count-and-share" in outcome.stderr + outcome.stdout
+
+
+def test_a_measure_without_a_size_is_told_alike_on_shelf_and_register(tmp_path: Path) -> None:
+    shelf = "measures: metric\nitems: {Dye: {left: 1 floz}}\n"
+    (tmp_path / "shelf.yaml").write_text(shelf, encoding="utf-8")
+    outcome = run_eggfold(["check", "shelf.yaml"], tmp_path)
+    assert "floz has no metric size" in outcome.stderr + outcome.stdout
+
+
+def test_each_trip_within_a_long_one_is_told(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    trip = "freebies: {recipe: osierfen-caraway, bait: 1 kg}"
+    (tmp_path / "recipes" / "long.yaml").write_text(
+        f"hours: 8 h\ntrips:\n  - {{leave: 2027-02-01, back: 2027-02-20, {trip}}}\n"
+        f"  - {{leave: 2027-02-05, {trip}}}\n  - {{leave: 2027-02-10, {trip}}}\n",
+        encoding="utf-8",
+    )
+    outcome = run_eggfold(["check", "recipes/long.yaml"], tmp_path)
+    told = outcome.stderr + outcome.stdout
+    assert told.count("you are away from 2027-02-01 to 2027-02-20 already") == 2
