@@ -212,7 +212,19 @@ def _amount(given: Given, key: str, dimension: Dimension) -> Amount | None:
     try:
         return None if text is None else parse_amount(text, dimension)
     except AmountError as error:
+        if text and error.code == "no-unit" and (unit := _unit_of_the_other(given, key)):
+            error.hint = f"{text.strip()} {unit} or {error.hint}"
         raise amount_error(f"--{key}", error) from error
+
+
+def _unit_of_the_other(given: Given, key: str) -> str | None:
+    """Return the larger unit that the bag's other weight was typed in, None where it is grams."""
+    other = given.get({"before": "after", "after": "before"}.get(key, ""))
+    try:
+        unit = parse_amount(other, "mass").unit if other else None
+    except AmountError:
+        return None
+    return unit if unit in ("kg", "lb") else None
 
 
 def _price(text: str | None) -> Price | None:

@@ -23,6 +23,7 @@ from eggfold.files.model import (
     problem,
 )
 from eggfold.files.nodes import Mapping, Scalar, Sequence, read_nodes
+from eggfold.files.possible import refuse_density, refuse_finished
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Strength
 from eggfold.files.sections import Excerpt, cut_sections
@@ -161,6 +162,23 @@ class Rolled(Bowl):
             other = "diameter" if key == "hundred" else "hundred"
             text = f"{key} says nothing without {other}"
             raise problem("missing-key", text, f"{other}: …", key=key)
+        if self.hundred and self.diameter:
+            refuse_density(self.hundred, self.diameter, key="hundred")
+        return self
+
+    @property
+    def paste_g(self) -> float | None:
+        """All paste [g], None where the entry does not say."""
+        if self.paste:
+            return amount_in(self.paste, "g")
+        if self.wet and self.dry:
+            return amount_in(self.wet, "g") + amount_in(self.dry, "g")
+        return None
+
+    @model_validator(mode="after")
+    def _dries_lighter(self) -> Rolled:
+        if self.finished and self.paste_g:
+            refuse_finished(self.finished, self.paste_g, key="finished")
         return self
 
 

@@ -24,6 +24,7 @@ from eggfold.files.model import (
     an_amount,
     problem,
 )
+from eggfold.files.possible import refuse_density
 from eggfold.files.sizes import list_of, sizes_in
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.floating import (
@@ -217,6 +218,11 @@ class Measured(StrictModel):
     """What a hundred freshly rolled baits weighed."""
     diameter: Diameter
     """Their diameter as rolled."""
+
+    @model_validator(mode="after")
+    def _possible_density(self) -> Measured:
+        refuse_density(self.hundred_baits, self.diameter, key="hundred_baits")
+        return self
 
 
 def _assumed(name: str) -> Reads:

@@ -87,3 +87,9 @@ MEASURED_SD_PERCENT = 3.0
 """Doubt about yield and density [%] before either was measured; house default."""
 MEASURED_BOWL_SD_PERCENT = 2.0
 """Yield and density from bowl to bowl [%]; house default."""
+
+LEAST_FINISHED_SHARE = 0.3
+"""Dried baits weigh at least this part of the paste they were rolled from [-], and at most all of it;
+house default: about two thirds of a paste is dry, and half of it may stay in the bowl."""
+PASTE_DENSITY_RANGE_G_ML = (0.9, 1.5)
+"""Density [g/ml] that fresh paste may have: much air, or much salt and sugar; house default."""

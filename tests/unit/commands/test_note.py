@@ -341,3 +341,55 @@ def test_a_purchase_that_counts_as_past_its_date_is_remarked(
     shelf.write_text(SHELF.replace("  Salt:", "    use_by: 2026-05-31\n  Salt:"), encoding="utf-8")
     note("bought", "Malt syrup", "450g", "--date", day)
     assert ("so this purchase counts as past" in capsys.readouterr().out) is told
+
+
+@pytest.mark.parametrize(
+    ("measured", "said"),
+    [
+        (["--finished", "9kg"], "--finished: 9 kg of dried baits is more than the paste they came"),
+        (["--finished", "40g"], "--finished: 40 g of dried baits is too little for the paste they"),
+        (["--hundred", "36g", "--diameter", "18mm"], "paste of 0.12 g/ml; fresh paste has 0.9 to"),
+    ],
+)
+def test_what_no_scale_can_have_shown_is_refused(
+    folder: Path, capsys: pytest.CaptureFixture[str], measured: list[str], said: str
+) -> None:
+    note(*ROLL, "1", *measured, code=2)
+    assert said in " ".join(capsys.readouterr().err.split())
+    assert not (folder / "notebook.yaml").exists()
+
+
+def test_a_bag_without_a_unit_is_asked_for_the_unit_of_the_other(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bag = ["--before", "1kg", "--after", "0.86"]
+    note("weighed", str(folder / "reed.yaml"), "--eggs", "1", *bag, code=2)
+    assert "try: 0.86 kg or 0.86 g" in capsys.readouterr().err
+
+
+def test_the_finished_weight_is_expected_of_what_was_weighed(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def expected_g(*bag: str) -> float:
+        capsys.readouterr()
+        note(*ROLL, "2", *bag, "--finished", "360g", "--dry-run", "--format", "json")
+        return float(json.loads(capsys.readouterr().out)["expected_finished_g"])
+
+    more = expected_g("--before", "1kg", "--after", "700g") - expected_g()
+    assert (folder / "reed.yaml").exists()
+    assert more == pytest.approx((300 - 260) * 0.97 * 0.95)  # the bag was to lose 260 g
+
+
+def test_an_old_bowl_that_cannot_be_is_left_out_and_told(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (folder / "notebook.yaml").write_text(
+        "rolled:\n  - {date: 2025-06-01, recipe: Reed bed, strength: hookbait, eggs: 1, "
+        "finished: 9 kg}\n",
+        encoding="utf-8",
+    )
+    assert run(["batch", "reed.yaml", "--format", "json"]) == 0
+    (batch,) = json.loads(capsys.readouterr().out)["batches"]
+    (lost,) = [c["text"] for c in batch["cautions"] if c["code"] == "note-lost"]
+    assert "9 kg of dried baits is more than the paste they came from" in lost
+    assert batch["paste"]["finished_g"] < batch["paste"]["mass_g"]

@@ -10,6 +10,7 @@ from eggfold.engine.paste import measured_density_g_ml
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, wet_g
 from eggfold.errors import NoAnswerError
 from eggfold.files.opened import find_recipe
+from eggfold.files.possible import finished_fault
 from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.bowl.bench import build_bench
 from eggfold.jobs.bowl.learnt import NO_NOTES, CardOfItsDay, Notes, Weighing
@@ -18,6 +19,7 @@ from eggfold.nearest import fold
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
+    from eggfold.amounts import Amount
     from eggfold.files.notebook import Bowl, Rolled
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Strength
@@ -75,11 +77,16 @@ class _Reading:
             self.weighings.append(_weighing(entry, bowl))
         if rolled := _rolled(entry):
             if rolled.finished and bowl.paste_g > 0:
-                share = amount_in(rolled.finished, "g") / bowl.paste_g
-                self.yields.append((_where(entry), share))
+                self._count_finished(entry, rolled.finished, bowl.paste_g)
             if rolled.hundred and rolled.diameter:
                 hundred, size = amount_in(rolled.hundred, "g"), amount_in(rolled.diameter, "mm")
                 self.densities.append((_where(entry), measured_density_g_ml(hundred, size)))
+
+    def _count_finished(self, entry: Bowl, finished: Amount, paste_g: float) -> None:
+        if fault := finished_fault(finished, paste_g):
+            self.lost.append(f"{_where(entry)}: {fault}")
+        else:
+            self.yields.append((_where(entry), amount_in(finished, "g") / paste_g))
 
 
 def notes_on(opened: OpenRecipe, mix: str) -> Notes:

@@ -225,6 +225,9 @@ def _bowl_figures(batch: Batch, asked: AskedBowl) -> dict[str, float | int | str
     powder, dry_g = batch.powder, _dry_g(batch, asked)
     weighed = asked.taken_g is not None
 
+    finished_g = batch.paste.finished_g
+    finished_g += (dry_g - powder.expected_g) * batch.learned.finished.mean
+
     def grams(amount: Amount | None) -> float | None:
         return None if amount is None else amount_in(amount, "g")
 
@@ -241,7 +244,7 @@ def _bowl_figures(batch: Batch, asked: AskedBowl) -> dict[str, float | int | str
         "dry_g": dry_g,
         "absorbency": dry_g / batch.wet_g if weighed else None,
         "finished_g": grams(asked.finished),
-        "expected_finished_g": batch.paste.finished_g,
+        "expected_finished_g": finished_g,
         "hundred_g": grams(asked.hundred),
         "diameter_mm": amount_in(asked.diameter, "mm") if asked.diameter else None,
     }
