@@ -10,7 +10,15 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from eggfold.engine.calibration import MOST_LOOKS, Learned, Seen, learned, outliers, weighed_sd
+from eggfold.engine.calibration import (
+    MOST_LOOKS,
+    Learned,
+    Seen,
+    birge_ratio,
+    learned,
+    outliers,
+    weighed_sd,
+)
 
 
 def test_posterior_is_the_normalised_product_of_the_densities() -> None:
@@ -114,3 +122,19 @@ def test_each_observation_is_looked_at_once_for_each_slip() -> None:
     seen = Looked([Seen(2.0, 0.1)] * 300 + [Seen(4.0, 0.1)])
     assert outliers(Learned(2.0, 0.2), seen) == [300]
     assert seen.looks <= 2 * len(seen)
+
+
+def test_the_birge_ratio_is_the_reduced_chi_of_a_weighted_mean() -> None:
+    # numpy's weighted average and the sum of squares about it, prior and observations alike.
+    values, sds = np.array([2.0, 2.1, 2.6, 1.7]), np.array([0.2, 0.1, 0.12, 0.1])
+    mean = np.average(values, weights=1 / sds**2)
+    ratio = math.sqrt((((values - mean) / sds) ** 2).sum() / (len(values) - 1))
+    first, *rest = map(Seen, values.tolist(), sds.tolist())
+    assert birge_ratio(Learned(*first), rest) == pytest.approx(ratio, rel=1e-12)
+
+
+def test_observations_that_the_model_fits_have_a_ratio_of_about_one() -> None:
+    dice = random.Random(20260503)  # noqa: S311 - planted data, not secrets
+    seen = [Seen(dice.gauss(2.0, 0.1), 0.1) for _ in range(500)]
+    assert birge_ratio(Learned(2.0, 0.2), seen) == pytest.approx(1, abs=0.1)
+    assert birge_ratio(Learned(2.0, 0.0), seen) == 1

@@ -15,6 +15,11 @@ MOST_LOOKS = 100
 """Observations that are set aside one by one; house limit, far beyond the slips of many seasons."""
 
 
+CHANCE_SPREAD = 2.0
+"""Birge ratio up to which observations may disagree by chance; house default: two that the model
+fits exceed it once in 22 times, more of them more seldom."""
+
+
 class Seen(NamedTuple):
     """One observation of a figure, and the standard deviation of that observation."""
 
@@ -66,6 +71,47 @@ def learned(prior: Learned, seen: Sequence[Seen]) -> Learned:
     precision = 1 / prior.sd**2 + sum(1 / s.sd**2 for s in seen)
     total = prior.mean / prior.sd**2 + sum(s.value / s.sd**2 for s in seen)
     return Learned(total / precision, 1 / math.sqrt(precision))
+
+
+def birge_ratio(prior: Learned, seen: Sequence[Seen]) -> float:
+    """Return by how much observations spread wider than their standard deviations allow.
+
+    ``sqrt(chi2 / n)``, with ``chi2 = ((prior.mean - mean) / prior.sd)**2 + sum(((value_i - mean) /
+    sd_i)**2)`` about the learned mean; the prior and ``n`` observations leave ``n`` degrees of
+    freedom [1]_.
+
+    Parameters
+    ----------
+    prior : Learned
+        Mean and standard deviation before any observation; the sd may be 0.
+    seen : sequence of Seen
+        Observations, each with a standard deviation above 0.
+
+    Returns
+    -------
+    float
+        About 1 where they agree; 1 where nothing was observed, or where the prior leaves no doubt.
+
+    Notes
+    -----
+    The doubt about the mean times this ratio is what the data allow, as in CODATA practice. The prior
+    counts as one observation.
+
+    Examples
+    --------
+    >>> round(birge_ratio(Learned(2.0, 0.1), [Seen(14.0, 0.1)]), 1)
+    84.9
+
+    References
+    ----------
+    .. [1] Birge, R. T., "The calculation of errors by the method of least squares", Physical Review
+       40, 1932, p. 207 (from memory).
+    """
+    if not seen or not prior.sd:
+        return 1.0
+    mean = learned(prior, seen).mean
+    chi2 = sum(((one.value - mean) / one.sd) ** 2 for one in (Seen(*prior), *seen))
+    return math.sqrt(chi2 / len(seen))
 
 
 def outliers(prior: Learned, seen: Sequence[Seen]) -> list[int]:

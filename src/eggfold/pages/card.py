@@ -35,6 +35,9 @@ if TYPE_CHECKING:
     from eggfold.jobs.shopping import ShoppingItem
 
 IN_BULK = "hookbait-in-bulk"
+FAR_OFF = "note-far-off"
+MOST_FAR_OFF = 3
+"""Notes far off the others that stand above a card; house limit."""
 
 
 def card_page(
@@ -64,10 +67,18 @@ def card_page(
     if why:
         blocks += _why_blocks(batch, cost)
     blocks += basis_blocks(batch, why=why)
-    alerts = tuple(c.text for c in batch.cautions if c.code == IN_BULK)
+    alerts = (*(c.text for c in batch.cautions if c.code == IN_BULK), *_far_off(batch))
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
     return Page(batch.recipe, aside, tuple(blocks), alerts, corner, front)
+
+
+def _far_off(batch: Batch) -> Iterator[str]:
+    """Yield the notes far off the others, which stand under TAKE CARE too; of many the first."""
+    found = [c.text for c in batch.cautions if c.code == FAR_OFF]
+    yield from found[:MOST_FAR_OFF]
+    if (more := len(found) - MOST_FAR_OFF) > 0:
+        yield f"{counted(more, 'more note')} far off the others: see TAKE CARE."
 
 
 def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:

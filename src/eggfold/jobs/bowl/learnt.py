@@ -39,6 +39,8 @@ class Notes(NamedTuple):
     lost: tuple[str, ...] = ()
 
 
+BIRGE_SOURCE = "Birge 1932, The calculation of errors by the method of least squares (from memory)"
+
 NO_NOTES = Notes()
 
 
@@ -55,6 +57,8 @@ class Figure(NamedTuple):
     """Mean and doubt before the notes; None where there are none."""
     weighed: tuple[Weighing, ...] = ()
     """The bowls behind what was seen, where they are what was noted."""
+    widened: float = 1.0
+    """The Birge ratio that the doubt was widened by; 1 where the notes agree."""
 
 
 class Learnt(NamedTuple):
@@ -73,6 +77,7 @@ class Learnt(NamedTuple):
             return figure
         text = f"{figure.mean:.3f} g/ml, from {counted(figure.notes, 'hundred')}"
         assumed.note("density of the paste, learned", text, "yours")
+        _note_widened("density of the paste", figure, assumed)
         _note_doubts(assumed)
         return figure
 
@@ -86,6 +91,7 @@ def build_learnt(opened: OpenRecipe, mix: str, trial: Trial, assumed: Assumed) -
     if finished.notes:
         text = f"{finished.mean * 100:.3g} %, from {counted(finished.notes, 'weighing')}"
         assumed.note("finished bait from the paste, learned", text, "yours")
+        _note_widened("finished bait", finished, assumed)
         _note_doubts(assumed)
     return Learnt(absorbency, finished, bowl_loss, drying_loss, notes)
 
@@ -94,6 +100,15 @@ def _note_doubts(assumed: Assumed) -> None:
     """Remember how far a measured yield or density is trusted."""
     text = f"{MEASURED_SD_PERCENT:g} % before, {MEASURED_BOWL_SD_PERCENT:g} % from bowl to bowl"
     assumed.note("doubt about a yield or a density, 1 sd", text, "house default")
+
+
+def _note_widened(what: str, figure: Figure, assumed: Assumed) -> None:
+    """Remember by how much the doubt was widened, where the notes disagree."""
+    if figure.widened > 1:
+        from eggfold.engine.calibration import CHANCE_SPREAD  # noqa: PLC0415
+
+        text = f"× {figure.widened:.3g}, the Birge ratio, as it is above {CHANCE_SPREAD:g}"
+        assumed.note(f"doubt where notes disagree: {what}", text, "published", BIRGE_SOURCE)
 
 
 def notes_of(opened: OpenRecipe, mix: str) -> Notes:
@@ -114,6 +129,7 @@ def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial, assumed: 
         figure = figure._replace(weighed=tuple(weighed))
         text = f"{figure.mean:.4g} g/g, from {counted(figure.notes, 'weighing')}"
         assumed.note("dry mix per gram of wet, learned", text, "yours")
+        _note_widened("dry mix per gram of wet", figure, assumed)
     return figure
 
 
@@ -178,14 +194,31 @@ def _measured(mean: float, noted: Sequence[tuple[str, float]], *, once: bool) ->
 
 def _after(figure: Figure, seen: Sequence[Seen], where: Sequence[str]) -> Figure:
     """Return a figure after its observations, with those that lie far off."""
-    from eggfold.engine.calibration import Learned, learned, outliers  # noqa: PLC0415
+    from eggfold.engine.calibration import (  # noqa: PLC0415
+        CHANCE_SPREAD,
+        Learned,
+        birge_ratio,
+        learned,
+        outliers,
+    )
 
     prior = Learned(figure.mean, figure.sd)
     after = learned(prior, seen)
     far = outliers(prior, seen)
     rest = learned(prior, [one for i, one in enumerate(seen) if i not in far])
     named = tuple(f"{where[i]}: {seen[i].value:.3g}, the others say {rest.mean:.3g}" for i in far)
-    return Figure(after.mean, after.sd, figure.bowl_sd, len(seen), named, tuple(seen), prior)
+    ratio = birge_ratio(prior, seen)
+    widened = ratio if ratio > CHANCE_SPREAD else 1.0
+    return Figure(
+        after.mean,
+        after.sd * widened,
+        figure.bowl_sd,
+        len(seen),
+        named,
+        tuple(seen),
+        prior,
+        widened=widened,
+    )
 
 
 def note_cautions(learnt: Learnt, density: Figure) -> list[Caution]:

@@ -25,7 +25,18 @@ def learned_lines(what: str, figure: Figure) -> Iterator[str]:
     everything = (figure.prior, *figure.seen)
     tops = added(f"{put(value)} / {put(sd)}^2" for value, sd in everything)
     bottoms = added(f"1 / {put(sd)}^2" for _, sd in everything)
+    sd = figure.sd / figure.widened
     yield (
         f"{what} after the notes, each counted by 1 / sd² = ({tops}) / ({bottoms}) = "
-        f"{got(figure.mean)}; its sd = √(1 / ({bottoms})) = {got(figure.sd)}"
+        f"{got(figure.mean)}; its sd = √(1 / ({bottoms})) = {got(sd)}"
     )
+    if figure.widened > 1:
+        squares = added(
+            f"(({put(max(value, figure.mean))} − {put(min(value, figure.mean))}) / {put(sd_)})^2"
+            for value, sd_ in everything
+        )
+        yield (
+            f"{what}: the notes disagree by more than their sds allow, spread = √(({squares}) / "
+            f"{len(figure.seen)}) = {got(figure.widened)}; sd × spread (Birge ratio) = {put(sd)} × "
+            f"{put(figure.widened)} = {got(figure.sd)}"
+        )
