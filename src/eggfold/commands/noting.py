@@ -20,6 +20,7 @@ from eggfold.files.eggs import MOST_EGGS
 from eggfold.files.folder import companion
 from eggfold.files.full import SPARE_NAME
 from eggfold.files.journal import write_changes, writing
+from eggfold.files.names_beside import names_beside
 from eggfold.files.notebook import LIMIT_BYTES
 from eggfold.files.opened import OpenRecipe
 from eggfold.files.recipe import STRENGTHS, Strength
@@ -154,7 +155,8 @@ def buy(item: str, amount: str, given: Given) -> int:
 
     def build() -> Note:
         draft = open_draft(shelf, MAX_BYTES)
-        return note_bought(purchase, draft, None if draft.old is None else _stock(shelf)[1])
+        stock = None if draft.old is None else _stock(shelf)[1]
+        return note_bought(purchase, draft, stock, names_beside(shelf))
 
     return _show(_keep([shelf], given, build), given)
 

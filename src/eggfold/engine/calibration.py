@@ -90,7 +90,8 @@ def birge_ratio(prior: Learned, seen: Sequence[Seen]) -> float:
     Returns
     -------
     float
-        About 1 where they agree; 1 where nothing was observed, or where the prior leaves no doubt.
+        The ratio [-]: about 1 where they agree; 1 where nothing was observed, or where the prior leaves
+        no doubt.
 
     Notes
     -----

@@ -25,6 +25,7 @@ from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Placed
 from eggfold.files.source import MEBIBYTE, Source
 from eggfold.nearest import fold
+from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.reference.stock import EXACT_SIZES, minor_digits
 
@@ -38,6 +39,7 @@ _PLAIN = re.compile(r"[0-9]+\.[0-9]+")
 _CURRENCY = re.compile(r"[^\W\d_]{1,12}|[$£¥€₩₹₽₺₴฿]")
 _MONEY = r"[^\W\d_]{3}|[$£¥€₩₹₽₺₴฿]"
 _PRICED = re.compile(rf"(?:({_MONEY}) ?)?([0-9]{{1,15}}(?:\.[0-9]{{1,15}})?)(?(1)| ?({_MONEY}))")
+_WEIGHED_EGGS = re.compile(re.escape(WEIGHED_EGGS).replace(r"\{:\.1f\}", r"[0-9.]+"))
 _PIECE_WORDS = re.compile(r"([0-9]{1,15}) ?(?:x|pcs?|pieces?|eggs?|balls?|units?)", re.IGNORECASE)
 MOST_IN_BASE_UNIT = 10**9
 """No shelf holds more g, ml, pieces, spoons or cups than this."""
@@ -178,6 +180,12 @@ class Item(StrictModel):
     also: Annotated[tuple[Name, ...], Field(strict=False)] = ()
     """Other names of the same thing."""
 
+    @property
+    def is_counted(self) -> bool:
+        """Whether it is counted in pieces."""
+        stock = self.left or next((pack.size for pack in self.sold_in), None)
+        return stock is not None and stock.kind == "piece"
+
     @model_validator(mode="after")
     def _few_packs(self) -> Item:
         if len(self.sold_in) > MOST_PACKS:
@@ -228,9 +236,20 @@ class OpenShelf(NamedTuple):
     """Folded name, own or ``also``, to the item's own name."""
 
     def find(self, name: str) -> tuple[str, Item] | None:
-        """Return the item a name means, with the shelf's own spelling."""
-        own = self.names.get(fold(name))
+        """Return the item a name means, with the shelf's own spelling.
+
+        Eggs that were weighed are those called so, else ``eggs``, else the only eggs there are.
+        """
+        folded = fold(name)
+        own = self.names.get(folded)
+        if own is None and _WEIGHED_EGGS.fullmatch(folded):
+            own = self.names.get(ANY_EGGS) or self._only_eggs()
         return None if own is None else (own, self.shelf.items[own])
+
+    def _only_eggs(self) -> str | None:
+        eggs = {own for name, own in self.names.items() if ANY_EGGS in name.split()}
+        counted = [own for own in eggs if self.shelf.items[own].is_counted]
+        return counted[0] if len(counted) == 1 else None
 
     @property
     def placed(self) -> Placed:

@@ -158,5 +158,5 @@ def _status(item: Item, days: int | None) -> Status:
 
 
 def _unused(stock: ShelfToday, names: set[str]) -> Iterable[str]:
-    used = {stock.opened.names.get(name) for name in names}
+    used = {found[0] for name in names if (found := stock.opened.find(name))}
     return (name for name in stock.opened.shelf.items if name not in used)

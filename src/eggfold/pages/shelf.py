@@ -9,6 +9,7 @@ from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
 from eggfold.pages.why.sums import got, put, without_sum
+from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
 from eggfold.reference.stock import SOON_DAYS
 
 if TYPE_CHECKING:
@@ -76,6 +77,8 @@ def _remarks(state: ShelfState) -> Iterator[str]:
         yield f"Due within {SOON_DAYS} days (house default): {_named(soon)}."
     if state.missing:
         yield f"Needed and not on the shelf: {_named(state.missing)}."
+        if any(name.startswith(WEIGHED_EGGS.partition("{")[0]) for name in state.missing):
+            yield f"Weighed eggs are found by a name: write also: [{ANY_EGGS}] under those you use."
     untracked = [row.name for row in state.rows if row.left is None]
     if untracked:
         yield f"Not tracked (no left), never drawn: {_named(untracked)}."

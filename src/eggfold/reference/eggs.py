@@ -24,6 +24,11 @@ LETTERS = {"s": "small", "m": "medium", "l": "large", "xl": "extra large"}
 """What a box may say for a grade."""
 GRADES_OF = {"eu": tuple(EU_GRADE_MID_WEIGHT_G), "us": tuple(US_EDIBLE_G)}
 
+WEIGHED_EGGS = "eggs of {:.1f} g shelled"
+"""How a page and a list call eggs that were weighed."""
+ANY_EGGS = "eggs"
+"""The shelf's name for eggs of no grade: what weighed eggs are found by."""
+
 WHOLE_EGG = Parts(protein=12.56, fat=9.51, carbohydrate=0.72, fibre=0.0, ash=1.06, water=76.15)
 """Raw whole egg [% by mass]."""
 EGG_IN_WORDS = "water 76.15, protein 12.56, fat 9.51 %"

@@ -393,3 +393,67 @@ def test_an_old_bowl_that_cannot_be_is_left_out_and_told(
     (lost,) = [c["text"] for c in batch["cautions"] if c["code"] == "note-lost"]
     assert "9 kg of dried baits is more than the paste they came from" in lost
     assert batch["paste"]["finished_g"] < batch["paste"]["mass_g"]
+
+
+def eggs_on_the_shelf(folder: Path, *items: str) -> None:
+    lines = "".join(f"  {item}\n" for item in items)
+    (folder / "shelf.yaml").write_text(f"items:\n{lines}", encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("items", "drawn"),
+    [
+        (["EU large eggs: {left: 30}", "salted eggs: {left: 1 kg}"], "EU large eggs"),
+        (["EU large eggs: {left: 30}", "Hens: {left: 30, also: [Eggs]}"], "Hens"),
+        (["EU large eggs: {left: 30}", "eggs of 60.0 g shelled: {left: 30}"], "eggs of 60.0 g"),
+    ],
+)
+def test_weighed_eggs_are_found_on_the_shelf(folder: Path, items: list[str], drawn: str) -> None:
+    eggs_on_the_shelf(folder, *items)
+    note(*ROLL, "2")
+    (name,) = [name for name, text in left(folder).items() if text == "28"]
+    assert name.startswith(drawn)
+
+
+def test_weighed_eggs_that_may_be_two_things_are_asked_for_a_name(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    eggs_on_the_shelf(folder, "EU large eggs: {left: 30}", "EU medium eggs: {left: 12}")
+    note(*ROLL, "2")
+    assert "write also: [eggs] under the eggs that you use" in _one_line(capsys)
+    assert run(["shelf", "reed.yaml"]) == 0
+    assert "Weighed eggs are found by a name: write also: [eggs]" in _one_line(capsys)
+
+
+def _one_line(capsys: pytest.CaptureFixture[str]) -> str:
+    return " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize(("day", "told"), [("2025-03-01", False), ("2025-03-02", True)])
+def test_what_is_drawn_past_its_date_is_told(
+    folder: Path, capsys: pytest.CaptureFixture[str], day: str, *, told: bool
+) -> None:
+    eggs_on_the_shelf(folder, "Malt syrup: {left: 300 ml, use_by: 2025-03-01}")
+    note(*ROLL, "1", "--date", day)
+    said = "Malt syrup was past its date (2025-03-01)" in _one_line(capsys)
+    assert said is told
+
+
+@pytest.mark.parametrize(
+    ("item", "said"),
+    [
+        ("egg", "near it stands eggs of 60.0 g shelled."),
+        ("sack", "near it stands Bulk sack."),
+        ("Reed mx", "near it stands reed mix."),
+        ("Bird fod", "No recipe here names 'Bird fod'; near it is Bird food."),
+        ("Bird food", "'Bird food' is new there."),
+    ],
+)
+def test_a_new_thing_is_told_beside_what_is_called_alike(
+    folder: Path, capsys: pytest.CaptureFixture[str], item: str, said: str
+) -> None:
+    (folder / "bird.yaml").write_text("name: Bird\nbase_mix: Bird food\n", encoding="utf-8")
+    note("bought", item, "5 kg")
+    out = _one_line(capsys)
+    assert said in out
+    assert ("No recipe here names" in out) == ("No recipe" in said)

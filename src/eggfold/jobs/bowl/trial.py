@@ -24,7 +24,7 @@ from eggfold.reference.defaults import (
     DEFAULT_LIQUIDS_G,
     DENSITY_G_ML,
 )
-from eggfold.reference.eggs import EU_SOURCE, US_SOURCE
+from eggfold.reference.eggs import EU_SOURCE, US_SOURCE, WEIGHED_EGGS
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.units import Quantity, amount_in, dose_quantity
 
@@ -49,7 +49,7 @@ class Egg(NamedTuple):
     def label(self) -> str:
         """How a page and a shopping list call these eggs."""
         if self.grade is None:
-            return f"eggs of {self.each_g:.1f} g shelled"
+            return WEIGHED_EGGS.format(self.each_g)
         return f"{str(self.standard).upper()} {self.grade} eggs"
 
 

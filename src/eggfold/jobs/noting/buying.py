@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
@@ -31,6 +32,10 @@ if TYPE_CHECKING:
     from eggfold.files.shelf import Item, OpenShelf, Stock
 
 
+MOST_NEAR = 3
+"""Names that contain a new one, of which so many are shown; house limit."""
+
+
 class Price(NamedTuple):
     """A price as it was typed, and the currency where that was typed too."""
 
@@ -47,13 +52,17 @@ class Purchase(NamedTuple):
     date: str
 
 
-def note_bought(purchase: Purchase, draft: Draft, shelf: OpenShelf | None) -> Note:
+def note_bought(
+    purchase: Purchase, draft: Draft, shelf: OpenShelf | None, used: Iterable[str] = ()
+) -> Note:
     """Return the note of a purchase; a shelf that does not exist yet is begun with it.
+
+    ``used`` are the names in the recipes and the register; they are looked at for a new thing only.
 
     Raises UsageProblemError where the purchase does not fit what the shelf says.
     """
     _refuse_nonsense(purchase, shelf)
-    change = _new_shelf(purchase) if shelf is None else _more(purchase, shelf)
+    change = _new_shelf(purchase, used) if shelf is None else _more(purchase, shelf, used)
     try:
         refuse_harm(draft.file, change.text, shelf, {change.name})
     except ProblemsError as error:
@@ -101,11 +110,16 @@ def _refuse_nonsense(purchase: Purchase, shelf: OpenShelf | None) -> None:
         raise UsageProblemError(f"--price: the shelf counts in {own}, not in {price.currency}")
 
 
-def _new_shelf(purchase: Purchase) -> _Change:
+def _new_shelf(purchase: Purchase, used: Iterable[str]) -> _Change:
     pairs = ", ".join(_pairs(purchase))
     head = f"currency: {scalar_text(purchase.price.currency or '')}\n" if purchase.price else ""
     text = f"{head}items:\n  {scalar_text(purchase.item)}: {{{pairs}}}\n"
-    return _Change(purchase.item, purchase.amount, text, ["The shelf is new."])
+    return _Change(
+        purchase.item,
+        purchase.amount,
+        text,
+        ["The shelf is new.", *_called_alike(purchase.item, used)],
+    )
 
 
 def _pairs(purchase: Purchase) -> list[str]:
@@ -115,13 +129,32 @@ def _pairs(purchase: Purchase) -> list[str]:
     return pairs
 
 
-def _more(purchase: Purchase, shelf: OpenShelf) -> _Change:
+def _called_alike(name: str, used: Iterable[str]) -> Iterator[str]:
+    """Name what the recipes and the register call alike, where none of them has this very name."""
+    known = {fold(one): one for one in used}
+    if fold(name) not in known and (near := _near(name, known.values())):
+        yield f"No recipe here names '{name}'; near it is {one_of(near)}."
+
+
+def _near(name: str, known: Iterable[str]) -> list[str]:
+    """Return the names nearest to one, else those that contain its words or their beginnings."""
+    known = list(known)
+    words = fold(name).split()
+    holding = [
+        one for one in known if all(any(w.startswith(x) for w in fold(one).split()) for x in words)
+    ]
+    return nearest(name, known) or holding[:MOST_NEAR]
+
+
+def _more(purchase: Purchase, shelf: OpenShelf, used: Iterable[str]) -> _Change:
     """Return the shelf with a purchase added to its item, or with a new item."""
     found = shelf.find(purchase.item)
     name = found[0] if found else purchase.item
     if found is None:
-        near = nearest(name, shelf.shelf.items)
+        others = (other for item in shelf.shelf.items.values() for other in item.also)
+        near = _near(name, [*shelf.shelf.items, *others])
         remarks = [f"'{name}' is new there{f'; near it stands {one_of(near)}' if near else ''}."]
+        remarks += [] if near else _called_alike(name, used)
         splices, left = [item_splice(shelf, name, _pairs(purchase))], purchase.amount
     else:
         splices, left, remarks = _more_of(purchase, shelf, *found)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.files.shelf import Stock
 from eggfold.jobs.stock import density_of
+from eggfold.reference.eggs import ANY_EGGS
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import Item, OpenShelf
@@ -52,6 +53,7 @@ class _Need(NamedTuple):
     ml: float | None = None
     pieces: int | None = None
     by_volume: bool = False
+    is_eggs: bool = False
 
 
 class _NotComparableError(ValueError):
@@ -65,7 +67,7 @@ def build_drawing(batch: Batch, taken_g: float | None, shelf: OpenShelf) -> Draw
     for need in _needs(batch, taken_g):
         found = shelf.find(need.name)
         if found is None:
-            passed.append(Passed(need.name, "not on the shelf"))
+            passed.append(Passed(need.name, _why_not_there(need)))
         elif found[1].left is None:
             passed.append(Passed(found[0], "the shelf does not say how much is left"))
         else:
@@ -79,7 +81,7 @@ def build_drawing(batch: Batch, taken_g: float | None, shelf: OpenShelf) -> Draw
 
 
 def _needs(batch: Batch, taken_g: float | None) -> Iterator[_Need]:
-    yield _Need(batch.egg.label, pieces=batch.eggs)
+    yield _Need(batch.egg.label, pieces=batch.eggs, is_eggs=batch.egg.grade is None)
     base_g = batch.powder.base_mix_g if taken_g is None else taken_g
     yield _Need(batch.powder.base_mix, g=base_g)
     for line in batch.doses:
@@ -88,6 +90,12 @@ def _needs(batch: Batch, taken_g: float | None) -> Iterator[_Need]:
     for bait in batch.baits:
         if bait.core_mm is not None:
             yield _Need(f"cork balls {bait.core_mm:g} mm", pieces=round(bait.count))
+
+
+def _why_not_there(need: _Need) -> str:
+    if need.is_eggs:
+        return f"not on the shelf; write also: [{ANY_EGGS}] under the eggs that you use"
+    return "not on the shelf"
 
 
 def _amount(need: _Need, item: Item, left: Stock) -> Fraction:

@@ -132,7 +132,10 @@ def note_rolled(
         draft.file,
         stock[0].file if stock else None,
         drawing,
-        tuple(_rolled_remarks(batch, asked, stock[1] if stock else None)),
+        (
+            *_rolled_remarks(batch, asked, stock[1] if stock else None),
+            *(_past_remarks(drawing, stock[1], asked.date) if stock else ()),
+        ),
     )
 
 
@@ -147,6 +150,17 @@ def _rolled_remarks(batch: Batch, asked: AskedBowl, shelf: OpenShelf | None) -> 
         held_g = amount_in(asked.before, "g")
         if held_g > float(shelf.exact(left)) + amount_in(asked.scale or DEFAULT_SCALE, "g"):
             yield f"The bag held {asked.before}, and the shelf said {left}: see which is right."
+
+
+def _past_remarks(drawing: Drawing, shelf: OpenShelf, day: str) -> Iterator[str]:
+    """Name what is drawn though its date is past."""
+    for drawn in drawing.drawn:
+        use_by = shelf.shelf.items[drawn.name].use_by
+        if use_by and use_by.isoformat() < day:
+            yield (
+                f"{drawn.name} was past its date ({use_by}), and a list does not count it in hand: if "
+                "it was a new pack, write its use_by into the shelf."
+            )
 
 
 def _bowl_remarks(batch: Batch, asked: AskedBowl) -> Iterator[str]:
