@@ -44,17 +44,21 @@ def check(
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.files.telling import told  # noqa: PLC0415
     from eggfold.formats.check_json import check_document  # noqa: PLC0415
+    from eggfold.jobs.bowl.odd import odd_problems  # noqa: PLC0415
 
     if dry_run and not fix:
         raise click.UsageError("--dry-run goes with --fix")
     day, now = last_past_day(), today()
     opened = partial(open_workspace, files, additives, stocked=True)
     workspace = opened()
-    problems, seen = check_files(workspace, day, now)
+    problems, seen = check_files(workspace, day, now, odd_problems)
     mended: list[Mended] = []
     if fix:
         mended, problems = _mend(
-            workspace, problems, lambda: check_files(opened(), day, now)[0], dry_run=dry_run
+            workspace,
+            problems,
+            lambda: check_files(opened(), day, now, odd_problems)[0],
+            dry_run=dry_run,
         )
     problems = told(problems)
     errors = len(errors_of(problems))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import replace
+from typing import TypeAlias
 
 from eggfold.errors import FileAccessError, Problem, tidy
 from eggfold.files.companions import (
@@ -16,9 +17,12 @@ from eggfold.files.companions import (
 )
 from eggfold.files.folder import KINDS_BY_NAME, companion, expand, kind_by_name
 from eggfold.files.notebook_check import check_notebook
-from eggfold.files.opened import check_warnings
+from eggfold.files.opened import OpenRecipe, check_warnings
 from eggfold.files.reading import Placed
 from eggfold.files.workspace import Workspace
+
+Oddities: TypeAlias = Callable[[OpenRecipe], Iterable[Problem]]
+"""What can be read of a recipe and is hardly meant."""
 
 
 def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
@@ -32,21 +36,25 @@ def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
 
 
 def check_files(
-    workspace: Workspace, last_day: str | None = None, today: str | None = None
+    workspace: Workspace,
+    last_day: str | None = None,
+    today: str | None = None,
+    oddities: Oddities | None = None,
 ) -> tuple[list[Problem], int]:
     """Return all problems, sorted, and how many files were looked at.
 
     Each file is looked at with what lies beside it. A notebook has no day after ``last_day``; trips
-    of a campaign before ``today`` are past.
+    of a campaign before ``today`` are past. ``oddities`` tells of a recipe what can be read and is
+    hardly meant.
     """
     groups = _groups(workspace.arguments)
     if len(groups) == 1:
-        return _check_together(workspace, last_day, today)
+        return _check_together(workspace, last_day, today, oddities)
     problems: list[Problem] = []
     seen = 0
     for group in groups:
         part = replace(workspace, arguments=group, problems=[], notes=[], failures=[], told=set())
-        found, number = _check_together(part, last_day, today)
+        found, number = _check_together(part, last_day, today, oddities)
         problems += found
         seen += number
         workspace.notes += part.notes
@@ -76,10 +84,11 @@ def _found(arguments: tuple[str, ...]) -> Iterator[str]:
 
 
 def _check_together(
-    workspace: Workspace, last_day: str | None, today: str | None
+    workspace: Workspace, last_day: str | None, today: str | None, oddities: Oddities | None
 ) -> tuple[list[Problem], int]:
     for opened in workspace.recipes(required=False):
         workspace.problems += [*map(_told_once, opened.problems), *check_warnings(opened)]
+        workspace.problems += oddities(opened) if oddities else ()
     seen = workspace.seen
     notes = []
     for file in dict.fromkeys(_found(workspace.arguments)):

@@ -14,11 +14,14 @@ from eggfold.jobs.bowl.dose_line import DoseLine
 from eggfold.jobs.bowl.kitchen import note_customs
 from eggfold.jobs.bowl.learnt import Learnt, note_cautions
 from eggfold.jobs.bowl.mixing import Mixing, Paste, Powder, build_mixing
+from eggfold.jobs.bowl.odd import odd_doses, odd_trial
 from eggfold.jobs.bowl.sizing import whole_eggs
 from eggfold.jobs.bowl.trial import Egg, Trial, mix_of
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from eggfold.files.companions import Companion
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix, Strength
@@ -105,6 +108,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         max(b.wait_s for b in baits),
         (
             *_dose_cautions(opened.file, asked, eggs, doses),
+            *_odd_cautions(mixing),
             *_lift_cautions(baits),
             *_recipe_cautions(mixing),
             *note_cautions(mixing.learned, paste.density),
@@ -155,6 +159,14 @@ def _dose_cautions(
         if d.over_ceiling
     ]
     return cautions
+
+
+def _odd_cautions(mixing: Mixing) -> Iterator[Caution]:
+    trial, own = mixing.trial, mixing.asked.strength
+    doses = (odd_doses(trial, mixing.additives, s) for s in dict.fromkeys((own, trial.strength)))
+    for odd in (odd_trial(trial), *doses):
+        if odd:
+            yield Caution(odd.code, f"{odd.text}: {odd.hint}.")
 
 
 def _size_text(asked: Asked) -> str:

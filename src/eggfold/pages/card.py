@@ -34,7 +34,8 @@ if TYPE_CHECKING:
     from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.shopping import ShoppingItem
 
-IN_BULK = "hookbait-in-bulk"
+FIRST = ("hookbait-in-bulk", "odd-trial", "odd-doses")
+"""Cautions that stand above a card alone."""
 FAR_OFF = "note-far-off"
 MOST_FAR_OFF = 3
 """Notes far off the others that stand above a card; house limit."""
@@ -61,13 +62,13 @@ def card_page(
         from eggfold.pages.cost import cost_facts  # noqa: PLC0415 - only where prices are known
 
         blocks.append(cost_facts(batch, cost))
-    cautions = tuple(c.text for c in batch.cautions if c.code != IN_BULK)
+    cautions = tuple(c.text for c in batch.cautions if c.code not in FIRST)
     blocks.append(Lines("TAKE CARE", cautions))
     front = len(blocks)
     if why:
         blocks += _why_blocks(batch, cost)
     blocks += basis_blocks(batch, why=why)
-    alerts = (*(c.text for c in batch.cautions if c.code == IN_BULK), *_far_off(batch))
+    alerts = (*(c.text for c in batch.cautions if c.code in FIRST), *_far_off(batch))
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
     return Page(batch.recipe, aside, tuple(blocks), alerts, corner, front)

@@ -35,7 +35,9 @@ if TYPE_CHECKING:
     from eggfold.files.recipe import Mix, Recipe, Strength
     from eggfold.reference.parts import Parts
 
-DEFAULT_ABSORBENCY = DEFAULT_DRY_G / (shelled_egg_g("eu", "large", 0.11) + DEFAULT_LIQUIDS_G)
+LARGE_EGG_WET_G = shelled_egg_g("eu", "large", 0.11) + DEFAULT_LIQUIDS_G
+"""One EU large egg with the usual liquids [g]."""
+DEFAULT_ABSORBENCY = DEFAULT_DRY_G / LARGE_EGG_WET_G
 
 
 class Egg(NamedTuple):

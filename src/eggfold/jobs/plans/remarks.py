@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from eggfold.jobs.plans.portions import Bowl
 
 IN_BULK = "hookbait-in-bulk"
+OF_A_RECIPE = ("allergens", "odd-trial", "odd-doses")
+"""Cautions that a plan tells with the recipe's name."""
 FREEZING = Caution(
     "freezing",
     "Bag, label and freeze as soon as it is dry. Thaw once, in the cool; never freeze it again.",
@@ -33,7 +35,7 @@ def plan_cautions(bowls: Sequence[Bowl]) -> tuple[Caution, ...]:
     for bowl in bowls:
         for caution in bowl.batch.cautions:
             text = caution.text
-            if caution.code == "allergens":
+            if caution.code in OF_A_RECIPE:
                 text = f"{bowl.batch.recipe}, {bowl.batch.strength}. {text}"
             if caution.code != IN_BULK:
                 found.setdefault(text, Caution(caution.code, text))
