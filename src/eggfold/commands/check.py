@@ -51,13 +51,13 @@ def check(
     day, now = last_past_day(), today()
     opened = partial(open_workspace, files, additives, stocked=True)
     workspace = opened()
-    problems, seen = check_files(workspace, day, now, odd_problems)
+    problems, seen = check_files(workspace, day, now, None if fix else odd_problems)
     mended: list[Mended] = []
     if fix:
         mended, problems = _mend(
             workspace,
             problems,
-            lambda: check_files(opened(), day, now, odd_problems)[0],
+            lambda: check_files(opened(), day, now)[0],
             dry_run=dry_run,
         )
     problems = told(problems)
