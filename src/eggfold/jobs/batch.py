@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from shlex import quote
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
@@ -147,7 +148,7 @@ def _dose_cautions(
 ) -> list[Caution]:
     cautions = []
     if asked.strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
-        command = f"eggfold batch {file} --as freebie --{asked.size.by} {_size_text(asked)}"
+        command = f"eggfold batch {quote(file)} --as freebie --{asked.size.by} {_size_text(asked)}"
         text = f"These are HOOKBAIT doses for {eggs} eggs. For freebies: {command}"
         cautions.append(Caution("hookbait-in-bulk", text))
     cautions += [

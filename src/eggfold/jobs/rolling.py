@@ -86,6 +86,7 @@ class Rolling(NamedTuple):
     assumptions: tuple[Assumption, ...]
     companions: tuple[Companion, ...]
     rescue: Rescue
+    turns_a_day: int
 
     @property
     def made(self) -> tuple[Bowl, ...]:
@@ -202,6 +203,7 @@ def _answer(
         (*assumed.listed(), *recipe_assumptions(wanted, assumed)),
         each_once(bowl.batch.companions for bowl in wanted),
         rescue,
+        len(set(opened.plan.turn_at or TURN_AT)),
     )
 
 

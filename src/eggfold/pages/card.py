@@ -10,6 +10,7 @@ from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
     bait_text,
     eggs_text,
+    graded_eggs_text,
     lift_text,
     mass_text,
     measure_text,
@@ -107,7 +108,7 @@ def _bowl(batch: Batch) -> Table:
     times = batch.shelled_g / (trial.eggs * trial.egg_g)
     eggs = (
         TICK,
-        f"{batch.eggs} {_egg_words(batch)}",
+        graded_eggs_text(batch.eggs, batch.egg.label),
         mass_text(trial.eggs * trial.egg_g),
         f"×{number_text(times)}",
         mass_text(batch.shelled_g),
@@ -115,11 +116,6 @@ def _bowl(batch: Batch) -> Table:
         "",
     )
     return Table("BOWL", columns, (eggs, *(_dose_row(line) for line in batch.doses)))
-
-
-def _egg_words(batch: Batch) -> str:
-    label = batch.egg.label
-    return label.replace("eggs", "egg", 1) if batch.eggs == 1 else label
 
 
 def _dose_row(line: DoseLine) -> tuple[str, ...]:

@@ -100,6 +100,11 @@ def eggs_text(count: float) -> str:
     return "1 egg" if count == 1 else f"{count:g} eggs"
 
 
+def graded_eggs_text(count: int, label: str) -> str:
+    """Return a number of eggs as the shelf names them."""
+    return f"{count} {label.replace('eggs', 'egg', 1) if count == 1 else label}"
+
+
 def area_text(m2: float) -> str:
     """Return a tray area."""
     return f"{number_text(m2)} m²"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from eggfold.pages.display import shown_pair
-from eggfold.pages.figures import eggs_text, mass_text, measure_text, reading_text
+from eggfold.pages.figures import eggs_text, graded_eggs_text, mass_text, measure_text, reading_text
 from eggfold.pages.page import Column, Table
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def _lines(batch: Batch) -> list[tuple[str, str, str]]:
     ]
     ready = f"{mass_text(powder.base_mix_low_g)} at once, have {mass_text(powder.base_mix_high_g)}"
     return [
-        (f"{batch.eggs} {batch.egg.label}", mass_text(batch.shelled_g), "shelled"),
+        (graded_eggs_text(batch.eggs, batch.egg.label), mass_text(batch.shelled_g), "shelled"),
         *doses,
         (powder.base_mix, mass_text(powder.base_mix_g), ready),
         ("powder used", f"______ {shown_pair('mass').small}", ""),

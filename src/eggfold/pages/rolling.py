@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 
 RESOURCES = ("the mixing bowl", "the rest", "the table", "the pan", "the people")
 ALL_WANTED = "also what does not fit"
+TIMES = {1: "once", 2: "twice"}
 
 
 def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
@@ -317,7 +318,8 @@ def _afterwards(rolling: Rolling) -> Table:
         for s in rolling.steps
         if s.what in ("turn", "bag")
     ]
-    return Table("DRYING  one layer, turned twice a day", columns, tuple(rows))
+    turned = TIMES.get(rolling.turns_a_day, f"{rolling.turns_a_day} times")
+    return Table(f"DRYING  one layer, turned {turned} a day", columns, tuple(rows))
 
 
 def list_of_bowls(numbers: tuple[int, ...]) -> str:

@@ -65,6 +65,26 @@ def test_a_cork_without_a_customary_time_is_to_be_cut_open(
     assert card.count(remark) == told
 
 
+def test_the_command_for_freebies_can_be_typed_as_it_stands(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    (tmp_path / "sp ace").mkdir()
+    recipe = (tmp_path / "recipes/osierfen-caraway.yaml").read_text(encoding="utf-8")
+    (tmp_path / "sp ace/my mix.yaml").write_text(recipe, encoding="utf-8")
+    register = ["--additives", "recipes/additives.yaml"]
+    args = ["batch", "sp ace/my mix.yaml", *register, "--as", "hookbait", "--eggs", "8"]
+    alert = " ".join(run_eggfold(args, tmp_path).stdout.partition("\nOsierfen")[0].split())
+    named = shlex.split(alert.partition("eggfold ")[2])
+    assert named == ["batch", "sp ace/my mix.yaml", "--as", "freebie", "--eggs", "8"]
+    assert run_eggfold([*named, *register], tmp_path).exit == 0
+
+
+def test_a_popup_is_written_alike_on_the_card_and_in_its_sums(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    shown = run_eggfold(["batch", "recipes/osierfen-reedmace.yaml", "--why"], tmp_path).stdout
+    assert "One 14 mm pop-up = used" in " ".join(shown.split())
+    assert "popup" not in shown
+
+
 @pytest.mark.parametrize("units", ["imperial", "us"])
 def test_units_leave_json_as_it_is(tmp_path: Path, units: str) -> None:
     copy_recipes(tmp_path)

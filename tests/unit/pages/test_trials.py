@@ -19,3 +19,10 @@ def test_one_rod_hour_is_one(hours: str, shown: str) -> None:
     page = trials_page(build_trials({"Reed": "reed.yaml"}, fished, {"alder"}))
     assert page.aside == shown
     assert f"Alder (1 take in {shown})" in page_text(page, 400)
+
+
+def test_a_mix_alone_has_no_chance_to_be_best_in_its_sums_either() -> None:
+    keys = {"date": "2025-05-01", "rods": "1", "hours": "8", "takes": "1"}
+    fished = [Fished.model_validate({**keys, "recipe": "Reed"})]
+    page = trials_page(build_trials({"Reed": "reed.yaml"}, fished), why=True)
+    assert "chance to be best:" not in page_text(page, 400)

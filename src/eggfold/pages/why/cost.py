@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.pages.figures import size_text
+from eggfold.pages.figures import KIND_WORDS, size_text
 from eggfold.pages.page import Lines
 from eggfold.pages.why.sums import added, got, put
 
@@ -35,7 +35,7 @@ def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
     rolled = added([*(f"{b.count} × {put(b.each_g)}" for b in batch.baits), put(batch.unrolled_g)])
     for bait, each in zip(batch.baits, cost.per_bait, strict=True):
         items.append(
-            f"One {size_text(bait.diameter_mm)} {bait.kind} = used × one bait / all that is rolled = "
+            f"One {size_text(bait.diameter_mm)} {KIND_WORDS.get(bait.kind, bait.kind)} = used × one bait / all that is rolled = "
             f"{put(material)} × {put(bait.each_g)} / ({rolled}) = {got(float(each))} {cost.currency}"
         )
     return Lines("HOW THE COST CAME ABOUT", tuple(items))

@@ -16,12 +16,12 @@ if TYPE_CHECKING:
 def why_trials(trials: Trials) -> Iterator[str]:
     """Yield a sum for each figure."""
     for mix in trials.fished:
-        yield from _mix_lines(mix)
+        yield from _mix_lines(mix, alone=len(trials.fished) == 1)
     for against in trials.against_best:
         yield from _against_lines(against, trials.best)
 
 
-def _mix_lines(mix: TrialMix) -> Iterator[str]:
+def _mix_lines(mix: TrialMix, *, alone: bool) -> Iterator[str]:
     o = mix.outings
     rate, low, high = mix.rate or 0.0, mix.low or 0.0, mix.high or 0.0
     t = o.rod_hours
@@ -35,6 +35,8 @@ def _mix_lines(mix: TrialMix) -> Iterator[str]:
         f"{o.recipe}: high = chi-square from a table, at 97.5 % and {2 * o.takes + 2} degrees of "
         f"freedom, / 2 / rod-hours = {put(2 * high * t)} / 2 / {put(t)} = {got(high)}"
     )
+    if alone:
+        return
     yield without_sum(
         f"{o.recipe}: chance to be best",
         got(mix.probability_best or 0.0),
@@ -64,7 +66,7 @@ def _against_lines(against: Against, best: TrialMix) -> Iterator[str]:
     yield f"{head}: D = ((√{put(r2)} − √{put(r1)}) / {POWER_Z:g})^2 = {fine(d, 8)}"
     if h:
         yield (
-            f"{head}: rod-hours more on each = the h, {put(h)}, found by halving, for which 1 / (4 × "
+            f"{head}: rod-hours more on each = the h, {put(h)}, for which 1 / (4 × "
             f"(rod-hours + h)) of both add up to D = 1 / (4 × ({put(t)} + {put(h)})) + 1 / (4 × "
             f"({put(t2)} + {put(h)})) = {fine(d, 8)}"
         )

@@ -62,3 +62,7 @@ def test_all_kinds_of_lines_are_there() -> None:
         assert words in text
     assert text.count("the h, ") == 1
     assert text.count("no rod-hours more") == 1
+
+
+def test_the_hours_still_to_fish_are_not_searched_for() -> None:
+    assert not [line for line in LINES if "halving" in line]
