@@ -91,9 +91,16 @@ def test_csv_keeps_rfc_4180() -> None:
     assert "\n" not in body.replace("\r\n", "")
     records = csv_records(body)
     assert len({len(record) for record in records}) == 1
-    assert records[0][:3] == ["page", "section", "cell 1"]
+    assert records[0][:4] == ["page", "section", "detail", "cell 1"]
     curve = [r for r in records if r[1] == "CURVE"]
     assert len(curve) == 1 + 41 + 1
+
+
+def test_csv_gives_a_section_its_name_alone() -> None:
+    table = Table("BUY  whole packs for 0.00 EUR", (Column("Have ready"),), (("Malt syrup",),))
+    records = csv_records(str(write("csv", Page("Reed", "", (table,))).body))
+    told = ["Reed", "BUY", "whole packs for 0.00 EUR"]
+    assert [r for r in records if r[1] == "BUY"] == [[*told, "Have ready"], [*told, "Malt syrup"]]
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""Pages as CSV (RFC 4180): page, section, then the cells; every record as long as the longest."""
+"""Pages as CSV (RFC 4180): page, section, what is told of it, cells; all records equally long."""
 
 from __future__ import annotations
 
@@ -20,10 +20,10 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 def write_pages(pages: Iterable[Page], setting: Setting) -> Written:  # noqa: ARG001 - one signature for all formats
     """Return pages as records with CRLF."""
     records = [record for page in pages for record in _page_records(page)]
-    width = max(map(len, records), default=2)
+    width = max(map(len, records), default=3)
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\r\n")
-    writer.writerow(["page", "section", *(f"cell {i}" for i in range(1, width - 1))])
+    writer.writerow(["page", "section", "detail", *(f"cell {i}" for i in range(1, width - 2))])
     for record in records:
         writer.writerow([*map(cell_text, record), *[""] * (width - len(record))])
     return Written(stream.getvalue())
@@ -37,11 +37,12 @@ def cell_text(text: str) -> str:
 
 
 def _page_records(page: Page) -> Iterator[Record]:
-    yield page.title, "", page.aside
+    yield page.title, "", "", page.aside
     for alert in page.alerts:
-        yield page.title, ALERT, alert
+        yield page.title, ALERT, "", alert
     for block in page.blocks:
+        section, _, detail = block.heading.partition("  ")
         for record in block_records(block):
-            yield page.title, block.heading, *record
+            yield page.title, section, detail.strip(), *record
     if page.corner:
-        yield page.title, "", page.corner
+        yield page.title, "", "", page.corner
