@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shlex
+import shutil
 from pathlib import Path
 
 import pytest
@@ -34,8 +35,12 @@ def test_the_pages_are_those_of_the_program(request: pytest.FixtureRequest) -> N
 @pytest.mark.parametrize("name", SUMMARIES)
 def test_the_examples_of_a_help_run(name: str, tmp_path: Path) -> None:
     copy_recipes(tmp_path, outings=True)
+    shutil.copytree(
+        tmp_path / "recipes", tmp_path, dirs_exist_ok=True
+    )  # as typed in the folder too
     examples = examples_of(command_of(name))
     assert len(examples) >= 2
     for example in examples:
         outcome = run_eggfold(shlex.split(example.arguments), tmp_path)
         assert outcome.exit == 0, f"$ {example.typed}\n{outcome.stderr}"
+        assert len(f"  {example.typed}") <= 80

@@ -53,8 +53,8 @@ def labels(recipes: tuple[str, ...], additives: str | None, *, why: bool, **give
 
     \b
     eggfold labels recipes/osierfen-caraway.yaml --as freebie --eggs 12 --bag 500g
-    eggfold labels recipes/osierfen-caraway.yaml --date 2026-01-31 --frozen 2026-02-02 --grid 3x8
-    eggfold labels recipes --as freebie --eggs 12 --bag 500g --grid 2x5 --output labels.pdf
+    eggfold labels recipes --date 2026-01-31 --frozen 2026-02-02 --grid 3x8
+    eggfold labels recipes --as freebie --eggs 12 --grid 2x5 --output labels.pdf
     """
     from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415

@@ -51,7 +51,7 @@ def note() -> None:
     """Write into the notebook and the shelf.
 
     \b
-    eggfold note weighed recipes/osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
+    eggfold note weighed osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
     eggfold note fished recipes/osierfen-caraway.yaml --rods 3 --hours 8 --takes 2
     """
 
@@ -70,8 +70,8 @@ def weighed(recipe: str, **given: Any) -> int:
     Nothing is drawn from the shelf. Without --as it was made with hookbait doses.
 
     \b
-    eggfold note weighed recipes/osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
-    eggfold note weighed recipes/osierfen-millet.yaml --eggs 1 --before 1kg --after 868g
+    eggfold note weighed osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
+    eggfold note weighed osierfen-millet.yaml --eggs 1 --before 1kg --after 868g
     """
     from eggfold.commands.noting import weigh  # noqa: PLC0415
 
@@ -118,7 +118,7 @@ def fished(recipe: str, **given: Any) -> int:
 
     \b
     eggfold note fished recipes/osierfen-caraway.yaml --rods 3 --hours 8 --takes 2
-    eggfold note fished recipes/osierfen-millet.yaml --rods 2 --hours 5.5 --takes 0 --water 12degC
+    eggfold note fished recipes/osierfen-millet.yaml --rods 2 --hours 5 --takes 0
     """
     from eggfold.commands.noting import fish  # noqa: PLC0415
 

@@ -27,7 +27,7 @@ def trials(recipes: tuple[str, ...], additives: str | None, *, why: bool, **give
 
     \b
     eggfold trials recipes
-    eggfold trials recipes/osierfen-caraway.yaml recipes/osierfen-millet.yaml --why
+    eggfold trials recipes --why
     """
     from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
