@@ -48,5 +48,6 @@ def new(folder: str, units: str, egg: str | None) -> int:
         if name.endswith(".yaml"):
             click.echo(f"{place / name}")
     trial = shlex.quote(str(place / "trial.yaml"))
-    click.echo(f"\nNow type: eggfold batch {trial}")
+    shown = "" if units == "metric" else f" --units {units}"
+    click.echo(f"\nNow type: eggfold batch {trial}{shown}")
     return 0

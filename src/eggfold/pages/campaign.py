@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
-from eggfold.pages.display import units_lines
+from eggfold.pages.display import quart_ml, shows_metric, units_lines
 from eggfold.pages.figures import (
     amount_text,
     area_text,
@@ -15,7 +15,7 @@ from eggfold.pages.figures import (
     mass_text,
     measure_text,
     price_text,
-    volume_text,
+    room_text,
     worth_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
@@ -71,8 +71,8 @@ def _facts(season: Season) -> Facts:
         )
         rows.append(("Rolling days", f"{len(season.days)}, the fewest there can be: {span}"))
     freezer, trays = season.freezer_l, season.trays_m2
-    have = "" if freezer.have is None else f" of {volume_text(freezer.have * 1000)}"
-    rows.append(("Freezer", f"{volume_text(freezer.needed * 1000)}{have} at its fullest"))
+    have = "" if freezer.have is None else f" of {room_text(freezer.have)}"
+    rows.append(("Freezer", f"{room_text(freezer.needed)}{have} at its fullest"))
     have = "" if trays.have is None else f" of {area_text(trays.have)}"
     rows.append(("Trays", f"{area_text(trays.needed)}{have} at once"))
     return Facts("SEASON", tuple(rows))
@@ -168,15 +168,21 @@ def _thaw(season: Season, portion: int, trip: TripPlan) -> str:
 def _freezer(season: Season) -> Plot:
     """Return how full the freezer is, day by day from the first bagging."""
     start = season.levels[0].moment
-    points = [((level.moment - start) / timedelta(days=1), level.litres) for level in season.levels]
+    unit, size_l = ("litres", 1.0) if shows_metric() else ("quarts", quart_ml() / 1000)
+    points = [
+        ((level.moment - start) / timedelta(days=1), level.litres / size_l)
+        for level in season.levels
+    ]
     marks = tuple(
-        ((trip.thaw - start) / timedelta(days=1), _level_at(season, trip), _mark_name(trip))
+        (
+            (trip.thaw - start) / timedelta(days=1),
+            _level_at(season, trip) / size_l,
+            _mark_name(trip),
+        )
         for trip in season.trips
         if trip.thaw >= start
     )
-    return Plot(
-        "FREEZER", f"days from {day_text(start)}", "litres", tuple(points), marks, stepped=True
-    )
+    return Plot("FREEZER", f"days from {day_text(start)}", unit, tuple(points), marks, stepped=True)
 
 
 def _mark_name(trip: TripPlan) -> str:

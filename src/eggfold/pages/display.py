@@ -71,7 +71,8 @@ def units_lines() -> tuple[Lines, ...]:
     spoon, ounce = ("US", "US") if measures == "us" else ("UK", "imperial")
     text = (
         f"Volumes in {spoon} tsp (1 tsp is {volume.small_size:.4g} ml) and {ounce} fl oz "
-        f"({volume.large_size:.4g} ml), pans in qt ({quart_ml():.4g} ml), weights in avoirdupois oz ({mass.small_size:.4g} g) and lb "
+        f"({volume.large_size:.4g} ml), pans and freezers in qt ({quart_ml():.4g} ml), trays in sq ft, "
+        f"weights in avoirdupois oz ({mass.small_size:.4g} g) and lb "
         f"({mass.large_size:.4g} g). Readings stay in the tool's unit; sizes, temperatures, "
         "densities, assumptions and sums stay metric."
     )

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 
 from eggfold.pages.display import Pair, quart_ml, shown_pair, shows_metric
 
+SQUARE_FOOT_M2 = 0.3048**2
+"""A square foot [m²]; exact, by the international yard of 1959."""
+
 
 def number_text(value: float, digits: int = 3) -> str:
     """Return a number to so many significant digits, never in powers of ten."""
@@ -37,6 +40,11 @@ def volume_text(ml: float) -> str:
 def litres_text(litres: float) -> str:
     """Return the size of a vessel, as it was stated; in quarts where the run shows fl oz."""
     return f"{litres:g} l" if shows_metric() else f"{number_text(litres * 1000 / quart_ml())} qt"
+
+
+def room_text(litres: float) -> str:
+    """Return room in a freezer; in quarts where the run shows fl oz, as its curve is drawn."""
+    return volume_text(litres * 1000) if shows_metric() else litres_text(litres)
 
 
 def _in_pair(value: float, pair: Pair) -> str:
@@ -106,8 +114,10 @@ def graded_eggs_text(count: int, label: str) -> str:
 
 
 def area_text(m2: float) -> str:
-    """Return a tray area."""
-    return f"{number_text(m2)} m²"
+    """Return a tray area; in square feet where the run shows oz and lb."""
+    return (
+        f"{number_text(m2)} m²" if shows_metric() else f"{number_text(m2 / SQUARE_FOOT_M2)} sq ft"
+    )
 
 
 def worth_text(finished_g: float, baits: int, eggs: int) -> str:

@@ -13,9 +13,9 @@ from eggfold.pages.figures import (
     bait_text,
     eggs_text,
     mass_text,
+    room_text,
     seconds_text,
     size_text,
-    volume_text,
     worth_text,
 )
 from eggfold.pages.gantt import day_strip
@@ -100,8 +100,8 @@ def unfit_sentences(rolling: Rolling) -> Iterator[str]:
     freezer = rolling.freezer_l
     if freezer.short:
         yield (
-            f"The freezer is too small: {_litres(freezer.needed)} are needed, there are "
-            f"{_litres(freezer.have or 0)}. {_litres(freezer.short)} more make it fit, or "
+            f"The freezer is too small: {room_text(freezer.needed)} are needed, there are "
+            f"{room_text(freezer.have or 0)}. {room_text(freezer.short)} more make it fit, or "
             f"{mass_text(_too_much_g(rolling))} of bait less."
         )
 
@@ -138,10 +138,6 @@ def _bowl_numbers(bowls: tuple[Bowl, ...]) -> str:
 
 def _mass(bowls: tuple[Bowl, ...]) -> str:
     return mass_text(sum(b.batch.paste.finished_g for b in bowls))
-
-
-def _litres(litres: float) -> str:
-    return volume_text(litres * 1000)
 
 
 def worth(bowls: tuple[Bowl, ...]) -> str:
@@ -214,9 +210,9 @@ def _trays(rolling: Rolling) -> str:
 
 def _freezer(rolling: Rolling) -> str:
     room = rolling.freezer_l
-    have = "" if room.have is None else f" of {_litres(room.have)}"
+    have = "" if room.have is None else f" of {room_text(room.have)}"
     wanted = f", {ALL_WANTED}" if rolling.left_out else ""
-    return f"{_litres(room.needed)}{have} when everything is bagged{wanted}"
+    return f"{room_text(room.needed)}{have} when everything is bagged{wanted}"
 
 
 def _steps_of_day(rolling: Rolling, day: int) -> list[Step]:

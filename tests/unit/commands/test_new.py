@@ -20,6 +20,7 @@ def test_the_starter_works_at_once(units: str, tmp_path: Path) -> None:
     command = made.stdout.splitlines()[-1].removeprefix("Now type: eggfold ")
     answered = run_eggfold([*command.split(), "--format", "json"], tmp_path)
     assert answered.exit == 0, answered.stderr
+    assert command.partition(" --units ")[2] == ("" if units == "metric" else units)
     powder = json.loads(answered.stdout)["batches"][0]["powder"]
     assert powder["base_mix_g"] == pytest.approx(130, rel=0.01)
     assert run_eggfold(["check", "start"], tmp_path).exit == 0

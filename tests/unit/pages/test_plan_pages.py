@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 import pytest
@@ -40,3 +41,30 @@ def test_the_heading_tells_how_often_trays_are_turned(
 
 def test_a_bowl_of_one_egg_is_of_one_egg(tmp_path: Path) -> None:
     assert "1 EU large egg  " in rolling_text(tmp_path, DAY)
+
+
+@pytest.mark.parametrize(("units", "quart_l"), [("us", 0.946353), ("imperial", 1.136523)])
+def test_the_freezer_and_its_curve_are_in_quarts(
+    tmp_path: Path, units: str, quart_l: float
+) -> None:
+    copy_recipes(tmp_path)
+    args = ["campaign", "recipes/season.yaml", "--date", "2027-01-01"]
+    metric = run_eggfold(args, tmp_path).stdout
+    shown = run_eggfold([*args, "--units", units], tmp_path).stdout
+    litres, quarts = (
+        float(re.search(rf"^Freezer +([0-9.]+) {unit}", text, re.MULTILINE)[1])  # type: ignore[index]
+        for text, unit in ((metric, "l"), (shown, "qt"))
+    )
+    assert quarts == pytest.approx(litres / quart_l, rel=0.005)
+    lines = shown.splitlines()
+    assert lines[lines.index("FREEZER") + 1] == "quarts"
+    assert "m²" not in shown.partition("\nASSUMED\n")[0]
+    top = float(lines[lines.index("FREEZER") + 2].split()[0])
+    assert top >= quarts
+
+
+def test_trays_are_in_square_feet_where_weights_are_in_pounds(tmp_path: Path) -> None:
+    shown = rolling_text(tmp_path, DAY, "--units", "us")
+    assert " sq ft" in shown
+    assert "m²" not in shown.partition("\nASSUMED\n")[0]
+    assert re.search(r"^Freezer +[0-9.]+ qt", shown, re.MULTILINE)
