@@ -12,7 +12,7 @@ from eggfold.files.companions import each_once, read_with
 from eggfold.files.full import full_additive
 from eggfold.jobs.bowl.assumptions import Assumed, Assumption
 from eggfold.jobs.bowl.bench import Bench, build_bench
-from eggfold.jobs.bowl.dose_line import reading_of
+from eggfold.jobs.bowl.dose_line import over_ceiling, reading_of
 from eggfold.jobs.bowl.learnt import learned_absorbency, notes_of
 from eggfold.jobs.bowl.trial import (
     DEFAULT_ABSORBENCY,
@@ -61,6 +61,7 @@ class Cell(NamedTuple):
     dose: float
     """What the dose says for one egg or one kilo of dry mix."""
     per_egg: bool
+    over_ceiling: bool
 
 
 class Row(NamedTuple):
@@ -222,4 +223,5 @@ def _cell(
     shown = amount.ml if by_volume and amount.ml is not None else amount.g
     per_egg = bool(dose_rates(dose, additive.density_g_ml).per_egg_g)
     times = extent.eggs if per_egg else extent.dry_g / 1000
-    return Cell(shown, reading.in_words, extent, shown / times, per_egg)
+    over = over_ceiling(additive, amount, extent.eggs, extent.dry_g)
+    return Cell(shown, reading.in_words, extent, shown / times, per_egg, over)

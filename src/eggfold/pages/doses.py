@@ -12,7 +12,9 @@ from eggfold.pages.page import Block, Column, Lines, Page, Table
 from eggfold.plural import counted
 
 if TYPE_CHECKING:
-    from eggfold.jobs.doses import DoseSheet, Row
+    from eggfold.jobs.doses import Cell, DoseSheet, Row
+
+OVER = "!!"
 
 
 def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
@@ -27,6 +29,9 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
     rows = tuple(_cells(row, sheet, with_recipe=with_recipe) for row in sheet.rows)
     table = Table("DOSES", columns, rows)
     blocks: list[Block] = [*units_lines(), table]
+    if any(cell and cell.over_ceiling for row in sheet.rows for cell in row.cells):
+        text = f"{OVER} marks a dose over its ceiling, the last column: check the dose."
+        blocks.append(Lines("TAKE CARE", (text,)))
     if why:
         from eggfold.pages.why.doses import dose_sums  # noqa: PLC0415 - few ask for the sums
 
@@ -36,6 +41,13 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
 
 
 def _cells(row: Row, sheet: DoseSheet, *, with_recipe: bool) -> tuple[str, ...]:
-    amounts = (amount_text(c.amount, row.unit) if c else "–" for c in row.cells)
+    amounts = (_amount(cell, row.unit) for cell in row.cells)
     heads = (row.recipe or "", row.name) if with_recipe else (row.name,)
     return (*(reversed(heads) if sheet.by_name else heads), *amounts, row.ceiling or "")
+
+
+def _amount(cell: Cell | None, unit: str) -> str:
+    if cell is None:
+        return "–"
+    mark = f"{OVER} " if cell.over_ceiling else ""
+    return f"{mark}{amount_text(cell.amount, unit)}"

@@ -161,3 +161,14 @@ def test_too_many_labels_across_say_how_many_fit() -> None:
     with pytest.raises(UsageProblemError, match=r"3 fit, as in --grid 3x2"):
         sheet_text(LabelSheet((small_page(1),), 4, 2), 80)
     assert "Mix 1" in sheet_text(LabelSheet((small_page(1),), 4, 2), 107)
+
+
+def test_a_dose_over_its_ceiling_is_marked_on_the_sheet(tmp_path: Path) -> None:
+    register = "additives:\n  Reed oil:\n    form: powder\n    hookbait: 9 g per egg\n    freebie: 9 g per kg mix\n    ceiling: 20 g per kg mix\n"
+    (tmp_path / "additives.yaml").write_text(register, encoding="utf-8")
+    shown = run_eggfold(["doses"], tmp_path).stdout
+    (row,) = (line for line in shown.splitlines() if line.startswith("Reed oil"))
+    assert row.count("!!") == 1
+    assert "!! 9 g" in row
+    assert "!! marks a dose over its ceiling, the last column: check the dose." in shown
+    assert "TAKE CARE" not in run_eggfold(["doses", "--columns", "1f,6"], tmp_path).stdout

@@ -45,7 +45,7 @@ def dose_line(
     amount = measure_of(scale_dose(dose, eggs, dry_g), additive.density_g_ml)
     by_volume = is_volume(dose)
     reading = reading_of(additive, amount, tools, by_volume=by_volume)
-    over = _over_ceiling(additive, amount, eggs, dry_g)
+    over = over_ceiling(additive, amount, eggs, dry_g)
     return DoseLine(additive, amount, by_volume, trial, reading, over)
 
 
@@ -68,7 +68,8 @@ def reading_of(
     return reading
 
 
-def _over_ceiling(additive: Additive, amount: Measure, eggs: float, dry_g: float) -> bool:
+def over_ceiling(additive: Additive, amount: Measure, eggs: float, dry_g: float) -> bool:
+    """Tell whether an amount is more than the ceiling of its additive allows."""
     if additive.ceiling is None:
         return False
     most = measure_of(scale_dose(additive.ceiling, eggs, dry_g), additive.density_g_ml)
