@@ -70,6 +70,11 @@ class Batch(NamedTuple):
         return self.asked.strength
 
     @property
+    def bowls_number(self) -> int:
+        """How many bowls the batch is stirred in."""
+        return sum(share.number for share in self.bowls)
+
+    @property
     def shelled_g(self) -> float:
         """All eggs, shelled [g]."""
         return self.eggs * self.egg.each_g

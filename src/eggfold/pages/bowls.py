@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 def bowls_tables(batch: Batch) -> tuple[Table, ...]:
     """Return a table for each size of bowl; none where one bowl holds the batch."""
-    number = sum(share.number for share in batch.bowls)
+    number = batch.bowls_number
     if number == 1:
         return ()
     return tuple(_bowl(batch, share, number) for share in batch.bowls)

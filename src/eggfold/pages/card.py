@@ -94,14 +94,15 @@ def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
 
 
 def _bowl(batch: Batch) -> Table:
+    """Return the whole batch beside the trial; where it is split, each bowl has tools of its own."""
     trial = batch.trial
-    one_bowl = sum(share.number for share in batch.bowls) == 1
+    one_bowl = batch.bowls_number == 1
     columns = (
         Column("done"),
-        Column("In the bowl" if one_bowl else "In all bowls"),
+        Column("In the bowl" if one_bowl else "In the whole batch"),
         Column(f"trial: {eggs_text(trial.eggs)}, {trial.strength}", "right"),
         Column("times", "right"),
-        Column("this bowl" if one_bowl else "in all", "right"),
+        Column("this bowl" if one_bowl else "this batch", "right"),
         Column("measure with"),
         Column("out by", "right"),
     )
@@ -115,7 +116,11 @@ def _bowl(batch: Batch) -> Table:
         "shelled",
         "",
     )
-    return Table("BOWL", columns, (eggs, *(_dose_row(line) for line in batch.doses)))
+    rows = (eggs, *(_dose_row(line) for line in batch.doses))
+    if one_bowl:
+        return Table("BOWL", columns, rows)
+    heading = f"BOWL  the whole batch; measure it in {batch.bowls_number} bowls, as below"
+    return Table(heading, columns[1:-2], tuple(row[1:-2] for row in rows))
 
 
 def _dose_row(line: DoseLine) -> tuple[str, ...]:
@@ -133,8 +138,10 @@ def _dose_row(line: DoseLine) -> tuple[str, ...]:
 
 def _remarks(batch: Batch) -> Lines:
     """Return what to mind in measuring; the block stands on every card, so all look alike."""
-    remarks = [r for line in batch.doses for r in _dose_remarks(line)]
-    fine = f"Every tool named above is within {WARN_PERCENT:g} %."
+    lines = [line for share in batch.bowls for line in share.doses]
+    remarks = dict.fromkeys(r for line in lines for r in _dose_remarks(line))
+    where = "above" if batch.bowls_number == 1 else "below"
+    fine = f"Every tool named {where} is within {WARN_PERCENT:g} %."
     return Lines("MEASURE WITH CARE", tuple(remarks) or (fine,))
 
 
@@ -156,12 +163,14 @@ def _dose_remarks(line: DoseLine) -> Iterable[str]:
 
 
 def _powder(batch: Batch) -> Facts:
-    p = batch.powder
+    p, bowls = batch.powder, batch.bowls_number
+    adding = f"add {mass_text(p.base_mix_low_g)} at once, the rest by feel"
+    if bowls > 1:
+        adding = f"for all {bowls} bowls, bowl by bowl as below"
     rows = [
         (
             p.base_mix,
-            f"about {mass_text(p.base_mix_g)}: add {mass_text(p.base_mix_low_g)} at once, the rest "
-            f"by feel, have {mass_text(p.base_mix_high_g)} ready",
+            f"about {mass_text(p.base_mix_g)}: {adding}, have {mass_text(p.base_mix_high_g)} ready",
         ),
         (
             "All dry mix",
@@ -275,4 +284,6 @@ def _write_down(batch: Batch) -> Facts:
         ("Finished weight", mass),
         ("100 baits weigh", f"{mass}, at {size}"),
     )
-    return Facts("WRITE DOWN  for: eggfold note rolled", rows)
+    number = batch.bowls_number
+    together = "" if number == 1 else f"of all {number} bowls together, "
+    return Facts(f"WRITE DOWN  {together}for: eggfold note rolled", rows)

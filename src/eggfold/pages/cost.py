@@ -14,11 +14,17 @@ if TYPE_CHECKING:
     from eggfold.jobs.cost import BatchCost
 
 
+def used_words(batch: Batch) -> str:
+    """Return what the material is used in."""
+    number = batch.bowls_number
+    return "Used in this bowl" if number == 1 else f"Used in these {number} bowls"
+
+
 def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
     """Return the cost of a batch: its material, a kilo dried, one bait of each size."""
     heavy = cost.per_kg * Fraction(shown_pair("mass").large_size) / 1000
     rows = [
-        ("Used in this bowl", price_text(cost.material, cost.currency)),
+        (used_words(batch), price_text(cost.material, cost.currency)),
         (f"Each {'kilo' if shows_metric() else 'pound'}, dried", price_text(heavy, cost.currency)),
     ]
     for line, each in zip(batch.baits, cost.per_bait, strict=True):

@@ -33,3 +33,17 @@ def test_each_size_of_bowl_says_which_it_is(eggs: str, headings: list[str], tmp_
     args = ["batch", "recipes/osierfen-caraway.yaml", "--as", "freebie", "--eggs", eggs]
     lines = run_eggfold(args, tmp_path).stdout.splitlines()
     assert [line for line in lines if " BOWL" in line and ", bowl" in line] == headings
+
+
+def test_the_top_of_a_split_batch_measures_nothing_at_once(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    args = ["batch", "recipes/osierfen-caraway.yaml", "--as", "freebie", "--eggs", "40", "--why"]
+    shown = run_eggfold(args, tmp_path).stdout
+    top, _, rest = shown.partition("EACH OF 2 BOWLS")
+    words = " ".join(top.split())
+    assert "at once" not in words
+    assert "scale" not in words
+    assert "this batch" in top
+    assert "this bowl" not in top
+    assert rest.count("Used in these 2 bowls") == 2
+    assert "WRITE DOWN  of all 2 bowls together, for: eggfold note rolled" in rest

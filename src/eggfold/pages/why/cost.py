@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from eggfold.pages.cost import used_words
 from eggfold.pages.figures import KIND_WORDS, size_text
 from eggfold.pages.page import Lines
 from eggfold.pages.why.sums import added, got, put
@@ -27,7 +28,7 @@ def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
         )
     material = float(cost.material)
     if len(parts) > 1:
-        items.append(f"Used in this bowl = {added(parts)} = {got(material)} {cost.currency}")
+        items.append(f"{used_words(batch)} = {added(parts)} = {got(material)} {cost.currency}")
     items.append(
         f"Each kilo, dried = used / dried in kg = {put(material)} / "
         f"{put(batch.paste.finished_g / 1000)} = {got(float(cost.per_kg))} {cost.currency}"
