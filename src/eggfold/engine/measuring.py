@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from eggfold.plural import counted
 from eggfold.reference.bench import (
     BLIND_PERCENT,
+    FINER_DIVISIONS_G,
+    FINER_UP_TO_G,
     GOOD_ENOUGH_PERCENT,
+    MOST_DROPS,
     MOST_FILLINGS,
     PREMIX_DIVISIONS,
-    PREMIX_PERCENT,
+    PREMIX_ROOM,
+    WARN_PERCENT,
     Tool,
 )
 
@@ -23,6 +28,7 @@ class Reading(NamedTuple):
     """A tool, what to read on it in all, in how many fillings, and the error.
 
     ``premix`` is 1 without a premix; at 10, one part of the additive in ten parts in all is measured.
+    An ``amount`` of 0 says that no tool shows the dose.
     """
 
     tool: Tool
@@ -32,22 +38,41 @@ class Reading(NamedTuple):
     premix: int = 1
 
     @property
+    def is_handy(self) -> bool:
+        """Whether nobody tires of filling the tool, or of counting the drops."""
+        return self.fillings <= _most(self.tool)
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether the dose itself is shown, in few fillings and without a premix."""
+        return self.amount > 0 and self.premix == 1 and self.is_handy
+
+    @property
     def stirred(self) -> int:
         """How much of the additive goes into a premix, in the tool's unit."""
         shown = math.ceil(round(PREMIX_DIVISIONS * self.tool.division, 9))
         return max(1, shown, math.ceil(round(self.amount / self.premix, 9)))
 
     @property
+    def stirred_into(self) -> int:
+        """How much base mix, oil or water it is stirred into, in the tool's unit."""
+        return self.stirred * (self.premix - 1)
+
+    @property
     def in_words(self) -> str:
-        """The tool, with the premix and the fillings."""
+        """The tool, with the premix and the fillings; drops are counted."""
+        if not self.amount:
+            return "no tool here"
         name = self.tool.name
-        if self.fillings > 1:
+        if self.tool.kind == "dropper":
+            name = counted(self.fillings, "drop")
+        elif self.fillings > 1:
             name = f"{self.fillings} × {name}"
         return name if self.premix == 1 else f"premix 1 in {self.premix}, {name}"
 
 
-def reading_on(tool: Tool, dose: float) -> Reading:
-    """Return what a tool reads for a dose.
+def readings_on(tool: Tool, dose: float) -> list[Reading]:
+    """Return what a tool may read for a dose.
 
     ``error_pct = (abs(amount - dose) + fillings * division / 2) / dose * 100``
 
@@ -60,31 +85,33 @@ def reading_on(tool: Tool, dose: float) -> Reading:
 
     Returns
     -------
-    Reading
-        The dose rounded to the tool's divisions (a spoon: to whole spoons).
+    list of Reading
+        The marks below and above the dose (a spoon, a dropper: whole ones), and what full fillings
+        give that fall short of it: one fewer than the dose needs, and as many as are handy.
 
     Notes
     -----
     Each filling adds half a division.
-    A house rule; no source: a reading is good to half a division. Halves are rounded up.
+    A house rule; no source: a reading is good to half a division.
 
     Examples
     --------
     >>> from eggfold.reference.bench import SCALES
-    >>> reading = reading_on(SCALES[0], 31.76)  # 0.1 g divisions: (0.04 + 0.05) / 31.76
+    >>> reading = readings_on(SCALES[0], 31.76)[-1]  # 0.1 g divisions: (0.04 + 0.05) / 31.76
     >>> round(reading.amount, 9), reading.fillings, round(reading.error_pct, 2)
     (31.8, 1, 0.28)
     """
-    step = tool.capacity if tool.kind in {"spoon", "dropper"} else tool.division
-    steps = math.floor(dose / step + 0.5)
-    amount = steps / round(1 / step) if step < 1 and (1 / step).is_integer() else steps * step
-    fillings = max(1, math.ceil(round(amount / tool.capacity, 9)))
-    error = abs(amount - dose) + fillings * tool.division / 2
-    return Reading(tool, amount, fillings, error / dose * 100)
+    step, marks = _step(tool), _marks(tool)
+    below = math.floor(dose / step)
+    full = math.ceil(below / marks) - 1
+    steps = {below, below + 1, full * marks, min(full, _most(tool)) * marks}
+    return [_reading(tool, dose, n) for n in sorted(steps) if n > 0]
 
 
-def best_reading(tools: Iterable[Tool], dose_g: float, dose_ml: float | None) -> Reading:
-    """Return the reading with the least error within five fillings.
+def best_reading(
+    tools: Iterable[Tool], dose_g: float, dose_ml: float | None, *, room: float = PREMIX_ROOM
+) -> Reading:
+    """Return the reading with the least error within five fillings, or twenty drops.
 
     Parameters
     ----------
@@ -94,17 +121,19 @@ def best_reading(tools: Iterable[Tool], dose_g: float, dose_ml: float | None) ->
         The dose by mass [g], above 0.
     dose_ml : float, optional
         The dose by volume [ml], above 0; without it only scales are asked.
+    room : float
+        The most that a premix may be stirred into [tool's unit], 0 or more.
 
     Returns
     -------
     Reading
-        A premix where every tool is out by more than half the dose; the largest tool, filled more
-        often, where five fillings do not hold it.
+        The largest tool, filled more often, where five fillings of none hold the dose; a premix
+        where every tool is out by more than half of it; an amount of 0 where no premix has room.
 
     Notes
     -----
-    Errors under half a per cent are all as good as exact: then the fewer fillings win. The weakest
-    premix within 10 % is taken; the error of stirring it is not counted.
+    Errors under half a per cent are all as good as exact: then the fewer fillings win. Of the
+    premixes that have room the one with the least error is taken; stirring adds none.
     A house rule; no source.
 
     Examples
@@ -113,28 +142,130 @@ def best_reading(tools: Iterable[Tool], dose_g: float, dose_ml: float | None) ->
     >>> best_reading(BUILT_IN, 3.76, 3.76).in_words
     '4 × 1 ml syringe'
     >>> best_reading(BUILT_IN, 0.02, None).in_words
-    'premix 1 in 50, pocket scale'
+    'premix 1 in 100, pocket scale'
     """
-    pairs = [(t, dose_g if t.unit == "g" else dose_ml) for t in tools]
-    known = [(t, dose) for t, dose in pairs if dose is not None]
-    plain = [reading_on(tool, dose) for tool, dose in known]
-    seen = [r for r in plain if r.amount]
-    if any(r.error_pct <= BLIND_PERCENT + ROUNDING for r in seen):
-        return _best(seen)
+    asked = [(t, dose_g if t.unit == "g" else dose_ml) for t in tools]
+    known = [(t, dose) for t, dose in asked if dose is not None]
+    plain = [r for t, dose in known for r in readings_on(t, dose) if _shows(r)]
+    handy = [r for r in plain if r.is_handy]
+    if handy and any(_holds(t, dose) for t, dose in known):
+        return min(handy, key=_rank)
+    nearest = [min(readings_on(t, dose), key=_rank) for t, dose in known]
+    if plain:
+        return min((r for r in nearest if _shows(r)), key=lambda r: r.fillings)
+    premixes = list(_premixes(known, room))
+    if premixes:
+        return min(premixes, key=_rank)
+    finest = min((t for t, _ in known), key=lambda t: t.division)
+    return Reading(finest, 0.0, 0, 100.0)
+
+
+def drops_of(tools: Iterable[Tool], dose_ml: float) -> Reading | None:
+    """Return a dose as counted drops, None where that is no whole number of them up to twenty.
+
+    ``drops = dose_ml / drop``
+
+    Parameters
+    ----------
+    tools : iterable of Tool
+        The bench, with its dropper.
+    dose_ml : float
+        The dose by volume [ml], above 0.
+
+    Returns
+    -------
+    Reading or None
+        Its fillings are the drops.
+
+    Notes
+    -----
+    For a dose that is written in drops: whoever wrote it counted them, of a size that nobody
+    measured. A house rule; no source.
+
+    Examples
+    --------
+    >>> from eggfold.reference.bench import BUILT_IN
+    >>> drops_of(BUILT_IN, 0.35).in_words
+    '7 drops'
+    """
+    for tool in tools:
+        if tool.kind == "dropper":
+            number = round(dose_ml / tool.capacity)
+            if 0 < number <= MOST_DROPS and math.isclose(number * tool.capacity, dose_ml):
+                return _reading(tool, dose_ml, number)
+    return None
+
+
+def scale_for(dose_g: float, *, room: float = PREMIX_ROOM) -> float | None:
+    """Return the coarsest division of a scale that shows a dose within 5 %, None where none does.
+
+    Parameters
+    ----------
+    dose_g : float
+        The dose by mass [g], above 0.
+    room : float
+        The most that a premix may be stirred into [g], 0 or more.
+
+    Returns
+    -------
+    float or None
+        Division [g], with a premix where it takes one.
+
+    Notes
+    -----
+    A house rule; no source.
+
+    Examples
+    --------
+    >>> scale_for(0.011), scale_for(0.0011), scale_for(0.00000011)
+    (0.1, 0.01, None)
+    """
+    for division in FINER_DIVISIONS_G:
+        scale = Tool("scale", "scale", "g", FINER_UP_TO_G, division)
+        reading = best_reading([scale], dose_g, None, room=room)
+        if reading.amount and reading.error_pct <= WARN_PERCENT + ROUNDING:
+            return division
+    return None
+
+
+def _premixes(known: list[tuple[Tool, float]], room: float) -> Iterator[Reading]:
     for premix in PREMIX_FACTORS:
-        readings = [reading_on(t, dose * premix)._replace(premix=premix) for t, dose in known]
-        held = [r for r in readings if r.amount and r.fillings <= MOST_FILLINGS]
-        if any(r.error_pct <= PREMIX_PERCENT + ROUNDING for r in held):
-            return _best(held)
-        seen += held
-    return _best(seen or readings)
+        for tool, dose in known:
+            for plain in readings_on(tool, dose * premix):
+                reading = plain._replace(premix=premix)
+                if _shows(reading) and reading.is_handy and reading.stirred_into <= room:
+                    yield reading
 
 
-def _best(readings: list[Reading]) -> Reading:
-    within = [r for r in readings if r.fillings <= MOST_FILLINGS]
-    return min(within, key=_rank) if within else min(readings, key=lambda r: r.fillings)
+def _reading(tool: Tool, dose: float, steps: int) -> Reading:
+    step = _step(tool)
+    amount = steps / round(1 / step) if step < 1 and (1 / step).is_integer() else steps * step
+    fillings = math.ceil(steps / _marks(tool))
+    error = abs(amount - dose) + fillings * tool.division / 2
+    return Reading(tool, amount, fillings, error / dose * 100)
 
 
-def _rank(reading: Reading) -> tuple[float, int, float]:
+def _step(tool: Tool) -> float:
+    return tool.capacity if tool.kind in {"spoon", "dropper"} else tool.division
+
+
+def _marks(tool: Tool) -> int:
+    return max(1, math.floor(tool.capacity / _step(tool) + ROUNDING))
+
+
+def _most(tool: Tool) -> int:
+    return MOST_DROPS if tool.kind == "dropper" else MOST_FILLINGS
+
+
+def _holds(tool: Tool, dose: float) -> bool:
+    """Tell whether the mark nearest to the dose is within the fillings."""
+    return dose <= (_most(tool) * _marks(tool) + 0.5) * _step(tool) * (1 + ROUNDING)
+
+
+def _shows(reading: Reading) -> bool:
+    return reading.error_pct <= BLIND_PERCENT + ROUNDING
+
+
+def _rank(reading: Reading) -> tuple[float, int, int, float, float]:
     error = max(reading.error_pct, GOOD_ENOUGH_PERCENT)
-    return error, reading.fillings, reading.tool.capacity
+    return error, reading.fillings, reading.premix, reading.tool.capacity, reading.error_pct

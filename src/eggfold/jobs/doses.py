@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cache, partial
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.powder import Rates, dry_mix_g
+from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g
 from eggfold.engine.scaling import dose_rates, measure_of, scale_dose
 from eggfold.files.companions import each_once, read_with
 from eggfold.files.full import full_additive
@@ -219,7 +219,8 @@ def _cell(
     if dose is None:
         return None
     amount = measure_of(scale_dose(dose, extent.eggs, extent.dry_g), additive.density_g_ml)
-    reading = reading_of(additive, amount, bench.tools, by_volume=is_volume(dose))
+    base_g = base_mix_g(extent.dry_g, extent.eggs, extent.rates)
+    reading = reading_of(additive, strength, amount, bench.tools, base_g)
     shown = amount.ml if by_volume and amount.ml is not None else amount.g
     per_egg = bool(dose_rates(dose, additive.density_g_ml).per_egg_g)
     times = extent.eggs if per_egg else extent.dry_g / 1000

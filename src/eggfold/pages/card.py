@@ -23,7 +23,7 @@ from eggfold.pages.figures import (
 from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_blocks
 from eggfold.plural import counted
-from eggfold.reference.bench import WARN_PERCENT
+from eggfold.reference.bench import PREMIX_ROOM, WARN_PERCENT
 from eggfold.reference.defaults import DEFAULT_DRY_G
 
 if TYPE_CHECKING:
@@ -147,19 +147,46 @@ def _remarks(batch: Batch) -> Lines:
 
 def _dose_remarks(line: DoseLine) -> Iterable[str]:
     reading, name = line.reading, line.additive.name
-    if reading.premix > 1:
-        into = {"powder": "base mix", "oil": "plain oil"}.get(line.additive.form, "water")
-        unit, stirred = reading.tool.unit, reading.stirred
-        parts = stirred * (reading.premix - 1)
+    out = f"out by {number_text(reading.error_pct, 2)} %, more than {WARN_PERCENT:g} %"
+    if not reading.amount:
+        yield f"{name}: {_too_little(line)}"
+    elif reading.premix > 1:
+        yield f"{name}: {_premix(line)}"
+    elif reading.error_pct > WARN_PERCENT and reading.tool.kind == "dropper":
         yield (
-            f"{name}: no tool here shows so little. Stir {stirred} {unit} of it into {parts} {unit} of {into} "
-            f"and take {reading.amount:g} {unit} of that."
+            f"{name}: counted drops are {out}. Drops differ: take the dropper that the trial was "
+            "made with."
         )
     elif reading.error_pct > WARN_PERCENT:
+        finer = "scale" if line.additive.form == "powder" else "scale or syringe"
         yield (
-            f"{name}: the best tool here is out by {number_text(reading.error_pct, 2)} %, more "
-            f"than {WARN_PERCENT:g} %. A finer scale or syringe, or a bigger bowl, mends that."
+            f"{name}: the best tool here is {out}. A finer {finer}, or a bigger bowl, mends that."
         )
+
+
+def _premix(line: DoseLine) -> str:
+    reading, unit = line.reading, line.reading.tool.unit
+    taken = f"{reading.amount:g} {unit}"
+    if reading.tool.kind == "dropper":
+        taken = counted(reading.fillings, "drop")
+    return (
+        f"no tool here shows so little. Stir {reading.stirred} {unit} of it into "
+        f"{reading.stirred_into} {unit} of {_stirred_into(line)} and take {taken} of that."
+    )
+
+
+def _too_little(line: DoseLine) -> str:
+    into = f"{PREMIX_ROOM:g} ml of {_stirred_into(line)}"
+    if line.additive.form == "powder":
+        into = "all base mix of this bowl"
+    mend = "A bigger bowl takes more of it."
+    if line.finer_g is not None:
+        mend = f"A scale that tells {line.finer_g:g} g apart would do."
+    return f"no tool here shows so little, not even stirred into {into}. {mend}"
+
+
+def _stirred_into(line: DoseLine) -> str:
+    return {"powder": "base mix", "oil": "plain oil"}.get(line.additive.form, "water")
 
 
 def _powder(batch: Batch) -> Facts:

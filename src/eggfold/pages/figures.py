@@ -83,7 +83,9 @@ def measure_text(measure: Measure, *, by_volume: bool) -> str:
 
 
 def reading_text(reading: Reading) -> str:
-    """Return what to read on a tool, to the tool's own division."""
+    """Return what to read on a tool, to the tool's own division; drops are counted."""
+    if not reading.amount or reading.tool.kind == "dropper":
+        return reading.in_words
     decimals = max(0, len(f"{reading.tool.division:g}".partition(".")[2]))
     return f"{reading.in_words}: {reading.amount:.{decimals}f} {reading.tool.unit}"
 

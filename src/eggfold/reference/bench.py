@@ -39,14 +39,21 @@ DROPPER = Tool("dropper", "dropper", "ml", DROP_ML, DROP_ML * DROP_DIVISION)
 BUILT_IN = (*SYRINGES, *SCALES, *SPOONS, DROPPER)
 
 MOST_FILLINGS = 5
+"""So often a tool is filled for one dose; house default."""
+MOST_DROPS = 20
+"""So many drops are counted for one dose, of which each may be out by a tenth; house default."""
 GOOD_ENOUGH_PERCENT = 0.5
 """Errors below this are all as good as exact: the fewer fillings win; house default."""
 BLIND_PERCENT = 50.0
 """A tool that is out by more than this does not show a dose: half a division of one; house default."""
-PREMIX_PERCENT = 10.0
-"""A premix is worth stirring where what is taken of it is within this; house default."""
 PREMIX_DIVISIONS = 10
 """So many divisions of the additive go into a premix at the least, so that it is within 5 %; house default."""
+PREMIX_ROOM = 100.0
+"""So much water or oil is stirred for a premix at the most [g or ml]; house default."""
+FINER_DIVISIONS_G = (0.1, 0.01, 0.001)
+"""What the scales to be had tell apart [g]; common practice, from memory."""
+FINER_UP_TO_G = 50.0
+"""What the finest of them take [g]; common practice, from memory, 20 to 100."""
 WARN_PERCENT = 5.0
 """Error of a reading that earns a warning; common practice."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.measuring import Reading, best_reading
+from eggfold.engine.measuring import Reading, best_reading, drops_of, scale_for
 from eggfold.engine.scaling import Measure, measure_of, scale_dose
 from eggfold.jobs.bowl.trial import Additive
-from eggfold.reference.bench import MOST_FILLINGS, Tool
+from eggfold.reference.bench import PREMIX_ROOM, Tool
 from eggfold.units import is_volume
 
 if TYPE_CHECKING:
@@ -23,6 +23,8 @@ class DoseLine(NamedTuple):
     trial: Measure | None
     reading: Reading
     over_ceiling: bool
+    finer_g: float | None = None
+    """What a scale that shows the dose tells apart [g], where no tool here shows it."""
 
     @property
     def factor(self) -> float | None:
@@ -35,37 +37,55 @@ def dose_line(
     strength: Strength,
     eggs: float,
     dry_g: float,
+    base_g: float,
     trial: Measure | None,
     tools: tuple[Tool, ...],
 ) -> DoseLine | None:
-    """Return the line of an additive, None where it is left out."""
+    """Return the line of an additive, None where it is left out.
+
+    A premix of a powder takes no more than the bowl's own base mix, ``base_g``.
+    """
     dose = additive.dose(strength)
     if dose is None:
         return None
     amount = measure_of(scale_dose(dose, eggs, dry_g), additive.density_g_ml)
-    by_volume = is_volume(dose)
-    reading = reading_of(additive, amount, tools, by_volume=by_volume)
+    reading = reading_of(additive, strength, amount, tools, base_g)
     over = over_ceiling(additive, amount, eggs, dry_g)
-    return DoseLine(additive, amount, by_volume, trial, reading, over)
+    finer = None if reading.amount else scale_for(amount.g, room=_room(additive, base_g))
+    return DoseLine(additive, amount, is_volume(dose), trial, reading, over, finer)
 
 
 def reading_of(
-    additive: Additive, amount: Measure, tools: tuple[Tool, ...], *, by_volume: bool
+    additive: Additive,
+    strength: Strength,
+    amount: Measure,
+    tools: tuple[Tool, ...],
+    base_g: float,
 ) -> Reading:
     """Return the best reading for an amount.
 
     A dose changes between syringe and scale only by a density that somebody stated, or where no
-    syringe holds it.
+    syringe shows it. A dose in drops stays one, and a powder cannot be drawn up.
     """
+    dose, room = additive.dose(strength), _room(additive, base_g)
+    if additive.form == "powder":
+        tools = tuple(tool for tool in tools if tool.kind in {"scale", "spoon"})
+    elif strength in additive.in_drops and amount.ml is not None:
+        drops = drops_of(tools, amount.ml)
+        if drops:
+            return drops
     if additive.density_is_own:
-        return best_reading(tools, amount.g, amount.ml)
-    if not by_volume:
-        return best_reading(tools, amount.g, None)
+        return best_reading(tools, amount.g, amount.ml, room=room)
+    if dose is None or not is_volume(dose):
+        return best_reading(tools, amount.g, None, room=room)
     by_ml = tuple(tool for tool in tools if tool.unit == "ml")
-    reading = best_reading(by_ml, amount.g, amount.ml)
-    if reading.fillings > MOST_FILLINGS:
-        return best_reading(tools, amount.g, amount.ml)
-    return reading
+    reading = best_reading(by_ml, amount.g, amount.ml, room=room)
+    return reading if reading.is_plain else best_reading(tools, amount.g, amount.ml, room=room)
+
+
+def _room(additive: Additive, base_g: float) -> float:
+    """Return how much a premix may be stirred into: base mix is lighter than 1 g/ml."""
+    return base_g if additive.form == "powder" else PREMIX_ROOM
 
 
 def over_ceiling(additive: Additive, amount: Measure, eggs: float, dry_g: float) -> bool:

@@ -119,13 +119,15 @@ class Mixing(NamedTuple):
 
     def doses(self, eggs: int) -> tuple[DoseLine, ...]:
         """Return every additive of so many eggs beside the trial's."""
-        trial, strength, dry = self.trial, self.asked.strength, self.dry_g(eggs)
+        trial, strength = self.trial, self.asked.strength
+        dry, base = self.dry_g(eggs), self.base_g(eggs)
         lines = (
             dose_line(
                 a,
                 strength,
                 eggs,
                 dry,
+                base,
                 a.amount(trial.strength, trial.eggs, trial.dry_g),
                 self.bench.tools,
             )

@@ -70,6 +70,8 @@ class Additive(NamedTuple):
     ceiling_text: str | None
     contains: tuple[str, ...] | None
     parts: Parts | None
+    in_drops: frozenset[Strength] = frozenset()
+    """The strengths whose dose is written in drops."""
 
     def dose(self, strength: Strength) -> Quantity | None:
         """Return the dose of a strength, None where it is left out or not stated."""
@@ -172,7 +174,17 @@ def build_additive(
         ceiling_text=str(a.ceiling) if a.ceiling and a.ceiling.amount else None,
         contains=a.contains,
         parts=additive_parts(a, assumed),
+        in_drops=_in_drops(a),
     )
+
+
+def _in_drops(a: FullAdditive) -> frozenset[Strength]:
+    """Return the strengths dosed in drops; without a dose of their own freebies follow hookbaits."""
+    doses: dict[Strength, DoseText | None] = {
+        "hookbait": a.hookbait,
+        "freebie": a.hookbait if a.freebie is None else a.freebie,
+    }
+    return frozenset(s for s, d in doses.items() if d and d.amount and d.amount.unit == "drop")
 
 
 def _dose(a: FullAdditive, key: str, assumed: Assumed, bench: Bench) -> Quantity | None:
