@@ -48,10 +48,6 @@ class Assumed:
         """Return a named default in per cent as a share."""
         return self.value(name) / 100
 
-    def is_own(self, name: str) -> bool:
-        """Tell whether the recipe overrides a default."""
-        return self.overrides is not None and getattr(self.overrides, name) is not None
-
     def listed(self) -> tuple[Assumption, ...]:
         """Return everything that was noted, in order."""
         return tuple(self.found.values())

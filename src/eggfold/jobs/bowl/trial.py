@@ -235,8 +235,9 @@ def build_trial(
         at = "freebie" if any(a.freebie is not None for a in additives) else at
     eggs = recipe.eggs.count if recipe.eggs else 1
     rates = rates_of(additives, at)
-    sd = assumed.share("absorbency_sd") if not own or assumed.is_own("absorbency_sd") else None
-    if sd is None:
+    if not own:
+        sd = assumed.share("absorbency_sd")
+    else:
         sd = AMOUNT_SD_PERCENT / 100
         what = "doubt about the absorbency of a mix weighed once, 1 sd"
         assumed.note(what, f"{AMOUNT_SD_PERCENT:g} %", "house default")
