@@ -151,10 +151,13 @@ class Shopping:
     def __init__(self) -> None:
         self._needs: dict[NeedKey, _Sum] = {}
         self._batches = 0
+        self._days: dict[int, date] = {}
 
-    def add(self, batch: Batch) -> None:
-        """Add what a batch needs."""
+    def add(self, batch: Batch, day: date | None = None) -> None:
+        """Add what a batch needs, and the day on which it is rolled where that is known."""
         self._batches += 1
+        if day is not None:
+            self._days[self._batches] = day
         for need in batch_needs(batch):
             total = self._needs.setdefault(need.key, _Sum(need.kind, need.name))
             total.add(need, {self._batches: float(batch.eggs)})
@@ -168,7 +171,7 @@ class Shopping:
             group = ("pieces" if need.unit == "piece" else "", own[0]) if own else key
             merged.setdefault(group, _Sum(need.kind, need.name)).add(need, need.eggs)
             keys.setdefault(group, []).append(key)
-        items = {group: build_item(need, stock) for group, need in merged.items()}
+        items = {group: build_item(need, stock, self._days) for group, need in merged.items()}
         return {key: items[group] for group, members in keys.items() for key in members}
 
     def items(self, stock: ShelfToday | None = None) -> tuple[ShoppingItem, ...]:
@@ -192,7 +195,7 @@ def listed(by_need: Mapping[NeedKey, ShoppingItem]) -> tuple[ShoppingItem, ...]:
     return tuple({id(item): item for item in by_need.values()}.values())
 
 
-def build_item(need: _Sum, stock: ShelfToday | None) -> ShoppingItem:
+def build_item(need: _Sum, stock: ShelfToday | None, days: Mapping[int, date]) -> ShoppingItem:
     """Return one thing to have, with what the shelf says of it."""
     eggs = sum(need.eggs.values())
     item = ShoppingItem(need.name, need.amount, need.unit, eggs, added=need.added)
@@ -202,7 +205,21 @@ def build_item(need: _Sum, stock: ShelfToday | None) -> ShoppingItem:
 
     density = need.g / need.ml if need.ml else None
     holding = holding_of(stock, need.name, need.unit, density)
-    return item if holding is None else _stocked(item, holding, stock)
+    return item if holding is None else _stocked(item, _in_date(need, holding, days), stock)
+
+
+def _in_date(need: _Sum, holding: Holding, days: Mapping[int, date]) -> Holding:
+    """Return a holding of which no more is in hand than is rolled before it is past its date."""
+    from eggfold.jobs.stock import exact  # noqa: PLC0415
+
+    use_by, in_hand = holding.use_by, holding.in_hand
+    if use_by is None or in_hand is None:
+        return holding
+    in_date = [(n, batch) for n, batch in need.needs if days.get(batch, use_by) <= use_by]
+    if len(in_date) == len(need.needs):
+        return holding
+    kept = min(in_hand, exact(sum(_in_unit(n, need.unit) for n, _ in in_date)))
+    return holding._replace(in_hand=kept, past=holding.past + in_hand - kept)
 
 
 def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> ShoppingItem:

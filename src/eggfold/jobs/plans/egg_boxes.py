@@ -60,16 +60,15 @@ def _coins(
     coins = 0
     by_day = dict(_eggs_by_day(plan, stretches, labels, dates))
     for group in group_days([(day, ()) for day in by_day], egg_life):
-        needs: dict[str, int] = {}
-        for day, _ in group:
-            for label, eggs in by_day[day].items():
-                needs[label] = needs.get(label, 0) + eggs
-        for label, need in needs.items():
-            stock = stock_on(shelf, group[-1][0])
+        stock = stock_on(shelf, group[0][0])
+        for label in dict.fromkeys(label for day, _ in group for label in by_day[day]):
             holding = holding_of(stock, label, "piece", None) if stock else None
             if holding is None:
                 continue
-            left = max(0, int(holding.in_hand or 0) - used.get(label, 0))
+            need = sum(by_day[day].get(label, 0) for day, _ in group)
+            last = holding.use_by.isoformat() if holding.use_by else group[-1][0]
+            in_date = sum(by_day[day].get(label, 0) for day, _ in group if day <= last)
+            left = min(in_date, max(0, int(holding.in_hand or 0) - used.get(label, 0)))
             used[label] = used.get(label, 0) + min(left, need)
             bought = purchase_of(Fraction(need - left), holding.offers)
             coins += (bought.coins or 0) if bought else 0

@@ -47,14 +47,13 @@ def build_buying(days: Sequence[Made], egg_life: int, shelf: OpenShelf | None) -
     Mixes and additives are bought once, with the eggs of the first day that uses them.
     """
     whole_shelf = shelf
-    whole = _shopping(days)
-    by_need = whole.by_need(stock_on(shelf, days[-1][0]) if days else None)
+    by_need = _shopping(days).by_need(stock_on(shelf, days[0][0]) if days else None)
     once = dict.fromkeys(item for item in by_need.values() if not _is_eggs(item, days))
     purchases = []
     for group in group_days(days, egg_life):
         first, last = group[0][0], group[-1][0]
         shopping = _shopping(group)
-        items = [i for i in shopping.items(stock_on(shelf, last)) if _is_eggs(i, days)]
+        items = [i for i in shopping.items(stock_on(shelf, first)) if _is_eggs(i, days)]
         shelf = _drawn(shelf, items)
         used = {key for _, made in group for batch in made for key in _keys(batch)}
         now = [item for item in once if any(by_need[key] == item for key in used)]
@@ -62,7 +61,34 @@ def build_buying(days: Sequence[Made], egg_life: int, shelf: OpenShelf | None) -
             del once[item]
         buy = days_after(first, -BUY_DAYS_BEFORE)
         purchases.append(Purchase(buy, last, (*items, *now)))
-    return Buying(tuple(purchases), _levels(days, purchases, whole_shelf), by_need)
+    levels = _levels(days, purchases, whole_shelf)
+    return Buying(tuple(purchases), levels, _at_prices_paid(by_need, purchases))
+
+
+def _at_prices_paid(
+    by_need: Mapping[NeedKey, ShoppingItem], purchases: Iterable[Purchase]
+) -> dict[NeedKey, ShoppingItem]:
+    """Return each need's item at the price per unit of all packs of it that are bought."""
+    bought: dict[tuple[str, str], list[ShoppingItem]] = {}
+    for item in (item for purchase in purchases for item in purchase.items if item.buy):
+        bought.setdefault((item.name, item.unit), []).append(item)
+    return {
+        key: _at_price_paid(item, bought.get((item.name, item.unit), []))
+        for key, item in by_need.items()
+    }
+
+
+def _at_price_paid(item: ShoppingItem, bought: Sequence[ShoppingItem]) -> ShoppingItem:
+    costs = [one.cost for one in bought]
+    if not costs:
+        return item
+    if None in costs:
+        return item._replace(unit_price=None)
+    from fractions import Fraction  # noqa: PLC0415 - fractions only for prices
+
+    paid = sum((Fraction(cost) for cost in costs if cost is not None), Fraction(0))
+    amount = sum(line.size * line.packs for one in bought for line in one.buy)
+    return item._replace(unit_price=paid / amount)
 
 
 def group_days(days: Sequence[Made], egg_life: int) -> list[list[Made]]:
@@ -83,9 +109,9 @@ def _days_between(first: str, last: str) -> int:
 
 def _shopping(days: Iterable[Made]) -> Shopping:
     shopping = Shopping()
-    for _, made in days:
+    for day, made in days:
         for batch in made:
-            shopping.add(batch)
+            shopping.add(batch, date.fromisoformat(day))
     return shopping
 
 
