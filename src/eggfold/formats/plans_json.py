@@ -14,6 +14,7 @@ from eggfold.formats.json import (
 )
 from eggfold.formats.shopping_json import item_data
 from eggfold.jobs.plans.timetable import isoformat
+from eggfold.jobs.plans.unfit import Change
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from eggfold.jobs.plans.portions import Bowl
     from eggfold.jobs.plans.season_card import SeasonCard
     from eggfold.jobs.plans.steps import Step
-    from eggfold.jobs.plans.unfit import Change
     from eggfold.jobs.rolling import Rolling, Room
 
 
@@ -52,7 +52,7 @@ def rolling_document(rolling: Rolling) -> Data:
         "bowls": [{**_bowl(b), "day": days[b.number].date().isoformat()} for b in rolling.made],
         "left_out": [_bowl(b) for b in rolling.left_out],
         "eggs_short": rolling.eggs_short,
-        "changes": [_change(c) for c in rolling.changes],
+        "changes": [*(_change(c) for c in rolling.changes), *_freezer_change(rolling)],
         "steps": [_step(s, rolling) for s in rolling.steps],
         "finish": [
             {"expected": at(f.expected), "early": at(f.early), "late": at(f.late)}
@@ -89,6 +89,12 @@ def _room(room: Room, unit: str) -> Data:
     return {f"needed_{unit}": room.needed, f"have_{unit}": room.have}
 
 
+def _freezer_change(rolling: Rolling) -> list[Data]:
+    """Return how much more freezer holds everything, where it is short."""
+    litres = rolling.freezer_l.short
+    return [{**_change(Change("freezer")), "freezer_l": litres}] if litres else []
+
+
 def _change(change: Change) -> Data:
     return {
         "what": change.what,
@@ -96,6 +102,7 @@ def _change(change: Change) -> Data:
         "days": change.days or None,
         "trays": change.trays or None,
         "area_m2": change.area_m2 or None,
+        "freezer_l": None,
     }
 
 
