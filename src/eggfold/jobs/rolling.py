@@ -193,7 +193,7 @@ def _answer(
         build_steps(session, bowls, days, len(people)),
         tuple(day_finish(session, works, day) for day in days),
         bounds(tasks, session.shop),
-        build_savings(session, works, made),
+        build_savings(session, days, rest.hours, rest.lying),
         Room(_needed_m2(unfit, days, left), session.shop.area_m2 if bench.trays else None),
         _trays_free(session, days, rest.lying),
         Room(sum(b.freezer_l for b in wanted), bench.freezer_l),
