@@ -88,7 +88,7 @@ def unfit_sentences(rolling: Rolling) -> Iterator[str]:
         ways = [_way(change, is_over=not rolling.days) for change in rolling.changes]
         less = f"{_mass(rolling.left_out)} of dried bait less"
         if rolling.made:
-            ways.append(less)
+            ways.append(f"{which} left out ({_mass(rolling.left_out)} of dried bait)")
         ways = ways or ["much less bait"]
         which = _bowl_numbers(rolling.left_out)
         does = "does" if len(rolling.left_out) == 1 else "do"
