@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from eggfold.jobs.plans.demand import Portion
     from eggfold.jobs.plans.purchases import Purchase
     from eggfold.jobs.plans.season_card import SeasonCard
+    from eggfold.jobs.shopping import ShoppingItem
 
 
 def campaign_page(season: Season, *, why: bool = False) -> Page:
@@ -206,11 +207,23 @@ def _buying(season: Season) -> Iterator[Block]:
     rows = [row for purchase in purchases for row in _purchase_rows(purchase, stocked=stocked)]
     yield Table(buy_heading(total, " in all"), tuple(columns), tuple(rows))
     remarks = list(dict.fromkeys(remark for item in items for remark in stock_remarks(item)))
+    remarks += list(dict.fromkeys(_undated_eggs(season, items)))
     remarks += unpriced_remarks(total)
     if remarks:
         yield Lines("ON THE SHELF", tuple(remarks))
     if any(level.left for level in season.buying.levels):
         yield _shelf(season)
+
+
+def _undated_eggs(season: Season, items: list[ShoppingItem]) -> Iterator[str]:
+    """Yield the eggs in hand of which the shelf does not say how long they keep."""
+    eggs = {bowl.batch.egg.label for bowl in season.bowls}
+    for item in items:
+        if item.name in eggs and item.in_hand and item.use_by is None:
+            yield (
+                f"{item.name}: those in hand have no use_by, so they are taken to keep until they are "
+                "rolled."
+            )
 
 
 def _purchase_rows(purchase: Purchase, *, stocked: bool) -> Iterator[tuple[str, ...]]:
