@@ -19,7 +19,7 @@ from eggfold.jobs.plans.demand import Kind, Pastes, Portion, build_portions, bui
 from eggfold.jobs.plans.egg_boxes import fewest_boxes
 from eggfold.jobs.plans.portions import Bowl
 from eggfold.jobs.plans.purchases import Buying, build_buying
-from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, recipe_assumptions
+from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, raw_caution, recipe_assumptions
 from eggfold.jobs.plans.season_card import SeasonCard, build_cards
 from eggfold.jobs.plans.season_frame import Frame, build_frame
 from eggfold.jobs.plans.session import people_of
@@ -154,6 +154,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
         build_cards(portions, pastes),
         (
             *bulk_cautions((p.whole.recipe, p.kind.strength, p.eggs) for p in portions),
+            *raw_caution(d.plan for d in days),
             *plan_cautions(bowls),
         ),
         (*assumed.listed(), *recipe_assumptions(bowls, assumed)),

@@ -17,7 +17,7 @@ from eggfold.jobs.bowl.bench import Bench, build_bench
 from eggfold.jobs.bowl.cautions import Caution
 from eggfold.jobs.plans.ceiling import Size, hold_bowls, size_in_bowls
 from eggfold.jobs.plans.portions import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
-from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, recipe_assumptions
+from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, raw_caution, recipe_assumptions
 from eggfold.jobs.plans.rescue import Rescue, Rest, build_rest
 from eggfold.jobs.plans.savings import Saving, build_savings
 from eggfold.jobs.plans.session import (
@@ -199,7 +199,7 @@ def _answer(
         Room(sum(b.freezer_l for b in wanted), bench.freezer_l),
         build_changes(unfit, bench) if left else (),
         build_shopping((bowls[i].batch for i in made), stock),
-        (*bulk_cautions(_eggs_by_want(wanted)), *plan_cautions(wanted)),
+        (*bulk_cautions(_eggs_by_want(wanted)), *raw_caution(days), *plan_cautions(wanted)),
         (*assumed.listed(), *recipe_assumptions(wanted, assumed)),
         each_once(bowl.batch.companions for bowl in wanted),
         rescue,

@@ -19,7 +19,7 @@ from eggfold.pages.figures import (
     worth_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
-from eggfold.pages.rolling import bulk_alerts, care_lines
+from eggfold.pages.rolling import care_lines, first_cautions
 from eggfold.pages.shopping import NONE, buy_heading, packs_text, stock_remarks, unpriced_remarks
 from eggfold.pages.times import day_text, full_day_text, moment_text, time_on_text
 from eggfold.plural import counted
@@ -51,7 +51,7 @@ def campaign_page(season: Season, *, why: bool = False) -> Page:
     blocks += basis_blocks(season, why=why)
     days, trips = len(season.days), len(season.trips)
     aside = f"{counted(trips, 'trip')}, {counted(days, 'rolling day')}"
-    return Page(season.name, aside, tuple(blocks), bulk_alerts(season.cautions))
+    return Page(season.name, aside, tuple(blocks), first_cautions(season.cautions))
 
 
 def portions_worth(portions: list[Portion]) -> str:

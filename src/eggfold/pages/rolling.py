@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from eggfold.jobs.plans.remarks import IN_BULK
+from eggfold.jobs.plans.remarks import IN_BULK, RAW_BAITS
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
@@ -42,6 +42,8 @@ if TYPE_CHECKING:
     from eggfold.jobs.plans.unfit import Change
     from eggfold.jobs.rolling import Rolling
 
+FIRST = (IN_BULK, RAW_BAITS)
+"""Cautions that stand above the page."""
 RESOURCES = ("the mixing bowl", "the rest", "the table", "the pan", "the people")
 ALL_WANTED = "also what does not fit"
 TIMES = {1: "once", 2: "twice"}
@@ -66,18 +68,18 @@ def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
     start = rolling.session.clock.zero
     people = len(rolling.people)
     aside = f"{full_day_text(start)}, {people} {'person' if people == 1 else 'people'}"
-    alerts = (*bulk_alerts(rolling.cautions), *unfit_sentences(rolling))
+    alerts = (*first_cautions(rolling.cautions), *unfit_sentences(rolling))
     return Page(rolling.name, aside, tuple(blocks), alerts)
 
 
-def bulk_alerts(cautions: tuple[Caution, ...]) -> tuple[str, ...]:
+def first_cautions(cautions: tuple[Caution, ...]) -> tuple[str, ...]:
     """Return the cautions that come before everything else."""
-    return tuple(c.text for c in cautions if c.code == IN_BULK)
+    return tuple(c.text for c in cautions if c.code in FIRST)
 
 
 def care_lines(cautions: tuple[Caution, ...]) -> Lines:
     """Return the other cautions."""
-    return Lines("TAKE CARE", tuple(c.text for c in cautions if c.code != IN_BULK))
+    return Lines("TAKE CARE", tuple(c.text for c in cautions if c.code not in FIRST))
 
 
 def unfit_sentences(rolling: Rolling) -> Iterator[str]:
@@ -86,11 +88,10 @@ def unfit_sentences(rolling: Rolling) -> Iterator[str]:
         yield f"The eggs do not reach: {rolling.eggs_short} more make everything that was planned."
     if rolling.left_out:
         ways = [_way(change, is_over=not rolling.days) for change in rolling.changes]
-        less = f"{_mass(rolling.left_out)} of dried bait less"
+        which = _bowl_numbers(rolling.left_out)
         if rolling.made:
             ways.append(f"{which} left out ({_mass(rolling.left_out)} of dried bait)")
         ways = ways or ["much less bait"]
-        which = _bowl_numbers(rolling.left_out)
         does = "does" if len(rolling.left_out) == 1 else "do"
         over = "" if rolling.days else ": the days of the plan are over"
         yield (

@@ -16,6 +16,9 @@ TURN_AT = ("08:00", "20:00")
 """When trays are turned and emptied: common practice says twice a day, the hours are ours."""
 SETTLE_S = 4 * 3600.0
 """Baits that lie for less than this are left alone at the next turning [s]."""
+RAW_BAITS_STAND_S = 60 * 60.0
+"""Raw baits that stand for longer than this before their boil are warned of [s]; house default,
+0 to 2 h: they are raw egg in the warm, and their skin dries."""
 LONGEST_DAY_S = 16 * 3600.0
 """Nobody is asked to go on for longer than this [s]."""
 THAW_S = 10 * 3600.0

@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from eggfold.engine.session import PAN
 from eggfold.jobs.bowl.assumptions import Assumed, Assumption
 from eggfold.jobs.bowl.cautions import Caution
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
+from eggfold.reference.session import RAW_BAITS_STAND_S
 
 if TYPE_CHECKING:
+    from eggfold.engine.days import Day
     from eggfold.jobs.plans.portions import Bowl
 
 IN_BULK = "hookbait-in-bulk"
 OF_A_RECIPE = ("allergens", "odd-trial", "odd-doses")
 """Cautions that a plan tells with the recipe's name."""
+RAW_BAITS = "raw-baits-stand"
 FREEZING = Caution(
     "freezing",
     "Bag, label and freeze as soon as it is dry. Thaw once, in the cool; never freeze it again.",
@@ -27,6 +31,29 @@ def bulk_cautions(wants: Iterable[tuple[str, str, int]]) -> Iterator[Caution]:
         if strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
             text = f"These are HOOKBAIT doses for {eggs} eggs of {recipe}; freebies have their own."
             yield Caution(IN_BULK, text)
+
+
+def raw_caution(days: Iterable[Day]) -> Iterator[Caution]:
+    """Yield a warning where rolled baits would stand for long before they are boiled."""
+    longest_s = max((_longest_wait_s(day) for day in days), default=0.0)
+    if longest_s > RAW_BAITS_STAND_S:
+        minutes, bound = round(longest_s / 60), round(RAW_BAITS_STAND_S / 60)
+        text = (
+            f"Raw baits stand for up to {minutes} min before their boil, more than {bound} min (house "
+            "default): cover them and keep them in the cool."
+        )
+        yield Caution(RAW_BAITS, text)
+
+
+def _longest_wait_s(day: Day) -> float:
+    """Return the longest time between the end of a load's rolling and its boil."""
+    waits = (
+        start - (day.run.starts[rolled] + day.tasks[rolled].seconds)
+        for task, start in zip(day.tasks, day.run.starts, strict=True)
+        if task.station == PAN
+        for rolled in task.after
+    )
+    return max(waits, default=0.0)
 
 
 def plan_cautions(bowls: Sequence[Bowl]) -> tuple[Caution, ...]:
