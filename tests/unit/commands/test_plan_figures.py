@@ -1,0 +1,121 @@
+"""The figures of both plans: what is bought, what it costs, what one more saves, what does not fit."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+from running import copy_recipes, run_eggfold
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+SATURDAY = """\
+start: 2027-04-10 09:00
+hours: 9 h
+people: {people}
+tables: {tables}
+breaks: [{{at: 12:30, lasts: 45 min}}]
+bowls: [{{recipe: Osierfen Caraway, bait: {bait}}}]
+"""
+
+
+def season(folder: Path) -> dict[str, Any]:
+    command = ("campaign", "recipes/season.yaml", "--date", "2027-01-01", "--format", "json")
+    outcome = run_eggfold(command, folder)
+    assert outcome.exit == 0, outcome.stderr
+    answer: dict[str, Any] = json.loads(outcome.stdout)
+    return answer
+
+
+def rolling(folder: Path, plan: str, exit_code: int = 0) -> dict[str, Any]:
+    (folder / "recipes" / "plan.yaml").write_text(plan, "utf-8")
+    outcome = run_eggfold(("rolling", "recipes/plan.yaml", "--format", "json"), folder)
+    assert outcome.exit == exit_code, outcome.stderr
+    answer: dict[str, Any] = json.loads(outcome.stdout)
+    return answer
+
+
+def end_s(answer: dict[str, Any]) -> float:
+    return sum(datetime.fromisoformat(f["expected"]).timestamp() for f in answer["finish"])
+
+
+def test_stock_is_used_up_to_its_date_in_a_season(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    shelf = tmp_path / "recipes" / "shelf.yaml"
+    shelf.write_text(shelf.read_text("utf-8").replace("2031-05-31", "2027-04-18"), "utf-8")
+    items = [i for p in season(tmp_path)["purchases"] for i in p["items"]]
+    flavour = next(i for i in items if i["name"] == "Caraway honey flavour")
+    assert round(flavour["in_hand"], 2) == 23.26  # 1.6 ml on 28 March, 21.66 ml on 18 April
+    assert [(line["count"], line["label"]) for line in flavour["buy"]] == [(1, "50 ml")]
+    assert flavour["cost"] == 8.25
+
+
+def test_eggs_of_a_trip_cost_what_the_packs_cost_that_are_bought(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    costs = [take["cost"] for take in season(tmp_path)["trips"][3]["takes"]]
+    assert round(costs[0], 3) == 55.817  # 42 eggs and what goes with them, 23.35 EUR for 90 eggs
+
+
+def test_eggs_without_a_date_are_named(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    command = ("campaign", "recipes/season.yaml", "--date", "2027-01-01")
+    assert "EU large eggs: those in hand have no use_by" in run_eggfold(command, tmp_path).stdout
+    shelf = tmp_path / "recipes" / "shelf.yaml"
+    text = shelf.read_text("utf-8").replace(
+        "    left: 4\n", "    left: 4\n    use_by: 2027-01-20\n"
+    )
+    shelf.write_text(text, "utf-8")
+    assert "those in hand" not in run_eggfold(command, tmp_path).stdout
+
+
+def test_one_more_table_saves_what_planning_with_it_saves(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    one = rolling(tmp_path, SATURDAY.format(people=2, tables=1, bait="6 kg"))
+    two = rolling(tmp_path, SATURDAY.format(people=2, tables=2, bait="6 kg"))
+    saved = next(s["saves_s"] for s in one["savings"] if s["what"] == "table")
+    assert abs(saved - (end_s(one) - end_s(two))) < 1
+
+
+def test_bowls_that_do_not_fit_are_named_as_left_out(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    rolling(tmp_path, SATURDAY.format(people=1, tables=1, bait="14 kg"), exit_code=3)
+    outcome = run_eggfold(("rolling", "recipes/plan.yaml"), tmp_path)
+    assert "left out (" in outcome.stdout
+    assert "bait less" not in outcome.stdout
+
+
+def test_a_freezer_that_is_short_is_a_change(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    (tmp_path / "recipes" / "bench.yaml").write_text("freezer: 5 l\n", "utf-8")
+    answer = rolling(tmp_path, SATURDAY.format(people=2, tables=1, bait="6 kg"), exit_code=3)
+    room = answer["freezer"]
+    [change] = answer["changes"]
+    assert change["what"] == "freezer"
+    assert abs(change["freezer_l"] - (room["needed_l"] - room["have_l"])) < 1e-9
+
+
+def test_raw_baits_that_stand_for_long_are_warned_of_first(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    (tmp_path / "recipes" / "bench.yaml").write_text("bowl: 1500 g\n", "utf-8")
+    plan = (
+        "start: 2027-04-10 09:00\nhours: 8 h\ndays: 2\npeople: 3\ntables: 2\n"
+        "breaks: [{at: 12:30, lasts: 45 min}, {at: 15:30, lasts: 15 min}]\nbowls:\n"
+        "  - {recipe: Osierfen Stillwater Fish, bait: 12 kg}\n"
+        "  - {recipe: Osierfen Caraway, count: 1000, sizes: 20 mm}\n"
+        "  - {recipe: Osierfen Caraway, eggs: 3, strength: hookbait}\n"
+    )
+    codes = [c["code"] for c in rolling(tmp_path, plan)["cautions"]]
+    assert "raw-baits-stand" in codes
+    outcome = run_eggfold(("rolling", "recipes/plan.yaml"), tmp_path)
+    assert outcome.stdout.startswith("!! Raw baits stand for up to ")
+
+
+def test_writing_down_the_doubt_before_a_weighing_keeps_a_trials_own(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    recipe = tmp_path / "recipes" / "osierfen-caraway.yaml"
+    command = ("batch", "recipes/osierfen-caraway.yaml", "--as", "hookbait", "--format", "json")
+    before = json.loads(run_eggfold(command, tmp_path).stdout)
+    recipe.write_text(recipe.read_text("utf-8") + "\nassume: {absorbency_sd: 10 %}\n", "utf-8")
+    assert json.loads(run_eggfold(command, tmp_path).stdout) == before
