@@ -69,11 +69,11 @@ def _at_prices_paid(
     by_need: Mapping[NeedKey, ShoppingItem], purchases: Iterable[Purchase]
 ) -> dict[NeedKey, ShoppingItem]:
     """Return each need's item at the price per unit of all packs of it that are bought."""
-    bought: dict[tuple[str, str], list[ShoppingItem]] = {}
+    bought: dict[tuple[str | None, str], list[ShoppingItem]] = {}
     for item in (item for purchase in purchases for item in purchase.items if item.buy):
-        bought.setdefault((item.name, item.unit), []).append(item)
+        bought.setdefault((item.on_shelf, item.unit), []).append(item)
     return {
-        key: _at_price_paid(item, bought.get((item.name, item.unit), []))
+        key: _at_price_paid(item, bought.get((item.on_shelf, item.unit), []))
         for key, item in by_need.items()
     }
 
