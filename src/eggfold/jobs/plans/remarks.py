@@ -70,16 +70,22 @@ def plan_cautions(bowls: Sequence[Bowl]) -> tuple[Caution, ...]:
 
 
 def recipe_assumptions(bowls: Sequence[Bowl], assumed: Assumed) -> tuple[Assumption, ...]:
-    """Return what the recipes assumed, each thing once; where two differ, with the recipe's name."""
-    by_what: dict[str, dict[str, tuple[Assumption, str]]] = {}
+    """Return what the recipes assumed, each thing once.
+
+    Where two differ, or what is the user's own holds for some alone, with the recipes' names.
+    """
+    by_what: dict[str, dict[Assumption, dict[str, None]]] = {}
+    recipes: set[str] = set()
     for bowl in bowls:
+        name = f"{bowl.batch.recipe}, {bowl.batch.strength}"
+        recipes.add(name)
         for a in bowl.batch.assumptions:
-            name = f"{bowl.batch.recipe}, {bowl.batch.strength}"
-            by_what.setdefault(a.what, {}).setdefault(a.value, (a, name))
+            by_what.setdefault(a.what, {}).setdefault(a, {})[name] = None
     listed = []
     for what, values in by_what.items():
         if what in assumed.found:
             continue
-        for a, recipe in values.values():
-            listed.append(a if len(values) == 1 else a._replace(what=f"{what} ({recipe})"))
+        for a, names in values.items():
+            of_some = len(values) > 1 or (a.origin == "yours" and len(names) < len(recipes))
+            listed.append(a._replace(what=f"{what} ({'; '.join(names)})") if of_some else a)
     return tuple(listed)
