@@ -5,7 +5,11 @@ from __future__ import annotations
 from eggfold.amounts import Amount
 from eggfold.engine.paste import ball_volume_ml, measured_density_g_ml
 from eggfold.files.model import problem
-from eggfold.reference.defaults import LEAST_FINISHED_SHARE, PASTE_DENSITY_RANGE_G_ML
+from eggfold.reference.defaults import (
+    LEAST_FINISHED_SHARE,
+    MOST_FINISHED_SHARE,
+    PASTE_DENSITY_RANGE_G_ML,
+)
 from eggfold.units import amount_in
 
 
@@ -13,8 +17,8 @@ def finished_fault(finished: Amount, paste_g: float) -> str | None:
     """Say why baits cannot weigh so much dried, None where they can."""
     finished_g = amount_in(finished, "g")
     paste = _mass(paste_g)
-    if finished_g > paste_g * (1 + 1e-9):
-        return f"{finished} of dried baits is more than the paste they came from, {paste}"
+    if finished_g > MOST_FINISHED_SHARE * paste_g * (1 + 1e-9):
+        return f"{finished} of dried baits is more than the paste they came from, {paste}, gives"
     if finished_g < LEAST_FINISHED_SHARE * paste_g * (1 - 1e-9):
         return f"{finished} of dried baits is too little for the paste they came from, {paste}"
     return None
@@ -23,7 +27,7 @@ def finished_fault(finished: Amount, paste_g: float) -> str | None:
 def refuse_finished(finished: Amount, paste_g: float, key: str) -> None:
     """Raise the problem of a finished weight that cannot be."""
     if text := finished_fault(finished, paste_g):
-        low, high = _mass(LEAST_FINISHED_SHARE * paste_g), _mass(paste_g)
+        low, high = _mass(LEAST_FINISHED_SHARE * paste_g), _mass(MOST_FINISHED_SHARE * paste_g)
         raise problem("finished-weight", text, f"{low} to {high}, all baits of this bowl", key=key)
 
 

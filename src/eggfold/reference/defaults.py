@@ -93,8 +93,9 @@ MEASURED_SD_PERCENT = 3.0
 MEASURED_BOWL_SD_PERCENT = 2.0
 """Yield and density from bowl to bowl [%]; house default."""
 
-LEAST_FINISHED_SHARE = 0.3
-"""Dried baits weigh at least this part of the paste they were rolled from [-], and at most all of it;
-house default: about two thirds of a paste is dry, and half of it may stay in the bowl."""
+LEAST_FINISHED_SHARE, MOST_FINISHED_SHARE = 0.3, 1.25
+"""Dried baits weigh this part of the paste they were rolled from [-]; house default. About two thirds
+of a paste is dry, and half of it may stay in the bowl; corks inside weigh up to a quarter of their
+skin."""
 PASTE_DENSITY_RANGE_G_ML = (0.9, 1.5)
 """Density [g/ml] that fresh paste may have: much air, or much salt and sugar; house default."""
