@@ -149,7 +149,9 @@ def drop_last(source: Source, name: SectionName, began: str | None) -> str:
         raise LookupError(name)
     head, tail = text[: layout.last], text[layout.end :]
     if layout.alone and began is not None:
-        head = text[: layout.colon] + began + newline_of(text) + text[layout.body : layout.last]
+        behind = text[layout.colon : layout.body]
+        newline = behind[len(behind.rstrip("\r\n")) :]
+        head = text[: layout.colon] + began + newline + text[layout.body : layout.last]
     elif layout.alone and text[layout.start : layout.last].strip() == f"{name}:":
         head = text[: layout.start]
     if not tail and not text.endswith("\n"):
