@@ -168,10 +168,11 @@ def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
         rolled_mm = max(bait.diameter_mm + wider_mm, 0.5 * (bait.diameter_mm + core_mm))
         core = f" − {put(core_mm / 10)}³" if core_mm else ""
         exact = wanted.many(paste_g * wanted.share, batch.paste.density_g_ml, wider_mm)
+        under = ", just under" if float(got(exact)) > count + 0.999 else ""
         yield (
             f"Baits of {size}{what} = share × paste / (density × 3.14159 / 6 × diameter³) = "
             f"{put(wanted.share)} × {put(paste_g)} / ({put(batch.paste.density_g_ml)} × 3.14159 / 6 × "
-            f"({put(rolled_mm / 10)}³{core})) = {got(exact)}, so {count} whole"
+            f"({put(rolled_mm / 10)}³{core})) = {got(exact)}{under}, so {count} whole"
         )
 
 
