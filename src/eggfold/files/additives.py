@@ -45,8 +45,8 @@ class AdditiveKeys(StrictModel):
     """What a flavour is dissolved in; alcohol brings a caution."""
     density: Density | None = None
     """Grams in a millilitre; it turns spoons and syringes into grams."""
-    wetting: Annotated[float, a_number(0, 3, "(1: it wets like water)")] | None = None
-    """How far it counts as wet: 1 like water."""
+    wetting: Annotated[float, a_number(0, 3, "(1: it wets like egg)")] | None = None
+    """How far it counts as wet: 1 like egg."""
     hookbait: Dose | None = None
     """The dose of a small, strong batch."""
     freebie: Dose | None = None

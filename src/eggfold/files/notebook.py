@@ -330,13 +330,8 @@ def read_entries(
 
 def entry_fault(name: SectionName, fields: dict[str, Any]) -> EntryFault | None:
     """Return what is wrong with an entry before it is written, None if nothing is."""
-    models: dict[SectionName, type[Noted]] = {
-        "weighed": Weighed,
-        "rolled": Rolled,
-        "fished": Fished,
-    }
     try:
-        models[name].model_validate(fields)
+        MODELS[name].model_validate(fields)
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         context = first.get("ctx", {})

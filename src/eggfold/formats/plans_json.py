@@ -11,6 +11,7 @@ from eggfold.formats.json import (
     assumptions_data,
     cautions_data,
     companions_data,
+    money_data,
 )
 from eggfold.formats.shopping_json import item_data
 from eggfold.jobs.plans.timetable import isoformat
@@ -18,7 +19,6 @@ from eggfold.jobs.plans.unfit import Change
 
 if TYPE_CHECKING:
     from datetime import datetime
-    from decimal import Decimal
 
     from eggfold.jobs.campaign import Piece, RollingDay, Season, TripPlan
     from eggfold.jobs.cost import BatchCost
@@ -158,7 +158,7 @@ def campaign_document(season: Season) -> Data:
             for level in season.buying.levels
         ],
         "currency": season.total.currency,
-        "cost": _money(season.total.cost),
+        "cost": money_data(season.total.cost),
         "cards": [_card(card) for card in season.cards],
         "cautions": cautions_data(season.cautions),
         "assumptions": assumptions_data(season.assumptions),
@@ -197,10 +197,6 @@ def _trip(trip: TripPlan, season: Season) -> Data:
         "takes": [_taken(season.portions[j], season.costs[j]) for j in trip.portions],
         "cost": _trip_cost([season.costs[j] for j in trip.portions]),
     }
-
-
-def _money(amount: Decimal | None) -> float | None:
-    return None if amount is None else float(amount)
 
 
 def _trip_cost(costs: list[BatchCost | None]) -> float | None:

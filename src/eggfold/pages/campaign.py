@@ -27,7 +27,6 @@ from eggfold.plural import counted
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from eggfold.engine.scaling import Measure
     from eggfold.jobs.campaign import RollingDay, Season, TripPlan
     from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.plans.demand import Portion
@@ -265,7 +264,7 @@ def _card(card: SeasonCard) -> Table:
     for lines in zip(*(b.doses for b in batches), strict=True):
         line = lines[-1]
         kilo = card.per_kg_dry(line)
-        cells = [_amount(one.amount, by_volume=line.by_volume) for one in lines]
+        cells = [measure_text(one.amount, by_volume=line.by_volume) for one in lines]
         shown = kilo[0] if line.by_volume and kilo[0] is not None else kilo[1]
         cells.append(amount_text(shown, "ml" if line.by_volume and kilo[0] is not None else "g"))
         rows.append((line.additive.name, *cells))
@@ -273,7 +272,3 @@ def _card(card: SeasonCard) -> Table:
     rows.append(("all dry mix", *(mass_text(b.powder.expected_g) for b in batches), ""))
     heading = f"{card.one.recipe.upper()}  {card.one.strength.upper()}"
     return Table(heading, columns, tuple(rows))
-
-
-def _amount(measure: Measure, *, by_volume: bool) -> str:
-    return measure_text(measure, by_volume=by_volume)
