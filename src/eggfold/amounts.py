@@ -149,6 +149,11 @@ class DoseText(NamedTuple):
 NO_DOSE = DoseText(None)
 
 
+def mass_in_words(g: float) -> str:
+    """Return a mass [g] as a sentence wants it: to three digits, in kg from a kilo."""
+    return f"{g / 1000:.3g} kg" if g >= 1000 else f"{g:.3g} g"
+
+
 def _plain(number: float) -> str:
     """Return a number as the grammar has it: without an exponent, however small or large it is."""
     text = f"{number:.15g}"

@@ -10,10 +10,8 @@ from typing import NamedTuple
 OUTLIER_SDS = 3.0
 """An observation further than this from what the others say is named; house default."""
 
-
 MOST_LOOKS = 100
 """Observations that are set aside one by one; house limit, far beyond the slips of many seasons."""
-
 
 CHANCE_SPREAD = 2.0
 """Birge ratio up to which observations may disagree by chance; house default: two that the model

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from eggfold.amounts import Amount
+from eggfold.amounts import Amount, mass_in_words
 from eggfold.engine.paste import ball_volume_ml, measured_density_g_ml
 from eggfold.files.model import problem
 from eggfold.reference.defaults import (
@@ -16,7 +16,7 @@ from eggfold.units import amount_in
 def finished_fault(finished: Amount, paste_g: float) -> str | None:
     """Say why baits cannot weigh so much dried, None where they can."""
     finished_g = amount_in(finished, "g")
-    paste = _mass(paste_g)
+    paste = mass_in_words(paste_g)
     if finished_g > MOST_FINISHED_SHARE * paste_g * (1 + 1e-9):
         return f"{finished} of dried baits is more than the paste they came from, {paste}, gives"
     if finished_g < LEAST_FINISHED_SHARE * paste_g * (1 - 1e-9):
@@ -27,7 +27,10 @@ def finished_fault(finished: Amount, paste_g: float) -> str | None:
 def refuse_finished(finished: Amount, paste_g: float, key: str) -> None:
     """Raise the problem of a finished weight that cannot be."""
     if text := finished_fault(finished, paste_g):
-        low, high = _mass(LEAST_FINISHED_SHARE * paste_g), _mass(MOST_FINISHED_SHARE * paste_g)
+        low, high = (
+            mass_in_words(LEAST_FINISHED_SHARE * paste_g),
+            mass_in_words(MOST_FINISHED_SHARE * paste_g),
+        )
         raise problem("finished-weight", text, f"{low} to {high}, all baits of this bowl", key=key)
 
 
@@ -43,10 +46,5 @@ def refuse_density(hundred: Amount, diameter: Amount, key: str) -> None:
         f"{low:g} to {high:g}"
     )
     bait_g = 100 * ball_volume_ml(size_mm)
-    hint = f"{_mass(low * bait_g)} to {_mass(high * bait_g)} at {diameter}"
+    hint = f"{mass_in_words(low * bait_g)} to {mass_in_words(high * bait_g)} at {diameter}"
     raise problem("paste-density", text, hint, key=key)
-
-
-def _mass(g: float) -> str:
-    """Return a mass as a sentence wants it: three digits, in the unit a bowl is weighed in."""
-    return f"{g / 1000:.3g} kg" if g >= 1000 else f"{g:.3g} g"

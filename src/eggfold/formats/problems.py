@@ -6,9 +6,13 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.formats.characters import clean
+from eggfold.formats.columns import wrapped
 
 if TYPE_CHECKING:
     from eggfold.errors import Problem
+
+WIDTH = 80
+"""The width that a hint is folded to; a place with its sentence stays one line, for scripts."""
 
 
 def problems_text(problems: Iterable[Problem]) -> str:
@@ -24,4 +28,4 @@ def _problem_lines(problem: Problem) -> Iterator[str]:
         yield f"    {clean(problem.source)}"
         yield f"    {' ' * problem.caret}^"
     if problem.hint:
-        yield f"    try: {clean(problem.hint)}"
+        yield from wrapped(f"    try: {clean(problem.hint)}", WIDTH, " " * 9)

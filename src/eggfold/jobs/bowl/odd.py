@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.amounts import mass_in_words
 from eggfold.engine.powder import dry_mix_g
 from eggfold.errors import NoAnswerError
 from eggfold.files.recipe import STRENGTHS
@@ -51,8 +52,8 @@ def odd_trial(trial: Trial) -> Odd | None:
         return None
     usual = f"{USUAL_DRY_G[0]:g} to {USUAL_DRY_G[1]:g} g"
     text = (
-        f"The trial took {_grams(trial.amount_g)} of base mix for {counted(trial.eggs, 'egg')}: "
-        f"{_grams(dry_g)} of dry mix for each large egg, where {usual} are usual"
+        f"The trial took {mass_in_words(trial.amount_g)} of base mix for {counted(trial.eggs, 'egg')}: "
+        f"{mass_in_words(dry_g)} of dry mix for each large egg, where {usual} are usual"
     )
     return Odd("odd-trial", text, "see where the point and the unit stand, and the number of eggs")
 
@@ -73,8 +74,8 @@ def odd_doses(trial: Trial, additives: Sequence[Additive], strength: Strength) -
         return None
     most = max(amounts, key=amounts.__getitem__)
     text = (
-        f"The {strength} doses for one egg weigh {_grams(total_g)}, more than the egg, "
-        f"{_grams(trial.egg_g)}; most of it is {most}"
+        f"The {strength} doses for one egg weigh {mass_in_words(total_g)}, more than the egg, "
+        f"{mass_in_words(trial.egg_g)}; most of it is {most}"
     )
     return Odd("odd-doses", text, "see where the point and the unit of each dose stand")
 
@@ -105,8 +106,3 @@ def odd_problems(opened: OpenRecipe) -> Iterator[Problem]:
 
 def _warning(opened: OpenRecipe, path: tuple[str, ...], odd: Odd, *, key: bool = False) -> Problem:
     return opened.placed.problem(path, odd.code, odd.text, odd.hint, key=key, severity="warning")
-
-
-def _grams(g: float) -> str:
-    """Return a mass as a sentence wants it: to three digits, in kg from a kilo."""
-    return f"{g / 1000:.3g} kg" if g >= 1000 else f"{g:.3g} g"
