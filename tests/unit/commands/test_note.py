@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import json
+import re
 from typing import TYPE_CHECKING
 
 import pytest
@@ -87,6 +88,19 @@ def test_a_bowl_draws_in_the_units_of_the_shelf(folder: Path) -> None:
 def test_the_bag_beats_what_was_expected(folder: Path) -> None:
     note(*ROLL, "2", "--before", "2kg", "--after", "1725g")
     assert left(folder)["Bulk sack"] == "1.725 kg"
+
+
+def test_a_bowl_draws_the_cork_balls_that_were_expected_not_the_most(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    size = "baits: {hookbait: [{kind: popup, core: 8 mm, skin: 2 mm}]}\n"
+    (folder / "reed.yaml").write_text(re.sub("baits: .*\n", size, RECIPE), encoding="utf-8")
+    (folder / "shelf.yaml").write_text("items: {cork balls 8 mm: {left: 2000}}\n", encoding="utf-8")
+    assert run(["batch", "reed.yaml", "--as", "hookbait", "--eggs", "2", "--format", "json"]) == 0
+    [bait] = json.loads(capsys.readouterr().out)["batches"][0]["baits"]
+    assert bait["high"] > bait["count"] + 50
+    note(*ROLL, "2")
+    assert left(folder) == {"cork balls 8 mm": f"{2000 - bait['count']}"}
 
 
 def test_more_than_is_left_is_refused_with_what_is_missing(

@@ -6,6 +6,8 @@ import json
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
+import pytest
+
 from running import copy_recipes, run_eggfold
 
 if TYPE_CHECKING:
@@ -119,3 +121,32 @@ def test_writing_down_the_doubt_before_a_weighing_keeps_a_trials_own(tmp_path: P
     before = json.loads(run_eggfold(command, tmp_path).stdout)
     recipe.write_text(recipe.read_text("utf-8") + "\nassume: {absorbency_sd: 10 %}\n", "utf-8")
     assert json.loads(run_eggfold(command, tmp_path).stdout) == before
+
+
+FORTNIGHT = """\
+hours: 6 h
+roll_on: [saturday]
+roll_from: 2027-03-01
+freezer_life: 7
+egg_life: {egg_life}
+trips:
+  - {{leave: 2027-03-12, freebies: {{recipe: osierfen-millet, bait: 3 kg}}}}
+  - {{leave: 2027-03-26, freebies: {{recipe: osierfen-millet, bait: 3 kg}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("egg_life", "bought"), [(15, ["2027-03-05"]), (14, ["2027-03-05", "2027-03-19"])]
+)
+def test_eggs_serve_up_to_and_on_their_last_day(
+    tmp_path: Path, egg_life: int, bought: list[str]
+) -> None:
+    copy_recipes(tmp_path)
+    (tmp_path / "recipes" / "shelf.yaml").unlink()
+    plan = tmp_path / "recipes" / "season.yaml"
+    plan.write_text(FORTNIGHT.format(egg_life=egg_life), "utf-8")
+    answer = season(tmp_path)
+    days = [day["day"] for day in answer["rolling_days"]]
+    assert days == ["2027-03-06", "2027-03-20"]  # 5 March to 20 March are 15 days
+    eggs = [p for p in answer["purchases"] if any(i["name"] == "EU large eggs" for i in p["items"])]
+    assert [purchase["day"] for purchase in eggs] == bought

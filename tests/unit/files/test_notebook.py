@@ -6,6 +6,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from eggfold.errors import FileAccessError
+from eggfold.files.entries import drop_last
+from eggfold.files.source import Source
 from running import copy_recipes, run_eggfold
 
 if TYPE_CHECKING:
@@ -27,3 +30,11 @@ def test_a_bowl_of_nothing_is_refused(section: str, key: str, mass: str, tmp_pat
     assert outcome.exit == 1
     column = entry.index("0 g", entry.index(f"{key}: 0 g")) + 5
     assert f"notebook.yaml:2:{column}: 0 g is below what is possible here" in outcome.stdout
+
+
+@pytest.mark.parametrize(
+    "section", ['  - {date: 2025-05-01, recipe: "a\n  - b"}\n', "  [{date: 2025-05-01},\n  - 1]\n"]
+)
+def test_a_line_that_looks_like_an_entry_is_not_taken_for_one(section: str) -> None:
+    with pytest.raises(FileAccessError, match="cannot be put in or taken out safely"):
+        drop_last(Source("notebook.yaml", f"rolled:\n{section}"), "rolled", None)

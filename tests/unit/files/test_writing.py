@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import stat
 import subprocess
 import sys
@@ -72,6 +73,18 @@ def test_a_folder_is_no_file_to_write(tmp_path: Path) -> None:
     (tmp_path / "a.yaml").mkdir()
     with pytest.raises(FileAccessError, match="not a plain file"):
         write_whole(str(tmp_path / "a.yaml"), b"new")
+
+
+def test_what_does_not_read_back_is_not_put_in_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "a.yaml"
+    file.write_bytes(b"old")
+    monkeypatch.setattr(os, "fsync", lambda descriptor: os.ftruncate(descriptor, 2))
+    with pytest.raises(FileAccessError, match="does not read back; nothing was changed"):
+        write_whole(str(file), b"new")
+    assert file.read_bytes() == b"old"
+    assert names(tmp_path) == ["a.yaml"]
 
 
 FULL_DISK = """

@@ -223,3 +223,39 @@ def test_what_was_free_has_a_cost_of_nothing(tmp_path: Path) -> None:
     assert cost["material"] == 0
     bought = ["note", "bought", "Malt syrup", "50 ml", "--price", "2.00", "--dry-run"]
     assert "That pack cost 0 EUR before." in run_eggfold(bought, tmp_path).stderr
+
+
+MIXED_PRICES = """\
+currency: EUR
+items:
+  EU medium eggs: {sold_in: [{size: 10, price: 3.00}]}
+  Reed bed mix: {sold_in: [{size: 1 kg}, {size: 5 kg}]}
+"""
+
+
+def test_packs_without_a_price_are_bought_at_no_cost_that_is_known(tmp_path: Path) -> None:
+    answer = json.loads(shopping_text(tmp_path, MIXED_PRICES))
+    items = {item["name"]: item for item in answer["items"]}
+    mix = items["Reed bed mix"]
+    assert [line["price"] for line in mix["buy"]] == [None] * len(mix["buy"]) != []
+    assert mix["cost"] is None
+    assert items["EU medium eggs"]["cost"] == 18
+    assert answer["cost"] == 18
+    assert answer["unpriced"] == ["Reed bed mix", "Malt syrup", "Dark syrup"]
+
+
+def test_a_pack_without_a_price_costs_a_season_nothing_that_is_known(tmp_path: Path) -> None:
+    (tmp_path / "reed.yaml").write_text(RECIPE, encoding="utf-8")
+    for priced, cost in (("", None), (", price: 9.00", 9.0)):
+        shelf = MIXED_PRICES.replace(", price: 3.00", "").replace("5 kg", f"5 kg{priced}")
+        (tmp_path / "shelf.yaml").write_text(shelf, encoding="utf-8")
+        (tmp_path / "season.yaml").write_text(
+            "hours: 6 h\ntrips: [{leave: 2027-03-12, freebies: {recipe: reed, bait: 3 kg}}]\n",
+            "utf-8",
+        )
+        command = ["campaign", "season.yaml", "--date", "2027-03-01", "--format", "json"]
+        season = json.loads(run_eggfold(command, tmp_path).stdout)
+        [mix] = [i for i in season["purchases"][0]["items"] if i["name"] == "Reed bed mix"]
+        assert mix["cost"] == cost
+        used = season["trips"][0]["takes"][0]["cost"]
+        assert used is None if cost is None else 0 < used < cost

@@ -172,3 +172,30 @@ def test_a_dose_over_its_ceiling_is_marked_on_the_sheet(tmp_path: Path) -> None:
     assert "!! 9 g" in row
     assert "!! marks a dose over its ceiling, the last column: check the dose." in shown
     assert "TAKE CARE" not in run_eggfold(["doses", "--columns", "1f,6"], tmp_path).stdout
+
+
+@pytest.mark.parametrize(
+    ("dose", "ceiling", "over"),
+    [
+        ("20 g per kg mix", "20 g per kg mix", False),
+        ("20.02 g per kg mix", "20 g per kg mix", True),
+        ("2 % of mix", "20 g per kg mix", False),
+        ("2.002 % of mix", "20 g per kg mix", True),
+        ("5 ml per egg", "6 g per egg", False),  # of 1.2 g/ml
+        ("5.01 ml per egg", "6 g per egg", True),
+    ],
+)
+def test_a_ceiling_is_reached_before_it_is_passed(
+    tmp_path: Path, dose: str, ceiling: str, *, over: bool
+) -> None:
+    form = "{form: liquid, density: 1.2 g/ml}" if "ml" in dose else "{form: powder}"
+    additive = f"{form[:-1]}, name: Reed, hookbait: {dose}, freebie: none, ceiling: {ceiling}}}"
+    recipe = f"name: T\nbase_mix: {{name: M, amount: 130 g}}\nadditives: [{additive}]\n"
+    (tmp_path / "t.yaml").write_text(recipe, encoding="utf-8")
+    for command, mark in (
+        ("batch t.yaml --as hookbait --eggs 3", "Reed is over its ceiling"),
+        ("doses t.yaml", "!! "),
+    ):
+        outcome = run_eggfold(command.split(), tmp_path)
+        assert outcome.exit == 0, outcome.stderr
+        assert (mark in outcome.stdout) == over, command
