@@ -32,9 +32,7 @@ def test_a_bowl_of_nothing_is_refused(section: str, key: str, mass: str, tmp_pat
     assert f"notebook.yaml:2:{column}: 0 g is below what is possible here" in outcome.stdout
 
 
-@pytest.mark.parametrize(
-    "section", ['  - {date: 2025-05-01, recipe: "a\n  - b"}\n', "  [{date: 2025-05-01},\n  - 1]\n"]
-)
-def test_a_line_that_looks_like_an_entry_is_not_taken_for_one(section: str) -> None:
+def test_a_line_that_looks_like_an_entry_is_not_taken_for_one() -> None:
+    text = 'rolled:\n  - {date: 2025-05-01, recipe: "a\n  - b"}\n'
     with pytest.raises(FileAccessError, match="cannot be put in or taken out safely"):
-        drop_last(Source("notebook.yaml", f"rolled:\n{section}"), "rolled", None)
+        drop_last(Source("notebook.yaml", text), "rolled", None)
