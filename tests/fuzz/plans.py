@@ -22,7 +22,7 @@ from eggfold.pages.rolling import rolling_page, unfit_sentences
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from eggfold.pages.agenda import Entry
+    from eggfold.pages.agenda import AgendaEntry
     from eggfold.pages.page import Page
 
 
@@ -51,7 +51,7 @@ def _answer(opened: OpenPlan[Any], kind: str, today: str) -> None:
 
 
 def _write(
-    opened: OpenPlan[Any], page: Page, document: dict[str, Any], entries: Iterable[Entry]
+    opened: OpenPlan[Any], page: Page, document: dict[str, Any], entries: Iterable[AgendaEntry]
 ) -> None:
     page_text(page).encode()
     dumps(document).encode()

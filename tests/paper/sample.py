@@ -10,7 +10,7 @@ from eggfold.commands.run import answers
 from eggfold.files.recipe import Strength
 from eggfold.files.workspace import Workspace
 from eggfold.jobs.batch import Batch, build_batch
-from eggfold.jobs.bowl.asked import Asked, Size
+from eggfold.jobs.bowl.asked import Asked, BatchSize
 from eggfold.jobs.shopping import build_shopping
 from eggfold.pages.card import card_page
 from eggfold.pages.page import (
@@ -34,7 +34,7 @@ DAY = "2026-01-01"
 def batches_of(*files: Path, strength: Strength = "freebie", eggs: int = 6) -> list[Batch]:
     """Return the batches of recipes."""
     workspace = Workspace(tuple(map(str, files)))
-    asked = Asked(strength, Size("eggs", eggs))
+    asked = Asked(strength, BatchSize("eggs", eggs))
     batches = list(answers(workspace, strength, lambda opened: build_batch(opened, asked)))
     assert not workspace.failures
     assert not [p for p in workspace.problems if p.severity == "error"]

@@ -11,7 +11,7 @@ import pytest
 from eggfold.files.clock import days_after
 from eggfold.files.planned import open_campaign
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.campaign import Season, build_season
+from eggfold.jobs.campaign import SeasonPlan, build_season
 
 TODAY = "2027-02-01"
 PLAN = """\
@@ -37,7 +37,9 @@ items:
 """
 
 
-def season_of(folder: Path, life: int = 21, use_by: str = "2027-12-31", left: int = 5) -> Season:
+def season_of(
+    folder: Path, life: int = 21, use_by: str = "2027-12-31", left: int = 5
+) -> SeasonPlan:
     (folder / "plan.yaml").write_text(PLAN.format(life=life), encoding="utf-8")
     (folder / "shelf.yaml").write_text(SHELF.format(use_by=use_by, left=left), encoding="utf-8")
     workspace = Workspace((), stocked=True)
@@ -47,7 +49,7 @@ def season_of(folder: Path, life: int = 21, use_by: str = "2027-12-31", left: in
     return build_season(opened, TODAY)
 
 
-def eggs_of(season: Season) -> list[tuple[int, float, float]]:
+def eggs_of(season: SeasonPlan) -> list[tuple[int, float, float]]:
     return [
         (round(item.need), item.in_hand or 0, float(item.cost or 0))
         for p in season.buying.purchases

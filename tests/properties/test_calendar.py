@@ -14,7 +14,7 @@ from eggfold.errors import UsageProblemError
 from eggfold.formats.ics import write_calendar
 from eggfold.jobs.campaign import build_season
 from eggfold.jobs.rolling import build_rolling
-from eggfold.pages.agenda import Entry, campaign_entries, rolling_entries
+from eggfold.pages.agenda import AgendaEntry, campaign_entries, rolling_entries
 from plan_files import campaign_plan, rolling_plan
 
 WEEKEND = """\
@@ -49,7 +49,7 @@ def to_minute(moment: datetime) -> datetime:
     return (moment.astimezone(UTC) + timedelta(seconds=30)).replace(second=0, microsecond=0)
 
 
-def check(entries: list[Entry], text: str) -> None:
+def check(entries: list[AgendaEntry], text: str) -> None:
     events = read_back(text)
     assert [e.summary.value for e in events] == [e.title for e in entries]
     assert len({e.uid.value for e in events}) == len(events)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.files.planned import open_campaign, open_rolling
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.campaign import Season, build_season
+from eggfold.jobs.campaign import SeasonPlan, build_season
 from eggfold.jobs.rolling import build_rolling
 from plan_files import MIXES, campaign_plan
 
@@ -49,7 +49,7 @@ benches = st.sampled_from(
 )
 
 
-def check(season: Season) -> None:
+def check(season: SeasonPlan) -> None:
     for i, portion in enumerate(season.portions):
         pieces = [(d, p) for d in season.days for p in d.pieces if p.portion == i]
         assert sum(p.eggs for _, p in pieces) == portion.eggs

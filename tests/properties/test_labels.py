@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from eggfold.files.workspace import Workspace
 from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked, Size
+from eggfold.jobs.bowl.asked import Asked, BatchSize
 from eggfold.jobs.labels import Keeping, bag_weights_g, build_labels, months_after
 from running import RECIPES
 
@@ -39,7 +39,7 @@ def test_months_move_the_month_and_keep_the_day_where_there_is_one(day: date, mo
 
 @pytest.mark.parametrize("eggs", [1, 7, 48])
 def test_labels_of_a_recipe_weigh_what_the_card_says(eggs: int) -> None:
-    asked = Asked("freebie", Size("eggs", eggs))
+    asked = Asked("freebie", BatchSize("eggs", eggs))
     keeping = Keeping(date(2026, 1, 31))
     recipes = list(Workspace((str(RECIPES),)).recipes())
     assert recipes

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import eggfold.engine.packs
-from eggfold.engine.pack_table import Row, tabled_cover
+from eggfold.engine.pack_table import PackRow, tabled_cover
 from eggfold.engine.packs import Pack, cover
 from eggfold.files.shelf import Stock, parse_stock
 
@@ -59,7 +59,7 @@ def test_the_unit_changes_nothing(need: Fraction, packs: list[Pack], unit: Fract
 
 @given(st.integers(1, 6000), st.dictionaries(st.integers(1, 40), st.integers(0, 300), min_size=1))
 def test_tables_and_search_agree_to_the_last_tie(need: int, sold: dict[int, int]) -> None:
-    rows = [Row(size, price, i) for i, (size, price) in enumerate(sold.items())]
+    rows = [PackRow(size, price, i) for i, (size, price) in enumerate(sold.items())]
     counts = tabled_cover(need, rows)
     packs = [Pack(Fraction(size), price) for size, price in sold.items()]
     assert tuple(counts[i] for i in range(len(rows))) == cover(Fraction(need), packs)

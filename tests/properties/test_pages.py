@@ -16,7 +16,7 @@ from eggfold.files.workspace import Workspace
 from eggfold.formats.page_text import page_text
 from eggfold.jobs.batch import build_batch
 from eggfold.jobs.boil import AskedBoil, build_boil
-from eggfold.jobs.bowl.asked import Asked, Size
+from eggfold.jobs.bowl.asked import Asked, BatchSize
 from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.dose_columns import parse_columns
 from eggfold.jobs.doses import recipe_sheet
@@ -56,7 +56,7 @@ def metric_afterwards() -> Iterator[None]:
 def pages(system: System) -> tuple[Page, ...]:
     show_units(system)
     recipes = list(Workspace((str(RECIPES),)).recipes())
-    asked = Asked("freebie", Size("eggs", 180))
+    asked = Asked("freebie", BatchSize("eggs", 180))
     batches = [build_batch(opened, asked) for opened in recipes]
     sheet = recipe_sheet(recipes, parse_columns("1,2,4,6,12,1kg,180h,180,10kg"))
     return (

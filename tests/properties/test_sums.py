@@ -15,7 +15,7 @@ from eggfold.commands.root import root
 from eggfold.errors import NoAnswerError
 from eggfold.files.workspace import Workspace
 from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked, Size
+from eggfold.jobs.bowl.asked import Asked, BatchSize
 from eggfold.pages.why.card import why_lines
 from printed_sums import Calculator, faults_of, sums_of
 from running import RECIPES, copy_recipes
@@ -203,7 +203,7 @@ def test_every_printed_sum_of_a_drawn_recipe_comes_out(recipe: str, eggs: int) -
         (opened,) = Workspace((str(file),)).recipes()
     assert not [p for p in opened.problems if p.severity == "error"]
     try:
-        batch = build_batch(opened, Asked("freebie", Size("eggs", eggs)))
+        batch = build_batch(opened, Asked("freebie", BatchSize("eggs", eggs)))
     except NoAnswerError:
         reject()
     assert [fault for line in why_lines(batch) for fault in faults_of(line)] == []

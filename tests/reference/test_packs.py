@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from eggfold.engine.pack_table import Row, tabled_cover
+from eggfold.engine.pack_table import PackRow, tabled_cover
 from eggfold.engine.packs import Pack, cover
 from eggfold.reference.stock import EXACT_SIZES, MINOR_DIGITS, minor_digits
 from eggfold.units import REGISTRY
@@ -80,7 +80,7 @@ def test_packs_without_prices_agree_with_the_solver(need: int, sold: list[tuple[
 def test_tables_agree_with_the_solver(need: int, sold: list[tuple[int, int]]) -> None:
     by_size = {size: price + 1 for size, price in sold}
     sizes, prices = list(by_size), list(by_size.values())
-    rows = [Row(s, p, i) for i, (s, p) in enumerate(by_size.items())]
+    rows = [PackRow(s, p, i) for i, (s, p) in enumerate(by_size.items())]
     counts = tabled_cover(need, rows)
     cost = sum(n * prices[i] for i, n in counts.items())
     total = sum(n * sizes[i] for i, n in counts.items())

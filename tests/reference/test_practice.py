@@ -11,7 +11,7 @@ from eggfold.amounts import Amount
 from eggfold.engine.eggs import shelled_egg_g
 from eggfold.files.workspace import Workspace
 from eggfold.jobs.batch import Batch, build_batch
-from eggfold.jobs.bowl.asked import Asked, Size
+from eggfold.jobs.bowl.asked import Asked, BatchSize
 from eggfold.units import amount_in
 
 
@@ -47,7 +47,7 @@ def test_hookbaits_take_about_70_s_at_16_mm(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("mm", "seconds"), [(16, 90), (18, 105), (20, 120)])
 def test_freebies_take_90_to_120_s(tmp_path: Path, mm: float, seconds: float) -> None:
     # from memory: 90 s at 16 mm to 120 s at 20 mm, linear between, within 35 %
-    asked = Asked("freebie", Size("eggs", 6), diameter_mm=mm)
+    asked = Asked("freebie", BatchSize("eggs", 6), diameter_mm=mm)
     batch = batch_of(tmp_path, "name: T\nbase_mix: M\n", asked)
     assert batch.baits[0].boil.seconds == pytest.approx(seconds, rel=0.35)
 

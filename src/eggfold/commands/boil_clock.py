@@ -11,7 +11,7 @@ from eggfold.commands.delivery import Destination, deliver_page
 from eggfold.commands.options import whole_option
 
 if TYPE_CHECKING:
-    from eggfold.jobs.clock import Clock
+    from eggfold.jobs.clock import PanClock
 
 MOST_LOADS = 200
 
@@ -36,7 +36,7 @@ def show_clock(to: Destination, given: dict[str, Any]) -> int:
     return 0
 
 
-def _clock_of_sizes(given: dict[str, Any]) -> tuple[Clock | None, int]:
+def _clock_of_sizes(given: dict[str, Any]) -> tuple[PanClock | None, int]:
     from eggfold.jobs.clock import baits_of_table, build_clock  # noqa: PLC0415
     from eggfold.reference.boiling import TARGET_OF  # noqa: PLC0415
 
@@ -53,10 +53,10 @@ def _clock_of_sizes(given: dict[str, Any]) -> tuple[Clock | None, int]:
     return build_clock(table.paste, baits, table.assumptions, table.companions), 0
 
 
-def _clock_of_batch(given: dict[str, Any]) -> tuple[Clock | None, int]:
+def _clock_of_batch(given: dict[str, Any]) -> tuple[PanClock | None, int]:
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.jobs.batch import build_batch  # noqa: PLC0415
-    from eggfold.jobs.bowl.asked import Asked, Size  # noqa: PLC0415
+    from eggfold.jobs.bowl.asked import Asked, BatchSize  # noqa: PLC0415
     from eggfold.jobs.clock import baits_of_batch, build_clock  # noqa: PLC0415
 
     for name, own in (("core", "cores"), ("time", "times")):
@@ -70,7 +70,7 @@ def _clock_of_batch(given: dict[str, Any]) -> tuple[Clock | None, int]:
     workspace = open_workspace((given["recipe"],), given["additives"], given)
     wanted = Asked(
         "freebie" if given["strength"] == "freebie" else "hookbait",
-        Size("eggs", eggs),
+        BatchSize("eggs", eggs),
         until=given["until"],
         altitude_m=sizes.altitude_m,
         pan_l=sizes.pan_l,

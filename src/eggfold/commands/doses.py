@@ -20,7 +20,7 @@ from eggfold.commands.options import (
 from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
-    from eggfold.jobs.doses import Column
+    from eggfold.jobs.doses import DoseColumn
 
 
 @click.command()
@@ -88,7 +88,7 @@ def doses(
     return finish(workspace)
 
 
-def _columns(eggs: str | None, columns: str | None) -> tuple[Column, ...]:
+def _columns(eggs: str | None, columns: str | None) -> tuple[DoseColumn, ...]:
     from eggfold.amounts import AmountError  # noqa: PLC0415
     from eggfold.jobs.dose_columns import parse_columns  # noqa: PLC0415
     from eggfold.jobs.doses import default_columns  # noqa: PLC0415

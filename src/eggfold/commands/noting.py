@@ -38,7 +38,7 @@ from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.note_json import note_document
 from eggfold.formats.problems import problems_text
-from eggfold.jobs.noting.buying import Price, Purchase, note_bought
+from eggfold.jobs.noting.buying import BoughtItem, Price, note_bought
 from eggfold.jobs.noting.note import (
     AskedBowl,
     AskedOuting,
@@ -150,7 +150,7 @@ def buy(item: str, amount: str, given: Given) -> int:
         stock = parse_stock(amount)
     except AmountError as error:
         raise amount_error("AMOUNT", error) from error
-    purchase = Purchase(name, stock, _price(given["price"]), past_day(given["date"]))
+    purchase = BoughtItem(name, stock, _price(given["price"]), past_day(given["date"]))
     shelf = companion("shelf", None, given["shelf"]) or "shelf.yaml"
 
     def build() -> Note:

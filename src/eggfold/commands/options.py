@@ -20,7 +20,7 @@ from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
     from eggfold.amounts import AmountError, Dimension
-    from eggfold.jobs.bowl.asked import Asked, AskedEgg, Size
+    from eggfold.jobs.bowl.asked import Asked, AskedEgg, BatchSize
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -236,9 +236,9 @@ def asked_of(given: dict[str, Any]) -> Asked | None:
     )
 
 
-def size_of(given: dict[str, Any]) -> Size:
+def size_of(given: dict[str, Any]) -> BatchSize:
     """Return the one size that is given; two are wrong usage."""
-    from eggfold.jobs.bowl.asked import Size  # noqa: PLC0415
+    from eggfold.jobs.bowl.asked import BatchSize  # noqa: PLC0415
 
     named = [n for n in ("eggs", "powder", "bait", "count") if given[n] is not None]
     if len(named) > 1:
@@ -246,8 +246,8 @@ def size_of(given: dict[str, Any]) -> Size:
     by = named[0] if named else "eggs"
     text = given[by] if named else "1"
     if by == "eggs":
-        return Size("eggs", whole_option(by, text, 100_000))
+        return BatchSize("eggs", whole_option(by, text, 100_000))
     if by == "count":
-        return Size("count", whole_option(by, text, 100_000_000))
+        return BatchSize("count", whole_option(by, text, 100_000_000))
     grams = amount_option(by, text, "mass", "g", 0.001, 1e9, or_unit="kg")
-    return Size("powder" if by == "powder" else "bait", grams)
+    return BatchSize("powder" if by == "powder" else "bait", grams)

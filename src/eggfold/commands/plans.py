@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from eggfold.files.workspace import Workspace
     from eggfold.jobs.batch import Batch
     from eggfold.jobs.plans.rescue import Rescue
-    from eggfold.pages.agenda import Entry
+    from eggfold.pages.agenda import AgendaEntry
     from eggfold.pages.page import Page
 
 A = TypeVar("A")
@@ -28,7 +28,7 @@ class Writers(NamedTuple, Generic[A]):
 
     pages: Callable[[A], tuple[Page, ...]]
     data: Callable[[A], dict[str, Any]]
-    entries: Callable[[A], Iterable[Entry]]
+    entries: Callable[[A], Iterable[AgendaEntry]]
 
 
 def answer_plan(
@@ -80,7 +80,7 @@ def _deliver(
 
 
 def _write_calendar(
-    given: Mapping[str, Any], opened: OpenPlan[Any], entries: Iterable[Entry]
+    given: Mapping[str, Any], opened: OpenPlan[Any], entries: Iterable[AgendaEntry]
 ) -> None:
     from pathlib import Path  # noqa: PLC0415
 

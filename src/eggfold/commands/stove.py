@@ -15,7 +15,7 @@ from eggfold.pages.boil import CAUTIONS
 from eggfold.pages.clock import bar_line, load_line
 
 if TYPE_CHECKING:
-    from eggfold.jobs.clock import Clock
+    from eggfold.jobs.clock import PanClock
 
 TICK_S = 0.2
 """How often the countdown is drawn; house default."""
@@ -93,13 +93,13 @@ class Terminal:
             termios.tcsetattr(self._keyboard, termios.TCSAFLUSH, before)
 
 
-def run_live(clock: Clock) -> None:
+def run_live(clock: PanClock) -> None:
     """Run a clock on this process's terminal."""
     sys.stdout.flush()
     run_clock(clock, Terminal(sys.stdin.fileno(), sys.stdout.fileno(), time.monotonic))
 
 
-def run_clock(clock: Clock, terminal: Terminal) -> None:
+def run_clock(clock: PanClock, terminal: Terminal) -> None:
     """Count every load down; space starts one, and ends a wait when the pan boils sooner."""
     with terminal.keys():
         for caution in CAUTIONS:

@@ -24,7 +24,7 @@ ROUNDING = 1e-9
 PREMIX_FACTORS = (10, 20, 50, 100, 200, 500, 1000)
 
 
-class Reading(NamedTuple):
+class ToolReading(NamedTuple):
     """A tool, what to read on it in all, in how many fillings, and the error.
 
     ``premix`` is 1 without a premix; at 10, one part of the additive in ten parts in all is measured.
@@ -71,7 +71,7 @@ class Reading(NamedTuple):
         return name if self.premix == 1 else f"premix 1 in {self.premix}, {name}"
 
 
-def readings_on(tool: Tool, dose: float) -> list[Reading]:
+def readings_on(tool: Tool, dose: float) -> list[ToolReading]:
     """Return what a tool may read for a dose.
 
     ``error_pct = (abs(amount - dose) + fillings * division / 2) / dose * 100``
@@ -110,7 +110,7 @@ def readings_on(tool: Tool, dose: float) -> list[Reading]:
 
 def best_reading(
     tools: Iterable[Tool], dose_g: float, dose_ml: float | None, *, room: float = PREMIX_ROOM
-) -> Reading:
+) -> ToolReading:
     """Return the reading with the least error within five fillings, or twenty drops.
 
     Parameters
@@ -157,10 +157,10 @@ def best_reading(
     if premixes:
         return min(premixes, key=_rank)
     finest = min((t for t, _ in known), key=lambda t: t.division)
-    return Reading(finest, 0.0, 0, 100.0)
+    return ToolReading(finest, 0.0, 0, 100.0)
 
 
-def drops_of(tools: Iterable[Tool], dose_ml: float) -> Reading | None:
+def drops_of(tools: Iterable[Tool], dose_ml: float) -> ToolReading | None:
     """Return a dose as counted drops, None where that is no whole number of them up to twenty.
 
     ``drops = dose_ml / drop``
@@ -228,7 +228,7 @@ def scale_for(dose_g: float, *, room: float = PREMIX_ROOM) -> float | None:
     return None
 
 
-def _premixes(known: list[tuple[Tool, float]], room: float) -> Iterator[Reading]:
+def _premixes(known: list[tuple[Tool, float]], room: float) -> Iterator[ToolReading]:
     for premix in PREMIX_FACTORS:
         for tool, dose in known:
             for plain in readings_on(tool, dose * premix):
@@ -237,12 +237,12 @@ def _premixes(known: list[tuple[Tool, float]], room: float) -> Iterator[Reading]
                     yield reading
 
 
-def _reading(tool: Tool, dose: float, steps: int) -> Reading:
+def _reading(tool: Tool, dose: float, steps: int) -> ToolReading:
     step = _step(tool)
     amount = steps / round(1 / step) if step < 1 and (1 / step).is_integer() else steps * step
     fillings = math.ceil(steps / _marks(tool))
     error = abs(amount - dose) + fillings * tool.division / 2
-    return Reading(tool, amount, fillings, error / dose * 100)
+    return ToolReading(tool, amount, fillings, error / dose * 100)
 
 
 def _step(tool: Tool) -> float:
@@ -262,10 +262,10 @@ def _holds(tool: Tool, dose: float) -> bool:
     return dose <= (_most(tool) * _marks(tool) + 0.5) * _step(tool) * (1 + ROUNDING)
 
 
-def _shows(reading: Reading) -> bool:
+def _shows(reading: ToolReading) -> bool:
     return reading.error_pct <= BLIND_PERCENT + ROUNDING
 
 
-def _rank(reading: Reading) -> tuple[float, int, int, float, float]:
+def _rank(reading: ToolReading) -> tuple[float, int, int, float, float]:
     error = max(reading.error_pct, GOOD_ENOUGH_PERCENT)
     return error, reading.fillings, reading.premix, reading.tool.capacity, reading.error_pct

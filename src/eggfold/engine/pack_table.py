@@ -20,7 +20,7 @@ NEVER = 1 << 200
 """The price of a total that no packs come to."""
 
 
-class Row(NamedTuple):
+class PackRow(NamedTuple):
     """A kind of pack: a whole size, its price, and its place among the caller's packs."""
 
     size: int
@@ -32,7 +32,7 @@ class _Family(NamedTuple):
     """Kinds and the greatest common divisor of their sizes."""
 
     step: int
-    kinds: tuple[Row, ...]
+    kinds: tuple[PackRow, ...]
 
 
 class _Table(NamedTuple):
@@ -45,7 +45,7 @@ class _Table(NamedTuple):
     best_from: list[int]
 
 
-def tabled_cover(need: int, rows: Sequence[Row]) -> dict[int, int]:
+def tabled_cover(need: int, rows: Sequence[PackRow]) -> dict[int, int]:
     """Return how many of each pack to buy, as ``cover`` does, in time that only the need bounds.
 
     ``table[t] = min over kinds of table[t - size] + (price, 1)``, the cheapest and then fewest packs of
@@ -55,7 +55,7 @@ def tabled_cover(need: int, rows: Sequence[Row]) -> dict[int, int]:
     ----------
     need : int
         What is to be covered, above 0.
-    rows : sequence of Row
+    rows : sequence of PackRow
         Kinds of different sizes above 0 in the unit of the need, prices from 0.
 
     Returns
@@ -71,7 +71,7 @@ def tabled_cover(need: int, rows: Sequence[Row]) -> dict[int, int]:
 
     Examples
     --------
-    >>> tabled_cover(9200, [Row(1000, 0, 0), Row(2500, 0, 1)])
+    >>> tabled_cover(9200, [PackRow(1000, 0, 0), PackRow(2500, 0, 1)])
     {1: 3, 0: 2}
 
     References
@@ -96,7 +96,7 @@ def tabled_cover(need: int, rows: Sequence[Row]) -> dict[int, int]:
     return max(covers, key=lambda counts: [counts[at] for at in larger])
 
 
-def _families(need: int, rows: Sequence[Row]) -> list[_Family]:
+def _families(need: int, rows: Sequence[PackRow]) -> list[_Family]:
     """Put each kind into the family that keeps the coarsest divisor, or into one of its own."""
     families: list[_Family] = []
     for row in sorted(rows, reverse=True):
@@ -110,14 +110,14 @@ def _families(need: int, rows: Sequence[Row]) -> list[_Family]:
     return families
 
 
-def _joint_step(family: _Family, row: Row, need: int) -> int:
+def _joint_step(family: _Family, row: PackRow, need: int) -> int:
     """Return the divisor of a family with one kind more, 0 where its table would be too fine."""
     step = math.gcd(family.step, row.size)
     longest = max(need, family.kinds[0].size) // LONGEST_TABLE
     return step if step > max(longest, row.size // FINEST_STEP) else 0
 
 
-def _table(family: _Family, need: int, rows: Sequence[Row]) -> _Table:
+def _table(family: _Family, need: int, rows: Sequence[PackRow]) -> _Table:
     """Return the table of a family up to the largest total a best cover can have."""
     step = family.step
     base = need // min(row.size for row in rows) + len(rows) + 1

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from eggfold.engine.pack_table import NEVER, Row, tabled_cover
+from eggfold.engine.pack_table import NEVER, PackRow, tabled_cover
 
 
 class Pack(NamedTuple):
@@ -111,7 +111,7 @@ def cover(need: Fraction, packs: Sequence[Pack]) -> tuple[int, ...]:
     return tuple(bought.get(at, 0) for at in range(len(packs)))
 
 
-def _sure_packs(rows: list[Row], need: int) -> tuple[Row, int]:
+def _sure_packs(rows: list[PackRow], need: int) -> tuple[PackRow, int]:
     """Return the pack with the best price per unit, and how many of it a best cover surely holds.
 
     Of as many others as it has units, some hold a multiple of it together and are better bought as
@@ -122,11 +122,11 @@ def _sure_packs(rows: list[Row], need: int) -> tuple[Row, int]:
     return best, max(0, -(-(need - most_others) // best.size))
 
 
-def _by_unit_price(row: Row) -> tuple[Fraction, int]:
+def _by_unit_price(row: PackRow) -> tuple[Fraction, int]:
     return Fraction(row.price, row.size), -row.size
 
 
-def _whole_rows(need: Fraction, packs: Sequence[Pack]) -> tuple[list[Row], int]:
+def _whole_rows(need: Fraction, packs: Sequence[Pack]) -> tuple[list[PackRow], int]:
     """Return the packs worth looking at, their sizes in whole units, and the need in that unit."""
     priced = any(pack.price is not None for pack in packs)
     usable = [
@@ -137,14 +137,14 @@ def _whole_rows(need: Fraction, packs: Sequence[Pack]) -> tuple[list[Row], int]:
     unit = math.gcd(*sizes)
     whole_need = -(-need.numerator * denominator // (need.denominator * unit))
     rows = _undominated(
-        [Row(size // unit, price, i) for size, (_, price, i) in zip(sizes, usable, strict=True)]
+        [PackRow(size // unit, price, i) for size, (_, price, i) in zip(sizes, usable, strict=True)]
     )
     return rows, whole_need
 
 
-def _undominated(rows: list[Row]) -> list[Row]:
+def _undominated(rows: list[PackRow]) -> list[PackRow]:
     """Leave out a pack where another holds as much for less, or the same for the same."""
-    kept: list[Row] = []
+    kept: list[PackRow] = []
     cheapest = None
     for row in sorted(rows, key=lambda r: (-r.size, r.price, r.at)):
         same = kept and kept[-1].size == row.size
@@ -154,7 +154,7 @@ def _undominated(rows: list[Row]) -> list[Row]:
     return kept
 
 
-def _described(rows: list[Row], need: int) -> list[_Kind]:
+def _described(rows: list[PackRow], need: int) -> list[_Kind]:
     """Order the kinds for the search and work out what it knows of each."""
     base = need + 2  # no cover needs more packs than units
     ranks = {row: base**rank for rank, row in enumerate(sorted(rows))}

@@ -81,7 +81,7 @@ def _less(small: Amount, big: Amount) -> bool:
     return amount_in(small, unit) <= amount_in(big, unit)
 
 
-class Trays(StrictModel):
+class TraySet(StrictModel):
     """Drying trays of one size."""
 
     count: Annotated[int, a_whole(1, 1000)]
@@ -109,7 +109,7 @@ class BenchFile(StrictModel):
     """The water in your pan."""
     burner: Annotated[Amount, an_amount("power", unit="kW", low=0.2, high=60)] | None = None
     """The burner under the pan; with it the wait between loads is worked out."""
-    trays: Trays | None = None
+    trays: TraySet | None = None
     """The trays baits dry on."""
     freezer: Annotated[Amount, an_amount("volume", unit="l", low=1, high=10_000)] | None = None
     """The room in your freezer."""

@@ -18,7 +18,7 @@ from eggfold.nearest import fold
 
 if TYPE_CHECKING:
     from eggfold.files.bench import BenchFile
-    from eggfold.files.densities import Densities
+    from eggfold.files.densities import StatedDensities
     from eggfold.files.ingredients import OwnPowder
     from eggfold.files.notebook import Notebook
     from eggfold.files.opened import OpenRecipe
@@ -156,18 +156,18 @@ def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Prob
 
 def open_stock(
     recipes: Iterable[str], shelf: str | None, register: RegisterIndex
-) -> tuple[OpenShelf | None, Densities | None, list[Problem]]:
+) -> tuple[OpenShelf | None, StatedDensities | None, list[Problem]]:
     """Read the shelf of a run, and what it makes wrong with the register."""
     file = one_companion("shelf", recipes, shelf)
     if file is None:
         return None, None, []
-    from eggfold.files.densities import Densities  # noqa: PLC0415 - only where there is a shelf
+    from eggfold.files.densities import StatedDensities  # noqa: PLC0415 - only where there is a shelf
     from eggfold.files.shelf_reading import open_shelf  # noqa: PLC0415
 
     opened, problems = open_shelf(file)
     if opened is None:
         return None, None, problems
-    densities = Densities(opened)
+    densities = StatedDensities(opened)
     if register.placed and register.entries:
         entries = register.entries.values()
         named = ((("additives", name), name, keys) for name, keys in entries)

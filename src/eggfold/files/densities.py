@@ -24,7 +24,7 @@ class _Stated(NamedTuple):
     where: str
 
 
-class Densities:
+class StatedDensities:
     """Remembers the density of everything on the shelf as files are read."""
 
     def __init__(self, shelf: OpenShelf) -> None:

@@ -68,7 +68,7 @@ class Noted(StrictModel):
         return self._line
 
 
-class Bowl(Noted):
+class BowlEntry(Noted):
     """What is common to every bowl that met the scale."""
 
     strength: StrengthWord
@@ -108,7 +108,7 @@ class Bowl(Noted):
         return amount_in(self.scale or DEFAULT_SCALE, "g")
 
     @model_validator(mode="after")
-    def _bag_gets_lighter(self) -> Bowl:
+    def _bag_gets_lighter(self) -> BowlEntry:
         if (self.before is None) != (self.after is None):
             key = "before" if self.after is None else "after"
             other = "after" if key == "before" else "before"
@@ -126,7 +126,7 @@ class Bowl(Noted):
         return self
 
 
-class Weighed(Bowl):
+class Weighed(BowlEntry):
     """A bag weighed before and after a bowl: how much powder the wet took."""
 
     before: Weight
@@ -135,7 +135,7 @@ class Weighed(Bowl):
     """The bag of base mix after."""
 
 
-class Rolled(Bowl):
+class RolledEntry(BowlEntry):
     """A bowl that became bait: what it drew from the shelf, and what was measured on it."""
 
     finished: FinishedWeight | None = None
@@ -156,7 +156,7 @@ class Rolled(Bowl):
     """What stood behind the section's key while it had no entry, to be put back."""
 
     @model_validator(mode="after")
-    def _hundred_of_a_size(self) -> Rolled:
+    def _hundred_of_a_size(self) -> RolledEntry:
         if (self.hundred is None) != (self.diameter is None):
             key = "hundred" if self.diameter is None else "diameter"
             other = "diameter" if key == "hundred" else "hundred"
@@ -176,7 +176,7 @@ class Rolled(Bowl):
         return None
 
     @model_validator(mode="after")
-    def _dries_lighter(self) -> Rolled:
+    def _dries_lighter(self) -> RolledEntry:
         if self.finished and self.paste_g:
             refuse_finished(self.finished, self.paste_g, key="finished")
         return self
@@ -213,12 +213,16 @@ class Notebook(NamedTuple):
 
     file: str | None = None
     weighed: tuple[Weighed, ...] = ()
-    rolled: tuple[Rolled, ...] = ()
+    rolled: tuple[RolledEntry, ...] = ()
     fished: tuple[Fished, ...] = ()
 
 
 E = TypeVar("E", bound=Noted)
-MODELS: dict[SectionName, type[Noted]] = {"weighed": Weighed, "rolled": Rolled, "fished": Fished}
+MODELS: dict[SectionName, type[Noted]] = {
+    "weighed": Weighed,
+    "rolled": RolledEntry,
+    "fished": Fished,
+}
 
 
 def open_notebook(
@@ -234,7 +238,7 @@ def open_notebook(
     except ProblemsError as error:
         return Notebook(file), error.problems
     weighed, found_weighed = _read(Weighed, trees, "weighed")
-    rolled, found_rolled = _read(Rolled, trees, "rolled")
+    rolled, found_rolled = _read(RolledEntry, trees, "rolled")
     fished, found_fished = _read(Fished, trees, "fished")
     problems += found_weighed + found_rolled + found_fished
     return Notebook(file, weighed, rolled, fished), problems

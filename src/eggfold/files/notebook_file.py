@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from eggfold.files.model import StrictModel
-from eggfold.files.notebook import Fished, Rolled, Weighed
+from eggfold.files.notebook import Fished, RolledEntry, Weighed
 
 
 class NotebookFile(StrictModel):
@@ -15,7 +15,7 @@ class NotebookFile(StrictModel):
 
     weighed: Annotated[tuple[Weighed, ...], Field(strict=False)] | None = None
     """Bags weighed before and after a bowl."""
-    rolled: Annotated[tuple[Rolled, ...], Field(strict=False)] | None = None
+    rolled: Annotated[tuple[RolledEntry, ...], Field(strict=False)] | None = None
     """Bowls that became bait."""
     fished: Annotated[tuple[Fished, ...], Field(strict=False)] | None = None
     """Sessions and what they caught."""

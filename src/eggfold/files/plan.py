@@ -126,7 +126,7 @@ BreakList = Annotated[
 ]
 
 
-class Session(StrictModel):
+class SessionKeys(StrictModel):
     """What a day of rolling is like; both plans say it in the same words."""
 
     hours: HoursADay
@@ -161,7 +161,7 @@ class Session(StrictModel):
     """Anything you like."""
 
 
-class RollingPlan(Session):
+class RollingPlan(SessionKeys):
     """A weekend's rolling: one day, or several in a row with the same hours."""
 
     start: Moment
@@ -222,7 +222,7 @@ def _days(value: Any) -> Any:
 Weekday = Annotated[str, a_word(WEEKDAYS, "unknown-weekday")]
 
 
-class Campaign(Session):
+class Campaign(SessionKeys):
     """A season: trips, and the days on which bait can be rolled for them."""
 
     trips: Annotated[

@@ -19,24 +19,24 @@ from eggfold.files.clock import exists, moment_of, zone_of
 from eggfold.files.companions import open_placed
 from eggfold.files.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
 from eggfold.files.opened import OpenRecipe
-from eggfold.files.plan import Campaign, Quantity, RollingPlan, Session, Trip
+from eggfold.files.plan import Campaign, Quantity, RollingPlan, SessionKeys, Trip
 from eggfold.files.reading import Path as TreePath
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import Strength
 from eggfold.files.workspace import PLAN_COMMANDS, Workspace
 from eggfold.nearest import did_you_mean, fold
 
-P = TypeVar("P", bound=Session)
+P = TypeVar("P", bound=SessionKeys)
 
 SPARE: dict[str, dict[str, Any]] = {
     "rolling plan": {"start": "2000-01-01 09:00", "hours": "8 h", "bowls": ()},
     "campaign": {"hours": "8 h", "trips": ()},
 }
-MODELS: dict[str, type[Session]] = {"rolling plan": RollingPlan, "campaign": Campaign}
+MODELS: dict[str, type[SessionKeys]] = {"rolling plan": RollingPlan, "campaign": Campaign}
 TRIP_KEYS: tuple[tuple[str, Strength], ...] = (("freebies", "freebie"), ("hookbaits", "hookbait"))
 
 
-class Asked(NamedTuple):
+class PlanQuantity(NamedTuple):
     """A quantity somewhere in a plan."""
 
     path: TreePath
@@ -121,20 +121,20 @@ def _milder(problem: Problem) -> Problem:
     return replace(problem, severity="warning") if problem.code == "past-trip" else problem
 
 
-def asked_of(plan: Session) -> list[Asked]:
+def asked_of(plan: SessionKeys) -> list[PlanQuantity]:
     """Return every quantity of a plan with its place and strength."""
     if isinstance(plan, RollingPlan):
-        return [Asked(("bowls", i), b.strength, b) for i, b in enumerate(plan.bowls)]
+        return [PlanQuantity(("bowls", i), b.strength, b) for i, b in enumerate(plan.bowls)]
     assert isinstance(plan, Campaign)  # noqa: S101 - the two kinds of plan
     return [
-        Asked(("trips", i, key, j), strength, quantity)
+        PlanQuantity(("trips", i, key, j), strength, quantity)
         for i, trip in enumerate(plan.trips)
         for key, strength in TRIP_KEYS
         for j, quantity in enumerate(getattr(trip, key))
     ]
 
 
-def plan_problems(placed: Placed, plan: Session, today: str | None) -> list[Problem]:
+def plan_problems(placed: Placed, plan: SessionKeys, today: str | None) -> list[Problem]:
     """Return what is wrong between the keys of a plan."""
     if isinstance(plan, RollingPlan):
         return _rolling_problems(placed, plan)
@@ -178,7 +178,7 @@ def _campaign_problems(placed: Placed, plan: Campaign, today: str | None) -> lis
 
 
 def _recipe_files(
-    file: str, placed: Placed, asked: list[Asked]
+    file: str, placed: Placed, asked: list[PlanQuantity]
 ) -> tuple[dict[str, str], list[Problem]]:
     """Return the file of each recipe that is named, and a problem for each that is not there."""
     folder = Path() if file == "-" else Path(file).parent

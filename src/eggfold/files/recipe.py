@@ -202,7 +202,7 @@ def _share_problem(baits: tuple[Bait, ...]) -> tuple[str, str] | None:
     return None
 
 
-class Boil(StrictModel):
+class OwnBoil(StrictModel):
     """The user's own time in the pan."""
 
     hookbait: BoilTime | None = None
@@ -288,7 +288,7 @@ class Recipe(StrictModel):
     """The freebie dose as a share of the hookbait dose, for additives that state none."""
     baits: Baits | None = None
     """What is rolled of it, for each strength."""
-    boil: Boil | None = None
+    boil: OwnBoil | None = None
     """Your own times in the pan; otherwise they are worked out."""
     measured: Measured | None = None
     """What your own baits weighed; it beats the computed density."""

@@ -153,7 +153,7 @@ Day = Annotated[date, Reads(parse_day, type="string", format="date")]
 Currency = Annotated[str, Reads(_currency, type="string", examples=["EUR"])]
 
 
-class Pack(StrictModel):
+class SoldPack(StrictModel):
     """One pack a thing is sold in: what is in it, and its price."""
 
     size: PackSize
@@ -167,7 +167,7 @@ class Item(StrictModel):
 
     left: StockAmount | None = None
     """What is left of it; without it the item is not tracked."""
-    sold_in: Annotated[tuple[Pack, ...], Field(strict=False)] = ()
+    sold_in: Annotated[tuple[SoldPack, ...], Field(strict=False)] = ()
     """The packs it is sold in."""
     density: Density | None = None
     """Grams in a millilitre, where packs and doses differ."""

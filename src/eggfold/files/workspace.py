@@ -37,7 +37,7 @@ from eggfold.files.reading import Placed
 
 if TYPE_CHECKING:
     from eggfold.files.bench import BenchFile
-    from eggfold.files.densities import Densities
+    from eggfold.files.densities import StatedDensities
     from eggfold.files.notebook import Notebook
 
 OTHER_KINDS = {
@@ -79,7 +79,7 @@ class Workspace:
     """Plans among the files, by file: the kind, the tree and its problems."""
     expected: int = 0
     """Files that may be recipes, once ``recipes`` has begun."""
-    densities: Densities | None = None
+    densities: StatedDensities | None = None
     told: set[str] = field(default_factory=set)
     """Companions whose problems are among ``problems``."""
 

@@ -70,14 +70,14 @@ class Band(NamedTuple):
     """What the figure shows, where it can be parted between its rows."""
 
 
-class Frame(NamedTuple):
+class BlockFrame(NamedTuple):
     """The typeface and the width that a page is laid out for."""
 
     face: Typeface
     width: float
 
 
-def title_bands(page: Page, frame: Frame) -> Iterator[Band]:
+def title_bands(page: Page, frame: BlockFrame) -> Iterator[Band]:
     """Yield the alerts, the title and what stands beside it."""
     for alert in page.alerts:
         yield _alert(alert, frame)
@@ -97,7 +97,7 @@ def title_bands(page: Page, frame: Frame) -> Iterator[Band]:
     yield Band(height, tuple(words), (Rule(0, frame.width, height, 1.2),), glued=True)
 
 
-def block_bands(block: Block, frame: Frame) -> Iterator[Band]:
+def block_bands(block: Block, frame: BlockFrame) -> Iterator[Band]:
     """Yield the bands of a block, its heading first."""
     heading = _heading(block.heading, frame)
     if isinstance(block, Table):
@@ -127,7 +127,7 @@ def _figure(drawing: Drawing) -> Band:
     return Band(drawing.height * SMALL / TYPE + PAD, figure=drawing)
 
 
-def continued_band(page: Page, frame: Frame) -> Band:
+def continued_band(page: Page, frame: BlockFrame) -> Band:
     """Return the line on top of a page's further sheets."""
     title = wrap(frame.face.legible(page.title), frame.width * 0.6, bold=True)[0]
     words = (
@@ -165,7 +165,7 @@ def _pieces(word: str, width: float, *, bold: bool) -> Iterator[str]:
     yield piece
 
 
-def _heading(text: str, frame: Frame) -> Band:
+def _heading(text: str, frame: BlockFrame) -> Band:
     lines = wrap(frame.face.legible(text), frame.width, bold=True)
     top = 0.75
     words = tuple(Words(0, top + 1 + i * LEADING, line, bold=True) for i, line in enumerate(lines))
@@ -173,21 +173,21 @@ def _heading(text: str, frame: Frame) -> Band:
     return Band(height, words, glued=True, mark=" ".join(frame.face.legible(text).split()))
 
 
-def _alert(text: str, frame: Frame) -> Band:
+def _alert(text: str, frame: BlockFrame) -> Band:
     lines = wrap(frame.face.legible(text), frame.width - 1.6, bold=True)
     height = len(lines) * LEADING + 0.6
     words = tuple(Words(0.8, 1.25 + i * LEADING, line, bold=True) for i, line in enumerate(lines))
     return Band(height + 0.5, words, (Rule(0, frame.width, 0, 1.2, height + 0.15),), glued=True)
 
 
-def _lines(block: Lines, frame: Frame) -> Iterator[Band]:
+def _lines(block: Lines, frame: BlockFrame) -> Iterator[Band]:
     for item in block.items:
         lines = wrap(frame.face.legible(item), frame.width - 0.9)
         words = [Words(0.9, 1 + i * LEADING, line) for i, line in enumerate(lines)]
         yield Band(len(lines) * LEADING + 0.08, (Words(0.1, 1, "•"), *words))
 
 
-def _facts(block: Facts, frame: Frame) -> Iterator[Band]:
+def _facts(block: Facts, frame: BlockFrame) -> Iterator[Band]:
     labels = [frame.face.legible(label) for label, _ in block.rows]
     widest = max(map(width_of, labels), default=0)
     label_width = min(widest, frame.width * LABEL_SHARE)
@@ -204,7 +204,9 @@ Cell = tuple[float, float, bool, list[str]]
 """Where a cell begins, how wide it is, whether it stands right, its lines."""
 
 
-def _row(cells: Iterable[Cell], frame: Frame, *, bold: bool = False, scale: float = 1.0) -> Band:
+def _row(
+    cells: Iterable[Cell], frame: BlockFrame, *, bold: bool = False, scale: float = 1.0
+) -> Band:
     cells = list(cells)
     tallest = max(len(lines) for *_, lines in cells)
     words = []
@@ -259,7 +261,7 @@ def _measure(table: Table, face: Typeface) -> _Measured:
     return _Measured(titles, rows, wide, middle, least, table.columns[-1].align != "right")
 
 
-def _table(table: Table, heading: Band, frame: Frame) -> Iterator[Band]:
+def _table(table: Table, heading: Band, frame: BlockFrame) -> Iterator[Band]:
     measured = _measure(table, frame.face)
     widths = _column_widths(measured, frame.width)
     lefts = [sum(widths[:i]) + GAP * i for i in range(len(widths))]

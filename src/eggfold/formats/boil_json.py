@@ -9,7 +9,7 @@ from eggfold.formats.json import Data, assumptions_data, companions_data
 if TYPE_CHECKING:
     from eggfold.jobs.boil import BoilTable
     from eggfold.jobs.bowl.kitchen import Boil
-    from eggfold.jobs.clock import Clock
+    from eggfold.jobs.clock import PanClock
 
 
 def boil_document(table: BoilTable) -> Data:
@@ -38,7 +38,7 @@ def _boil_row(row: Boil) -> Data:
     }
 
 
-def clock_document(clock: Clock) -> Data:
+def clock_document(clock: PanClock) -> Data:
     """Return the object of ``boil --clock``."""
     loads = [
         {

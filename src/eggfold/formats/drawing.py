@@ -54,7 +54,7 @@ class Box(NamedTuple):
     height: float
 
 
-class Label(NamedTuple):
+class ChartText(NamedTuple):
     """A line of text; ``y`` is its foot. ``clear`` keeps what lies under it away from it."""
 
     x: float
@@ -64,7 +64,7 @@ class Label(NamedTuple):
     clear: bool = False
 
 
-Shape = Stroke | Dot | Box | Label
+Shape = Stroke | Dot | Box | ChartText
 
 
 class Drawing(NamedTuple):
@@ -173,13 +173,13 @@ def _axes(frame: _Frame, plot: Plot, y_ticks: list[tuple[float, str]]) -> Iterat
     for value, text in y_ticks:
         y = frame.y(value)
         yield Stroke(((frame.left, y), (frame.right, y)), 0.3, dashed=True)
-        yield Label(frame.left - 4, y + TYPE / 3, text, "end")
+        yield ChartText(frame.left - 4, y + TYPE / 3, text, "end")
     for value in ticks(*frame.x_range):
         x = frame.x(value)
         yield Stroke(((x, frame.bottom), (x, frame.bottom + 3)))
-        yield Label(x, frame.bottom + TYPE + 4, number_text(value), "middle")
-    yield Label(0, TYPE, fit(plot.y_title, frame.right))
-    yield Label(frame.right, frame.bottom + TYPE * 2.6, fit(plot.x_title, frame.right), "end")
+        yield ChartText(x, frame.bottom + TYPE + 4, number_text(value), "middle")
+    yield ChartText(0, TYPE, fit(plot.y_title, frame.right))
+    yield ChartText(frame.right, frame.bottom + TYPE * 2.6, fit(plot.x_title, frame.right), "end")
 
 
 def _marks(frame: _Frame, plot: Plot, line: list[_Point]) -> Iterator[Shape]:
@@ -195,7 +195,7 @@ def _marks(frame: _Frame, plot: Plot, line: list[_Point]) -> Iterator[Shape]:
     yield from (Dot(x, y) for x, y in dots)
 
 
-def _places(frame: _Frame, dot: _Point, name: str) -> Iterator[Label]:
+def _places(frame: _Frame, dot: _Point, name: str) -> Iterator[ChartText]:
     """Yield where a name may stand: beside its dot above and below, the side with more room first."""
     x, y = dot
     sides: list[Anchor] = ["start", "end"] if 2 * x < frame.left + frame.right else ["end", "start"]
@@ -207,12 +207,12 @@ def _places(frame: _Frame, dot: _Point, name: str) -> Iterator[Label]:
     above = y - GAP - TYPE > frame.top
     for foot in [y - GAP] * above + [y + GAP + TYPE]:
         for side in whole:
-            yield Label(
+            yield ChartText(
                 x + GAP if side == "start" else x - GAP, foot, texts[side], side, clear=True
             )
 
 
-def _area(label: Label) -> _Area:
+def _area(label: ChartText) -> _Area:
     width = rough_width(label.text)
     left = label.x if label.anchor == "start" else label.x - width
     return left, label.y - TYPE, left + width, label.y + TYPE / 4
@@ -263,14 +263,14 @@ def _draw_strip(strip: Strip, width: float, rows: slice = slice(None)) -> Drawin
     bottom = top + ROW * len(shown)
     x_range = _around([*ends, *(v for v, _ in strip.ticks)])
     frame = _Frame(left, top, width - 14, bottom, x_range, (0.0, 1.0))
-    shapes: list[Shape] = [Label(0, TYPE, fit(strip.axis_title, width))]
+    shapes: list[Shape] = [ChartText(0, TYPE, fit(strip.axis_title, width))]
     for value, text in strip.ticks:
         x = frame.x(value)
         shapes.append(Stroke(((x, top), (x, bottom + 3)), 0.3, dashed=True))
-        shapes.append(Label(x, bottom + TYPE + 4, clean(text), "middle"))
+        shapes.append(ChartText(x, bottom + TYPE + 4, clean(text), "middle"))
     for i, row in enumerate(shown):
         foot = top + ROW * i
-        shapes.append(Label(0, foot + ROW / 2 + TYPE / 3, fit(row.label, left - 6)))
+        shapes.append(ChartText(0, foot + ROW / 2 + TYPE / 3, fit(row.label, left - 6)))
         for span in row.spans:
             shapes += _span(frame, span, foot)
     shapes.append(Stroke(((left, bottom), (frame.right, bottom)), 0.8))
@@ -294,13 +294,13 @@ def _span_label(frame: _Frame, span: Span, top: float) -> Iterator[Shape]:
     start, end, foot = frame.x(span.start), frame.x(span.end), top + ROW / 2 + TYPE / 3
     needed = rough_width(clean(span.label))
     if needed + 4 <= end - start and span.point is None:
-        yield Label(start + 3, foot, clean(span.label))
+        yield ChartText(start + 3, foot, clean(span.label))
     elif needed <= frame.right - end:
-        yield Label(end + 4, foot, clean(span.label))
+        yield ChartText(end + 4, foot, clean(span.label))
     elif needed <= start - frame.left:
-        yield Label(start - 4, foot, clean(span.label), "end")
+        yield ChartText(start - 4, foot, clean(span.label), "end")
     else:
-        yield Label(start + 3, foot, fit(span.label, max(end - start - 4, TYPE)))
+        yield ChartText(start + 3, foot, fit(span.label, max(end - start - 4, TYPE)))
 
 
 def _strip_words(strip: Strip) -> str:

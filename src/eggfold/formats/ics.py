@@ -11,10 +11,10 @@ from eggfold.errors import MissingExtraError
 from eggfold.formats.characters import clean
 
 if TYPE_CHECKING:
-    from eggfold.pages.agenda import Entry
+    from eggfold.pages.agenda import AgendaEntry
 
 
-def write_calendar(name: str, entries: Iterable[Entry], *, floating: bool) -> str:
+def write_calendar(name: str, entries: Iterable[AgendaEntry], *, floating: bool) -> str:
     """Return entries as one calendar, the same for the same entries.
 
     Moments are written in universal time, which every calendar shows in its own zone; ``floating``
@@ -56,7 +56,7 @@ def _end(end: datetime | date) -> datetime | date:
     return end if isinstance(end, datetime) else end + timedelta(days=1)
 
 
-def _made(entries: list[Entry]) -> datetime:
+def _made(entries: list[AgendaEntry]) -> datetime:
     """Return a stamp that stays the same from run to run: the first moment of the plan."""
     moments = [e.start for e in entries if isinstance(e.start, datetime)]
     return min(moments).astimezone(UTC).replace(microsecond=0)

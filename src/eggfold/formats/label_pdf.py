@@ -9,14 +9,14 @@ from eggfold.formats.bands import (
     DESCENT,
     LEADING,
     Band,
-    Frame,
+    BlockFrame,
     Rule,
     Words,
     block_bands,
     title_bands,
     wrap,
 )
-from eggfold.formats.sheets import MARGIN, MM, Placed, Sheet
+from eggfold.formats.sheets import MARGIN, MM, PlacedBlock, Sheet
 from eggfold.formats.typeface import Typeface
 from eggfold.pages.page import Facts, Page
 from eggfold.reference.papers import PAPERS
@@ -62,14 +62,14 @@ def _labels(
     for size, run_on in ways:
         if width / size < 1:
             continue
-        frame = Frame(face, width / size)
+        frame = BlockFrame(face, width / size)
         labels = [list(_label(page, frame, run_on=run_on)) for page in pages]
         if all(sum(band.height for band in bands) * size <= height for bands in labels):
             return size, labels
     return None
 
 
-def _label(page: Page, frame: Frame, *, run_on: bool) -> Iterator[Band]:
+def _label(page: Page, frame: BlockFrame, *, run_on: bool) -> Iterator[Band]:
     yield from title_bands(page, frame)
     for block in page.blocks:
         if run_on and isinstance(block, Facts):
@@ -80,7 +80,7 @@ def _label(page: Page, frame: Frame, *, run_on: bool) -> Iterator[Band]:
             yield from block_bands(block, frame)
 
 
-def _lines_band(frame: Frame, text: str, *, bold: bool = False) -> Band:
+def _lines_band(frame: BlockFrame, text: str, *, bold: bool = False) -> Band:
     lines = wrap(frame.face.legible(text), frame.width, bold=bold)
     words = (Words(0, 1 + i * LEADING, line, bold=bold) for i, line in enumerate(lines))
     return Band(len(lines) * LEADING + DESCENT / 2, tuple(words))
@@ -88,14 +88,14 @@ def _lines_band(frame: Frame, text: str, *, bold: bool = False) -> Band:
 
 def _placed(
     labels: Iterable[list[Band]], size: float, columns: int, cell: Cell
-) -> Iterator[Placed]:
+) -> Iterator[PlacedBlock]:
     width, height = cell
     for i, bands in enumerate(labels):
         x, y = (i % columns) * width - MARGIN, (i // columns) * height - MARGIN
-        yield Placed(y, 1.0, Band(0.0, rules=(Rule(0, width, 0, 0.25, height),)), x)
+        yield PlacedBlock(y, 1.0, Band(0.0, rules=(Rule(0, width, 0, 0.25, height),)), x)
         y += EDGE
         for band in bands:
-            yield Placed(y, size, band._replace(mark=""), x + EDGE)
+            yield PlacedBlock(y, size, band._replace(mark=""), x + EDGE)
             y += band.height * size
 
 

@@ -8,7 +8,7 @@ from eggfold.formats.difference import differences_text
 from eggfold.formats.json import Data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.noting.drawing import Drawn
+    from eggfold.jobs.noting.drawing import WithdrawnItem
     from eggfold.jobs.noting.note import Note
 
 
@@ -32,7 +32,7 @@ def note_document(note: Note, *, written: bool) -> Data:
     }
 
 
-def _drawn(drawn: Drawn) -> Data:
+def _drawn(drawn: WithdrawnItem) -> Data:
     return {
         "name": drawn.name,
         "amount": float(drawn.drew.number),

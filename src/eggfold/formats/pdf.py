@@ -10,10 +10,10 @@ from reportlab.pdfgen.canvas import Canvas
 
 from eggfold.formats.bands import SMALL, Band, Rule, wrap
 from eggfold.formats.characters import clean
-from eggfold.formats.drawing import DOT, TYPE, Box, Dot, Drawing, Label, Stroke
+from eggfold.formats.drawing import DOT, TYPE, Box, ChartText, Dot, Drawing, Stroke
 from eggfold.formats.label_pdf import lay_out_labels
 from eggfold.formats.registry import Setting, Written
-from eggfold.formats.sheets import MARGIN, MM, Placed, lay_out
+from eggfold.formats.sheets import MARGIN, MM, PlacedBlock, lay_out
 from eggfold.formats.typeface import BOLD, REGULAR, Typeface, width_of
 from eggfold.pages.page import Page
 from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
@@ -77,7 +77,7 @@ class _Pen:
                     canvas.setLineWidth(0.8)
                     canvas.rect(x, -down - height, width, height, fill=1)
                     canvas.setFillGray(0)
-                case Label():
+                case ChartText():
                     self._label(shape)
         canvas.restoreState()
 
@@ -94,7 +94,7 @@ class _Pen:
         self.canvas.drawPath(path)
         self.canvas.setDash([])
 
-    def _label(self, label: Label) -> None:
+    def _label(self, label: ChartText) -> None:
         share = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.anchor]
         self.canvas.setFont(REGULAR, TYPE)
         width = width_of(label.text) * TYPE
@@ -148,7 +148,7 @@ def _describe(canvas: Canvas, pages: tuple[Page, ...], date: str) -> None:
     canvas.showOutline()
 
 
-def _draw(pen: _Pen, placed: Placed, key: str) -> None:
+def _draw(pen: _Pen, placed: PlacedBlock, key: str) -> None:
     y, size, band, x = placed
     if band.mark:
         _bookmark(pen.canvas, key, band.mark, 1)

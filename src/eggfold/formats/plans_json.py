@@ -15,12 +15,12 @@ from eggfold.formats.json import (
 )
 from eggfold.formats.shopping_json import item_data
 from eggfold.jobs.plans.timetable import isoformat
-from eggfold.jobs.plans.unfit import Change
+from eggfold.jobs.plans.unfit import Remedy
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from eggfold.jobs.campaign import Piece, RollingDay, Season, TripPlan
+    from eggfold.jobs.campaign import Piece, RollingDay, SeasonPlan, TripPlan
     from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.plans.demand import Portion
     from eggfold.jobs.plans.portions import Bowl
@@ -92,10 +92,10 @@ def _room(room: Room, unit: str) -> Data:
 def _freezer_change(rolling: Rolling) -> list[Data]:
     """Return how much more freezer holds everything, where it is short."""
     litres = rolling.freezer_l.short
-    return [{**_change(Change("freezer")), "freezer_l": litres}] if litres else []
+    return [{**_change(Remedy("freezer")), "freezer_l": litres}] if litres else []
 
 
-def _change(change: Change) -> Data:
+def _change(change: Remedy) -> Data:
     return {
         "what": change.what,
         "seconds": change.seconds or None,
@@ -129,7 +129,7 @@ def _bowl(bowl: Bowl) -> Data:
     }
 
 
-def campaign_document(season: Season) -> Data:
+def campaign_document(season: SeasonPlan) -> Data:
     """Return the object of ``campaign``."""
     return {
         "kind": "campaign",
@@ -166,7 +166,7 @@ def campaign_document(season: Season) -> Data:
     }
 
 
-def _day(day: RollingDay, season: Season) -> Data:
+def _day(day: RollingDay, season: SeasonPlan) -> Data:
     return {
         "day": day.day,
         "start": isoformat(day.start, season.zone),
@@ -187,7 +187,7 @@ def _piece(piece: Piece, portion: Portion) -> Data:
     }
 
 
-def _trip(trip: TripPlan, season: Season) -> Data:
+def _trip(trip: TripPlan, season: SeasonPlan) -> Data:
     return {
         "trip": season.portions[trip.portions[0]].trip,
         "name": trip.trip.name,

@@ -9,7 +9,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.formats.bands import (
     DESCENT,
     Band,
-    Frame,
+    BlockFrame,
     NarrowError,
     block_bands,
     continued_band,
@@ -35,10 +35,10 @@ LARGE = 10.0
 FOOT_SIZES = (7.0, 6.5, 6.0)
 """Types of what a card carries at its foot as running text [pt]: fine print, but on the one sheet."""
 
-Bands = tuple["Placed", ...]
+Bands = tuple["PlacedBlock", ...]
 
 
-class Placed(NamedTuple):
+class PlacedBlock(NamedTuple):
     """A band on a sheet: its top below the margin, and the size of its type [pt]."""
 
     y: float
@@ -73,7 +73,7 @@ def lay_out(pages: tuple[Page, ...], face: Typeface, asked: str | None) -> tuple
 
     Raises NoAnswerError where the paper asked for is too small, or a table too wide for any.
     """
-    layouts = [_Layout(page, face) for page in pages]
+    layouts = [_SheetLayout(page, face) for page in pages]
     paper = _paper(layouts, asked)
     sheets = []
     for number, layout in enumerate(layouts):
@@ -84,7 +84,7 @@ def lay_out(pages: tuple[Page, ...], face: Typeface, asked: str | None) -> tuple
     return paper, sheets
 
 
-def _paper(layouts: list[_Layout], asked: str | None) -> str:
+def _paper(layouts: list[_SheetLayout], asked: str | None) -> str:
     """Return the paper asked for, else the smallest of the usual ones that fits all pages."""
     if asked is not None:
         for layout in layouts:
@@ -97,7 +97,7 @@ def _paper(layouts: list[_Layout], asked: str | None) -> str:
     return next(whole, None) or next(fit, usual[-1])
 
 
-class _Layout:
+class _SheetLayout:
     """One page and the typeface it is set in."""
 
     def __init__(self, page: Page, face: Typeface) -> None:
@@ -136,7 +136,7 @@ class _Layout:
 
     def bands(self, part: slice, width: float) -> list[Band]:
         """Return the bands of some blocks, the title's with the first."""
-        frame = Frame(self.face, width)
+        frame = BlockFrame(self.face, width)
         blocks = (band for block in self.page.blocks[part] for band in block_bands(block, frame))
         return [*blocks] if part.start else [*title_bands(self.page, frame), *blocks]
 
@@ -181,7 +181,7 @@ class _Layout:
         front = self._front(area.width, size)
         back_size, back = self._back(area.width, size)
         yield tuple(_stacked(front, size, 0.0))
-        top = continued_band(self.page, Frame(self.face, area.width / back_size))
+        top = continued_band(self.page, BlockFrame(self.face, area.width / back_size))
         yield from _paginate(back, back_size, area.height, top, begun=True)
 
     def _with_foot(self, area: Area) -> Bands | None:
@@ -213,7 +213,7 @@ class _Layout:
 
     def _foot(self, width: float) -> list[Band]:
         """Return the bands of the back as running text."""
-        frame = Frame(self.face, width)
+        frame = BlockFrame(self.face, width)
         blocks = map(running, self.page.blocks[self.page.front :])
         return [band for block in blocks for band in block_bands(block, frame)]
 
@@ -240,7 +240,7 @@ class _Layout:
                 bands = self.bands(slice(None), area.width / size)
             except NarrowError:
                 continue
-            top = continued_band(self.page, Frame(self.face, area.width / size))
+            top = continued_band(self.page, BlockFrame(self.face, area.width / size))
             sheets = list(_paginate(bands, size, area.height, top))
             if not best or len(sheets) < len(best):
                 best = sheets
@@ -255,9 +255,9 @@ def _height(bands: Iterable[Band]) -> float:
     return sum(band.height for band in bands)
 
 
-def _stacked(bands: Iterable[Band], size: float, y: float) -> Iterator[Placed]:
+def _stacked(bands: Iterable[Band], size: float, y: float) -> Iterator[PlacedBlock]:
     for band in bands:
-        yield Placed(y, size, band)
+        yield PlacedBlock(y, size, band)
         y += band.height * size
 
 

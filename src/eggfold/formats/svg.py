@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from html import escape
 
 from eggfold.formats.drawing import DOT as DOT_RADIUS
-from eggfold.formats.drawing import TYPE, Box, Dot, Drawing, Label, Shape, Stroke
+from eggfold.formats.drawing import TYPE, Box, ChartText, Dot, Drawing, Shape, Stroke
 
 
 def svg_text(drawing: Drawing, title: str, name: str) -> str:
@@ -30,7 +30,7 @@ def _shape_text(shape: Shape) -> str:
             return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{DOT_RADIUS:g}"/>'
         case Box(x, y, width, height):
             return f'<rect x="{x:.1f}" y="{y:.1f}" width="{width:.1f}" height="{height:.1f}"/>'
-        case Label(x, y, text, anchor, clear):
+        case ChartText(x, y, text, anchor, clear):
             halo = ' class="clear"' if clear else ""
             return (
                 f'<text{halo} x="{x:.1f}" y="{y:.1f}" font-size="{TYPE:g}" '

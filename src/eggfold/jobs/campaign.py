@@ -21,7 +21,7 @@ from eggfold.jobs.plans.portions import Bowl
 from eggfold.jobs.plans.purchases import Buying, build_buying
 from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, raw_caution, recipe_assumptions
 from eggfold.jobs.plans.season_card import SeasonCard, build_cards
-from eggfold.jobs.plans.season_frame import Frame, build_frame
+from eggfold.jobs.plans.season_frame import SeasonFrame, build_frame
 from eggfold.jobs.plans.session import people_of
 from eggfold.jobs.plans.shortfall import explain_shortfall
 from eggfold.jobs.rolling import Room
@@ -76,7 +76,7 @@ class Level(NamedTuple):
     litres: float
 
 
-class Season(NamedTuple):
+class SeasonPlan(NamedTuple):
     """The answer: days, trips, levels, purchases and cards."""
 
     name: str
@@ -113,7 +113,7 @@ class Season(NamedTuple):
         return tuple(moment for moment in self.turns if first <= moment < day.bagged)
 
 
-def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
+def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
     """Return the whole season of a plan.
 
     Every recipe must be answerable; raises NoAnswerError where no choice of days makes everything
@@ -137,7 +137,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
         opened.plan.egg_life or default.EGG_LIFE_DAYS,
         companions.shelf,
     )
-    return Season(
+    return SeasonPlan(
         opened.plan.name or "Season",
         opened.file,
         opened.plan.zone,
@@ -163,7 +163,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> Season:
 
 
 def _days_that_hold(
-    frame: Frame, portions: tuple[Portion, ...], pastes: Pastes
+    frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes
 ) -> tuple[tuple[Stretch, ...], tuple[RollingDay, ...]]:
     """Return the line of eggs and the fewest days, with bowls that fit the hours of each."""
     typical = frame.hours[0]
@@ -202,7 +202,7 @@ def _less(stretch: Stretch, *, hours: bool) -> Stretch:
 
 
 def _rolling_days(
-    frame: Frame, portions: tuple[Portion, ...], pastes: Pastes, rolled: tuple[Rolled, ...]
+    frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes, rolled: tuple[Rolled, ...]
 ) -> tuple[RollingDay, ...]:
     """Return the days up to the first one whose bowls do not fit its hours."""
     days: list[RollingDay] = []
@@ -220,7 +220,7 @@ def _with_start(rolled: tuple[Rolled, ...]) -> list[tuple[Rolled, int]]:
 
 
 def _rolling_day(
-    frame: Frame, portions: tuple[Portion, ...], pastes: Pastes, rolled: Rolled, start: int
+    frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes, rolled: Rolled, start: int
 ) -> RollingDay | None:
     bagged_s = frame.roll_days[rolled.day].bagged_s
     pieces = _pieces(portions, start, rolled.upto, bagged_s, frame.times)
@@ -281,7 +281,9 @@ def _bowls(
     )
 
 
-def _trips(frame: Frame, plan: Campaign, portions: tuple[Portion, ...]) -> tuple[TripPlan, ...]:
+def _trips(
+    frame: SeasonFrame, plan: Campaign, portions: tuple[Portion, ...]
+) -> tuple[TripPlan, ...]:
     trips = []
     for i in dict.fromkeys(p.trip for p in portions):
         thaw_s, leave_s = frame.times[i]
@@ -292,7 +294,7 @@ def _trips(frame: Frame, plan: Campaign, portions: tuple[Portion, ...]) -> tuple
 
 
 def _levels(
-    frame: Frame, days: tuple[RollingDay, ...], stretches: tuple[Stretch, ...]
+    frame: SeasonFrame, days: tuple[RollingDay, ...], stretches: tuple[Stretch, ...]
 ) -> tuple[Level, ...]:
     """Return how full the freezer is after each change."""
     changes: dict[datetime, float] = {}

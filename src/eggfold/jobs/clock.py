@@ -39,7 +39,7 @@ class ClockLoad(NamedTuple):
     """Until the pan is back on the boil for the next load; 0 after the last."""
 
 
-class Clock(NamedTuple):
+class PanClock(NamedTuple):
     """A session at one pan."""
 
     what: str
@@ -58,7 +58,7 @@ def build_clock(
     baits: Iterable[Boiled],
     assumptions: tuple[Assumption, ...] = (),
     companions: tuple[Companion, ...] = (),
-) -> Clock:
+) -> PanClock:
     """Return the loads of a session in order, with its bait's wait after each but the last.
 
     Raises NoAnswerError where there is nothing to boil.
@@ -73,7 +73,7 @@ def build_clock(
         wait = bait.wait_s if number < len(queue) else 0.0
         loads.append(ClockLoad(number, bait, now_s, out_s, wait))
         now_s = out_s + wait
-    return Clock(what, tuple(loads), assumptions, companions)
+    return PanClock(what, tuple(loads), assumptions, companions)
 
 
 def baits_of_table(table: BoilTable, loads: int) -> Iterator[Boiled]:

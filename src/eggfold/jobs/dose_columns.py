@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.amounts import AmountError
 from eggfold.files.eggs import MOST_EGGS
-from eggfold.jobs.doses import Column
+from eggfold.jobs.doses import DoseColumn
 
 if TYPE_CHECKING:
     from eggfold.files.recipe import Strength
@@ -19,7 +19,7 @@ _COLUMN = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,6})?) ?(kg)? ?([hf]?)")
 _EXAMPLE = "1,2,4,6,12 or 1h,6f,1kg"
 
 
-def parse_columns(text: str) -> tuple[Column, ...]:
+def parse_columns(text: str) -> tuple[DoseColumn, ...]:
     """Read a list of columns; AmountError says which part is none.
 
     A bare number is eggs: one egg takes the hookbait dose, more take the freebie dose. ``h`` or
@@ -35,15 +35,15 @@ def parse_columns(text: str) -> tuple[Column, ...]:
     return columns
 
 
-def _column(text: str) -> Column:
+def _column(text: str) -> DoseColumn:
     match = _COLUMN.fullmatch(text)
     if match is None:
         raise AmountError("columns", f"'{text[:40]}' is no column", _EXAMPLE)
     number, kg, letter = float(match[1]), match[2], match[3]
     if kg and 0 < number <= MOST_KG:
-        return Column(_strength(letter, "freebie"), None, number)
+        return DoseColumn(_strength(letter, "freebie"), None, number)
     if not kg and number == int(number) and 1 <= number <= MOST_EGGS:
-        return Column(
+        return DoseColumn(
             _strength(letter, "hookbait" if number == 1 else "freebie"), int(number), None
         )
     wanted = f"up to {MOST_KG} kg" if kg else f"whole eggs from 1 to {MOST_EGGS}"

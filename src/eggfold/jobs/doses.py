@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from eggfold.files.recipe import Strength
 
 
-class Column(NamedTuple):
+class DoseColumn(NamedTuple):
     """One column of the sheet: a strength, for so many eggs or so much dry mix."""
 
     strength: Strength
@@ -64,7 +64,7 @@ class Cell(NamedTuple):
     over_ceiling: bool
 
 
-class Row(NamedTuple):
+class DoseRow(NamedTuple):
     """One additive: its ceiling as written, and a cell a column (None where it is left out)."""
 
     recipe: str | None
@@ -77,8 +77,8 @@ class Row(NamedTuple):
 class DoseSheet(NamedTuple):
     """The whole sheet."""
 
-    columns: tuple[Column, ...]
-    rows: tuple[Row, ...]
+    columns: tuple[DoseColumn, ...]
+    rows: tuple[DoseRow, ...]
     assumptions: tuple[Assumption, ...]
     companions: tuple[Companion, ...] = ()
     by_name: bool = False
@@ -89,16 +89,16 @@ class DoseSheet(NamedTuple):
         return self._replace(rows=tuple(rows), by_name=True)
 
 
-def default_columns(eggs: int) -> tuple[Column, ...]:
+def default_columns(eggs: int) -> tuple[DoseColumn, ...]:
     """Return the trial, the bowl and a kilo of dry mix."""
     return (
-        Column("hookbait", 1, None),
-        Column("freebie", eggs, None),
-        Column("freebie", None, 1.0),
+        DoseColumn("hookbait", 1, None),
+        DoseColumn("freebie", eggs, None),
+        DoseColumn("freebie", None, 1.0),
     )
 
 
-def register_sheet(companions: Companions, columns: tuple[Column, ...]) -> DoseSheet:
+def register_sheet(companions: Companions, columns: tuple[DoseColumn, ...]) -> DoseSheet:
     """Return the sheet of a register alone: one EU large egg at the default absorbency.
 
     Each additive is worked out as the only one in its bowl.
@@ -122,7 +122,9 @@ def register_sheet(companions: Companions, columns: tuple[Column, ...]) -> DoseS
     return DoseSheet(columns, tuple(rows), assumed.listed(), read)
 
 
-def recipe_rows(opened: OpenRecipe, columns: tuple[Column, ...], assumed: Assumed) -> list[Row]:
+def recipe_rows(
+    opened: OpenRecipe, columns: tuple[DoseColumn, ...], assumed: Assumed
+) -> list[DoseRow]:
     """Return the rows of a recipe, with its own eggs and absorbency."""
     assumed.overrides = opened.recipe.assume
     egg = build_egg(opened.recipe.eggs, assumed)
@@ -134,9 +136,9 @@ def recipe_rows(opened: OpenRecipe, columns: tuple[Column, ...], assumed: Assume
     return [_row(name, additive, columns, extent_of, assumed, bench) for additive in additives]
 
 
-def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[Column, ...]) -> DoseSheet:
+def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[DoseColumn, ...]) -> DoseSheet:
     """Return the sheet of chosen recipes."""
-    rows: list[Row] = []
+    rows: list[DoseRow] = []
     listed: list[tuple[str, Assumption]] = []
     companions: list[tuple[Companion, ...]] = []
     for opened in recipes:
@@ -164,11 +166,11 @@ def _each_once(listed: list[tuple[str, Assumption]]) -> Iterator[Assumption]:
 def _row(
     recipe: str | None,
     additive: Additive,
-    columns: tuple[Column, ...],
-    extent_of: Callable[[Column], Extent],
+    columns: tuple[DoseColumn, ...],
+    extent_of: Callable[[DoseColumn], Extent],
     assumed: Assumed,
     bench: Bench,
-) -> Row:
+) -> DoseRow:
     doses = [d for d in (additive.hookbait, additive.freebie) if d is not None]
     by_volume = bool(doses) and all(is_volume(d) for d in doses)
     cells: list[Cell | None] = []
@@ -180,7 +182,7 @@ def _row(
         extent = extent_of(column)
         cells.append(_cell(additive, column.strength, extent, bench, by_volume=by_volume))
     unit = "ml" if by_volume else "g"
-    return Row(recipe, additive.name, additive.ceiling_text, unit, tuple(cells))
+    return DoseRow(recipe, additive.name, additive.ceiling_text, unit, tuple(cells))
 
 
 def _extent(
@@ -188,7 +190,7 @@ def _extent(
     company: list[Additive],
     egg_g: float,
     assumed: Assumed,
-    column: Column,
+    column: DoseColumn,
 ) -> Extent:
     """Return eggs and dry mix [g] of a column."""
     rates = rates_of(company, column.strength)

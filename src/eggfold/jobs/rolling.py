@@ -15,7 +15,7 @@ from eggfold.files.companions import each_once
 from eggfold.jobs.bowl.assumptions import Assumed, Assumption
 from eggfold.jobs.bowl.bench import Bench, build_bench
 from eggfold.jobs.bowl.cautions import Caution
-from eggfold.jobs.plans.ceiling import Size, hold_bowls, size_in_bowls
+from eggfold.jobs.plans.ceiling import PlanSize, hold_bowls, size_in_bowls
 from eggfold.jobs.plans.portions import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
 from eggfold.jobs.plans.remarks import bulk_cautions, plan_cautions, raw_caution, recipe_assumptions
 from eggfold.jobs.plans.rescue import Rescue, Rest, build_rest
@@ -33,7 +33,7 @@ from eggfold.jobs.plans.session import (
 )
 from eggfold.jobs.plans.steps import Step, build_steps
 from eggfold.jobs.plans.timetable import clock_at, day_hours, moments_at
-from eggfold.jobs.plans.unfit import Change, Unfit, build_changes
+from eggfold.jobs.plans.unfit import Remedy, Unfit, build_changes
 from eggfold.jobs.shopping import ShoppingItem, build_shopping, stock_on
 from eggfold.reference.session import TURN_AT
 
@@ -80,7 +80,7 @@ class Rolling(NamedTuple):
     trays_m2: Room
     trays_free: datetime | None
     freezer_l: Room
-    changes: tuple[Change, ...]
+    changes: tuple[Remedy, ...]
     shopping: tuple[ShoppingItem, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
@@ -144,9 +144,9 @@ def _session(plan: RollingPlan, people: int, bench: Bench, assumed: Assumed) -> 
 
 def _all_bowls(opened: OpenPlan[RollingPlan], bowl_g: float) -> tuple[Bowl, ...]:
     wants = opened.plan.bowls
-    hold_bowls(Size(len(wants), len(wants)))
+    hold_bowls(PlanSize(len(wants), len(wants)))
     wholes: dict[BowlsWanted, Batch] = {}
-    size = Size()
+    size = PlanSize()
     for wanted in wants:
         if wanted not in wholes:
             wholes[wanted] = whole_batch(opened.recipes[wanted.recipe], wanted.strength, wanted)

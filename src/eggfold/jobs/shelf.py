@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 Status = Literal["in date", "soon due", "past its date", "not tracked"]
 
 
-class Drawn(NamedTuple):
+class Supply(NamedTuple):
     """What is in date, what that recipe needs for so many eggs, and the unit of both."""
 
     in_hand: float
@@ -48,7 +48,7 @@ class ShelfRow(NamedTuple):
     """Eggs it lasts in the recipe that takes most of it, at the freebie dose."""
     recipe: str | None
     """That recipe."""
-    drawn: Drawn | None
+    drawn: Supply | None
 
 
 class ShelfState(NamedTuple):
@@ -105,13 +105,13 @@ def _names_of(opened: OpenRecipe) -> Iterator[str]:
 
 def build_shelf(stock: ShelfToday, users: Users) -> ShelfState:
     """Return the state of the shelf."""
-    reach: dict[str, tuple[float, str, Drawn]] = {}
+    reach: dict[str, tuple[float, str, Supply]] = {}
     missing: dict[str, None] = {}
     for recipe, item in users.needs(stock):
         if item.on_shelf is None:
             missing[item.name] = None
         elif item.in_hand is not None and item.need:
-            drawn = Drawn(item.in_hand, item.need, item.eggs, item.unit)
+            drawn = Supply(item.in_hand, item.need, item.eggs, item.unit)
             lasts = (
                 float(exact(item.in_hand) / exact(item.need) * exact(item.eggs)),
                 recipe,
@@ -131,7 +131,7 @@ def build_shelf(stock: ShelfToday, users: Users) -> ShelfState:
 
 
 def _row(
-    stock: ShelfToday, name: str, item: Item, reach: tuple[float, str, Drawn] | None
+    stock: ShelfToday, name: str, item: Item, reach: tuple[float, str, Supply] | None
 ) -> ShelfRow:
     left = float(stock.opened.exact(item.left)) if item.left else None
     days = (item.use_by - stock.today).days if item.use_by else None

@@ -11,7 +11,7 @@ from eggfold.pages.figures import amount_text, eggs_text, mass_text, worth_text
 from eggfold.pages.rolling import clock_lines, list_of_bowls
 
 if TYPE_CHECKING:
-    from eggfold.jobs.campaign import RollingDay, Season, TripPlan
+    from eggfold.jobs.campaign import RollingDay, SeasonPlan, TripPlan
     from eggfold.jobs.rolling import Rolling
 
 TURNING = timedelta(minutes=15)
@@ -20,7 +20,7 @@ TAKING_OUT = timedelta(minutes=15)
 """How long the small jobs stand in the calendar; house default."""
 
 
-class Entry(NamedTuple):
+class AgendaEntry(NamedTuple):
     """One entry: moments, or whole days of which the last is included."""
 
     what: str
@@ -30,7 +30,7 @@ class Entry(NamedTuple):
     text: str = ""
 
 
-def rolling_entries(rolling: Rolling) -> Iterator[Entry]:
+def rolling_entries(rolling: Rolling) -> Iterator[AgendaEntry]:
     """Yield a session's entries: each day, each turning, each bagging."""
     for i, day in enumerate(rolling.days):
         finish = rolling.finish[i]
@@ -41,29 +41,31 @@ def rolling_entries(rolling: Rolling) -> Iterator[Entry]:
         mass = mass_text(sum(b.batch.paste.finished_g for b in bowls))
         lines = "\n".join(clock_lines(rolling, i))
         title = f"Roll {list_of_bowls(tuple(b.number for b in bowls))}: {mass}"
-        yield Entry("roll", start, finish.expected, title, lines)
+        yield AgendaEntry("roll", start, finish.expected, title, lines)
     for step in rolling.steps:
         if step.what == "turn":
             title = f"Turn the trays: {list_of_bowls(step.bowls)}"
-            yield Entry("turn", step.start, step.start + TURNING, title)
+            yield AgendaEntry("turn", step.start, step.start + TURNING, title)
         elif step.what == "bag":
             title = f"Bag and freeze: {list_of_bowls(step.bowls)}"
-            yield Entry("bag", step.start, step.start + BAGGING, title)
+            yield AgendaEntry("bag", step.start, step.start + BAGGING, title)
 
 
-def campaign_entries(season: Season) -> Iterator[Entry]:
+def campaign_entries(season: SeasonPlan) -> Iterator[AgendaEntry]:
     """Yield a season's entries: buying, rolling, turning, bagging, thawing, trips."""
     for purchase in season.buying.purchases:
         day = date.fromisoformat(purchase.day)
         lines = [f"{i.name}: {amount_text(i.need, i.unit)}" for i in purchase.items]
-        yield Entry("buy", day, day, f"Buy for rolling up to {purchase.upto}", "\n".join(lines))
+        yield AgendaEntry(
+            "buy", day, day, f"Buy for rolling up to {purchase.upto}", "\n".join(lines)
+        )
     for rolled in season.days:
         yield from _day_entries(season, rolled)
     for trip in season.trips:
         yield from _trip_entries(season, trip)
 
 
-def _day_entries(season: Season, rolled: RollingDay) -> Iterator[Entry]:
+def _day_entries(season: SeasonPlan, rolled: RollingDay) -> Iterator[AgendaEntry]:
     bowls = rolled.bowls
     worth = worth_text(
         sum(b.batch.paste.finished_g for b in bowls),
@@ -74,14 +76,16 @@ def _day_entries(season: Season, rolled: RollingDay) -> Iterator[Entry]:
         f"bowl {b.number}: {b.batch.recipe}, {b.batch.strength}, {eggs_text(b.batch.eggs)}"
         for b in bowls
     ]
-    yield Entry("roll", rolled.start, rolled.end, f"Roll {worth}", "\n".join(lines))
+    yield AgendaEntry("roll", rolled.start, rolled.end, f"Roll {worth}", "\n".join(lines))
     for moment in season.turnings(rolled):
-        yield Entry("turn", moment, moment + TURNING, f"Turn the trays rolled on {rolled.day}")
+        yield AgendaEntry(
+            "turn", moment, moment + TURNING, f"Turn the trays rolled on {rolled.day}"
+        )
     title = f"Bag and freeze what was rolled on {rolled.day}"
-    yield Entry("bag", rolled.bagged, rolled.bagged + BAGGING, title)
+    yield AgendaEntry("bag", rolled.bagged, rolled.bagged + BAGGING, title)
 
 
-def _trip_entries(season: Season, trip: TripPlan) -> Iterator[Entry]:
+def _trip_entries(season: SeasonPlan, trip: TripPlan) -> Iterator[AgendaEntry]:
     portions = [season.portions[j] for j in trip.portions]
     lines = [f"{p.whole.recipe}, {p.kind.strength}: {portions_worth([p])}" for p in portions]
     name = trip.trip.name or f"the trip of {trip.trip.leave}"
@@ -89,6 +93,6 @@ def _trip_entries(season: Season, trip: TripPlan) -> Iterator[Entry]:
     if out := [line for j, line in zip(trip.portions, lines, strict=True) if j in frozen]:
         text = "\n".join([*out, "Thaw once, in the cool; never freeze it again."])
         title = f"Out of the freezer for {name}"
-        yield Entry("thaw", trip.thaw, trip.thaw + TAKING_OUT, title, text)
+        yield AgendaEntry("thaw", trip.thaw, trip.thaw + TAKING_OUT, title, text)
     leave, back = date.fromisoformat(trip.trip.leave), date.fromisoformat(trip.trip.last_day)
-    yield Entry("trip", leave, back, trip.trip.name or "Fishing trip", "\n".join(lines))
+    yield AgendaEntry("trip", leave, back, trip.trip.name or "Fishing trip", "\n".join(lines))

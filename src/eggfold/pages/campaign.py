@@ -27,15 +27,15 @@ from eggfold.plural import counted
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from eggfold.jobs.campaign import RollingDay, Season, TripPlan
+    from eggfold.jobs.campaign import RollingDay, SeasonPlan, TripPlan
     from eggfold.jobs.cost import BatchCost
     from eggfold.jobs.plans.demand import Portion
-    from eggfold.jobs.plans.purchases import Purchase
+    from eggfold.jobs.plans.purchases import DatedPurchase
     from eggfold.jobs.plans.season_card import SeasonCard
     from eggfold.jobs.shopping import ShoppingItem
 
 
-def campaign_page(season: Season, *, why: bool = False) -> Page:
+def campaign_page(season: SeasonPlan, *, why: bool = False) -> Page:
     """Return the whole season on one page."""
     blocks: list[Block] = [*units_lines(), _facts(season), _days(season), _trips(season)]
     if season.levels:
@@ -62,7 +62,7 @@ def portions_worth(portions: list[Portion]) -> str:
     )
 
 
-def _facts(season: Season) -> Facts:
+def _facts(season: SeasonPlan) -> Facts:
     rows = [("In all", portions_worth(list(season.portions)))]
     if season.days:
         first, last = (date.fromisoformat(season.days[i].day) for i in (0, -1))
@@ -78,7 +78,7 @@ def _facts(season: Season) -> Facts:
     return Facts("SEASON", tuple(rows))
 
 
-def _days(season: Season) -> Table:
+def _days(season: SeasonPlan) -> Table:
     columns = (
         Column("Roll on"),
         Column("bowls"),
@@ -113,7 +113,7 @@ def _bowls_of(eggs: list[int]) -> str:
     return f"{counted(number - 1, 'bowl')} of {eggs_text(eggs[0])}, one of {eggs_text(last)}"
 
 
-def _trips(season: Season) -> Table:
+def _trips(season: SeasonPlan) -> Table:
     columns = [Column("Leave, thaw"), Column("trip and what it takes")]
     columns += [Column(head, "right") for head in ("dried", "baits", "eggs")]
     rows = [row for trip in season.trips for row in _trip_rows(season, trip)]
@@ -125,7 +125,7 @@ def _trips(season: Season) -> Table:
     return Table("TRIPS", tuple(columns), tuple(rows))
 
 
-def _trip_rows(season: Season, trip: TripPlan) -> Iterator[tuple[str, ...]]:
+def _trip_rows(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, ...]]:
     costs = [season.costs[j] for j in trip.portions]
     back = (
         "" if trip.trip.back is None else f", back {day_text(date.fromisoformat(trip.trip.back))}"
@@ -154,7 +154,7 @@ def _cost_text(costs: list[BatchCost | None]) -> str:
     return price if whole else f"from {price}"
 
 
-def _thaw(season: Season, portion: int, trip: TripPlan) -> str:
+def _thaw(season: SeasonPlan, portion: int, trip: TripPlan) -> str:
     """Return when to take a portion out of the freezer, and how much never goes in."""
     pieces = [p for day in season.days for p in day.pieces if p.portion == portion]
     frozen = sum(p.eggs for p in pieces if p.frozen)
@@ -165,7 +165,7 @@ def _thaw(season: Season, portion: int, trip: TripPlan) -> str:
     return f"{text}; {eggs_text(fresh)} fresh, not frozen" if fresh else text
 
 
-def _freezer(season: Season) -> Plot:
+def _freezer(season: SeasonPlan) -> Plot:
     """Return how full the freezer is, day by day from the first bagging."""
     start = season.levels[0].moment
     unit, size_l = ("litres", 1.0) if shows_metric() else ("quarts", quart_ml() / 1000)
@@ -189,13 +189,13 @@ def _mark_name(trip: TripPlan) -> str:
     return trip.trip.name or day_text(date.fromisoformat(trip.trip.leave))
 
 
-def _level_at(season: Season, trip: TripPlan) -> float:
+def _level_at(season: SeasonPlan, trip: TripPlan) -> float:
     """Return the level just before a trip's bait is taken out."""
     before = [level.litres for level in season.levels if level.moment < trip.thaw]
     return before[-1] if before else 0.0
 
 
-def _buying(season: Season) -> Iterator[Block]:
+def _buying(season: SeasonPlan) -> Iterator[Block]:
     """Yield what to buy when, what it costs, and what is to be known of the stock behind it."""
     total, purchases = season.total, season.buying.purchases
     items = [item for purchase in purchases for item in purchase.items]
@@ -214,7 +214,7 @@ def _buying(season: Season) -> Iterator[Block]:
         yield _shelf(season)
 
 
-def _undated_eggs(season: Season, items: list[ShoppingItem]) -> Iterator[str]:
+def _undated_eggs(season: SeasonPlan, items: list[ShoppingItem]) -> Iterator[str]:
     """Yield the eggs in hand of which the shelf does not say how long they keep."""
     eggs = {bowl.batch.egg.label for bowl in season.bowls}
     for item in items:
@@ -225,7 +225,7 @@ def _undated_eggs(season: Season, items: list[ShoppingItem]) -> Iterator[str]:
             )
 
 
-def _purchase_rows(purchase: Purchase, *, stocked: bool) -> Iterator[tuple[str, ...]]:
+def _purchase_rows(purchase: DatedPurchase, *, stocked: bool) -> Iterator[tuple[str, ...]]:
     for i, item in enumerate(purchase.items):
         when = "" if i else day_text(date.fromisoformat(purchase.day))
         name = item.name
@@ -238,7 +238,7 @@ def _purchase_rows(purchase: Purchase, *, stocked: bool) -> Iterator[tuple[str, 
         yield (when, name, amount_text(item.need, item.unit), *shelf)
 
 
-def _shelf(season: Season) -> Table:
+def _shelf(season: SeasonPlan) -> Table:
     """Return what is left of everything that the shelf tracks, after each rolling day."""
     rows = tuple(
         (

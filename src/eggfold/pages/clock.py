@@ -10,12 +10,12 @@ from eggfold.pages.figures import bait_text, clock_text, mass_text
 from eggfold.pages.page import Column, Facts, Lines, Page, Table
 
 if TYPE_CHECKING:
-    from eggfold.jobs.clock import Clock, ClockLoad
+    from eggfold.jobs.clock import ClockLoad, PanClock
 
 NARROWEST_BAR = 5
 
 
-def clock_page(clock: Clock) -> Page:
+def clock_page(clock: PanClock) -> Page:
     """Return the schedule: every load, when it goes in and when it comes out."""
     columns = (
         Column("Load", "right"),

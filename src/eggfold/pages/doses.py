@@ -12,7 +12,7 @@ from eggfold.pages.page import Block, Column, Lines, Page, Table
 from eggfold.plural import counted
 
 if TYPE_CHECKING:
-    from eggfold.jobs.doses import Cell, DoseSheet, Row
+    from eggfold.jobs.doses import Cell, DoseRow, DoseSheet
 
 OVER = "!!"
 
@@ -40,7 +40,7 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
     return Page("Dose sheet", counted(len(sheet.rows), "additive"), tuple(blocks))
 
 
-def _cells(row: Row, sheet: DoseSheet, *, with_recipe: bool) -> tuple[str, ...]:
+def _cells(row: DoseRow, sheet: DoseSheet, *, with_recipe: bool) -> tuple[str, ...]:
     amounts = (_amount(cell, row.unit) for cell in row.cells)
     heads = (row.recipe or "", row.name) if with_recipe else (row.name,)
     return (*(reversed(heads) if sheet.by_name else heads), *amounts, row.ceiling or "")

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
     from fractions import Fraction
 
-    from eggfold.engine.measuring import Reading
+    from eggfold.engine.measuring import ToolReading
     from eggfold.engine.scaling import Measure
 
 from eggfold.pages.display import Pair, quart_ml, shown_pair, shows_metric
@@ -82,7 +82,7 @@ def measure_text(measure: Measure, *, by_volume: bool) -> str:
     return mass_text(measure.g)
 
 
-def reading_text(reading: Reading) -> str:
+def reading_text(reading: ToolReading) -> str:
     """Return what to read on a tool, to the tool's own division; drops are counted."""
     if not reading.amount or reading.tool.kind == "dropper":
         return reading.in_words

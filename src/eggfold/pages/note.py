@@ -11,7 +11,7 @@ from eggfold.reference.measures import KITCHEN_UNITS
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import Stock
-    from eggfold.jobs.noting.drawing import Drawing
+    from eggfold.jobs.noting.drawing import Withdrawal
     from eggfold.jobs.noting.note import Note
 
 
@@ -78,7 +78,7 @@ def _drawn(note: Note) -> Table:
     return Table("BACK ON THE SHELF" if back else "OFF THE SHELF", columns, _rows(note.drawing))
 
 
-def _rows(drawing: Drawing) -> tuple[tuple[str, ...], ...]:
+def _rows(drawing: Withdrawal) -> tuple[tuple[str, ...], ...]:
     return tuple((d.name, _stock(d.drew), _stock(d.before), _stock(d.left)) for d in drawing.drawn)
 
 

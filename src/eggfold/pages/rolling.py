@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from eggfold.jobs.bowl.cautions import Caution
     from eggfold.jobs.plans.portions import Bowl
     from eggfold.jobs.plans.steps import Step
-    from eggfold.jobs.plans.unfit import Change
+    from eggfold.jobs.plans.unfit import Remedy
     from eggfold.jobs.rolling import Rolling
 
 FIRST = (IN_BULK, RAW_BAITS)
@@ -114,7 +114,7 @@ def _too_much_g(rolling: Rolling) -> float:
     return finished * rolling.freezer_l.short / rolling.freezer_l.needed
 
 
-def _way(change: Change, *, is_over: bool) -> str:
+def _way(change: Remedy, *, is_over: bool) -> str:
     more = f"go on for {up_to_quarter_text(change.seconds)} more on the last day"
     number = "one more tray" if change.trays == 1 else f"{change.trays} more trays"
     trays = f"{number} ({area_text(change.area_m2)})"

@@ -17,7 +17,7 @@ from typing import NamedTuple
 import pytest
 
 from eggfold.commands.stove import Terminal, run_clock
-from eggfold.jobs.clock import Boiled, Clock, build_clock
+from eggfold.jobs.clock import Boiled, PanClock, build_clock
 from eggfold.pages.clock import bar_line, clock_page
 from running import ROOT, environment
 
@@ -73,7 +73,7 @@ def stove() -> Iterator[Stove]:
     os.close(program)
 
 
-def start(stove: Stove, clock: Clock) -> threading.Thread:
+def start(stove: Stove, clock: PanClock) -> threading.Thread:
     """Run the clock on the program's side, its time two hundred times as fast."""
     terminal = Terminal(stove.program, stove.program, lambda: time.monotonic() * SPEED)
     thread = threading.Thread(target=run_clock, args=(clock, terminal), daemon=True)

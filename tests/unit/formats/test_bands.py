@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.formats.bands import MOST_SPARE, Frame, Words, block_bands
+from eggfold.formats.bands import MOST_SPARE, BlockFrame, Words, block_bands
 from eggfold.formats.typeface import Typeface, width_of
 from eggfold.pages.page import Column, Table
 
@@ -18,7 +18,9 @@ CLOCK = Table("CLOCK", (Column("From"), Column("what")), (("09:00", "mix bowl 1"
 
 
 def words_of(table: Table, width: float) -> list[Words]:
-    return [word for band in block_bands(table, Frame(Typeface(), width)) for word in band.words]
+    return [
+        word for band in block_bands(table, BlockFrame(Typeface(), width)) for word in band.words
+    ]
 
 
 @pytest.mark.parametrize("width", [34.0, 45.0, 60.0])

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from eggfold.formats.drawing import TYPE, Dot, Label, Stroke, draw, rough_width
+from eggfold.formats.drawing import TYPE, ChartText, Dot, Stroke, draw, rough_width
 from eggfold.pages.page import Plot
 
 FALLING = Plot(
@@ -26,7 +26,7 @@ STEPS = Plot(
 )
 
 
-def area(label: Label) -> tuple[float, float, float, float]:
+def area(label: ChartText) -> tuple[float, float, float, float]:
     left = label.x - (rough_width(label.text) if label.anchor == "end" else 0)
     return left, label.y - TYPE * 0.75, left + rough_width(label.text), label.y
 
@@ -35,7 +35,7 @@ def area(label: Label) -> tuple[float, float, float, float]:
 @pytest.mark.parametrize("width", [260.0, 550.0])
 def test_names_hide_nothing(plot: Plot, width: float) -> None:
     shapes = draw(plot, width).shapes
-    names = [area(s) for s in shapes if isinstance(s, Label) and s.clear]
+    names = [area(s) for s in shapes if isinstance(s, ChartText) and s.clear]
     assert len(names) == len(plot.marks)
     curve = next(s for s in shapes if isinstance(s, Stroke) and s.weight > 1)
     along = [

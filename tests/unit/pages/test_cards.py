@@ -13,7 +13,7 @@ from eggfold.amounts import AmountError
 from eggfold.errors import UsageProblemError
 from eggfold.formats.label_sheet import sheet_text
 from eggfold.jobs.dose_columns import parse_columns
-from eggfold.jobs.doses import Column
+from eggfold.jobs.doses import DoseColumn
 from eggfold.pages.page import Facts, LabelSheet, Page
 from running import RECIPES, copy_recipes, run_eggfold
 
@@ -139,7 +139,7 @@ def test_too_many_columns_are_refused() -> None:
 
 
 def test_one_egg_alone_is_a_hookbait() -> None:
-    assert parse_columns("1,2") == (Column("hookbait", 1, None), Column("freebie", 2, None))
+    assert parse_columns("1,2") == (DoseColumn("hookbait", 1, None), DoseColumn("freebie", 2, None))
 
 
 def small_page(i: int) -> Page:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from eggfold.files.recipe import Strength
 
 
-class Size(NamedTuple):
+class BatchSize(NamedTuple):
     """How big the batch is to be: eggs, base mix in the bag [g], finished bait [g] or baits."""
 
     by: Literal["eggs", "powder", "bait", "count"] = "eggs"
@@ -32,7 +32,7 @@ class Asked(NamedTuple):
     """Everything a card depends on beside the recipe."""
 
     strength: Strength
-    size: Size = Size()
+    size: BatchSize = BatchSize()
     egg: AskedEgg | None = None
     diameter_mm: float | None = None
     until: str | None = None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.measuring import Reading, best_reading, drops_of, scale_for
+from eggfold.engine.measuring import ToolReading, best_reading, drops_of, scale_for
 from eggfold.engine.scaling import Measure, measure_of, scale_dose
 from eggfold.jobs.bowl.trial import Additive
 from eggfold.reference.bench import PREMIX_ROOM, Tool
@@ -21,7 +21,7 @@ class DoseLine(NamedTuple):
     amount: Measure
     by_volume: bool
     trial: Measure | None
-    reading: Reading
+    reading: ToolReading
     over_ceiling: bool
     finer_g: float | None = None
     """What a scale that shows the dose tells apart [g], where no tool here shows it."""
@@ -61,7 +61,7 @@ def reading_of(
     amount: Measure,
     tools: tuple[Tool, ...],
     base_g: float,
-) -> Reading:
+) -> ToolReading:
     """Return the best reading for an amount.
 
     A dose changes between syringe and scale only by a density that somebody stated, or where no

@@ -20,7 +20,7 @@ from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.amounts import Amount
-    from eggfold.files.notebook import Bowl, Rolled
+    from eggfold.files.notebook import BowlEntry, RolledEntry
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Strength
 
@@ -56,7 +56,7 @@ class _Reading:
     densities: list[tuple[str, float]] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
 
-    def add(self, entry: Bowl) -> None:
+    def add(self, entry: BowlEntry) -> None:
         """Add what a bowl tells, if it is one of this mix."""
         bowl = _noted(entry) or self._worked_out(entry)
         if bowl is None:
@@ -65,14 +65,14 @@ class _Reading:
         elif fold(bowl.base_mix) == fold(self.mix):
             self._count(entry, bowl)
 
-    def _worked_out(self, entry: Bowl) -> _Bowl | None:
+    def _worked_out(self, entry: BowlEntry) -> _Bowl | None:
         which = entry.recipe, entry.strength
         if which not in self.sources:
             self.sources[which] = _source(*which, self.opened)
         source = self.sources[which]
         return None if source is None else _worked_out(entry, source, self.weighings)
 
-    def _count(self, entry: Bowl, bowl: _Bowl) -> None:
+    def _count(self, entry: BowlEntry, bowl: _Bowl) -> None:
         if entry.taken_g is not None:
             self.weighings.append(_weighing(entry, bowl))
         if rolled := _rolled(entry):
@@ -82,7 +82,7 @@ class _Reading:
                 hundred, size = amount_in(rolled.hundred, "g"), amount_in(rolled.diameter, "mm")
                 self.densities.append((_where(entry), measured_density_g_ml(hundred, size)))
 
-    def _count_finished(self, entry: Bowl, finished: Amount, paste_g: float) -> None:
+    def _count_finished(self, entry: BowlEntry, finished: Amount, paste_g: float) -> None:
         if fault := finished_fault(finished, paste_g):
             self.lost.append(f"{_where(entry)}: {fault}")
         else:
@@ -105,22 +105,22 @@ def notes_on(opened: OpenRecipe, mix: str) -> Notes:
     )
 
 
-def _rolled(entry: Bowl) -> Rolled | None:
-    from eggfold.files.notebook import Rolled  # noqa: PLC0415
+def _rolled(entry: BowlEntry) -> RolledEntry | None:
+    from eggfold.files.notebook import RolledEntry  # noqa: PLC0415
 
-    return entry if isinstance(entry, Rolled) else None
+    return entry if isinstance(entry, RolledEntry) else None
 
 
-def _tells(entry: Bowl) -> bool:
+def _tells(entry: BowlEntry) -> bool:
     rolled = _rolled(entry)
     return entry.taken_g is not None or bool(rolled and (rolled.finished or rolled.hundred))
 
 
-def _where(entry: Bowl) -> str:
+def _where(entry: BowlEntry) -> str:
     return f"line {entry.line}, {entry.date}"
 
 
-def _weighing(entry: Bowl, bowl: _Bowl) -> Weighing:
+def _weighing(entry: BowlEntry, bowl: _Bowl) -> Weighing:
     return Weighing(
         _where(entry),
         entry.recipe,
@@ -133,7 +133,7 @@ def _weighing(entry: Bowl, bowl: _Bowl) -> Weighing:
     )
 
 
-def _noted(entry: Bowl) -> _Bowl | None:
+def _noted(entry: BowlEntry) -> _Bowl | None:
     """Return the masses of a bowl as they were noted, None where they were not."""
     if not (entry.base_mix and entry.wet and entry.dry):
         return None
@@ -162,7 +162,7 @@ def _source(name: str, strength: Strength, opened: OpenRecipe) -> _Source | None
     return _Source(mix, trial, rates_of(additives, strength), by_mass, card)
 
 
-def _worked_out(entry: Bowl, source: _Source, before: Sequence[Weighing]) -> _Bowl | None:
+def _worked_out(entry: BowlEntry, source: _Source, before: Sequence[Weighing]) -> _Bowl | None:
     """Return the masses of a bowl that was measured by the card of its day.
 
     Liquids and powders were measured on the dry mix that the weighings ``before`` let expect; only
@@ -181,7 +181,7 @@ def _worked_out(entry: Bowl, source: _Source, before: Sequence[Weighing]) -> _Bo
     return _Bowl(source.mix, wet_g(n, egg_g, expected, rates), dry, paste)
 
 
-def _why_lost(entry: Bowl, opened: OpenRecipe) -> str:
+def _why_lost(entry: BowlEntry, opened: OpenRecipe) -> str:
     if find_recipe(entry.recipe, opened) is None:
         return f"there is no recipe {entry.recipe} any more"
     return f"{entry.recipe} as it is now does not say what went in"

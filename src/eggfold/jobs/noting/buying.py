@@ -43,7 +43,7 @@ class Price(NamedTuple):
     currency: str | None = None
 
 
-class Purchase(NamedTuple):
+class BoughtItem(NamedTuple):
     """One thing bought."""
 
     item: str
@@ -53,7 +53,7 @@ class Purchase(NamedTuple):
 
 
 def note_bought(
-    purchase: Purchase, draft: Draft, shelf: OpenShelf | None, used: Iterable[str] = ()
+    purchase: BoughtItem, draft: Draft, shelf: OpenShelf | None, used: Iterable[str] = ()
 ) -> Note:
     """Return the note of a purchase; a shelf that does not exist yet is begun with it.
 
@@ -93,7 +93,7 @@ class _Change(NamedTuple):
     remarks: list[str]
 
 
-def _refuse_nonsense(purchase: Purchase, shelf: OpenShelf | None) -> None:
+def _refuse_nonsense(purchase: BoughtItem, shelf: OpenShelf | None) -> None:
     amount, price = purchase.amount, purchase.price
     measures = shelf.shelf.measures if shelf else None
     if wrong := unknown_measure(amount.unit, measures):
@@ -110,7 +110,7 @@ def _refuse_nonsense(purchase: Purchase, shelf: OpenShelf | None) -> None:
         raise UsageProblemError(f"--price: the shelf counts in {own}, not in {price.currency}")
 
 
-def _new_shelf(purchase: Purchase, used: Iterable[str]) -> _Change:
+def _new_shelf(purchase: BoughtItem, used: Iterable[str]) -> _Change:
     pairs = ", ".join(_pairs(purchase))
     head = f"currency: {scalar_text(purchase.price.currency or '')}\n" if purchase.price else ""
     text = f"{head}items:\n  {scalar_text(purchase.item)}: {{{pairs}}}\n"
@@ -122,7 +122,7 @@ def _new_shelf(purchase: Purchase, used: Iterable[str]) -> _Change:
     )
 
 
-def _pairs(purchase: Purchase) -> list[str]:
+def _pairs(purchase: BoughtItem) -> list[str]:
     pairs = [f"left: {purchase.amount}"]
     if purchase.price:
         pairs.append(f"sold_in: [{pack_text(str(purchase.amount), purchase.price.text)}]")
@@ -146,7 +146,7 @@ def _near(name: str, known: Iterable[str]) -> list[str]:
     return nearest(name, known) or holding[:MOST_NEAR]
 
 
-def _more(purchase: Purchase, shelf: OpenShelf, used: Iterable[str]) -> _Change:
+def _more(purchase: BoughtItem, shelf: OpenShelf, used: Iterable[str]) -> _Change:
     """Return the shelf with a purchase added to its item, or with a new item."""
     found = shelf.find(purchase.item)
     name = found[0] if found else purchase.item
@@ -164,7 +164,7 @@ def _more(purchase: Purchase, shelf: OpenShelf, used: Iterable[str]) -> _Change:
 
 
 def _more_of(
-    purchase: Purchase, shelf: OpenShelf, name: str, item: Item
+    purchase: BoughtItem, shelf: OpenShelf, name: str, item: Item
 ) -> tuple[list[Splice], Stock, list[str]]:
     splices: list[Splice] = []
     fresh: list[str] = []
@@ -200,7 +200,7 @@ def _more_of(
     return splices, left, remarks
 
 
-def _known_pack(purchase: Purchase, shelf: OpenShelf, item: Item) -> int | None:
+def _known_pack(purchase: BoughtItem, shelf: OpenShelf, item: Item) -> int | None:
     size = (shelf.exact(purchase.amount), purchase.amount.kind)
     sizes = [(shelf.exact(pack.size), pack.size.kind) for pack in item.sold_in]
     return sizes.index(size) if size in sizes else None

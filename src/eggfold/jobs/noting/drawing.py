@@ -20,7 +20,7 @@ LEFT_DIGITS = 3
 """Digits behind the point of what is left, in g or ml; in other units as many more as they need."""
 
 
-class Drawn(NamedTuple):
+class WithdrawnItem(NamedTuple):
     """One item of the shelf and what a bowl takes of it, in g, ml or pieces."""
 
     name: str
@@ -40,10 +40,10 @@ class Passed(NamedTuple):
     reason: str
 
 
-class Drawing(NamedTuple):
+class Withdrawal(NamedTuple):
     """Everything a bowl takes off the shelf."""
 
-    drawn: tuple[Drawn, ...] = ()
+    drawn: tuple[WithdrawnItem, ...] = ()
     passed: tuple[Passed, ...] = ()
 
 
@@ -60,7 +60,7 @@ class _NotComparableError(ValueError):
     """An item counted or measured in a way that the need cannot be turned into."""
 
 
-def build_drawing(batch: Batch, taken_g: float | None, shelf: OpenShelf) -> Drawing:
+def build_drawing(batch: Batch, taken_g: float | None, shelf: OpenShelf) -> Withdrawal:
     """Return what a bowl draws: base mix by the bag where it was weighed, else as expected."""
     wanted: dict[str, Fraction] = {}
     passed: list[Passed] = []
@@ -77,7 +77,7 @@ def build_drawing(batch: Batch, taken_g: float | None, shelf: OpenShelf) -> Draw
             except _NotComparableError as error:
                 passed.append(Passed(found[0], str(error)))
     drawn = tuple(_draw(shelf, name, amount) for name, amount in wanted.items())
-    return Drawing(drawn, tuple(passed))
+    return Withdrawal(drawn, tuple(passed))
 
 
 def _needs(batch: Batch, taken_g: float | None) -> Iterator[_Need]:
@@ -116,16 +116,16 @@ def _amount(need: _Need, item: Item, left: Stock) -> Fraction:
     return Fraction(f"{value:.{DREW_DIGITS}f}")
 
 
-def _draw(shelf: OpenShelf, name: str, amount: Fraction) -> Drawn:
+def _draw(shelf: OpenShelf, name: str, amount: Fraction) -> WithdrawnItem:
     before = shelf.shelf.items[name].left
     assert before is not None  # noqa: S101 - only tracked items are drawn
     missing = amount - shelf.exact(before)
     left = left_after(shelf, before, -amount)
     short = Stock(missing, before.kind) if missing > Fraction(1, 10**LEFT_DIGITS) else None
-    return Drawn(name, Stock(amount, before.kind), before, left, shelf.exact(left), short)
+    return WithdrawnItem(name, Stock(amount, before.kind), before, left, shelf.exact(left), short)
 
 
-def shortage_text(drawn: Drawn) -> str:
+def shortage_text(drawn: WithdrawnItem) -> str:
     """Say what is missing of an item."""
     missing = drawn.missing or Stock(Fraction(0), drawn.drew.unit)
     held = Stock(drawn.drew.number - missing.number, drawn.drew.unit)

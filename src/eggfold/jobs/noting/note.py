@@ -12,8 +12,8 @@ from eggfold.files.notebook import DEFAULT_SCALE, SectionName, entry_fault
 from eggfold.files.stocktaking import left_as_written, left_splice, refuse_harm, spliced
 from eggfold.files.yaml_text import Fields, block_entry, flow_entry
 from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked, AskedEgg, Size
-from eggfold.jobs.noting.drawing import Drawing, build_drawing, shortage_text
+from eggfold.jobs.bowl.asked import Asked, AskedEgg, BatchSize
+from eggfold.jobs.noting.drawing import Withdrawal, build_drawing, shortage_text
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -76,13 +76,13 @@ class Note(NamedTuple):
     changes: tuple[Change, ...]
     notebook: str | None = None
     shelf: str | None = None
-    drawing: Drawing = Drawing()
+    drawing: Withdrawal = Withdrawal()
     remarks: tuple[str, ...] = ()
 
 
 def build_bowl(opened: OpenRecipe, asked: AskedBowl) -> Batch:
     """Return the batch that a noted bowl was; the recipe must be answerable for the strength."""
-    return build_batch(opened, Asked(asked.strength, Size("eggs", asked.eggs), asked.egg))
+    return build_batch(opened, Asked(asked.strength, BatchSize("eggs", asked.eggs), asked.egg))
 
 
 def note_weighed(batch: Batch, asked: AskedBowl, draft: Draft) -> Note:
@@ -114,7 +114,7 @@ def note_rolled(
     """
     asked = asked._replace(diameter=_rolled_size(batch, asked))
     fields = _bowl_fields("rolled", batch, asked)
-    drawing = build_drawing(batch, asked.taken_g, stock[1]) if stock else Drawing()
+    drawing = build_drawing(batch, asked.taken_g, stock[1]) if stock else Withdrawal()
     if not force:
         _refuse_shortage(drawing)
     changes: tuple[Change, ...] = ()
@@ -152,7 +152,7 @@ def _rolled_remarks(batch: Batch, asked: AskedBowl, shelf: OpenShelf | None) -> 
             yield f"The bag held {asked.before}, and the shelf said {left}: see which is right."
 
 
-def _past_remarks(drawing: Drawing, shelf: OpenShelf, day: str) -> Iterator[str]:
+def _past_remarks(drawing: Withdrawal, shelf: OpenShelf, day: str) -> Iterator[str]:
     """Name what is drawn though its date is past."""
     for drawn in drawing.drawn:
         use_by = shelf.shelf.items[drawn.name].use_by
@@ -287,7 +287,7 @@ def _refuse_fault(name: SectionName, fields: Fields) -> None:
         raise UsageProblemError(f"--{fault.key}: {fault.message}{hint}")
 
 
-def _refuse_shortage(drawing: Drawing) -> None:
+def _refuse_shortage(drawing: Withdrawal) -> None:
     short = [shortage_text(d) for d in drawing.drawn if d.missing]
     if short:
         raise NoAnswerError(
@@ -296,7 +296,7 @@ def _refuse_shortage(drawing: Drawing) -> None:
         )
 
 
-def _drawn_fields(drawing: Drawing, shelf: OpenShelf) -> Fields:
+def _drawn_fields(drawing: Withdrawal, shelf: OpenShelf) -> Fields:
     fields: Fields = {
         "drew": {d.name: str(d.drew) for d in drawing.drawn},
         "had": {d.name: left_as_written(shelf, d.name) or "" for d in drawing.drawn},
@@ -305,7 +305,7 @@ def _drawn_fields(drawing: Drawing, shelf: OpenShelf) -> Fields:
     return fields | {"corrected": corrected} if corrected else fields
 
 
-def _shelf_change(draft: Draft, shelf: OpenShelf, drawing: Drawing) -> Change:
+def _shelf_change(draft: Draft, shelf: OpenShelf, drawing: Withdrawal) -> Change:
     splices = [left_splice(shelf, d.name, str(d.left)) for d in drawing.drawn]
     text = spliced(draft.source.text, splices)
     refuse_harm(draft.file, text, shelf, {d.name for d in drawing.drawn})

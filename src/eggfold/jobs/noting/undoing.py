@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.amounts import AmountError
 from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.files.entries import drop_last, last_entry
-from eggfold.files.notebook import Rolled, read_entries
+from eggfold.files.notebook import RolledEntry, read_entries
 from eggfold.files.shelf import Stock, parse_stock
 from eggfold.files.stocktaking import Splice, left_splice, refuse_harm, spliced
-from eggfold.jobs.noting.drawing import Drawing, Drawn, Passed, left_after
+from eggfold.jobs.noting.drawing import Passed, Withdrawal, WithdrawnItem, left_after
 from eggfold.jobs.noting.note import Note
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 class _Return(NamedTuple):
     """What goes back to one item, and the text that its ``left`` gets."""
 
-    drawn: Drawn
+    drawn: WithdrawnItem
     text: str
 
 
@@ -36,7 +36,7 @@ def undo_rolled(draft: Draft, stock: tuple[Draft, OpenShelf] | None) -> Note:
     entry = _last_rolled(draft)
     text = drop_last(draft.source, "rolled", entry.began)
     changes: tuple[Change, ...] = (draft.change(text),)
-    drawing = Drawing()
+    drawing = Withdrawal()
     if entry.drew:
         if stock is None:
             names = ", ".join(entry.drew)
@@ -56,19 +56,19 @@ def undo_rolled(draft: Draft, stock: tuple[Draft, OpenShelf] | None) -> Note:
     )
 
 
-def _last_rolled(draft: Draft) -> Rolled:
+def _last_rolled(draft: Draft) -> RolledEntry:
     placed = last_entry(draft.source, "rolled")
     if placed is None:
         raise NoAnswerError(
             f"nothing rolled is noted in {draft.file}, so nothing can be taken back"
         )
-    entries, problems = read_entries(Rolled, placed, "rolled")
+    entries, problems = read_entries(RolledEntry, placed, "rolled")
     if problems:
         raise ProblemsError(problems)
     return entries[0]
 
 
-def _give_back(entry: Rolled, draft: Draft, shelf: OpenShelf) -> tuple[Drawing, Change]:
+def _give_back(entry: RolledEntry, draft: Draft, shelf: OpenShelf) -> tuple[Withdrawal, Change]:
     returns: list[_Return] = []
     passed: list[Passed] = []
     for name in entry.drew:
@@ -80,10 +80,10 @@ def _give_back(entry: Rolled, draft: Draft, shelf: OpenShelf) -> tuple[Drawing, 
     splices: list[Splice] = [left_splice(shelf, r.drawn.name, r.text) for r in returns]
     text = spliced(draft.source.text, splices)
     refuse_harm(draft.file, text, shelf, {r.drawn.name for r in returns})
-    return Drawing(tuple(r.drawn for r in returns), tuple(passed)), draft.change(text)
+    return Withdrawal(tuple(r.drawn for r in returns), tuple(passed)), draft.change(text)
 
 
-def _return(entry: Rolled, name: str, shelf: OpenShelf) -> _Return | Passed:
+def _return(entry: RolledEntry, name: str, shelf: OpenShelf) -> _Return | Passed:
     found = shelf.find(name)
     if found is None:
         return Passed(name, "no longer on the shelf")
@@ -99,10 +99,10 @@ def _return(entry: Rolled, name: str, shelf: OpenShelf) -> _Return | Passed:
     had = entry.had.get(name)
     if had is not None and _unchanged_since(shelf, had, amount, item.left):
         before = parse_stock(_bare(had))
-        return _Return(Drawn(own, drew, item.left, before, shelf.exact(before)), had)
+        return _Return(WithdrawnItem(own, drew, item.left, before, shelf.exact(before)), had)
     back = amount - (shelf.exact(corrected) if corrected else 0)
     left = left_after(shelf, item.left, back)
-    return _Return(Drawn(own, drew, item.left, left, shelf.exact(left)), str(left))
+    return _Return(WithdrawnItem(own, drew, item.left, left, shelf.exact(left)), str(left))
 
 
 def _unchanged_since(shelf: OpenShelf, had: str, drew: Fraction, now: Stock) -> bool:

@@ -25,18 +25,18 @@ MOST_SEASON_DAYS = 3660
 """Days of a season: ten years, five times as long as bait may be said to keep frozen."""
 
 
-class Size(NamedTuple):
+class PlanSize(NamedTuple):
     """Bowls, and loads for the pan."""
 
     bowls: int = 0
     loads: int = 0
 
-    def plus(self, other: Size) -> Size:
+    def plus(self, other: PlanSize) -> PlanSize:
         """Return both together."""
-        return Size(self.bowls + other.bowls, self.loads + other.loads)
+        return PlanSize(self.bowls + other.bowls, self.loads + other.loads)
 
 
-def size_in_bowls(whole: Batch, eggs: int, bowl_g: float) -> Size:
+def size_in_bowls(whole: Batch, eggs: int, bowl_g: float) -> PlanSize:
     """Return how many bowls so many eggs of a batch make, and about how many loads."""
     bowls = sum(g.number for g in split_eggs(eggs, whole.paste.mass_g / whole.eggs, bowl_g))
     part = eggs / whole.eggs / bowls
@@ -44,10 +44,10 @@ def size_in_bowls(whole: Batch, eggs: int, bowl_g: float) -> Size:
         max(1, math.ceil(part * line.count * line.each_g / line.boil.load_g - 1e-9))
         for line in whole.baits
     )
-    return Size(bowls, bowls * sum(lines))
+    return PlanSize(bowls, bowls * sum(lines))
 
 
-def hold_bowls(size: Size) -> None:
+def hold_bowls(size: PlanSize) -> None:
     """Refuse more bowls or loads than a plan holds, before any is made."""
     if size.bowls > MOST_BOWLS:
         raise NoAnswerError(

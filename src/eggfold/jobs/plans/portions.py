@@ -13,7 +13,7 @@ from eggfold.engine.schedule import Shop
 from eggfold.engine.session import Load, Stages, Work
 from eggfold.files.recipe import Baits
 from eggfold.jobs.batch import Batch, build_batch
-from eggfold.jobs.bowl.asked import Asked, Size
+from eggfold.jobs.bowl.asked import Asked, BatchSize
 from eggfold.jobs.bowl.assumptions import Assumed
 from eggfold.jobs.plans.ceiling import hold_bowls, size_in_bowls
 from eggfold.units import amount_in
@@ -74,13 +74,13 @@ def with_sizes(
     return opened._replace(recipe=opened.recipe.model_copy(update={"baits": baits}))
 
 
-def size_of(quantity: Quantity) -> Size:
+def size_of(quantity: Quantity) -> BatchSize:
     """Return how much is wanted, as a size of a batch."""
     if quantity.bait is not None:
-        return Size("bait", amount_in(quantity.bait, "g"))
+        return BatchSize("bait", amount_in(quantity.bait, "g"))
     if quantity.count is not None:
-        return Size("count", float(quantity.count))
-    return Size("eggs", float(quantity.eggs or 1))
+        return BatchSize("count", float(quantity.count))
+    return BatchSize("eggs", float(quantity.eggs or 1))
 
 
 def whole_batch(opened: OpenRecipe, strength: Strength, quantity: Quantity) -> Batch:
@@ -103,7 +103,7 @@ def split_bowls(
     for i, (n, own) in enumerate(zip(each, counts, strict=True)):
         if (n, own) not in made:
             counted = _with_counts(opened, whole.strength, own)
-            made[n, own] = build_batch(counted, Asked(whole.strength, Size("eggs", float(n))))
+            made[n, own] = build_batch(counted, Asked(whole.strength, BatchSize("eggs", float(n))))
         bowls.append(build_bowl(first + i, want, made[n, own], bowl_loss))
     return tuple(bowls)
 

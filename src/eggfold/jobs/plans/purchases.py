@@ -18,7 +18,7 @@ Made = tuple[str, tuple[Batch, ...]]
 """A rolling day and what it makes."""
 
 
-class Purchase(NamedTuple):
+class DatedPurchase(NamedTuple):
     """What to buy by a day, and up to which rolling day it serves."""
 
     day: str
@@ -36,7 +36,7 @@ class ShelfLevel(NamedTuple):
 class Buying(NamedTuple):
     """All purchases of a season, what the shelf holds between them, and each need's item."""
 
-    purchases: tuple[Purchase, ...]
+    purchases: tuple[DatedPurchase, ...]
     levels: tuple[ShelfLevel, ...]
     by_need: Mapping[NeedKey, ShoppingItem]
 
@@ -60,13 +60,13 @@ def build_buying(days: Sequence[Made], egg_life: int, shelf: OpenShelf | None) -
         for item in now:
             del once[item]
         buy = days_after(first, -BUY_DAYS_BEFORE)
-        purchases.append(Purchase(buy, last, (*items, *now)))
+        purchases.append(DatedPurchase(buy, last, (*items, *now)))
     levels = _levels(days, purchases, whole_shelf)
     return Buying(tuple(purchases), levels, _at_prices_paid(by_need, purchases))
 
 
 def _at_prices_paid(
-    by_need: Mapping[NeedKey, ShoppingItem], purchases: Iterable[Purchase]
+    by_need: Mapping[NeedKey, ShoppingItem], purchases: Iterable[DatedPurchase]
 ) -> dict[NeedKey, ShoppingItem]:
     """Return each need's item at the price per unit of all packs of it that are bought."""
     bought: dict[tuple[str | None, str], list[ShoppingItem]] = {}
@@ -141,7 +141,7 @@ def _drawn(shelf: OpenShelf | None, items: Iterable[ShoppingItem]) -> OpenShelf 
 
 
 def _levels(
-    days: Sequence[Made], purchases: Sequence[Purchase], shelf: OpenShelf | None
+    days: Sequence[Made], purchases: Sequence[DatedPurchase], shelf: OpenShelf | None
 ) -> tuple[ShelfLevel, ...]:
     """Return what is left of everything that the shelf tracks, after each rolling day."""
     if shelf is None:

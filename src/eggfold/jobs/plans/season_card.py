@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.jobs.batch import Batch, build_batch
-from eggfold.jobs.bowl.asked import Asked, Size
+from eggfold.jobs.bowl.asked import Asked, BatchSize
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,5 +50,5 @@ def build_cards(portions: Sequence[Portion], pastes: Pastes) -> tuple[SeasonCard
 
 def _batch(pastes: Pastes, kind: Kind, eggs: int) -> Batch:
     """Return a batch for its doses; fixed counts of baits do not belong on the card."""
-    asked = Asked(kind.strength, Size("eggs", float(eggs)), diameter_mm=16.0)
+    asked = Asked(kind.strength, BatchSize("eggs", float(eggs)), diameter_mm=16.0)
     return build_batch(pastes.recipe(kind), asked)

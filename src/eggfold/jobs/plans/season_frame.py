@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 DAY_S = 86_400.0
 
 
-class Frame(NamedTuple):
+class SeasonFrame(NamedTuple):
     """The calendar of a season: days on which bait can be rolled, and when trips thaw and leave."""
 
     plan: Campaign
@@ -46,7 +46,9 @@ class Frame(NamedTuple):
     limits: Limits
 
 
-def build_frame(plan: Campaign, people: int, today: str, bench: Bench, assumed: Assumed) -> Frame:
+def build_frame(
+    plan: Campaign, people: int, today: str, bench: Bench, assumed: Assumed
+) -> SeasonFrame:
     """Return the calendar of a plan, from today or its first rolling day to its last trip."""
     stages, cleaning_s = build_stages(plan, bench, assumed)
     shop = build_shop(plan, people, bench, assumed)
@@ -76,7 +78,7 @@ def build_frame(plan: Campaign, people: int, today: str, bench: Bench, assumed: 
     life = plan.freezer_life or default.FREEZER_LIFE_DAYS
     limits = Limits(shop.area_m2, bench.freezer_l or math.inf, life * DAY_S)
     _note(plan, assumed, life, time)
-    return Frame(plan, clock, session, dates, hours, rolled, _times(plan, clock), limits)
+    return SeasonFrame(plan, clock, session, dates, hours, rolled, _times(plan, clock), limits)
 
 
 def _note(plan: Campaign, assumed: Assumed, life: int, time: str) -> None:

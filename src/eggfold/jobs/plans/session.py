@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from eggfold.amounts import Amount
-    from eggfold.files.plan import Session as SessionKeys
+    from eggfold.files.plan import SessionKeys
     from eggfold.jobs.bowl.assumptions import Assumed
     from eggfold.jobs.bowl.bench import Bench
 

@@ -10,7 +10,7 @@ from eggfold.files.clock import days_after, moment_of, zone_of
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.files.plan import Session
+    from eggfold.files.plan import SessionKeys
 
 
 class Clock(NamedTuple):
@@ -40,7 +40,7 @@ def clock_at(day: str, time: str, zone_name: str | None) -> Clock:
     return Clock(moment_of(day, time, zone_of(zone_name)), zone_name)
 
 
-def day_hours(clock: Clock, day: str, time: str, plan: Session, cleaning_s: float) -> Hours:
+def day_hours(clock: Clock, day: str, time: str, plan: SessionKeys, cleaning_s: float) -> Hours:
     """Return a day's working hours, without the cleaning that ends it."""
     opens = clock.seconds(day, time)
     closes = opens + amount_in(plan.hours, "s") - cleaning_s

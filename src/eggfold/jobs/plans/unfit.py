@@ -20,7 +20,7 @@ DAY_S = 86_400.0
 MOST_MORE_DAYS = 6
 
 
-class Change(NamedTuple):
+class Remedy(NamedTuple):
     """One change that makes everything fit; what does not belong to it is nothing.
 
     More time on the last day [s], more days, more trays [m²] and how many of the user's own, or one
@@ -55,7 +55,7 @@ class Unfit(NamedTuple):
         hours = self.hours or self.session.hours[-1:]
         return (*hours[:-1], hours[-1]._replace(closes_s=math.inf))
 
-    def changed(self, change: Change) -> tuple[Hours, ...]:
+    def changed(self, change: Remedy) -> tuple[Hours, ...]:
         """Return the hours with more time on the last day, or more days like it."""
         longer = tuple(
             day._replace(closes_s=day.closes_s + change.seconds) for day in self.hours[-1:]
@@ -78,7 +78,7 @@ class Unfit(NamedTuple):
         return peak_m2(before + laid)
 
 
-def build_changes(unfit: Unfit, bench: Bench) -> tuple[Change, ...]:
+def build_changes(unfit: Unfit, bench: Bench) -> tuple[Remedy, ...]:
     """Return every single change that makes all bowls fit; where none does, time with trays."""
     shop = unfit.session.shop
     roomy = shop._replace(area_m2=math.inf)
@@ -89,13 +89,13 @@ def build_changes(unfit: Unfit, bench: Bench) -> tuple[Change, ...]:
         "tables": shop._replace(stations=_one_more(stations, TABLE)),
         "pans": shop._replace(stations=_one_more(stations, PAN)),
     }
-    changes += [Change(what) for what, larger in more.items() if unfit.days(larger, unfit.hours)]
+    changes += [Remedy(what) for what, larger in more.items() if unfit.days(larger, unfit.hours)]
     if changes or not bench.trays:
         return tuple(changes)
     return tuple(_with_trays(unfit, roomy))
 
 
-def _with_trays(unfit: Unfit, roomy: Shop) -> Iterator[Change]:
+def _with_trays(unfit: Unfit, roomy: Shop) -> Iterator[Remedy]:
     """Yield more time or more days, each with the fewest trays that go with it."""
     for change in (*_hours(unfit, roomy), *_days(unfit, roomy)):
         for trays in _trays(unfit, roomy, unfit.changed(change)):
@@ -107,20 +107,20 @@ def _one_more(stations: tuple[int, ...], at: int) -> tuple[int, ...]:
     return tuple(n + (i == at) for i, n in enumerate(stations))
 
 
-def _hours(unfit: Unfit, shop: Shop) -> list[Change]:
+def _hours(unfit: Unfit, shop: Shop) -> list[Remedy]:
     if not unfit.hours:
         return []
     days = unfit.days(shop, unfit.endless())
     last = unfit.hours[-1]
     if days is None or days[-1].run.end_s - last.opens_s > LONGEST_DAY_S:
         return []
-    return [Change("hours", seconds=days[-1].run.end_s - last.closes_s)]
+    return [Remedy("hours", seconds=days[-1].run.end_s - last.closes_s)]
 
 
-def _days(unfit: Unfit, shop: Shop) -> list[Change]:
+def _days(unfit: Unfit, shop: Shop) -> list[Remedy]:
     """Return the fewest more days like the last one with which all fits."""
     for more in range(1, MOST_MORE_DAYS + 1):
-        change = Change("days", days=more)
+        change = Remedy("days", days=more)
         if unfit.days(shop, unfit.changed(change)):
             return [change]
     return []
@@ -131,7 +131,7 @@ def _later(hours: Hours, seconds: float) -> Hours:
     return Hours(hours.opens_s + seconds, hours.closes_s + seconds, breaks)
 
 
-def _trays(unfit: Unfit, roomy: Shop, hours: tuple[Hours, ...]) -> list[Change]:
+def _trays(unfit: Unfit, roomy: Shop, hours: tuple[Hours, ...]) -> list[Remedy]:
     """Return the fewest more trays with which all fits, found by halving."""
     have = unfit.session.shop.area_m2
     days = None if math.isinf(have) else unfit.days(roomy, hours)
@@ -143,4 +143,4 @@ def _trays(unfit: Unfit, roomy: Shop, hours: tuple[Hours, ...]) -> list[Change]:
         middle = (low + high) // 2
         fits = unfit.days(roomy._replace(area_m2=have + middle * each), hours)
         low, high = (low, middle) if fits else (middle + 1, high)
-    return [Change("trays", area_m2=low * each, trays=low)]
+    return [Remedy("trays", area_m2=low * each, trays=low)]

@@ -13,7 +13,7 @@ from eggfold.pages.why.shopping import buying_lines
 from eggfold.pages.why.sums import added, fine, got, put, without_sum
 
 if TYPE_CHECKING:
-    from eggfold.jobs.campaign import RollingDay, Season
+    from eggfold.jobs.campaign import RollingDay, SeasonPlan
     from eggfold.jobs.plans.season_card import SeasonCard
 
 DAYS = (
@@ -22,7 +22,7 @@ DAYS = (
 )
 
 
-def campaign_sums(season: Season) -> Iterator[str]:
+def campaign_sums(season: SeasonPlan) -> Iterator[str]:
     """Yield what fills each day, what it takes of tray and freezer, what is bought, and the cards."""
     yield without_sum("Rolling days", f"{len(season.days)}", DAYS)
     for trip in season.trips:

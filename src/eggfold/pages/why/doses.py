@@ -9,7 +9,7 @@ from eggfold.pages.dose_columns import column_title
 from eggfold.pages.why.sums import got, put, without_sum
 
 if TYPE_CHECKING:
-    from eggfold.jobs.doses import Cell, Column, DoseSheet, Row
+    from eggfold.jobs.doses import Cell, DoseColumn, DoseRow, DoseSheet
 
 ABSORBENCY = "the card shows its sum: eggfold batch with --why"
 
@@ -30,7 +30,7 @@ def dose_sums(sheet: DoseSheet) -> Iterator[str]:
             yield _cell_sum(row, column, cell)
 
 
-def _mix_sum(row: Row, column: Column, cell: Cell) -> str:
+def _mix_sum(row: DoseRow, column: DoseColumn, cell: Cell) -> str:
     """Return the dry mix of a column's eggs, or the eggs of its dry mix."""
     e = cell.extent
     one = e.dry_g / e.eggs
@@ -45,7 +45,7 @@ def _mix_sum(row: Row, column: Column, cell: Cell) -> str:
     return f"{text}; eggs in {put(e.dry_g / 1000)} kg {put(e.dry_g)} / {put(one)} = {got(e.eggs)}"
 
 
-def _cell_sum(row: Row, column: Column, cell: Cell) -> str:
+def _cell_sum(row: DoseRow, column: DoseColumn, cell: Cell) -> str:
     e = cell.extent
     words, times = (
         ("dose per egg × eggs", e.eggs)
