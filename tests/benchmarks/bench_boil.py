@@ -24,8 +24,8 @@ TABLE_MS = 5.0
 TABLE = """
 from statistics import median
 from time import perf_counter
-from eggfold.jobs.bowl.assumptions import Assumed
-from eggfold.jobs.boil import AskedBoil, build_boil
+from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.boil import AskedBoil, build_boil
 from eggfold.reference.boiling import TYPICAL_MIX
 def run(core_mm, altitude_m):
     sizes = tuple(float(d) for d in range(8, 25, 2) if d > (core_mm or 0))

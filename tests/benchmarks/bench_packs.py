@@ -20,7 +20,7 @@ sys.path.append(str(Path(__file__).resolve().parents[1]))
 from benchmarks.timing import Check, report
 from eggfold.files.shelf import OpenShelf
 from eggfold.files.shelf_reading import open_shelf
-from eggfold.jobs.stock import ShelfToday, exact, holding_of, price_per_unit, purchase_of
+from eggfold.stock.holdings import ShelfToday, exact, holding_of, price_per_unit, purchase_of
 
 THINGS = 200
 PACKS = 6

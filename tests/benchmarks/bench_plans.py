@@ -18,8 +18,8 @@ from statistics import median
 
 from eggfold.files.planned import open_campaign, open_rolling
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.campaign import build_season
-from eggfold.jobs.rolling import build_rolling
+from eggfold.plan.campaign import build_season
+from eggfold.plan.rolling import build_rolling
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -22,21 +22,21 @@ from eggfold.files.yaml_text import scalar_text
 from eggfold.formats.batch_json import batch_data, batch_document
 from eggfold.formats.doses_json import doses_document
 from eggfold.formats.json import dumps
-from eggfold.formats.page_text import page_text
+from eggfold.formats.plain_text import page_text
 from eggfold.formats.problems import problems_text
 from eggfold.formats.shelf_json import shelf_document
 from eggfold.formats.trials_json import trials_document
-from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked
-from eggfold.jobs.doses import default_columns, register_sheet
-from eggfold.jobs.shelf import Users, build_shelf
-from eggfold.jobs.shopping import build_shopping
-from eggfold.jobs.stock import ShelfToday
-from eggfold.jobs.trials import build_trials
 from eggfold.pages.card import card_page
 from eggfold.pages.doses import doses_page
 from eggfold.pages.shelf import shelf_page
 from eggfold.pages.trials import trials_page
+from eggfold.recipe.asked import Asked
+from eggfold.recipe.batch import build_batch
+from eggfold.recipe.doses import default_columns, register_sheet
+from eggfold.recipe.trials import build_trials
+from eggfold.stock.holdings import ShelfToday
+from eggfold.stock.shelf import Users, build_shelf
+from eggfold.stock.shopping import build_shopping
 from fuzz.plans import answer_plan
 from fuzz.texts import CODES
 from trees import read_steps

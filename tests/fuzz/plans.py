@@ -11,13 +11,13 @@ from eggfold.files.planned import MODELS, SPARE, OpenPlan, asked_of
 from eggfold.files.reading import Placed, read_model
 from eggfold.formats.ics import write_calendar
 from eggfold.formats.json import dumps
-from eggfold.formats.page_text import page_text
+from eggfold.formats.plain_text import page_text
 from eggfold.formats.plans_json import campaign_document, rolling_document
-from eggfold.jobs.campaign import build_season
-from eggfold.jobs.rolling import build_rolling
 from eggfold.pages.agenda import campaign_entries, rolling_entries
 from eggfold.pages.campaign import campaign_page
 from eggfold.pages.rolling import rolling_page, unfit_sentences
+from eggfold.plan.campaign import build_season
+from eggfold.plan.rolling import build_rolling
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -19,7 +19,7 @@ from eggfold.amounts import (
 from eggfold.files.clock import parse_moment, parse_time
 from eggfold.files.dates import parse_date
 from eggfold.files.shelf import Stock, parse_day, parse_price, parse_stock
-from eggfold.jobs.bowl.asked import parse_egg
+from eggfold.recipe.asked import parse_egg
 from eggfold.units import amount_in
 from running import ROOT
 

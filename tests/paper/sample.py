@@ -9,9 +9,6 @@ from tempfile import TemporaryDirectory
 from eggfold.commands.run import answers
 from eggfold.files.recipe import Strength
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.batch import Batch, build_batch
-from eggfold.jobs.bowl.asked import Asked, BatchSize
-from eggfold.jobs.shopping import build_shopping
 from eggfold.pages.card import card_page
 from eggfold.pages.page import (
     TICK,
@@ -26,6 +23,9 @@ from eggfold.pages.page import (
     Table,
 )
 from eggfold.pages.shopping import shopping_page
+from eggfold.recipe.asked import Asked, BatchSize
+from eggfold.recipe.batch import Batch, build_batch
+from eggfold.stock.shopping import build_shopping
 from running import RECIPES
 
 DAY = "2026-01-01"

@@ -11,8 +11,8 @@ import pytest
 from pypdf import PdfReader
 
 from eggfold.formats.registry import Setting, write_pages
-from eggfold.jobs.shopping import build_shopping
 from eggfold.pages.card import card_page
+from eggfold.stock.shopping import build_shopping
 from paper.chromium import DESK, PHONE, Browser, find_chromium
 from paper.reading import write
 from paper.sample import DAY, batches_of, demo_cards, every_block

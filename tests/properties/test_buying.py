@@ -11,7 +11,7 @@ import pytest
 from eggfold.files.clock import days_after
 from eggfold.files.planned import open_campaign
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.campaign import SeasonPlan, build_season
+from eggfold.plan.campaign import SeasonPlan, build_season
 
 TODAY = "2027-02-01"
 PLAN = """\

@@ -12,9 +12,9 @@ import vobject
 
 from eggfold.errors import UsageProblemError
 from eggfold.formats.ics import write_calendar
-from eggfold.jobs.campaign import build_season
-from eggfold.jobs.rolling import build_rolling
 from eggfold.pages.agenda import AgendaEntry, campaign_entries, rolling_entries
+from eggfold.plan.campaign import build_season
+from eggfold.plan.rolling import build_rolling
 from plan_files import campaign_plan, rolling_plan
 
 WEEKEND = """\

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.files.planned import open_campaign, open_rolling
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.campaign import SeasonPlan, build_season
-from eggfold.jobs.rolling import build_rolling
+from eggfold.plan.campaign import SeasonPlan, build_season
+from eggfold.plan.rolling import build_rolling
 from plan_files import MIXES, campaign_plan
 
 TODAY = "2027-03-01"

@@ -9,9 +9,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked, BatchSize
-from eggfold.jobs.labels import Keeping, bag_weights_g, build_labels, months_after
+from eggfold.recipe.asked import Asked, BatchSize
+from eggfold.recipe.batch import build_batch
+from eggfold.recipe.labels import Keeping, bag_weights_g, build_labels, months_after
 from running import RECIPES
 
 

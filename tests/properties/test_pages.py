@@ -13,14 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from eggfold.files.workspace import Workspace
-from eggfold.formats.page_text import page_text
-from eggfold.jobs.batch import build_batch
-from eggfold.jobs.boil import AskedBoil, build_boil
-from eggfold.jobs.bowl.asked import Asked, BatchSize
-from eggfold.jobs.bowl.assumptions import Assumed
-from eggfold.jobs.dose_columns import parse_columns
-from eggfold.jobs.doses import recipe_sheet
-from eggfold.jobs.shopping import build_shopping
+from eggfold.formats.plain_text import page_text
 from eggfold.pages.boil import boil_page
 from eggfold.pages.card import card_page
 from eggfold.pages.display import show_units
@@ -28,6 +21,12 @@ from eggfold.pages.doses import doses_page
 from eggfold.pages.figures import mass_text, volume_text
 from eggfold.pages.page import Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_page
+from eggfold.recipe.asked import Asked, BatchSize
+from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.batch import build_batch
+from eggfold.recipe.boil import AskedBoil, build_boil
+from eggfold.recipe.doses import parse_columns, recipe_sheet
+from eggfold.stock.shopping import build_shopping
 from running import RECIPES
 
 System = Literal["metric", "imperial", "us"]

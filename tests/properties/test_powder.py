@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked
-from eggfold.jobs.powder import PowderResult, build_powder
+from eggfold.recipe.asked import Asked
+from eggfold.recipe.batch import build_batch
+from eggfold.recipe.powder import PowderResult, build_powder
 from eggfold.reference.ingredients import INGREDIENTS, Ingredient
 from eggfold.reference.parts import PART_NAMES, Parts
 

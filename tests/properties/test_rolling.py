@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.errors import UsageProblemError
 from eggfold.formats.plans_json import rolling_document
-from eggfold.jobs.plans.portions import whole_batch
-from eggfold.jobs.plans.rescue import Rescue
-from eggfold.jobs.rolling import Rolling, build_rolling
+from eggfold.plan.plan_bowls import whole_batch
+from eggfold.plan.remedies import Rescue
+from eggfold.plan.rolling import Rolling, build_rolling
 from plan_files import MIXES, rolling_plan
 
 BENCH = "bowl: {bowl} kg\npan: {pan} l\ntrays: {{count: {trays}, length: 80 cm, width: 60 cm}}\nfreezer: 200 l\n"

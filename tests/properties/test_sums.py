@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from eggfold.commands.root import root
 from eggfold.errors import NoAnswerError
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked, BatchSize
-from eggfold.pages.why.card import why_lines
+from eggfold.pages.why_card import why_lines
+from eggfold.recipe.asked import Asked, BatchSize
+from eggfold.recipe.batch import build_batch
 from printed_sums import Calculator, faults_of, sums_of
 from running import RECIPES, copy_recipes
 

@@ -16,13 +16,8 @@ from eggfold.engine.buoyancy import (
     skin_for_lift_mm,
 )
 from eggfold.engine.water import water_density_kg_m3
-from eggfold.jobs.bowl.assumptions import Assumed
-from eggfold.jobs.buoyancy import (
-    AskedBuoyancy,
-    Buoyancy,
-    build_buoyancy,
-    typical_density_g_ml,
-)
+from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.buoyancy import AskedBuoyancy, Buoyancy, build_buoyancy, typical_density_g_ml
 
 PASTE_G_ML = 1.16
 LAKE = Densities(0.9995, 0.15, PASTE_G_ML)

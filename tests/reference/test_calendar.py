@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from eggfold.jobs.labels import months_after
+from eggfold.recipe.labels import months_after
 
 
 @pytest.mark.parametrize(

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.batch import build_batch
-from eggfold.jobs.bowl.asked import Asked
-from eggfold.jobs.powder import PowderResult, build_powder
+from eggfold.recipe.asked import Asked
+from eggfold.recipe.batch import build_batch
+from eggfold.recipe.powder import PowderResult, build_powder
 from eggfold.reference.customary import INGREDIENT_CUSTOMS, find_custom
 
 # Common practice: name, from and to [%], where the figure is from.

@@ -10,8 +10,8 @@ import pytest
 from eggfold.amounts import Amount
 from eggfold.engine.eggs import shelled_egg_g
 from eggfold.files.workspace import Workspace
-from eggfold.jobs.batch import Batch, build_batch
-from eggfold.jobs.bowl.asked import Asked, BatchSize
+from eggfold.recipe.asked import Asked, BatchSize
+from eggfold.recipe.batch import Batch, build_batch
 from eggfold.units import amount_in
 
 

@@ -63,7 +63,7 @@ def test_the_command_is_the_module() -> None:
 @pytest.mark.parametrize("args", [(), ("--why",), ("--output", "/dev/null", "--format", "text")])
 def test_text_loads_no_other_format(args: tuple[str, ...]) -> None:
     modules = loaded_by("batch", "recipes/osierfen-caraway.yaml", *args)
-    assert "eggfold.formats.text" in modules
+    assert "eggfold.formats.plain_text" in modules
     assert not modules & OTHER_FORMATS
     assert not {name for name in modules if name.startswith("reportlab")}
 

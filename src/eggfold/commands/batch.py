@@ -13,11 +13,11 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from eggfold.commands.delivery import Part
-    from eggfold.jobs.batch import Batch
-    from eggfold.jobs.cost import BatchCost
-    from eggfold.jobs.shopping import NeedKey, ShoppingItem
-    from eggfold.jobs.stock import ShelfToday
     from eggfold.pages.page import Page
+    from eggfold.recipe.batch import Batch
+    from eggfold.stock.cost import BatchCost
+    from eggfold.stock.holdings import ShelfToday
+    from eggfold.stock.shopping import NeedKey, ShoppingItem
 
     Purchase = Mapping[NeedKey, ShoppingItem]
 
@@ -38,8 +38,8 @@ def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: A
     """
     from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
-    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
-    from eggfold.jobs.shopping import Shopping, stock_on  # noqa: PLC0415
+    from eggfold.recipe.batch import build_batch  # noqa: PLC0415
+    from eggfold.stock.shopping import Shopping, stock_on  # noqa: PLC0415
 
     asked, to = asked_of(given), destination_of(given)
     workspace = open_workspace(recipes, additives, given, stocked=True)
@@ -72,15 +72,15 @@ def _card(
     from eggfold.commands.delivery import Part, file_stem  # noqa: PLC0415
 
     def page() -> Page:
-        from eggfold.jobs.shopping import listed  # noqa: PLC0415
         from eggfold.pages.card import card_page  # noqa: PLC0415
+        from eggfold.stock.shopping import listed  # noqa: PLC0415
 
         items = listed(bought) if alone else None
         return card_page(batch, items, _cost(batch, bought), why=why, day=day)
 
     def data() -> dict[str, Any]:
         from eggfold.formats.batch_json import batch_document  # noqa: PLC0415
-        from eggfold.jobs.shopping import build_shopping  # noqa: PLC0415
+        from eggfold.stock.shopping import build_shopping  # noqa: PLC0415
 
         return batch_document([_data(batch, bought)], build_shopping([batch], stock))
 
@@ -92,8 +92,8 @@ def _list(bought: Purchase, batches: list[Batch]) -> Part:
     """Return the merged list of several cards."""
     from eggfold.commands.delivery import Part  # noqa: PLC0415
     from eggfold.formats.shopping_json import shopping_document  # noqa: PLC0415
-    from eggfold.jobs.shopping import listed  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
+    from eggfold.stock.shopping import listed  # noqa: PLC0415
 
     items = listed(bought)
     return Part(
@@ -112,7 +112,7 @@ def _document(batches: list[Batch], bought: Purchase, parts: list[Part]) -> Part
 
     def data() -> dict[str, Any]:
         from eggfold.formats.batch_json import batch_document  # noqa: PLC0415
-        from eggfold.jobs.shopping import listed  # noqa: PLC0415
+        from eggfold.stock.shopping import listed  # noqa: PLC0415
 
         return batch_document([_data(one, bought) for one in batches], listed(bought))
 
@@ -127,6 +127,6 @@ def _data(batch: Batch, bought: Purchase) -> dict[str, Any]:
 
 
 def _cost(batch: Batch, bought: Purchase) -> BatchCost | None:
-    from eggfold.jobs.cost import build_cost, used_of  # noqa: PLC0415
+    from eggfold.stock.cost import build_cost, used_of  # noqa: PLC0415
 
     return build_cost(used_of(batch), bought)

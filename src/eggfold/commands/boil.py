@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from eggfold.commands.display import display_options
+from eggfold.commands.option_types import OneOf
 from eggfold.commands.options import (
     additives_option,
     altitude_option,
@@ -19,7 +20,6 @@ from eggfold.commands.options import (
     strength_option,
     why_option,
 )
-from eggfold.commands.words import OneOf
 
 kitchen_options = several(
     click.option("--start", metavar="TEMPERATURE", help="Paste before the boil, as in 20degC."),

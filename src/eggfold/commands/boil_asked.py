@@ -9,14 +9,14 @@ import click
 from eggfold.commands.options import amount_option
 
 if TYPE_CHECKING:
-    from eggfold.jobs.boil import AskedBoil, BoilTable
+    from eggfold.recipe.boil import AskedBoil, BoilTable
 
 
 def boil_table(given: dict[str, Any]) -> tuple[BoilTable | None, int]:
     """Return the table that the options ask for, or None and the exit code."""
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
-    from eggfold.jobs.boil import build_boil  # noqa: PLC0415
-    from eggfold.jobs.bowl.assumptions import Assumed  # noqa: PLC0415
+    from eggfold.recipe.assumptions import Assumed  # noqa: PLC0415
+    from eggfold.recipe.boil import build_boil  # noqa: PLC0415
 
     asked = asked_boil(given)
     assumed = Assumed()
@@ -29,7 +29,7 @@ def boil_table(given: dict[str, Any]) -> tuple[BoilTable | None, int]:
 
 def asked_boil(given: dict[str, Any]) -> AskedBoil:
     """Return what the options ask of the pan."""
-    from eggfold.jobs.boil import DEFAULT_DIAMETERS_MM, AskedBoil  # noqa: PLC0415
+    from eggfold.recipe.boil import DEFAULT_DIAMETERS_MM, AskedBoil  # noqa: PLC0415
     from eggfold.reference.boiling import TARGETS  # noqa: PLC0415
     from eggfold.reference.floating import LEAST_CORE_MM, MOST_CORE_MM  # noqa: PLC0415
 

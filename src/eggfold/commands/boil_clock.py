@@ -11,7 +11,7 @@ from eggfold.commands.delivery import Destination, deliver_page
 from eggfold.commands.options import whole_option
 
 if TYPE_CHECKING:
-    from eggfold.jobs.clock import PanClock
+    from eggfold.recipe.boil_clock import PanClock
 
 MOST_LOADS = 200
 
@@ -37,7 +37,7 @@ def show_clock(to: Destination, given: dict[str, Any]) -> int:
 
 
 def _clock_of_sizes(given: dict[str, Any]) -> tuple[PanClock | None, int]:
-    from eggfold.jobs.clock import baits_of_table, build_clock  # noqa: PLC0415
+    from eggfold.recipe.boil_clock import baits_of_table, build_clock  # noqa: PLC0415
     from eggfold.reference.boiling import TARGET_OF  # noqa: PLC0415
 
     if not given["diameters"]:
@@ -55,9 +55,9 @@ def _clock_of_sizes(given: dict[str, Any]) -> tuple[PanClock | None, int]:
 
 def _clock_of_batch(given: dict[str, Any]) -> tuple[PanClock | None, int]:
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
-    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
-    from eggfold.jobs.bowl.asked import Asked, BatchSize  # noqa: PLC0415
-    from eggfold.jobs.clock import baits_of_batch, build_clock  # noqa: PLC0415
+    from eggfold.recipe.asked import Asked, BatchSize  # noqa: PLC0415
+    from eggfold.recipe.batch import build_batch  # noqa: PLC0415
+    from eggfold.recipe.boil_clock import baits_of_batch, build_clock  # noqa: PLC0415
 
     for name, own in (("core", "cores"), ("time", "times")):
         if given[name]:

@@ -20,8 +20,8 @@ from eggfold.commands.options import (
 
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion
-    from eggfold.jobs.bowl.assumptions import Assumed
-    from eggfold.jobs.buoyancy import AskedBuoyancy
+    from eggfold.recipe.assumptions import Assumed
+    from eggfold.recipe.buoyancy import AskedBuoyancy
 
 
 @click.command()
@@ -53,9 +53,9 @@ def buoyancy(*, why: bool, **given: Any) -> int:
     """
     from eggfold.commands.delivery import deliver_page, destination_of  # noqa: PLC0415
     from eggfold.formats.paste_json import buoyancy_document  # noqa: PLC0415
-    from eggfold.jobs.bowl.assumptions import Assumed  # noqa: PLC0415
-    from eggfold.jobs.buoyancy import build_buoyancy  # noqa: PLC0415
     from eggfold.pages.buoyancy import buoyancy_page  # noqa: PLC0415
+    from eggfold.recipe.assumptions import Assumed  # noqa: PLC0415
+    from eggfold.recipe.buoyancy import build_buoyancy  # noqa: PLC0415
 
     to, asked = destination_of(given), _asked(given)
     assumed = Assumed()
@@ -72,7 +72,7 @@ def buoyancy(*, why: bool, **given: Any) -> int:
 
 
 def _asked(given: dict[str, Any]) -> AskedBuoyancy:
-    from eggfold.jobs.buoyancy import AskedBuoyancy  # noqa: PLC0415
+    from eggfold.recipe.buoyancy import AskedBuoyancy  # noqa: PLC0415
     from eggfold.reference import floating  # noqa: PLC0415
 
     if (given["skin"] is None) == (given["lift"] is None):
@@ -145,7 +145,7 @@ class _Paste(NamedTuple):
 def _paste(given: dict[str, Any], assumed: Assumed) -> _Paste:
     """Return the paste that the options ask for."""
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
-    from eggfold.jobs.buoyancy import typical_density_g_ml  # noqa: PLC0415
+    from eggfold.recipe.buoyancy import typical_density_g_ml  # noqa: PLC0415
 
     if given["paste_density"] is not None:
         density = amount_option("paste-density", given["paste_density"], "density", "g/ml", 0.2, 3)

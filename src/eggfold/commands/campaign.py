@@ -23,9 +23,9 @@ def campaign(plan: str, why: bool, **given: Any) -> int:
     from eggfold.commands.plans import Writers, answer_plan  # noqa: PLC0415
     from eggfold.files.planned import open_campaign  # noqa: PLC0415
     from eggfold.formats.plans_json import campaign_document  # noqa: PLC0415
-    from eggfold.jobs.campaign import build_season  # noqa: PLC0415
     from eggfold.pages.agenda import campaign_entries  # noqa: PLC0415
     from eggfold.pages.campaign import campaign_page  # noqa: PLC0415
+    from eggfold.plan.campaign import build_season  # noqa: PLC0415
 
     today = given["date"]
     return answer_plan(

@@ -44,7 +44,7 @@ def check(
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.files.telling import told  # noqa: PLC0415
     from eggfold.formats.check_json import check_document  # noqa: PLC0415
-    from eggfold.jobs.bowl.odd import odd_problems  # noqa: PLC0415
+    from eggfold.recipe.sanity import odd_problems  # noqa: PLC0415
 
     if dry_run and not fix:
         raise click.UsageError("--dry-run goes with --fix")

@@ -104,7 +104,7 @@ def print_json(data: dict[str, Any]) -> None:
 
 def print_page(page: Page, look: Look) -> None:
     """Write one page to standard output as text."""
-    from eggfold.formats.page_text import page_text  # noqa: PLC0415
+    from eggfold.formats.plain_text import page_text  # noqa: PLC0415
 
     click.echo(page_text(page, look.width, color=look.color), nl=False, color=look.color)
 

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple, TextIO
 
 import click
 
+from eggfold.commands.option_types import OneOf
 from eggfold.commands.options import several
-from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

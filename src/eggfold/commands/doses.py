@@ -8,6 +8,7 @@ import click
 
 from eggfold.commands.completion import complete_recipes
 from eggfold.commands.display import display_options
+from eggfold.commands.option_types import OneOf
 from eggfold.commands.options import (
     additives_option,
     amount_error,
@@ -17,10 +18,9 @@ from eggfold.commands.options import (
     whole_option,
     why_option,
 )
-from eggfold.commands.words import OneOf
 
 if TYPE_CHECKING:
-    from eggfold.jobs.doses import DoseColumn
+    from eggfold.recipe.doses import DoseColumn
 
 
 @click.command()
@@ -68,8 +68,8 @@ def doses(
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.files.companions import open_companions  # noqa: PLC0415
     from eggfold.formats.doses_json import doses_document  # noqa: PLC0415
-    from eggfold.jobs.doses import recipe_sheet, register_sheet  # noqa: PLC0415
     from eggfold.pages.doses import doses_page  # noqa: PLC0415
+    from eggfold.recipe.doses import recipe_sheet, register_sheet  # noqa: PLC0415
 
     to, asked = destination_of(given), _columns(eggs, columns)
     workspace = open_workspace(recipes, additives, given)
@@ -90,8 +90,7 @@ def doses(
 
 def _columns(eggs: str | None, columns: str | None) -> tuple[DoseColumn, ...]:
     from eggfold.amounts import AmountError  # noqa: PLC0415
-    from eggfold.jobs.dose_columns import parse_columns  # noqa: PLC0415
-    from eggfold.jobs.doses import default_columns  # noqa: PLC0415
+    from eggfold.recipe.doses import default_columns, parse_columns  # noqa: PLC0415
 
     if columns is None:
         return default_columns(whole_option("eggs", eggs or "6", 100_000))

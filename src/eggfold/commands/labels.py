@@ -21,8 +21,8 @@ from eggfold.commands.options import (
 
 if TYPE_CHECKING:
     from eggfold.commands.delivery import Part
-    from eggfold.jobs.labels import Keeping, Label
     from eggfold.pages.page import Page
+    from eggfold.recipe.labels import Keeping, Label
 
 WITH_SUMS = ("text", "markdown")
 """Formats that may hold a page which is no label."""
@@ -58,7 +58,7 @@ def labels(recipes: tuple[str, ...], additives: str | None, *, why: bool, **give
     """
     from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
-    from eggfold.jobs.labels import build_labels  # noqa: PLC0415
+    from eggfold.recipe.labels import build_labels  # noqa: PLC0415
 
     grid = _grid(given["grid"])
     keeping = _keeping(given)
@@ -92,7 +92,7 @@ def _part(stem: str, made: tuple[Label, ...], grid: tuple[int, int], *, why: boo
     def pages() -> tuple[Page, ...]:
         if not why:
             return tuple(map(label_page, made))
-        from eggfold.pages.why.labels import label_sums  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.labels import label_sums  # noqa: PLC0415 - few ask for the sums
 
         return *map(label_page, made), *label_sums(made)
 
@@ -108,7 +108,7 @@ def _stem(label: Label) -> str:
 def _keeping(given: dict[str, Any]) -> Keeping:
     from datetime import date  # noqa: PLC0415
 
-    from eggfold.jobs.labels import Keeping  # noqa: PLC0415
+    from eggfold.recipe.labels import Keeping  # noqa: PLC0415
     from eggfold.reference.labels import FROZEN_MONTHS, MOST_MONTHS  # noqa: PLC0415
 
     made = date.fromisoformat(given["date"])

@@ -5,8 +5,8 @@ from __future__ import annotations
 import click
 
 from eggfold.commands.completion import complete_eggs
+from eggfold.commands.option_types import OneOf
 from eggfold.commands.options import egg_option
-from eggfold.commands.words import OneOf
 
 
 @click.command()
@@ -37,8 +37,8 @@ def new(folder: str, units: str, egg: str | None) -> int:
     from pathlib import Path  # noqa: PLC0415
 
     from eggfold.files.starting import write_folder  # noqa: PLC0415
-    from eggfold.jobs.starter import build_starter, own_egg  # noqa: PLC0415
     from eggfold.reference.starter import SYSTEMS  # noqa: PLC0415
+    from eggfold.tasks.starter import build_starter, own_egg  # noqa: PLC0415
 
     system = SYSTEMS[units]
     files = build_starter(system, egg_option(egg) or own_egg(system))

@@ -38,8 +38,9 @@ from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.note_json import note_document
 from eggfold.formats.problems import problems_text
-from eggfold.jobs.noting.buying import BoughtItem, Price, note_bought
-from eggfold.jobs.noting.note import (
+from eggfold.pages.note import note_page
+from eggfold.stock.buying import BoughtItem, Price, note_bought
+from eggfold.stock.noting import (
     AskedBowl,
     AskedOuting,
     Note,
@@ -48,8 +49,7 @@ from eggfold.jobs.noting.note import (
     note_rolled,
     note_weighed,
 )
-from eggfold.jobs.noting.undoing import undo_rolled
-from eggfold.pages.note import note_page
+from eggfold.stock.undoing import undo_rolled
 
 Given = dict[str, Any]
 

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from eggfold.commands.choices import read_format, read_output, read_paper
 from eggfold.commands.completion import (
     complete_eggs,
     complete_files,
@@ -16,11 +15,11 @@ from eggfold.commands.completion import (
     complete_words,
 )
 from eggfold.commands.dates import read_date
-from eggfold.commands.words import OneOf
+from eggfold.commands.option_types import OneOf, read_format, read_output, read_paper
 
 if TYPE_CHECKING:
     from eggfold.amounts import AmountError, Dimension
-    from eggfold.jobs.bowl.asked import Asked, AskedEgg, BatchSize
+    from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -207,7 +206,7 @@ def amount_error(where: str, error: AmountError) -> click.UsageError:
 def egg_option(text: str | None) -> AskedEgg | None:
     """Read the eggs given on the command line, None where they are not."""
     from eggfold.amounts import AmountError  # noqa: PLC0415
-    from eggfold.jobs.bowl.asked import parse_egg  # noqa: PLC0415
+    from eggfold.recipe.asked import parse_egg  # noqa: PLC0415
 
     try:
         return parse_egg(text) if text else None
@@ -217,7 +216,7 @@ def egg_option(text: str | None) -> AskedEgg | None:
 
 def asked_of(given: dict[str, Any]) -> Asked | None:
     """Return what the size options ask; None for the strength where it must be given and is not."""
-    from eggfold.jobs.bowl.asked import Asked  # noqa: PLC0415
+    from eggfold.recipe.asked import Asked  # noqa: PLC0415
 
     size = size_of(given)
     strength = given["strength"] or ("hookbait" if size.by == "eggs" and size.value == 1 else None)
@@ -238,7 +237,7 @@ def asked_of(given: dict[str, Any]) -> Asked | None:
 
 def size_of(given: dict[str, Any]) -> BatchSize:
     """Return the one size that is given; two are wrong usage."""
-    from eggfold.jobs.bowl.asked import BatchSize  # noqa: PLC0415
+    from eggfold.recipe.asked import BatchSize  # noqa: PLC0415
 
     named = [n for n in ("eggs", "powder", "bait", "count") if given[n] is not None]
     if len(named) > 1:

@@ -12,10 +12,10 @@ from eggfold.commands.run import answers, finish, open_workspace
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion
     from eggfold.files.opened import OpenRecipe
-    from eggfold.jobs.batch import Batch
-    from eggfold.jobs.bowl.assumptions import Assumed
-    from eggfold.jobs.bowl.bench import Bench
-    from eggfold.jobs.bowl.mixing import Paste
+    from eggfold.recipe.assumptions import Assumed
+    from eggfold.recipe.batch import Batch
+    from eggfold.recipe.bench import Bench
+    from eggfold.recipe.mixing import Paste
 
 ANY_SIZE_MM = 16.0
 """Paste is the same whatever is rolled from it; no bait of the recipe can stand in its way."""
@@ -45,14 +45,14 @@ def paste_of(
 ) -> PasteFound:
     """Return the paste of a recipe, and the bench beside it or in the working folder."""
     from eggfold.files.companions import read_with  # noqa: PLC0415
-    from eggfold.jobs.bowl.bench import build_bench  # noqa: PLC0415
+    from eggfold.recipe.bench import build_bench  # noqa: PLC0415
 
     if recipe is None:
         workspace = open_workspace((), None, given)
         tools = build_bench(workspace.open_bench())
         read = tuple(read_with(workspace.companions.files, None))
         return PasteFound(None, "typical paste", tools, read, finish(workspace))
-    from eggfold.jobs.powder import paste_assumptions  # noqa: PLC0415
+    from eggfold.recipe.powder import paste_assumptions  # noqa: PLC0415
 
     found = one_egg(recipe, strength, given)
     if found.opened is None or found.batch is None:
@@ -68,9 +68,9 @@ def one_egg(
     recipe: str, strength: str, given: Mapping[str, Any], *, stocked: bool = False
 ) -> OneEgg:
     """Return a recipe with its batch of one egg, and the bench beside it."""
-    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
-    from eggfold.jobs.bowl.asked import Asked  # noqa: PLC0415
-    from eggfold.jobs.bowl.bench import build_bench  # noqa: PLC0415
+    from eggfold.recipe.asked import Asked  # noqa: PLC0415
+    from eggfold.recipe.batch import build_batch  # noqa: PLC0415
+    from eggfold.recipe.bench import build_bench  # noqa: PLC0415
 
     asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=ANY_SIZE_MM)
     workspace = open_workspace((recipe,), given["additives"], given, stocked=stocked)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import click
 
-from eggfold.commands.choices import read_output, read_plan_format
 from eggfold.commands.completion import complete_words
 from eggfold.commands.display import display_options
+from eggfold.commands.option_types import read_output, read_plan_format
 from eggfold.commands.options import (
     additives_option,
     bench_option,

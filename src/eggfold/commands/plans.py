@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 
 import click
 
-from eggfold.commands.choices import CALENDAR
+from eggfold.commands.option_types import CALENDAR
 from eggfold.commands.options import amount_error, whole_option
 from eggfold.commands.run import finish, open_workspace, say
 
@@ -15,10 +15,10 @@ if TYPE_CHECKING:
     from eggfold.commands.delivery import Destination
     from eggfold.files.planned import OpenPlan
     from eggfold.files.workspace import Workspace
-    from eggfold.jobs.batch import Batch
-    from eggfold.jobs.plans.rescue import Rescue
     from eggfold.pages.agenda import AgendaEntry
     from eggfold.pages.page import Page
+    from eggfold.plan.remedies import Rescue
+    from eggfold.recipe.batch import Batch
 
 A = TypeVar("A")
 
@@ -149,8 +149,8 @@ def plan_batches(workspace: Workspace, file: str, today: str) -> list[Batch]:
     """Return every bowl that a plan wants, as batches; none where it has errors or no answer."""
     from eggfold.errors import NoAnswerError  # noqa: PLC0415
     from eggfold.files.planned import open_campaign, open_rolling, plan_kind  # noqa: PLC0415
-    from eggfold.jobs.campaign import build_season  # noqa: PLC0415
-    from eggfold.jobs.rolling import build_rolling  # noqa: PLC0415
+    from eggfold.plan.campaign import build_season  # noqa: PLC0415
+    from eggfold.plan.rolling import build_rolling  # noqa: PLC0415
 
     def open_plan(workspace: Workspace) -> OpenPlan[Any]:
         if plan_kind(file) == "campaign":
@@ -173,7 +173,7 @@ def rescue_of(done: str, now: str | None, eggs_left: str | None) -> Rescue:
     """Return where a session stands, from the options."""
     from eggfold.amounts import AmountError  # noqa: PLC0415
     from eggfold.files.clock import parse_moment, parse_time  # noqa: PLC0415
-    from eggfold.jobs.plans.rescue import Rescue  # noqa: PLC0415
+    from eggfold.plan.remedies import Rescue  # noqa: PLC0415
 
     try:
         at = now and (parse_moment(now) if len(now) > len("14:20") else parse_time(now))

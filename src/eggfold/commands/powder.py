@@ -39,8 +39,8 @@ def powder(recipe: str, strength: str | None, *, why: bool, **given: Any) -> int
     from eggfold.commands.delivery import deliver_page, destination_of  # noqa: PLC0415
     from eggfold.commands.paste_of import one_egg  # noqa: PLC0415
     from eggfold.formats.paste_json import powder_document  # noqa: PLC0415
-    from eggfold.jobs.powder import build_powder  # noqa: PLC0415
     from eggfold.pages.powder import powder_page  # noqa: PLC0415
+    from eggfold.recipe.powder import build_powder  # noqa: PLC0415
 
     to = destination_of(given)
     found = one_egg(recipe, strength or "hookbait", given, stocked=True)

@@ -29,9 +29,9 @@ def rolling(
     from eggfold.commands.plans import Writers, answer_plan, rescue_of  # noqa: PLC0415
     from eggfold.files.planned import open_rolling  # noqa: PLC0415
     from eggfold.formats.plans_json import rolling_document  # noqa: PLC0415
-    from eggfold.jobs.rolling import build_rolling  # noqa: PLC0415
     from eggfold.pages.agenda import rolling_entries  # noqa: PLC0415
     from eggfold.pages.rolling import rolling_page, unfit_sentences  # noqa: PLC0415
+    from eggfold.plan.rolling import build_rolling  # noqa: PLC0415
 
     rescue = rescue_of(done, now, eggs_left)
     return answer_plan(

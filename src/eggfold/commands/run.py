@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Strength
     from eggfold.files.workspace import Workspace
-    from eggfold.jobs.bowl.asked import Asked
+    from eggfold.recipe.asked import Asked
 
 T = TypeVar("T")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from eggfold.commands.words import OneOf
+from eggfold.commands.option_types import OneOf
 
 KINDS = ("recipe", "additives", "ingredients", "bench", "shelf", "notebook", "rolling", "campaign")
 """As eggfold.files.schemas has them, which TAB does not wait for."""

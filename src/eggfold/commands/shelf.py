@@ -18,7 +18,7 @@ from eggfold.commands.options import (
 
 if TYPE_CHECKING:
     from eggfold.files.workspace import Workspace
-    from eggfold.jobs.shelf import Users
+    from eggfold.stock.shelf import Users
 
 
 @click.command()
@@ -50,9 +50,9 @@ def shelf(
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.files.folder import shelf_and_recipes  # noqa: PLC0415
     from eggfold.formats.shelf_json import shelf_document  # noqa: PLC0415
-    from eggfold.jobs.shelf import build_shelf  # noqa: PLC0415
-    from eggfold.jobs.shopping import stock_on  # noqa: PLC0415
     from eggfold.pages.shelf import shelf_page  # noqa: PLC0415
+    from eggfold.stock.shelf import build_shelf  # noqa: PLC0415
+    from eggfold.stock.shopping import stock_on  # noqa: PLC0415
 
     file, arguments = shelf_and_recipes(recipes, shelf)
     workspace = open_workspace(arguments, additives, {"shelf": file}, stocked=True)
@@ -72,9 +72,9 @@ def shelf(
 
 def _users(workspace: Workspace) -> Users:
     from eggfold.errors import NoAnswerError  # noqa: PLC0415
-    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
-    from eggfold.jobs.bowl.asked import Asked  # noqa: PLC0415
-    from eggfold.jobs.shelf import Users  # noqa: PLC0415
+    from eggfold.recipe.asked import Asked  # noqa: PLC0415
+    from eggfold.recipe.batch import build_batch  # noqa: PLC0415
+    from eggfold.stock.shelf import Users  # noqa: PLC0415
 
     users = Users()
     for opened in workspace.good_recipes(required=False):

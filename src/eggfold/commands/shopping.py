@@ -16,7 +16,7 @@ from eggfold.commands.options import (
 )
 
 if TYPE_CHECKING:
-    from eggfold.jobs.batch import Batch
+    from eggfold.recipe.batch import Batch
 
 
 @click.command()
@@ -37,9 +37,9 @@ def shopping(recipes: tuple[str, ...], additives: str | None, *, why: bool, **gi
     from eggfold.commands.plans import plan_batches, split_plans  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.formats.shopping_json import shopping_document  # noqa: PLC0415
-    from eggfold.jobs.batch import build_batch  # noqa: PLC0415
-    from eggfold.jobs.shopping import build_shopping, stock_on  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
+    from eggfold.recipe.batch import build_batch  # noqa: PLC0415
+    from eggfold.stock.shopping import build_shopping, stock_on  # noqa: PLC0415
 
     to = destination_of(given)
     plans, recipes = split_plans(recipes)

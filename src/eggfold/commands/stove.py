@@ -15,7 +15,7 @@ from eggfold.pages.boil import CAUTIONS
 from eggfold.pages.clock import bar_line, load_line
 
 if TYPE_CHECKING:
-    from eggfold.jobs.clock import PanClock
+    from eggfold.recipe.boil_clock import PanClock
 
 TICK_S = 0.2
 """How often the countdown is drawn; house default."""

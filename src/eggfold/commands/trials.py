@@ -34,8 +34,8 @@ def trials(recipes: tuple[str, ...], additives: str | None, *, why: bool, **give
     from eggfold.errors import FileAccessError, NoAnswerError  # noqa: PLC0415
     from eggfold.files.outings import read_outings  # noqa: PLC0415
     from eggfold.formats.trials_json import trials_document  # noqa: PLC0415
-    from eggfold.jobs.trials import build_trials  # noqa: PLC0415
     from eggfold.pages.trials import trials_page  # noqa: PLC0415
+    from eggfold.recipe.trials import build_trials  # noqa: PLC0415
 
     to = destination_of(given)
     workspace = open_workspace(recipes, additives, {"without_notes": True})

@@ -10,11 +10,11 @@ from eggfold.formats.shopping_json import item_data
 
 if TYPE_CHECKING:
     from eggfold.engine.scaling import Measure
-    from eggfold.jobs.batch import Batch, BowlShare
-    from eggfold.jobs.bowl.baits import BaitLine
-    from eggfold.jobs.bowl.dose_line import DoseLine
-    from eggfold.jobs.bowl.mixing import Powder
-    from eggfold.jobs.shopping import ShoppingItem
+    from eggfold.recipe.baits import BaitLine
+    from eggfold.recipe.batch import Batch, BowlShare
+    from eggfold.recipe.dose import DoseLine
+    from eggfold.recipe.mixing import Powder
+    from eggfold.stock.shopping import ShoppingItem
 
 
 def batch_document(batches: Iterable[Data], items: Iterable[ShoppingItem]) -> Data:

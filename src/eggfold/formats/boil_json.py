@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from eggfold.formats.json import Data, assumptions_data, companions_data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.boil import BoilTable
-    from eggfold.jobs.bowl.kitchen import Boil
-    from eggfold.jobs.clock import PanClock
+    from eggfold.recipe.boil import BoilTable
+    from eggfold.recipe.boil_clock import PanClock
+    from eggfold.recipe.kitchen import Boil
 
 
 def boil_document(table: BoilTable) -> Data:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from eggfold.formats.json import Data, assumptions_data, companions_data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.doses import DoseSheet
+    from eggfold.recipe.doses import DoseSheet
 
 
 def doses_document(sheet: DoseSheet) -> Data:

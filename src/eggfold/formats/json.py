@@ -10,8 +10,8 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from eggfold.files.companions import Companion
-    from eggfold.jobs.bowl.assumptions import Assumption
-    from eggfold.jobs.bowl.cautions import Caution
+    from eggfold.recipe.assumptions import Assumption
+    from eggfold.recipe.cautions import Caution
 
 Data = dict[str, Any]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from eggfold.errors import NoAnswerError
-from eggfold.formats.bands import (
+from eggfold.formats.pdf_blocks import (
     DESCENT,
     LEADING,
     Band,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from eggfold.formats.json import Data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.labels import Label
+    from eggfold.recipe.labels import Label
 
 
 def labels_document(labels: Iterable[Label], columns: int, rows: int) -> Data:

@@ -8,8 +8,8 @@ from eggfold.formats.difference import differences_text
 from eggfold.formats.json import Data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.noting.drawing import WithdrawnItem
-    from eggfold.jobs.noting.note import Note
+    from eggfold.stock.noting import Note
+    from eggfold.stock.withdraw import WithdrawnItem
 
 
 def note_document(note: Note, *, written: bool) -> Data:

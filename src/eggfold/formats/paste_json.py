@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from eggfold.formats.json import Data, assumptions_data, cautions_data, companions_data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.buoyancy import Buoyancy
-    from eggfold.jobs.powder import PowderResult
+    from eggfold.recipe.buoyancy import Buoyancy
+    from eggfold.recipe.powder import PowderResult
 
 
 def buoyancy_document(result: Buoyancy) -> Data:

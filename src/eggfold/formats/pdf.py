@@ -8,10 +8,10 @@ from io import BytesIO
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
-from eggfold.formats.bands import SMALL, Band, Rule, wrap
 from eggfold.formats.characters import clean
 from eggfold.formats.drawing import DOT, TYPE, Box, ChartText, Dot, Drawing, Stroke
 from eggfold.formats.label_pdf import lay_out_labels
+from eggfold.formats.pdf_blocks import SMALL, Band, Rule, wrap
 from eggfold.formats.registry import Setting, Written
 from eggfold.formats.sheets import MARGIN, MM, PlacedBlock, lay_out
 from eggfold.formats.typeface import BOLD, REGULAR, Typeface, width_of

@@ -14,19 +14,19 @@ from eggfold.formats.json import (
     money_data,
 )
 from eggfold.formats.shopping_json import item_data
-from eggfold.jobs.plans.timetable import isoformat
-from eggfold.jobs.plans.unfit import Remedy
+from eggfold.plan.remedies import Remedy
+from eggfold.plan.timetable import isoformat
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from eggfold.jobs.campaign import Piece, RollingDay, SeasonPlan, TripPlan
-    from eggfold.jobs.cost import BatchCost
-    from eggfold.jobs.plans.demand import Portion
-    from eggfold.jobs.plans.portions import Bowl
-    from eggfold.jobs.plans.season_card import SeasonCard
-    from eggfold.jobs.plans.steps import Step
-    from eggfold.jobs.rolling import Rolling, Room
+    from eggfold.plan.campaign import Piece, RollingDay, SeasonPlan, TripPlan
+    from eggfold.plan.plan_bowls import Bowl
+    from eggfold.plan.rolling import Rolling, Room
+    from eggfold.plan.season_card import SeasonCard
+    from eggfold.plan.steps import Step
+    from eggfold.plan.trip_demand import Portion
+    from eggfold.stock.cost import BatchCost
 
 
 def rolling_document(rolling: Rolling) -> Data:

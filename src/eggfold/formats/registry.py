@@ -36,7 +36,7 @@ class Format(NamedTuple):
 
 
 FORMATS = {
-    "text": Format("eggfold.formats.text", (".txt", ".text")),
+    "text": Format("eggfold.formats.plain_text", (".txt", ".text")),
     "json": Format("eggfold.formats.json", (".json",)),
     "csv": Format("eggfold.formats.csv", (".csv",)),
     "markdown": Format("eggfold.formats.markdown", (".md", ".markdown")),

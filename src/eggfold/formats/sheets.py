@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError
-from eggfold.formats.bands import (
+from eggfold.formats.pdf_blocks import (
     DESCENT,
     Band,
     BlockFrame,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from eggfold.formats.json import Data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.shelf import ShelfRow, ShelfState
+    from eggfold.stock.shelf import ShelfRow, ShelfState
 
 
 def shelf_document(state: ShelfState) -> Data:

@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING
 from eggfold.formats.json import Data, companions_data, money_data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.batch import Batch
-    from eggfold.jobs.cost import BatchCost
-    from eggfold.jobs.shopping import ShoppingItem
+    from eggfold.recipe.batch import Batch
+    from eggfold.stock.cost import BatchCost
+    from eggfold.stock.shopping import ShoppingItem
 
 
 def shopping_document(items: Iterable[ShoppingItem], batches: Iterable[Batch]) -> Data:
     """Return the object of ``shopping``."""
     from eggfold.files.companions import each_once  # noqa: PLC0415 - other documents need no job
-    from eggfold.jobs.shopping import total_of  # noqa: PLC0415
+    from eggfold.stock.shopping import total_of  # noqa: PLC0415
 
     items = tuple(items)
     total = total_of(items)
@@ -33,7 +33,7 @@ def shopping_document(items: Iterable[ShoppingItem], batches: Iterable[Batch]) -
 
 def item_data(item: ShoppingItem) -> Data:
     """Return one thing to buy."""
-    from eggfold.jobs.shopping import plain_number  # noqa: PLC0415
+    from eggfold.stock.shopping import plain_number  # noqa: PLC0415
 
     return {
         "name": item.name,

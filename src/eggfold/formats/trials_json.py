@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from eggfold.formats.json import Data, companions_data
 
 if TYPE_CHECKING:
-    from eggfold.jobs.trials import Trials
+    from eggfold.recipe.trials import Trials
 
 
 def trials_document(trials: Trials) -> Data:

@@ -11,8 +11,8 @@ from eggfold.pages.figures import amount_text, eggs_text, mass_text, worth_text
 from eggfold.pages.rolling import clock_lines, list_of_bowls
 
 if TYPE_CHECKING:
-    from eggfold.jobs.campaign import RollingDay, SeasonPlan, TripPlan
-    from eggfold.jobs.rolling import Rolling
+    from eggfold.plan.campaign import RollingDay, SeasonPlan, TripPlan
+    from eggfold.plan.rolling import Rolling
 
 TURNING = timedelta(minutes=15)
 BAGGING = timedelta(minutes=30)

@@ -9,7 +9,7 @@ from eggfold.pages.page import Block, Column, Facts, Lines, Table
 
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion, Place
-    from eggfold.jobs.bowl.assumptions import Assumption
+    from eggfold.recipe.assumptions import Assumption
 
 PLACES: dict[Place, str] = {
     "beside": "Beside the recipe",

@@ -27,12 +27,12 @@ from eggfold.plural import counted
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from eggfold.jobs.campaign import RollingDay, SeasonPlan, TripPlan
-    from eggfold.jobs.cost import BatchCost
-    from eggfold.jobs.plans.demand import Portion
-    from eggfold.jobs.plans.purchases import DatedPurchase
-    from eggfold.jobs.plans.season_card import SeasonCard
-    from eggfold.jobs.shopping import ShoppingItem
+    from eggfold.plan.campaign import RollingDay, SeasonPlan, TripPlan
+    from eggfold.plan.purchases import DatedPurchase
+    from eggfold.plan.season_card import SeasonCard
+    from eggfold.plan.trip_demand import Portion
+    from eggfold.stock.cost import BatchCost
+    from eggfold.stock.shopping import ShoppingItem
 
 
 def campaign_page(season: SeasonPlan, *, why: bool = False) -> Page:
@@ -44,7 +44,7 @@ def campaign_page(season: SeasonPlan, *, why: bool = False) -> Page:
     blocks += [_card(card) for card in season.cards]
     blocks.append(care_lines(season.cautions))
     if why:
-        from eggfold.pages.why.campaign import campaign_sums  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.why_plans import campaign_sums  # noqa: PLC0415 - few ask for the sums
 
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(campaign_sums(season))))
     blocks += basis_blocks(season, why=why)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
-from eggfold.pages.bowls import bowls_tables
 from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
     bait_text,
@@ -29,11 +28,12 @@ from eggfold.reference.defaults import DEFAULT_DRY_G
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from eggfold.jobs.batch import Batch
-    from eggfold.jobs.bowl.baits import BaitLine
-    from eggfold.jobs.bowl.dose_line import DoseLine
-    from eggfold.jobs.cost import BatchCost
-    from eggfold.jobs.shopping import ShoppingItem
+    from eggfold.recipe.baits import BaitLine
+    from eggfold.recipe.batch import Batch, BowlShare
+    from eggfold.recipe.dose import DoseLine
+    from eggfold.stock.cost import BatchCost
+    from eggfold.stock.shopping import ShoppingItem
+
 
 FIRST = ("hookbait-in-bulk", "odd-trial", "odd-doses")
 """Cautions that stand above a card alone."""
@@ -84,11 +84,11 @@ def _far_off(batch: Batch) -> Iterator[str]:
 
 
 def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
-    from eggfold.pages.why.card import why_lines  # noqa: PLC0415 - few ask for the sums
+    from eggfold.pages.why_card import why_lines  # noqa: PLC0415 - few ask for the sums
 
     yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch)))
     if cost:
-        from eggfold.pages.why.cost import cost_lines  # noqa: PLC0415
+        from eggfold.pages.cost import cost_lines  # noqa: PLC0415
 
         yield cost_lines(batch, cost)
 
@@ -314,3 +314,42 @@ def _write_down(batch: Batch) -> Facts:
     number = batch.bowls_number
     together = "" if number == 1 else f"of all {number} bowls together, "
     return Facts(f"WRITE DOWN  {together}for: eggfold note rolled", rows)
+
+
+def bowls_tables(batch: Batch) -> tuple[Table, ...]:
+    """Return a table for each size of bowl; none where one bowl holds the batch."""
+    number = batch.bowls_number
+    if number == 1:
+        return ()
+    return tuple(_bowl_row(batch, share, number) for share in batch.bowls)
+
+
+def _bowl_row(batch: Batch, share: BowlShare, number: int) -> Table:
+    columns = (Column("In one bowl"), Column("amount", "right"), Column("measure with"))
+    powder = share.powder
+    rows = (
+        (eggs_text(share.eggs), mass_text(share.eggs * batch.egg.each_g), "shelled"),
+        *(
+            (
+                line.additive.name,
+                measure_text(line.amount, by_volume=line.by_volume),
+                reading_text(line.reading),
+            )
+            for line in share.doses
+        ),
+        (
+            powder.base_mix,
+            mass_text(powder.base_mix_g),
+            f"{mass_text(powder.base_mix_low_g)} at once, up to {mass_text(powder.base_mix_high_g)}",
+        ),
+        ("paste", mass_text(share.paste_g), ""),
+    )
+    alone = "THE FIRST BOWL" if share is batch.bowls[0] else "THE LAST BOWL"
+    which = alone if share.number == 1 else f"EACH OF {share.number} BOWLS"
+    return Table(f"{which}  {eggs_text(share.eggs)}, {_place(batch, share, number)}", columns, rows)
+
+
+def _place(batch: Batch, share: BowlShare, number: int) -> str:
+    first = 1 if share is batch.bowls[0] else number
+    last = first + share.number - 1
+    return f"bowl {first} of {number}" if first == last else f"bowls {first} to {last} of {number}"

@@ -10,7 +10,7 @@ from eggfold.pages.figures import bait_text, clock_text, mass_text
 from eggfold.pages.page import Column, Facts, Lines, Page, Table
 
 if TYPE_CHECKING:
-    from eggfold.jobs.clock import ClockLoad, PanClock
+    from eggfold.recipe.boil_clock import ClockLoad, PanClock
 
 NARROWEST_BAR = 5
 

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 from eggfold.pages.display import shown_pair, shows_metric
 from eggfold.pages.figures import KIND_WORDS, price_text, size_text
-from eggfold.pages.page import Facts
+from eggfold.pages.page import Facts, Lines
+from eggfold.pages.sums import added, got, put
 
 if TYPE_CHECKING:
-    from eggfold.jobs.batch import Batch
-    from eggfold.jobs.cost import BatchCost
+    from eggfold.recipe.batch import Batch
+    from eggfold.stock.cost import BatchCost
 
 
 def used_words(batch: Batch) -> str:
@@ -34,3 +35,32 @@ def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
         return Facts("COST  of the material used, at the price of the packs", tuple(rows))
     rows.append(("Not in it", f"{', '.join(cost.unpriced)}: no price known"))
     return Facts("COST  at least, of the material whose price is known", tuple(rows))
+
+
+UNITS = {"g": "g", "ml": "ml", "piece": "pieces"}
+
+
+def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
+    """Return how the cost came about: thing by thing, in all, for a kilo and for one bait."""
+    items, parts = [], []
+    for part in cost.parts:
+        whole = float(part.unit_price) * part.amount
+        parts.append(put(whole))
+        items.append(
+            f"{part.name} = {UNITS[part.unit]} × price of one = {put(part.amount)} × "
+            f"{put(float(part.unit_price))} = {got(whole)} {cost.currency}"
+        )
+    material = float(cost.material)
+    if len(parts) > 1:
+        items.append(f"{used_words(batch)} = {added(parts)} = {got(material)} {cost.currency}")
+    items.append(
+        f"Each kilo, dried = used / dried in kg = {put(material)} / "
+        f"{put(batch.paste.finished_g / 1000)} = {got(float(cost.per_kg))} {cost.currency}"
+    )
+    rolled = added([*(f"{b.count} × {put(b.each_g)}" for b in batch.baits), put(batch.unrolled_g)])
+    for bait, each in zip(batch.baits, cost.per_bait, strict=True):
+        items.append(
+            f"One {size_text(bait.diameter_mm)} {KIND_WORDS.get(bait.kind, bait.kind)} = used × one bait / all that is rolled = "
+            f"{put(material)} × {put(bait.each_g)} / ({rolled}) = {got(float(each))} {cost.currency}"
+        )
+    return Lines("HOW THE COST CAME ABOUT", tuple(items))

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
-from eggfold.pages.dose_columns import column_title
-from eggfold.pages.figures import amount_text
+from eggfold.pages.figures import amount_text, eggs_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
+from eggfold.pages.sums import got, put, without_sum
 from eggfold.plural import counted
 
 if TYPE_CHECKING:
-    from eggfold.jobs.doses import Cell, DoseRow, DoseSheet
+    from eggfold.recipe.doses import Cell, DoseColumn, DoseRow, DoseSheet
+
 
 OVER = "!!"
 
@@ -33,8 +35,6 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
         text = f"{OVER} marks a dose over its ceiling, the last column: check the dose."
         blocks.append(Lines("TAKE CARE", (text,)))
     if why:
-        from eggfold.pages.why.doses import dose_sums  # noqa: PLC0415 - few ask for the sums
-
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dose_sums(sheet))))
     blocks += basis_blocks(sheet, why=why)
     return Page("Dose sheet", counted(len(sheet.rows), "additive"), tuple(blocks))
@@ -51,3 +51,58 @@ def _amount(cell: Cell | None, unit: str) -> str:
         return "–"
     mark = f"{OVER} " if cell.over_ceiling else ""
     return f"{mark}{amount_text(cell.amount, unit)}"
+
+
+def column_title(column: DoseColumn) -> str:
+    """Return what a column stands for."""
+    if column.eggs is not None:
+        return f"{column.strength}, {eggs_text(column.eggs)}"
+    return f"{column.strength}, {column.kg_dry:g} kg dry mix"
+
+
+ABSORBENCY = "the card shows its sum: eggfold batch with --why"
+
+
+def dose_sums(sheet: DoseSheet) -> Iterator[str]:
+    """Yield the dry mix behind each column, then each amount."""
+    if any(row.recipe for row in sheet.rows):
+        yield without_sum("Absorbency", "recipe by recipe", ABSORBENCY)
+    known: set[str] = set()
+    for row in sheet.rows:
+        for column, cell in zip(sheet.columns, row.cells, strict=True):
+            if cell is None:
+                continue
+            line = _mix_sum(row, column, cell)
+            if line not in known:
+                known.add(line)
+                yield line
+            yield _cell_sum(row, column, cell)
+
+
+def _mix_sum(row: DoseRow, column: DoseColumn, cell: Cell) -> str:
+    """Return the dry mix of a column's eggs, or the eggs of its dry mix."""
+    e = cell.extent
+    one = e.dry_g / e.eggs
+    head = f"{row.recipe or row.name}, {column.strength}: "
+    text = (
+        f"{head}dry mix of one egg = absorbency × (egg + liquids per egg) / (1 − absorbency × liquids "
+        f"per g of mix) = {put(e.absorbency)} × ({put(e.egg_g)} + {put(e.rates.wet_per_egg_g)}) / (1 − "
+        f"{put(e.absorbency)} × {put(e.rates.wet_per_dry)}) = {got(one)} g"
+    )
+    if column.eggs is not None:
+        return f"{text}; of {put(e.eggs)} eggs {put(e.eggs)} × {put(one)} = {got(e.dry_g)} g"
+    return f"{text}; eggs in {put(e.dry_g / 1000)} kg {put(e.dry_g)} / {put(one)} = {got(e.eggs)}"
+
+
+def _cell_sum(row: DoseRow, column: DoseColumn, cell: Cell) -> str:
+    e = cell.extent
+    words, times = (
+        ("dose per egg × eggs", e.eggs)
+        if cell.per_egg
+        else ("dose per kg × dry mix in kg", e.dry_g / 1000)
+    )
+    head = f"{row.recipe}: " if row.recipe else ""
+    return (
+        f"{head}{row.name}, {column_title(column)} = {words} = {put(cell.dose)} × {put(times)} = "
+        f"{got(cell.amount)} {row.unit}"
+    )

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.pages.figures import mass_text, size_text
-from eggfold.pages.page import BLANK, Facts, Page
+from eggfold.pages.page import BLANK, Facts, Lines, Page
+from eggfold.pages.sums import got, put, without_sum
+from eggfold.pages.why_card import why_lines
 from eggfold.reference.labels import THAW_H
 
 if TYPE_CHECKING:
-    from eggfold.jobs.labels import Label
+    from eggfold.recipe.labels import Label
+
 
 CARE = f"thaw {THAW_H} h, never refreeze; wash hands; keep from children and dogs"
 
@@ -35,3 +39,30 @@ def _contains(label: Label) -> str:
     contains, silent = label.declared
     text = ", ".join(contains)
     return f"{text}; not declared: {', '.join(silent)}" if silent else text
+
+
+def label_sums(made: tuple[Label, ...]) -> Iterator[Page]:
+    """Yield a page of sums for each batch."""
+    for last in (label for label in made if label.bag == label.bags):
+        lines = (*why_lines(last.batch), *_bag_lines(last))
+        yield Page(
+            last.recipe, last.strength.upper(), (Lines("HOW EACH FIGURE CAME ABOUT", lines),)
+        )
+
+
+def _bag_lines(last: Label) -> Iterator[str]:
+    """Yield the last bag's weight and the last day."""
+    dried = last.batch.paste.finished_g
+    if last.bags > 1:
+        bag_g = (dried - last.weight_g) / (last.bags - 1)
+        yield (
+            f"Bag {last.bags}: weight = dried − full bags × one bag = {put(dried)} − {last.bags - 1} × "
+            f"{put(bag_g)} = {got(last.weight_g)} g"
+        )
+    keeping = last.keeping
+    begun = "frozen" if keeping.frozen else "made"
+    yield without_sum(
+        "Use by",
+        f"{keeping.use_by}",
+        f"{keeping.months} calendar months from the day it was {begun}",
+    )

@@ -11,8 +11,8 @@ from eggfold.reference.measures import KITCHEN_UNITS
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import Stock
-    from eggfold.jobs.noting.drawing import Withdrawal
-    from eggfold.jobs.noting.note import Note
+    from eggfold.stock.noting import Note
+    from eggfold.stock.withdraw import Withdrawal
 
 
 def note_page(note: Note) -> Page:

@@ -9,14 +9,13 @@ from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import density_text, mass_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.why.baits import density_lines
-from eggfold.pages.why.learned import learned_lines
-from eggfold.pages.why.sums import got, put, without_sum
+from eggfold.pages.sums import got, put, without_sum
+from eggfold.pages.why_card import density_lines, learned_lines
 from eggfold.reference.ingredients import SOURCE
 from eggfold.reference.parts import PART_NAMES
 
 if TYPE_CHECKING:
-    from eggfold.jobs.powder import IngredientLine, PowderResult
+    from eggfold.recipe.powder import IngredientLine, PowderResult
 
 
 def powder_page(result: PowderResult, *, why: bool = False) -> Page:

@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from eggfold.jobs.plans.remarks import IN_BULK, RAW_BAITS
 from eggfold.pages.basis import basis_blocks
-from eggfold.pages.display import units_lines
+from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
     area_text,
     bait_text,
     eggs_text,
+    graded_eggs_text,
     mass_text,
+    measure_text,
+    reading_text,
     room_text,
     seconds_text,
     size_text,
     worth_text,
 )
-from eggfold.pages.gantt import day_strip
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.portions import bowl_sheets, bowls_table
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
 from eggfold.pages.shopping import shopping_blocks
 from eggfold.pages.times import (
     day_text,
@@ -30,17 +31,20 @@ from eggfold.pages.times import (
     time_text,
     up_to_quarter_text,
 )
+from eggfold.plan.plan_cautions import IN_BULK, RAW_BAITS
 from eggfold.plural import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import datetime
 
-    from eggfold.jobs.bowl.cautions import Caution
-    from eggfold.jobs.plans.portions import Bowl
-    from eggfold.jobs.plans.steps import Step
-    from eggfold.jobs.plans.unfit import Remedy
-    from eggfold.jobs.rolling import Rolling
+    from eggfold.plan.plan_bowls import Bowl
+    from eggfold.plan.remedies import Remedy
+    from eggfold.plan.rolling import Rolling
+    from eggfold.plan.steps import Step
+    from eggfold.recipe.batch import Batch
+    from eggfold.recipe.cautions import Caution
+
 
 FIRST = (IN_BULK, RAW_BAITS)
 """Cautions that stand above the page."""
@@ -61,7 +65,7 @@ def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
         blocks += shopping_blocks(rolling.shopping)
     blocks.append(care_lines(rolling.cautions))
     if why:
-        from eggfold.pages.why.rolling import rolling_sums  # noqa: PLC0415 - few ask for the sums
+        from eggfold.pages.why_plans import rolling_sums  # noqa: PLC0415 - few ask for the sums
 
         blocks += [Lines("HOW EACH FIGURE CAME ABOUT", tuple(rolling_sums(rolling)))]
     blocks += basis_blocks(rolling, why=why)
@@ -326,3 +330,117 @@ def list_of_bowls(numbers: tuple[int, ...]) -> str:
     if numbers[-1] - numbers[0] == len(numbers) - 1:
         return f"bowls {numbers[0]} to {numbers[-1]}"
     return f"bowls {', '.join(map(str, numbers))}"
+
+
+def bowls_table(bowls: tuple[Bowl, ...]) -> Table:
+    """Return one line for each bowl, and their sum."""
+    columns = (
+        Column("Bowl", "right"),
+        Column("what"),
+        Column("eggs", "right"),
+        Column("paste", "right"),
+        Column("dried", "right"),
+        Column("baits", "right"),
+        Column("loads", "right"),
+    )
+    rows = [
+        (
+            f"{b.number}",
+            f"{b.batch.recipe}, {b.batch.strength}",
+            f"{b.batch.eggs}",
+            mass_text(b.batch.paste.mass_g),
+            mass_text(b.batch.paste.finished_g),
+            f"{b.baits:,}",
+            f"{len(b.baskets)}",
+        )
+        for b in bowls
+    ]
+    total = (
+        "",
+        "all bowls",
+        f"{sum(b.batch.eggs for b in bowls)}",
+        mass_text(sum(b.batch.paste.mass_g for b in bowls)),
+        mass_text(sum(b.batch.paste.finished_g for b in bowls)),
+        f"{sum(b.baits for b in bowls):,}",
+        f"{sum(len(b.baskets) for b in bowls)}",
+    )
+    return Table("BOWLS", columns, (*rows, total))
+
+
+def bowl_sheets(bowls: tuple[Bowl, ...]) -> list[Table]:
+    """Return what goes into each bowl; equal bowls share a sheet."""
+    groups: dict[tuple[int, int], list[Bowl]] = {}
+    for bowl in bowls:
+        groups.setdefault((bowl.want, bowl.batch.eggs), []).append(bowl)
+    return [_sheet(group) for group in groups.values()]
+
+
+def _sheet(bowls: list[Bowl]) -> Table:
+    batch = bowls[0].batch
+    numbers = ", ".join(f"{b.number}" for b in bowls)
+    which = f"BOWL {numbers}" if len(bowls) == 1 else f"EACH OF BOWLS {numbers}"
+    heading = f"{which}  {batch.recipe}, {batch.strength.upper()}, {eggs_text(batch.eggs)}"
+    columns = (Column("In the bowl"), Column("amount", "right"), Column("measure with"))
+    return Table(heading, columns, tuple(_lines(batch)))
+
+
+def _lines(batch: Batch) -> list[tuple[str, str, str]]:
+    powder = batch.powder
+    doses = [
+        (
+            line.additive.name,
+            measure_text(line.amount, by_volume=line.by_volume),
+            reading_text(line.reading),
+        )
+        for line in batch.doses
+    ]
+    ready = f"{mass_text(powder.base_mix_low_g)} at once, have {mass_text(powder.base_mix_high_g)}"
+    return [
+        (graded_eggs_text(batch.eggs, batch.egg.label), mass_text(batch.shelled_g), "shelled"),
+        *doses,
+        (powder.base_mix, mass_text(powder.base_mix_g), ready),
+        ("powder used", f"______ {shown_pair('mass').small}", ""),
+    ]
+
+
+BOWL_GAP_H = 0.5
+"""Loads of one bowl closer than this are drawn as one span [h]."""
+HAND_GAP_H = 0.1
+"""Work of one person closer than this is drawn as one span [h]."""
+
+
+def day_strip(rolling: Rolling, steps: list[Step]) -> Strip:
+    """Return when each station works on which bowl, then when each person works."""
+    zero = steps[0].start.replace(minute=0, second=0, microsecond=0)
+
+    def hours(moment: datetime) -> float:
+        return (moment - zero) / timedelta(hours=1)
+
+    rows = []
+    for what in ("mix", "rest", "roll", "boil"):
+        busy = [(hours(s.start), hours(s.end), f"{s.bowls[0]}") for s in steps if s.what == what]
+        rows.append(StripRow(what, _spans(busy, BOWL_GAP_H)))
+    for i, name in enumerate(rolling.people):
+        busy = [(hours(s.start), hours(s.end), "") for s in steps if s.who == i]
+        rows.append(StripRow(name, _spans(busy, HAND_GAP_H)))
+    last = hours(max(s.end for s in steps))
+    ticks = tuple((float(h), time_text(zero + timedelta(hours=h))) for h in range(int(last) + 2))
+    return Strip("WHO IS BUSY WHEN", "time of day", ticks, tuple(rows))
+
+
+def _spans(parts: list[tuple[float, float, str]], gap_h: float) -> tuple[Span, ...]:
+    """Join spans of one label that all but touch."""
+    by_label: dict[str, list[tuple[float, float]]] = {}
+    for start, end, label in sorted(parts):
+        by_label.setdefault(label, []).append((start, end))
+    spans = []
+    for label, times in by_label.items():
+        begin, until = times[0]
+        for start, end in times[1:]:
+            if start - until > gap_h:
+                spans.append(Span(begin, until, label))
+                begin = start
+            until = max(until, end)
+        spans.append(Span(begin, until, label))
+    spans.sort()
+    return tuple(spans)

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
-from eggfold.pages.why.sums import got, put, without_sum
+from eggfold.pages.sums import got, put, without_sum
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
 from eggfold.reference.stock import SOON_DAYS
 
 if TYPE_CHECKING:
-    from eggfold.jobs.shelf import ShelfRow, ShelfState
+    from eggfold.stock.shelf import ShelfRow, ShelfState
 
 NONE = "–"
 MOST_NAMED = 50

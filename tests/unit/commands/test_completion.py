@@ -13,8 +13,8 @@ import pytest
 from click.shell_completion import ShellComplete
 
 from eggfold.commands.completion import VARIABLE
+from eggfold.commands.option_types import OneOf
 from eggfold.commands.root import root
-from eggfold.commands.words import OneOf
 from running import copy_recipes, run_eggfold
 
 if TYPE_CHECKING:

@@ -16,8 +16,8 @@ from eggfold.files.reading import MOST_GUESSES
 from eggfold.files.shelf_reading import ITEMS_AT_ONCE
 from eggfold.files.source import Source
 from eggfold.files.workspace import Workspace
-from eggfold.jobs import doses
-from eggfold.jobs.bowl.trial import build_trial
+from eggfold.recipe import doses
+from eggfold.recipe.trial import build_trial
 
 if TYPE_CHECKING:
     from collections.abc import ItemsView
@@ -130,7 +130,7 @@ def test_a_column_of_the_dose_sheet_is_worked_out_once(
         built.append(arguments)
         return build_trial(*arguments)
 
-    monkeypatch.setattr("eggfold.jobs.doses.build_trial", counted)
+    monkeypatch.setattr("eggfold.recipe.doses.build_trial", counted)
     additives = "".join(
         f"  - {{name: A{i}, form: oil, hookbait: 1 g per egg, freebie: 1 g per egg}}\n"
         for i in range(10)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.formats.page_text import page_text
+from eggfold.formats.plain_text import page_text
 from eggfold.formats.plot import HEIGHT, plot_lines
 from eggfold.pages.page import Page, Plot
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.formats.page_text import page_text
+from eggfold.formats.plain_text import page_text
 from eggfold.formats.strip import strip_lines
 from eggfold.pages.page import Page, Span, Strip, StripRow
 

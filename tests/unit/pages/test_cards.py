@@ -11,10 +11,9 @@ import pytest
 
 from eggfold.amounts import AmountError
 from eggfold.errors import UsageProblemError
-from eggfold.formats.label_sheet import sheet_text
-from eggfold.jobs.dose_columns import parse_columns
-from eggfold.jobs.doses import DoseColumn
+from eggfold.formats.plain_text import sheet_text
 from eggfold.pages.page import Facts, LabelSheet, Page
+from eggfold.recipe.doses import DoseColumn, parse_columns
 from running import RECIPES, copy_recipes, run_eggfold
 
 WEIR = "recipes/osierfen-weir-us.yaml"

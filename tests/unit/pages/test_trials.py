@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from eggfold.files.notebook import Fished
-from eggfold.formats.page_text import page_text
-from eggfold.jobs.trials import build_trials
+from eggfold.formats.plain_text import page_text
 from eggfold.pages.trials import trials_page
+from eggfold.recipe.trials import build_trials
 
 
 @pytest.mark.parametrize(

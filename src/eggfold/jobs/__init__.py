@@ -1,1 +1,0 @@
-"""What a user wants done: files and engine to one frozen result, one file per command."""

@@ -1,1 +1,0 @@
-"""One mixing: from a recipe's doses and trial to paste, baits and boil."""

@@ -1,1 +1,0 @@
-"""What is written into the notebook and the shelf."""

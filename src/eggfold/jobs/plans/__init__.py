@@ -1,1 +1,0 @@
-"""Rolling days and seasons: bowls, timetable, purchases."""

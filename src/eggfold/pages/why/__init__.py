@@ -1,1 +1,0 @@
-"""How each figure came about, sum by sum."""

@@ -1,0 +1,423 @@
+"""The sums behind a card's figures, for ``--why``."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from eggfold.engine.paste import DENSITY_AT_C
+from eggfold.engine.powder import Z_90
+from eggfold.engine.properties import density_kg_m3
+from eggfold.engine.scaling import dose_rates
+from eggfold.pages.boil import pan_sums, row_sums, wait_sum
+from eggfold.pages.buoyancy import cored_lines
+from eggfold.pages.figures import size_text
+from eggfold.pages.sums import added, fine, got, put, without_sum
+from eggfold.recipe.kitchen import PasteHeat, paste_heat
+from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G
+from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
+from eggfold.reference.parts import PART_NAMES, Parts
+from eggfold.units import is_volume
+
+if TYPE_CHECKING:
+    from eggfold.files.recipe import Strength
+    from eggfold.recipe.baits import BaitLine, Wanted
+    from eggfold.recipe.batch import Batch
+    from eggfold.recipe.dose import DoseLine
+    from eggfold.recipe.learning import Figure
+    from eggfold.recipe.mixing import Paste
+    from eggfold.recipe.trial import Additive, Egg
+
+
+def why_lines(batch: Batch) -> Iterator[str]:
+    """Yield a sum for each figure of a card, checkable with a pocket calculator."""
+    yield from bowl_sums(batch)
+    yield from paste_lines(batch)
+    yield from bait_lines(batch)
+
+
+def bowl_sums(batch: Batch) -> Iterator[str]:
+    """Yield a sum for each figure of what goes into the bowl."""
+    yield from egg_lines(batch.egg)
+    yield f"Eggs = number × one egg = {batch.eggs} × {put(batch.egg.each_g)} = {got(batch.shelled_g)} g"
+    yield from _absorbency_lines(batch)
+    yield from learned_lines("Absorbency", batch.learned.absorbency)
+    yield from rate_lines(batch.trial.additives, batch.strength, "")
+    yield from _powder_lines(batch)
+    for line in batch.doses:
+        yield from _dose_lines(line, batch)
+
+
+def egg_lines(egg: Egg) -> Iterator[str]:
+    """Yield the sum of one egg of a grade; an egg that the user weighed needs none."""
+    if egg.standard == "eu":
+        middle = EU_GRADE_MID_WEIGHT_G[str(egg.grade)]
+        yield (
+            f"One egg = middle of the class × (1 − shell) = {middle:g} × (1 − "
+            f"{put(1 - egg.each_g / middle)}) = {got(egg.each_g)} g"
+        )
+    elif egg.standard == "us":
+        yield without_sum("One egg", f"{egg.each_g:g} g", f"looked up in {US_SOURCE}")
+
+
+def _absorbency_lines(batch: Batch) -> Iterator[str]:
+    t = batch.trial
+    if t.amount_g is None:
+        yield (
+            f"Absorbency = usual dry mix / (one EU large egg + usual liquids) = {DEFAULT_DRY_G:g} / "
+            f"(60.52 + {DEFAULT_LIQUIDS_G:g}) = {got(t.absorbency)} g of dry mix per g of wet"
+        )
+        return
+    r = t.rates
+    yield from rate_lines(t.additives, t.strength, "Trial: ")
+    yield (
+        "Trial: dry mix = (bag + eggs × powders per egg) / (1 − powders per g of mix) = "
+        f"({put(t.amount_g)} + {t.eggs} × {put(r.powder_per_egg_g)}) / (1 − {put(r.powder_per_dry)}) "
+        f"= {got(t.dry_g)} g"
+    )
+    yield (
+        "Absorbency = trial's dry mix / (eggs × (egg + liquids per egg) + liquids per g of mix × dry "
+        f"mix) = {put(t.dry_g)} / ({t.eggs} × ({put(t.egg_g)} + {put(r.wet_per_egg_g)}) + "
+        f"{put(r.wet_per_dry)} × {put(t.dry_g)}) = {got(t.absorbency)} g of dry mix per g of wet"
+    )
+
+
+def rate_lines(additives: Iterable[Additive], strength: Strength, head: str) -> Iterator[str]:
+    """Yield what all liquids and all powders add up to, per egg and per gram of dry mix."""
+    sums: dict[str, list[tuple[str, str, float]]] = {}
+    for a in additives:
+        rates = a.rates(strength)._asdict()
+        for name, what in _RATES.items():
+            if rates[name]:
+                sums.setdefault(what, []).append(
+                    (a.name, _rate_term(a, strength, rates[name]), rates[name])
+                )
+    for what, terms in sums.items():
+        text = added(term for _, term, _ in terms)
+        if "×" in text or "+" in text:
+            names = ", ".join(name for name, _, _ in terms)
+            yield f"{head or what[0].upper()}{what if head else what[1:]} ({names}) = {text} = {got(sum(rate for *_, rate in terms))} g"
+
+
+_RATES = {
+    "powder_per_egg_g": "powders per egg",
+    "powder_per_dry": "powders per g of mix",
+    "wet_per_egg_g": "liquids per egg",
+    "wet_per_dry": "liquids per g of mix",
+}
+
+
+def _rate_term(a: Additive, strength: Strength, rate: float) -> str:
+    """Return one additive's part of a rate: its volume by its density, and by its wetting."""
+    wetting = 1.0 if a.form == "powder" else a.wetting
+    wets = "" if wetting == 1 else f" × {put(wetting)}"
+    dose = a.dose(strength)
+    if dose is not None and is_volume(dose) and a.density_g_ml:
+        each = rate / wetting / a.density_g_ml if wetting else 0.0
+        return f"{put(each)} × {put(a.density_g_ml)}{wets}"
+    return f"{put(rate / wetting if wetting else 0.0)}{wets}"
+
+
+def _powder_lines(batch: Batch) -> Iterator[str]:
+    a, rates, n, p = batch.learned.absorbency, batch.rates, batch.eggs, batch.powder
+    egg, wet_e, wet_d = batch.egg.each_g, rates.wet_per_egg_g, rates.wet_per_dry
+    yield (
+        "All dry mix = absorbency × eggs × (egg + liquids per egg) / (1 − absorbency × liquids per g of "
+        f"mix) = {put(a.mean)} × {n} × ({put(egg)} + {put(wet_e)}) / (1 − {put(a.mean)} × "
+        f"{put(wet_d)}) = {got(p.expected_g)} g"
+    )
+    yield (
+        f"Wet = eggs + eggs × liquids per egg + liquids per g of mix × dry mix = "
+        f"{put(batch.shelled_g)} + {n} × {put(wet_e)} + {put(wet_d)} × {put(p.expected_g)} = "
+        f"{got(batch.wet_g)} g"
+    )
+    powders = p.expected_g - p.base_mix_g
+    yield (
+        "Base mix = dry mix × (1 − powders per g of mix) − eggs × powders per egg = "
+        f"{put(p.expected_g)} × (1 − {put(rates.powder_per_dry)}) − {n} × "
+        f"{put(rates.powder_per_egg_g)} = {got(p.base_mix_g)} g"
+    )
+    yield from _doubt_lines(batch)
+    both = math.hypot(a.sd, a.bowl_sd)
+    yield (
+        f"Doubt of this bowl = √(sd of the absorbency² + bowl to bowl²) = √({put(a.sd)}^2 + "
+        f"{put(a.bowl_sd)}^2) = {got(both)}"
+    )
+    for side, sign, dry, base in (
+        ("Low", "−", p.low_g, p.base_mix_low_g),
+        ("High", "+", p.high_g, p.base_mix_high_g),
+    ):
+        text = (
+            f"{side} end = (absorbency {sign} {Z_90:g} × doubt) × wet = ({put(a.mean)} {sign} "
+            f"{Z_90:g} × {put(both)}) × {put(batch.wet_g)} = {got(dry)} g"
+        )
+        if base > 0:
+            text += f"; base mix in it {put(dry)} − {put(powders)} = {got(base)} g"
+        if dry > 0:
+            yield text
+
+
+def _doubt_lines(batch: Batch) -> Iterator[str]:
+    """Yield the parts of the doubt, and what the 90 % range takes of it."""
+    a, first, share = batch.learned.absorbency, batch.trial.absorbency, batch.trial.sd_share
+    learned = " before the notes" if a.prior else ""
+    yield (
+        f"Sd of the absorbency{learned} = its share in doubt × absorbency = {put(share)} × "
+        f"{put(first)} = {got(share * first)}"
+    )
+    yield (
+        f"Bowl to bowl = its share × absorbency{learned} = {put(a.bowl_sd / first)} × {put(first)} = "
+        f"{got(a.bowl_sd)}"
+    )
+    how = "looked up: nine in ten values of a normal distribution lie so near its middle"
+    yield without_sum("Range of the powder", f"{Z_90:g} × doubt to either side", how)
+
+
+def _dose_lines(line: DoseLine, batch: Batch) -> Iterator[str]:
+    a = line.additive
+    dry_kg, by_volume = (
+        batch.powder.expected_g / 1000,
+        line.by_volume and line.amount.ml is not None,
+    )
+    unit, amount = ("ml", line.amount.ml or 0.0) if by_volume else ("g", line.amount.g)
+    dose = a.dose(batch.strength)
+    if dose is not None and dose_rates(dose, a.density_g_ml).per_egg_g:
+        sum_ = f"dose per egg × eggs = {put(amount / batch.eggs)} × {batch.eggs}"
+    else:
+        sum_ = f"dose per kg × dry mix in kg = {put(amount / dry_kg)} × {put(dry_kg)}"
+    text = f"{a.name} = {sum_} = {got(amount)} {unit}"
+    if line.amount.ml is not None and a.density_g_ml is not None and amount:
+        if by_volume:
+            text += (
+                f"; by its density {put(amount)} × {put(a.density_g_ml)} = {got(line.amount.g)} g"
+            )
+        else:
+            text += (
+                f"; by its density {put(amount)} / {put(a.density_g_ml)} = {got(line.amount.ml)} ml"
+            )
+    yield text
+    if line.trial and line.trial.g and line.amount.g:
+        yield (
+            f"{a.name}, times the trial's = {put(line.amount.g)} / {put(line.trial.g)} = "
+            f"{got(line.amount.g / line.trial.g)}"
+        )
+    yield from _reading_lines(line)
+
+
+def _reading_lines(line: DoseLine) -> Iterator[str]:
+    reading, tool = line.reading, line.reading.tool
+    dose = line.amount.g if tool.unit == "g" else line.amount.ml
+    if not dose:
+        return
+    times = "" if reading.premix == 1 else " × parts of the premix"
+    shown = put(dose) if reading.premix == 1 else f"({put(dose)} × {reading.premix})"
+    pair = (put(reading.amount), shown)
+    more, less = pair if reading.amount >= dose * reading.premix else pair[::-1]
+    yield (
+        f"{line.additive.name}, out by = (reading off the dose{times} + half a division for each "
+        f"filling) / dose{times} × 100 = ({more} − {less} + {reading.fillings} × "
+        f"{put(tool.division)} / 2) / {shown} × 100 = {fine(reading.error_pct, 3)} %"
+    )
+
+
+def paste_lines(batch: Batch) -> Iterator[str]:
+    """Yield the paste's mass, what it is made of, its density, and what it weighs dried."""
+    paste, learned = batch.paste, batch.learned
+    yield (
+        "Paste = eggs + base mix + additives = "
+        f"{added(put(g) for g, _ in paste.portions)} = {got(paste.mass_g)} g"
+    )
+    if batch.doses and not paste.measured:
+        how = "a house default where no analysis is stated"
+        value = "liquids as water, oils as fat, powders as the base mix"
+        yield without_sum("What additives are made of", value, how)
+    yield from density_lines(paste)
+    yield from learned_lines("Density", paste.density)
+    yield from learned_lines("Finished bait from the paste", learned.finished)
+    if learned.finished.notes:
+        yield (
+            f"Dried = paste × share weighed as finished bait = {put(paste.mass_g)} × "
+            f"{put(learned.finished.mean)} = {got(paste.finished_g)} g"
+        )
+    else:
+        yield (
+            f"Dried = paste × (1 − bowl loss) × (1 − drying loss) = {put(paste.mass_g)} × (1 − "
+            f"{put(learned.bowl_loss)}) × (1 − {put(learned.drying_loss)}) = {got(paste.finished_g)} g"
+        )
+
+
+def density_lines(paste: Paste) -> Iterator[str]:
+    """Yield the density: of weighed baits, or from the parts of what was stirred together."""
+    before = paste.density.prior[0] if paste.density.prior else paste.density_g_ml
+    if paste.measured:
+        hundred_g, diameter_mm = paste.measured
+        yield (
+            f"Density = a hundred baits / 100 / (3.14159 × diameter³ / 6) = {put(hundred_g)} / 100 / "
+            f"(3.14159 × {put(diameter_mm / 10)}³ / 6) = {got(before)} g/ml"
+        )
+        return
+    yield from mixed_lines(paste.portions, paste.parts)
+    terms = added(
+        f"{put(share)} / {put(alone_g_ml(name))}"
+        for name, share in zip(PART_NAMES, paste.parts, strict=True)
+        if share
+    )
+    yield (
+        f"Density = (1 − air) / Σ share / density of the part at {DENSITY_AT_C:g} °C after Choi and "
+        f"Okos = (1 − {put(paste.air)}) / ({terms}) = {got(before)} g/ml"
+    )
+
+
+def mixed_lines(portions: tuple[tuple[float, Parts], ...], whole: Parts) -> Iterator[str]:
+    """Yield the share of each part in what was stirred together."""
+    mass = added(put(g) for g, _ in portions)
+    for name, share in zip(PART_NAMES, whole, strict=True):
+        terms = [
+            f"{put(g)} × {put(getattr(parts.normalised(), name))}"
+            for g, parts in portions
+            if g and getattr(parts, name)
+        ]
+        if terms:
+            yield (
+                f"{name.capitalize()} of the paste = Σ mass × its share / Σ mass = ({added(terms)}) / "
+                f"({mass}) = {got(share)}"
+            )
+
+
+def alone_g_ml(name: str) -> float:
+    """Return the density of one part by itself at the temperature of a kitchen."""
+    return density_kg_m3(Parts(**{n: float(n == name) for n in PART_NAMES}), DENSITY_AT_C) / 1000
+
+
+def bait_lines(batch: Batch) -> Iterator[str]:
+    """Yield weights, counts, lifts and times, bait by bait."""
+    kitchen, heat = batch.roll.kitchen, paste_heat(batch.paste.parts, batch.roll.kitchen)
+    yield from _roll_lines(batch)
+    yield from pan_sums(kitchen, heat, batch.baits[0].boil.load_g)
+    for bait, wanted in zip(batch.baits, batch.roll.wanted, strict=True):
+        yield from _weight_lines(bait, batch.paste.density_g_ml)
+        if not wanted.count:
+            yield from _count_lines(bait, wanted, batch)
+        yield from row_sums(kitchen, heat, bait.boil)
+        yield from _load_lines(bait, wanted, batch)
+        yield from _wait_lines(bait, batch, heat)
+
+
+def _wait_lines(bait: BaitLine, batch: Batch, heat: PasteHeat) -> Iterator[str]:
+    if bait is batch.baits[0] or batch.roll.kitchen.burner_w is not None:
+        yield wait_sum(batch.roll.kitchen, heat, bait.boil, bait.wait_s)
+
+
+def _left_g(batch: Batch) -> float:
+    """Return the paste left to roll by share, once those with a count are taken."""
+    rolled = batch.paste.mass_g * (1 - batch.roll.bowl_loss)
+    density = batch.paste.density_g_ml
+    return rolled - sum((w.count or 0) * density * w.paste_ml for w in batch.roll.wanted)
+
+
+def _roll_lines(batch: Batch) -> Iterator[str]:
+    """Yield the paste that is rolled by share: all of it but what the counted baits take."""
+    density, roll = batch.paste.density_g_ml, batch.roll
+    taken = "".join(
+        f" − {w.count} × {put(density)} × {put(w.paste_ml)}" for w in roll.wanted if w.count
+    )
+    words = " − counted baits × density × paste in one" if taken else ""
+    yield (
+        f"To roll = paste × (1 − bowl loss){words} = {put(batch.paste.mass_g)} × (1 − "
+        f"{put(roll.bowl_loss)}){taken} = {got(_left_g(batch))} g"
+    )
+
+
+def _weight_lines(bait: BaitLine, density: float) -> Iterator[str]:
+    if bait.floating:
+        yield from cored_lines(bait.floating, bait.each_g)
+        return
+    yield (
+        f"One {size_text(bait.diameter_mm)} bait = density × 3.14159 × diameter³ / 6 = {put(density)} × "
+        f"3.14159 × {put(bait.diameter_mm / 10)}³ / 6 = {got(bait.each_g)} g"
+    )
+    if bait.sausage_mm is not None:
+        yield (
+            f"Sausage of {size_text(bait.diameter_mm)} = 0.816497 × table's pitch = 0.816497 × "
+            f"{put(bait.diameter_mm)} = {got(bait.sausage_mm)} mm; of another thickness, one bait is cut "
+            "every 2 × diameter³ / (3 × thickness²)"
+        )
+
+
+def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
+    """Yield the count as expected, and its low and high end."""
+    size, left, keep = size_text(bait.diameter_mm), _left_g(batch), 1 - batch.roll.bowl_loss
+    p, spread = batch.powder, batch.roll.spread_mm
+    less, more = (p.expected_g - p.low_g) * keep, (p.high_g - p.expected_g) * keep
+    rolled = put(keep)
+    yield (
+        f"Paste at least for {size} = to roll − (dry mix − its low end) × (1 − bowl loss) = {put(left)} "
+        f"− ({put(p.expected_g)} − {put(p.low_g)}) × {rolled} = {got(left - less)} g"
+    )
+    yield (
+        f"Paste at most for {size} = to roll + (high end − dry mix) × (1 − bowl loss) = {put(left)} "
+        f"+ ({put(p.high_g)} − {put(p.expected_g)}) × {rolled} = {got(left + more)} g"
+    )
+    for what, paste_g, wider_mm, count in (
+        ("", left, 0.0, bait.count),
+        (" at least, rolled wide of less powder", max(0.0, left - less), spread, bait.low),
+        (" at most, rolled narrow of more powder", left + more, -spread, bait.high),
+    ):
+        core_mm = bait.core_mm or 0.0
+        rolled_mm = max(bait.diameter_mm + wider_mm, 0.5 * (bait.diameter_mm + core_mm))
+        core = f" − {put(core_mm / 10)}³" if core_mm else ""
+        exact = wanted.many(paste_g * wanted.share, batch.paste.density_g_ml, wider_mm)
+        under = ", just under" if float(got(exact)) > count + 0.999 else ""
+        yield (
+            f"Baits of {size}{what} = share × paste / (density × 3.14159 / 6 × diameter³) = "
+            f"{put(wanted.share)} × {put(paste_g)} / ({put(batch.paste.density_g_ml)} × 3.14159 / 6 × "
+            f"({put(rolled_mm / 10)}³{core})) = {got(exact)}{under}, so {count} whole"
+        )
+
+
+def _load_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
+    density = batch.paste.density_g_ml
+    if wanted.count:
+        mass, text = (
+            wanted.count * density * wanted.paste_ml,
+            (f"{wanted.count} × {put(density)} × {put(wanted.paste_ml)}"),
+        )
+    else:
+        mass, text = _left_g(batch) * wanted.share, f"{put(_left_g(batch))} × {put(wanted.share)}"
+    load = bait.boil.load_g
+    yield (
+        f"Loads of {size_text(bait.diameter_mm)} = its paste / one load = {text} / {put(load)} = "
+        f"{got(mass / load)}, rounded up to {bait.loads}"
+    )
+
+
+def learned_lines(what: str, figure: Figure) -> Iterator[str]:
+    """Yield how the user's own notes moved a figure; nothing where there are none."""
+    if figure.prior is None or not figure.prior[1]:
+        return
+    for bowl, seen in zip(figure.weighed, figure.seen, strict=False):
+        yield (
+            f"{what} of {bowl.where} = dry mix / wet = {put(bowl.dry_g)} / {put(bowl.wet_g)} = "
+            f"{got(seen.value)}; its sd = √(bowl to bowl² + (scale / (√6 × wet))²) = "
+            f"√({put(figure.bowl_sd)}^2 + ({put(bowl.scale_g)} / (√6 × {put(bowl.wet_g)}))^2) = "
+            f"{got(seen.sd)}"
+        )
+    everything = (figure.prior, *figure.seen)
+    tops = added(f"{put(value)} / {put(sd)}^2" for value, sd in everything)
+    bottoms = added(f"1 / {put(sd)}^2" for _, sd in everything)
+    sd = figure.sd / figure.widened
+    yield (
+        f"{what} after the notes, each counted by 1 / sd² = ({tops}) / ({bottoms}) = "
+        f"{got(figure.mean)}; its sd = √(1 / ({bottoms})) = {got(sd)}"
+    )
+    if figure.widened > 1:
+        squares = added(
+            f"(({put(max(value, figure.mean))} − {put(min(value, figure.mean))}) / {put(sd_)})^2"
+            for value, sd_ in everything
+        )
+        yield (
+            f"{what}: the notes disagree by more than their sds allow, spread = √(({squares}) / "
+            f"{len(figure.seen)}) = {got(figure.widened)}; sd × spread (Birge ratio) = {put(sd)} × "
+            f"{put(figure.widened)} = {got(figure.sd)}"
+        )

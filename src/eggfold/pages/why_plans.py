@@ -1,0 +1,153 @@
+"""The sums of both plans, for ``--why``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from eggfold.pages.shopping import buying_lines
+from eggfold.pages.sums import added, fine, got, put, without_sum
+from eggfold.pages.times import day_text, duration_text
+from eggfold.pages.why_card import bowl_sums
+from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
+
+if TYPE_CHECKING:
+    from eggfold.plan.campaign import RollingDay, SeasonPlan
+    from eggfold.plan.plan_bowls import Bowl
+    from eggfold.plan.rolling import Rolling
+    from eggfold.plan.season_card import SeasonCard
+
+
+CARD = "the sums stand on its card: eggfold batch with --why"
+CLOCK = (
+    "each step begins as soon as bowl, table, pan, trays and hands are free, first in, first out; the "
+    "order of the bowls is searched for"
+)
+
+
+def rolling_sums(rolling: Rolling) -> Iterator[str]:
+    """Yield what each station has to do, then the room that each bowl takes."""
+    yield without_sum("What goes into each bowl", "as a batch of its eggs", CARD)
+    yield without_sum("Who does what when", "by the clock", CLOCK)
+    if rolling.made:
+        yield from _work_sums(rolling)
+    for bowl in rolling.made:
+        yield from room_sums(f"Bowl {bowl.number}", bowl)
+    yield from buying_lines(rolling.shopping)
+
+
+def _work_sums(rolling: Rolling) -> Iterator[str]:
+    """Yield the work of each station, shared out; nothing ends before it is done."""
+    session, (mix, _, table, pan, hands) = rolling.session, rolling.bounds
+    stages, (bowls, _, tables, pans) = session.stages, session.shop.stations
+    loads = [load for bowl in rolling.made for load in bowl.work.loads]
+    kilos, seconds = sum(x.paste_g for x in loads) / 1000, sum(x.pan_s for x in loads)
+    minutes = put(stages.mix_s / 60)
+    yield (
+        f"The mixing bowl = bowls × minutes each / mixing bowls = {len(rolling.made)} × {minutes} / "
+        f"{bowls} = {got(mix.work_s / 60)} min of work"
+    )
+    yield (
+        f"The table = paste in kg / kg an hour × 60 / tables = {put(kilos)} / {put(stages.pace_kg_h)} × "
+        f"60 / {tables} = {got(table.work_s / 60)} min of work"
+    )
+    yield (
+        f"The pan = all boils and waits in s / 60 / pans = {put(seconds)} / 60 / {pans} = "
+        f"{got(pan.work_s / 60)} min of work"
+    )
+    yield (
+        "The people = mixing + rolling + boiling / people = "
+        f"({len(rolling.made)} × {minutes} + {put(kilos)} / {put(stages.pace_kg_h)} × 60 + "
+        f"{put(seconds)} / 60) / {session.shop.hands} = {got(hands.work_s / 60)} min of work"
+    )
+
+
+def room_sums(head: str, bowl: Bowl) -> Iterator[str]:
+    """Yield the tray and the room in the freezer that a bowl takes."""
+    paste = bowl.batch.paste
+    density = put(paste.density_g_ml)
+    sizes = []
+    for diameter_mm, group in groupby(
+        sorted(bowl.baskets, key=lambda b: b.diameter_mm), key=lambda b: b.diameter_mm
+    ):
+        kilos = sum(b.paste_g for b in group) / 1000
+        sizes.append(f"{put(kilos)} × 6 / ({density} × 3.14159 × {put(diameter_mm)})")
+    yield (
+        f"{head}: tray = Σ paste in kg × 6 / (density × 3.14159 × diameter) × room each takes = "
+        f"({added(sizes)}) × {TRAY_AREA_FACTOR:g} = {got(bowl.area_m2)} m²"
+    )
+    yield (
+        f"{head}: freezer = dried in kg / (density × packing) = {put(paste.finished_g / 1000)} / "
+        f"({density} × {LOOSE_PACKING:g}) = {got(bowl.freezer_l)} l"
+    )
+
+
+DAYS = (
+    "bait is rolled in the order in which it is fished; each day takes as many eggs as its hours, the "
+    "trays and the freezer hold, and no choice of fewer days makes everything in time"
+)
+
+
+def campaign_sums(season: SeasonPlan) -> Iterator[str]:
+    """Yield what fills each day, what it takes of tray and freezer, what is bought, and the cards."""
+    yield without_sum("Rolling days", f"{len(season.days)}", DAYS)
+    for trip in season.trips:
+        eggs = [str(season.portions[i].eggs) for i in trip.portions]
+        if len(eggs) > 1:
+            name = trip.trip.name or trip.trip.leave
+            yield f"{name}: eggs = {added(eggs)} = {sum(map(int, eggs))}"
+    for day in season.days:
+        yield from _day_sums(day)
+    for purchase in season.buying.purchases:
+        for line in buying_lines(purchase.items):
+            yield f"Buying by {day_text(date.fromisoformat(purchase.day))}: {line}"
+    for card in season.cards:
+        yield from _card_sums(card)
+
+
+def _day_sums(day: RollingDay) -> Iterator[str]:
+    name = day_text(date.fromisoformat(day.day))
+    yield without_sum(
+        f"{name}, with breaks and cleaning",
+        duration_text((day.end - day.start).total_seconds()),
+        "the bowls are run through the stations step by step",
+    )
+    for i, bowl in enumerate(day.bowls, 1):
+        yield from room_sums(f"{name}, bowl {i}", bowl)
+    if len(day.bowls) > 1:
+        eggs = added(str(b.batch.eggs) for b in day.bowls)
+        area = added(put(b.area_m2) for b in day.bowls)
+        room = added(put(b.freezer_l) for b in day.bowls)
+        yield f"{name}: eggs = {eggs} = {sum(b.batch.eggs for b in day.bowls)}"
+        yield f"{name}: tray = {area} = {got(sum(b.area_m2 for b in day.bowls))} m²"
+        yield f"{name}: freezer = {room} = {fine(sum(b.freezer_l for b in day.bowls), 2)} l"
+
+
+def _card_sums(card: SeasonCard) -> Iterator[str]:
+    """Yield the sums of the season's column, and how the other columns follow from it."""
+    season, strength = card.season, card.season.strength
+    head = f"Season card, {season.recipe}, {strength}"
+    for line in bowl_sums(season):
+        yield f"{head}: {line}"
+    whole = put(season.powder.expected_g)
+    for batch in (card.one, card.bowl):
+        yield (
+            f"{head}: dry mix of {batch.eggs} of {season.eggs} eggs = {whole} × {batch.eggs} / "
+            f"{season.eggs} = {got(batch.powder.expected_g)} g"
+        )
+    for lines in zip(card.one.doses, card.bowl.doses, season.doses, strict=True):
+        name, last = lines[-1].additive.name, lines[-1]
+        by_volume = last.by_volume and last.amount.ml is not None
+        one, bowl, all_ = ((x.amount.ml or 0.0) if by_volume else x.amount.g for x in lines)
+        unit = "ml" if by_volume else "g"
+        for batch, amount in ((card.one, one), (card.bowl, bowl)):
+            yield (
+                f"{head}: {name} for {batch.eggs} of {season.eggs} eggs = {put(all_)} × {batch.eggs} / "
+                f"{season.eggs} = {got(amount)} {unit}"
+            )
+        yield (
+            f"{head}: {name} per kg = {put(all_)} / {put(season.powder.expected_g / 1000)} = "
+            f"{got(all_ / (season.powder.expected_g / 1000))} {unit}"
+        )

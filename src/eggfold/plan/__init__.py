@@ -1,0 +1,1 @@
+"""Weekends and seasons: bowls, sessions, days, purchases, remedies."""

@@ -1,0 +1,322 @@
+"""A season: which bowls on which days, when to buy, when to thaw, and how full the freezer is."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.days import Day, fit_day
+from eggfold.engine.rolling_days import Effort, fewest_days
+from eggfold.engine.season import Rolled, Stretch
+from eggfold.errors import NoAnswerError
+from eggfold.files.companions import each_once
+from eggfold.plan.plan_bowls import Bowl
+from eggfold.plan.plan_cautions import bulk_cautions, plan_cautions, raw_caution, recipe_assumptions
+from eggfold.plan.purchases import Buying, build_buying, fewest_boxes
+from eggfold.plan.rolling import Room
+from eggfold.plan.season_card import SeasonCard, build_cards
+from eggfold.plan.season_frame import SeasonFrame, build_frame
+from eggfold.plan.session import people_of
+from eggfold.plan.shortfall import explain_shortfall
+from eggfold.plan.trip_demand import Kind, Pastes, Portion, build_portions, build_stretches
+from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.bench import build_bench
+from eggfold.recipe.cautions import Caution
+from eggfold.reference import session as default
+from eggfold.stock.cost import build_cost, used_of
+from eggfold.stock.shopping import Total, total_of
+
+if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
+    from eggfold.files.plan import Campaign, Trip
+    from eggfold.files.planned import OpenPlan
+    from eggfold.recipe.batch import Batch
+    from eggfold.stock.cost import BatchCost
+
+MOST_TRIES = 12
+"""How often a day is given less to do until its bowls really fit its hours."""
+LESS = 0.95
+
+
+class Piece(NamedTuple):
+    """Part of a portion that one day rolls: its eggs, and whether it is ever frozen."""
+
+    portion: int
+    eggs: int
+    frozen: bool
+
+
+class RollingDay(NamedTuple):
+    """One day of rolling: what for, in which bowls, when it ends and when its bait is bagged."""
+
+    day: str
+    pieces: tuple[Piece, ...]
+    bowls: tuple[Bowl, ...]
+    plan: Day
+    start: datetime
+    end: datetime
+    bagged: datetime
+
+
+class TripPlan(NamedTuple):
+    """One trip: when to thaw, when to leave, and what it takes."""
+
+    trip: Trip
+    thaw: datetime
+    leave: datetime
+    portions: tuple[int, ...]
+
+
+class Level(NamedTuple):
+    """What lies in the freezer from a moment on [l]."""
+
+    moment: datetime
+    litres: float
+
+
+class SeasonPlan(NamedTuple):
+    """The answer: days, trips, levels, purchases and cards."""
+
+    name: str
+    file: str
+    zone: str | None
+    turns: tuple[datetime, ...]
+    people: tuple[str, ...]
+    portions: tuple[Portion, ...]
+    days: tuple[RollingDay, ...]
+    trips: tuple[TripPlan, ...]
+    levels: tuple[Level, ...]
+    freezer_l: Room
+    trays_m2: Room
+    buying: Buying
+    costs: tuple[BatchCost | None, ...]
+    cards: tuple[SeasonCard, ...]
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...]
+
+    @property
+    def total(self) -> Total:
+        """Money for all purchases, and what has no known price."""
+        return total_of(item for p in self.buying.purchases for item in p.items)
+
+    @property
+    def bowls(self) -> tuple[Bowl, ...]:
+        """Every bowl of the season, in order."""
+        return tuple(bowl for day in self.days for bowl in day.bowls)
+
+    def turnings(self, day: RollingDay) -> tuple[datetime, ...]:
+        """Return when the trays of a day are turned."""
+        first = day.end + timedelta(seconds=default.SETTLE_S)
+        return tuple(moment for moment in self.turns if first <= moment < day.bagged)
+
+
+def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
+    """Return the whole season of a plan.
+
+    Every recipe must be answerable; raises NoAnswerError where no choice of days makes everything
+    in time.
+    """
+    companions = next(iter(opened.recipes.values())).companions
+    bench = build_bench(companions.bench)
+    assumed = Assumed()
+    people = people_of(opened.plan, bench, assumed)
+    frame = build_frame(opened.plan, len(people), today, bench, assumed)
+    pastes = Pastes(opened, bench.bowl_g, frame.session.stages, frame.session.shop)
+    portions = build_portions(opened, pastes)
+    stretches, days = _days_that_hold(frame, portions, pastes)
+    bowls = [b for d in days for b in d.bowls]
+    trips = _trips(frame, opened.plan, portions)
+    levels = _levels(frame, days, stretches)
+    peak = max((level.litres for level in levels), default=0.0)
+    trays = frame.limits.area_m2
+    buying = build_buying(
+        [(d.day, tuple(b.batch for b in d.bowls)) for d in days],
+        opened.plan.egg_life or default.EGG_LIFE_DAYS,
+        companions.shelf,
+    )
+    return SeasonPlan(
+        opened.plan.name or "Season",
+        opened.file,
+        opened.plan.zone,
+        tuple(frame.clock.moment(s) for s in frame.session.frees_at),
+        people,
+        portions,
+        days,
+        trips,
+        levels,
+        Room(peak, bench.freezer_l),
+        Room(_most_tray(days), None if math.isinf(trays) else trays),
+        buying,
+        tuple(build_cost(used_of(portion.whole), buying.by_need) for portion in portions),
+        build_cards(portions, pastes),
+        (
+            *bulk_cautions((p.whole.recipe, p.kind.strength, p.eggs) for p in portions),
+            *raw_caution(d.plan for d in days),
+            *plan_cautions(bowls),
+        ),
+        (*assumed.listed(), *recipe_assumptions(bowls, assumed)),
+        each_once(bowl.batch.companions for bowl in bowls),
+    )
+
+
+def _days_that_hold(
+    frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes
+) -> tuple[tuple[Stretch, ...], tuple[RollingDay, ...]]:
+    """Return the line of eggs and the fewest days, with bowls that fit the hours of each."""
+    typical = frame.hours[0]
+    stretches = build_stretches(portions, pastes, frame.session, typical, frame.plan, frame.times)
+    effort = Effort()
+    for _ in range(MOST_TRIES):
+        rolled = fewest_days(frame.roll_days, stretches, frame.limits, effort=effort)
+        if rolled is None:
+            names = [portion.whole.recipe for portion in portions]
+            raise NoAnswerError(
+                explain_shortfall(frame.roll_days, stretches, frame.limits, frame.dates, names)
+            )
+        rolled = fewest_boxes(
+            frame.roll_days,
+            stretches,
+            frame.limits,
+            rolled,
+            [portion.whole.egg.label for portion in portions],
+            frame.dates,
+            frame.plan.egg_life or default.EGG_LIFE_DAYS,
+            pastes.shelf,
+        )
+        days = _rolling_days(frame, portions, pastes, rolled)
+        whole = len(days) == len(rolled)
+        if whole and _most_tray(days) <= frame.limits.area_m2:
+            return stretches, days
+        stretches = tuple(_less(s, hours=not whole) for s in stretches)
+    raise NoAnswerError("a day is too short for its bowls; give it more hours")
+
+
+def _less(stretch: Stretch, *, hours: bool) -> Stretch:
+    """Return a stretch of which a day holds a little less, by its hours or by its trays."""
+    if hours:
+        return stretch._replace(share=stretch.share / LESS)
+    return stretch._replace(area_m2=stretch.area_m2 / LESS)
+
+
+def _rolling_days(
+    frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes, rolled: tuple[Rolled, ...]
+) -> tuple[RollingDay, ...]:
+    """Return the days up to the first one whose bowls do not fit its hours."""
+    days: list[RollingDay] = []
+    for one, start in _with_start(rolled):
+        day = _rolling_day(frame, portions, pastes, one, start)
+        if day is None:
+            break
+        days.append(day)
+    return tuple(days)
+
+
+def _with_start(rolled: tuple[Rolled, ...]) -> list[tuple[Rolled, int]]:
+    starts = [0, *(r.upto for r in rolled[:-1])]
+    return list(zip(rolled, starts, strict=True))
+
+
+def _rolling_day(
+    frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes, rolled: Rolled, start: int
+) -> RollingDay | None:
+    bagged_s = frame.roll_days[rolled.day].bagged_s
+    pieces = _pieces(portions, start, rolled.upto, bagged_s, frame.times)
+    bowls = _bowls(portions, pieces, pastes)
+    works = [b.work for b in bowls]
+    roomy = frame.session.shop._replace(area_m2=math.inf)
+    hours = frame.hours[rolled.day]
+    plan = fit_day(works, frame.session.stages, roomy, hours)
+    if plan is None:
+        return None
+    clock = frame.clock
+    return RollingDay(
+        frame.dates[rolled.day],
+        pieces,
+        bowls,
+        plan,
+        clock.moment(hours.opens_s),
+        clock.moment(plan.run.end_s + frame.session.cleaning_s),
+        clock.moment(bagged_s),
+    )
+
+
+def _pieces(
+    portions: tuple[Portion, ...],
+    start: int,
+    end: int,
+    bagged_s: float,
+    times: tuple[tuple[float, float], ...],
+) -> tuple[Piece, ...]:
+    """Return which portions a stretch of the line of eggs belongs to."""
+    pieces = []
+    begin = 0
+    for i, portion in enumerate(portions):
+        eggs = min(end, begin + portion.eggs) - max(start, begin)
+        if eggs > 0:
+            pieces.append(Piece(i, eggs, bagged_s < times[portion.trip][0]))
+        begin += portion.eggs
+    return tuple(pieces)
+
+
+def _bowls(
+    portions: tuple[Portion, ...], pieces: tuple[Piece, ...], pastes: Pastes
+) -> tuple[Bowl, ...]:
+    """Return the bowls of a day; pieces of one kind share them."""
+    eggs: dict[Kind, int] = {}
+    wholes: dict[Kind, Batch] = {}
+    for piece in pieces:
+        portion = portions[piece.portion]
+        eggs[portion.kind] = eggs.get(portion.kind, 0) + piece.eggs
+        wholes.setdefault(portion.kind, portion.whole)
+    return tuple(
+        bowl._replace(number=number + 1, want=want)
+        for number, (want, bowl) in enumerate(
+            (want, bowl)
+            for want, (kind, n) in enumerate(eggs.items())
+            for bowl in pastes.bowls(kind, n, wholes[kind])
+        )
+    )
+
+
+def _trips(
+    frame: SeasonFrame, plan: Campaign, portions: tuple[Portion, ...]
+) -> tuple[TripPlan, ...]:
+    trips = []
+    for i in dict.fromkeys(p.trip for p in portions):
+        thaw_s, leave_s = frame.times[i]
+        own = tuple(j for j, p in enumerate(portions) if p.trip == i)
+        thaw, leave = frame.clock.moment(thaw_s), frame.clock.moment(leave_s)
+        trips.append(TripPlan(plan.trips[i], thaw, leave, own))
+    return tuple(trips)
+
+
+def _levels(
+    frame: SeasonFrame, days: tuple[RollingDay, ...], stretches: tuple[Stretch, ...]
+) -> tuple[Level, ...]:
+    """Return how full the freezer is after each change."""
+    changes: dict[datetime, float] = {}
+    for day in days:
+        for piece in day.pieces:
+            if piece.frozen:
+                stretch = stretches[piece.portion]
+                litres = piece.eggs * stretch.litres
+                out = frame.clock.moment(stretch.thaw_s)
+                changes[day.bagged] = changes.get(day.bagged, 0.0) + litres
+                changes[out] = changes.get(out, 0.0) - litres
+    level = 0.0
+    levels = []
+    for moment in sorted(changes):
+        level = max(0.0, level + changes[moment])
+        levels.append(Level(moment, 0.0 if level < 1e-9 else level))
+    return tuple(levels)
+
+
+def _most_tray(days: tuple[RollingDay, ...]) -> float:
+    """Return the most tray in use at once."""
+    most = 0.0
+    for i, day in enumerate(days):
+        lying = [d for d in days[: i + 1] if d.bagged > day.start]
+        most = max(most, sum(b.area_m2 for d in lying for b in d.bowls))
+    return most

@@ -1,0 +1,91 @@
+"""What both plans warn of and rest on, gathered from their bowls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from eggfold.engine.session import PAN
+from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.cautions import Caution
+from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
+from eggfold.reference.session import RAW_BAITS_STAND_S
+
+if TYPE_CHECKING:
+    from eggfold.engine.days import Day
+    from eggfold.plan.plan_bowls import Bowl
+
+IN_BULK = "hookbait-in-bulk"
+OF_A_RECIPE = ("allergens", "odd-trial", "odd-doses")
+"""Cautions that a plan tells with the recipe's name."""
+RAW_BAITS = "raw-baits-stand"
+FREEZING = Caution(
+    "freezing",
+    "Bag, label and freeze as soon as it is dry. Thaw once, in the cool; never freeze it again.",
+)
+
+
+def bulk_cautions(wants: Iterable[tuple[str, str, int]]) -> Iterator[Caution]:
+    """Yield a warning for each want (recipe, strength, eggs) that is a slip more likely than a wish."""
+    for recipe, strength, eggs in wants:
+        if strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
+            text = f"These are HOOKBAIT doses for {eggs} eggs of {recipe}; freebies have their own."
+            yield Caution(IN_BULK, text)
+
+
+def raw_caution(days: Iterable[Day]) -> Iterator[Caution]:
+    """Yield a warning where rolled baits would stand for long before they are boiled."""
+    longest_s = max((_longest_wait_s(day) for day in days), default=0.0)
+    if longest_s > RAW_BAITS_STAND_S:
+        minutes, bound = round(longest_s / 60), round(RAW_BAITS_STAND_S / 60)
+        text = (
+            f"Raw baits stand for up to {minutes} min before their boil, more than {bound} min (house "
+            "default): cover them and keep them in the cool."
+        )
+        yield Caution(RAW_BAITS, text)
+
+
+def _longest_wait_s(day: Day) -> float:
+    """Return the longest time between the end of a load's rolling and its boil."""
+    waits = (
+        start - (day.run.starts[rolled] + day.tasks[rolled].seconds)
+        for task, start in zip(day.tasks, day.run.starts, strict=True)
+        if task.station == PAN
+        for rolled in task.after
+    )
+    return max(waits, default=0.0)
+
+
+def plan_cautions(bowls: Sequence[Bowl]) -> tuple[Caution, ...]:
+    """Return the cautions of all bowls, each once, and that of the freezer."""
+    found: dict[str, Caution] = {}
+    for bowl in bowls:
+        for caution in bowl.batch.cautions:
+            text = caution.text
+            if caution.code in OF_A_RECIPE:
+                text = f"{bowl.batch.recipe}, {bowl.batch.strength}. {text}"
+            if caution.code != IN_BULK:
+                found.setdefault(text, Caution(caution.code, text))
+    return (*found.values(), FREEZING)
+
+
+def recipe_assumptions(bowls: Sequence[Bowl], assumed: Assumed) -> tuple[Assumption, ...]:
+    """Return what the recipes assumed, each thing once.
+
+    Where two differ, or what is the user's own holds for some alone, with the recipes' names.
+    """
+    by_what: dict[str, dict[Assumption, dict[str, None]]] = {}
+    recipes: set[str] = set()
+    for bowl in bowls:
+        name = f"{bowl.batch.recipe}, {bowl.batch.strength}"
+        recipes.add(name)
+        for a in bowl.batch.assumptions:
+            by_what.setdefault(a.what, {}).setdefault(a, {})[name] = None
+    listed = []
+    for what, values in by_what.items():
+        if what in assumed.found:
+            continue
+        for a, names in values.items():
+            of_some = len(values) > 1 or (a.origin == "yours" and len(names) < len(recipes))
+            listed.append(a._replace(what=f"{what} ({'; '.join(names)})") if of_some else a)
+    return tuple(listed)

@@ -1,0 +1,177 @@
+"""What a day of rolling is like: stages, people, stations and hours, from the plan and the bench."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.days import Day, plan_days
+from eggfold.engine.schedule import Hours, Lying, Shop, emptied_s, run_shop
+from eggfold.engine.session import ANY_NUMBER, PAN, Stages, Work, session_tasks
+from eggfold.errors import NoAnswerError
+from eggfold.plan.ceiling import hold_breaks
+from eggfold.plan.timetable import Clock
+from eggfold.reference import session as default
+from eggfold.reference.defaults import Origin
+from eggfold.units import amount_in
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from eggfold.amounts import Amount
+    from eggfold.files.plan import SessionKeys
+    from eggfold.recipe.assumptions import Assumed
+    from eggfold.recipe.bench import Bench
+
+
+class Session(NamedTuple):
+    """Everything that a schedule depends on, beside the bowls."""
+
+    clock: Clock
+    stages: Stages
+    shop: Shop
+    hours: tuple[Hours, ...]
+    frees_at: tuple[float, ...]
+    cleaning_s: float
+    slow: float
+    fast: float
+
+    def plan(
+        self,
+        works: Sequence[Work],
+        todo: Sequence[int],
+        hours: Sequence[Hours],
+        lying: tuple[Lying, ...] = (),
+        shop: Shop | None = None,
+    ) -> tuple[tuple[Day, ...], tuple[int, ...]]:
+        """Plan bowls into days; a shop of another size may stand in for this one."""
+        return plan_days(
+            works,
+            todo,
+            self.stages,
+            shop or self.shop,
+            hours,
+            frees_at=self.frees_at,
+            lying=lying,
+        )
+
+    def emptied_s(self, load_start_s: float, lies_s: float) -> float:
+        """Return when the tray of a load is emptied."""
+        return emptied_s(load_start_s + lies_s, self.frees_at)
+
+
+class Finish(NamedTuple):
+    """When a day's last load is out and all is clean: as planned, and if rolling goes fast or slow."""
+
+    expected: datetime
+    early: datetime
+    late: datetime
+    closes: datetime
+    """When the hours of the day end."""
+
+
+def build_stages(plan: SessionKeys, bench: Bench, assumed: Assumed) -> tuple[Stages, float]:
+    """Return the times of each stage, and of the cleaning [s]."""
+    hold_breaks(len(plan.breaks))
+
+    def seconds(key: str, what: str, otherwise: float) -> float:
+        own: Amount | None = getattr(plan, key)
+        value = otherwise if own is None else amount_in(own, "s")
+        origin: Origin = "house default" if own is None else "yours"
+        assumed.note(what, _time(value), origin)
+        return value
+
+    stages = Stages(
+        seconds("mix", "mixing one bowl", default.MIX_S),
+        seconds("rest", "rest of the paste", default.REST_S),
+        seconds("cool", "cooling of a load", default.COOL_S),
+        seconds("drying", "drying in one layer", default.DRYING_S),
+        bench.pace_kg_h,
+    )
+    cleaning = seconds("cleaning", "cleaning each day", default.CLEANING_S)
+    origin: Origin = "yours" if "pace" in bench.own else "common practice"
+    assumed.note("one table rolls", f"{bench.pace_kg_h:g} kg an hour", origin)
+    return stages, cleaning
+
+
+def _time(seconds: float) -> str:
+    return f"{seconds / 3600:g} h" if seconds >= 7200 else f"{seconds / 60:g} min"
+
+
+def people_of(plan: SessionKeys, bench: Bench, assumed: Assumed) -> tuple[str, ...]:
+    """Return the names of the people, from the plan or the bench."""
+    names = plan.people or tuple(f"person {i + 1}" for i in range(bench.people))
+    stated = plan.people or "people" in bench.own
+    assumed.note("people", f"{len(names)}", "yours" if stated else "house default")
+    return names
+
+
+def build_shop(plan: SessionKeys, people: int, bench: Bench, assumed: Assumed) -> Shop:
+    """Return the stations, and the trays where the bench states them."""
+    for key, what in (("mixing_bowls", "mixing bowls"), ("tables", "tables"), ("pans", "pans")):
+        origin: Origin = "yours" if key in plan.model_fields_set else "house default"
+        assumed.note(what, f"{getattr(plan, key)}", origin)
+    turns = " and ".join(plan.turn_at or default.TURN_AT)
+    assumed.note(
+        "trays are turned and emptied at", turns, "yours" if plan.turn_at else "house default"
+    )
+    house: Origin = "house default"
+    assumed.note(
+        "tray for each bait, of its circle's square", f"{default.TRAY_AREA_FACTOR:g}", house
+    )
+    text = f"{default.LOOSE_PACKING:.0%}".replace("%", " %")
+    assumed.note("of a bag in the freezer is bait", text, "published", default.LOOSE_PACKING_SOURCE)
+    area = bench.trays.number * bench.trays.each_m2 if bench.trays else math.inf
+    return Shop((plan.mixing_bowls, ANY_NUMBER, plan.tables, plan.pans), people, area)
+
+
+def pace_range(bench: Bench, assumed: Assumed) -> tuple[float, float]:
+    """Return how slow and how fast rolling may go, as shares of the pace."""
+    slow, fast = default.OWN_PACE_RANGE if "pace" in bench.own else default.PACE_RANGE
+    text = f"{slow * bench.pace_kg_h:.3g} to {fast * bench.pace_kg_h:.3g} kg an hour"
+    origin: Origin = "house default" if "pace" in bench.own else "common practice"
+    assumed.note("one table may roll", text, origin)
+    return slow, fast
+
+
+def first_hours(hours: Hours) -> None:
+    """Refuse a day that the cleaning takes whole."""
+    if hours.closes_s <= hours.opens_s:
+        raise NoAnswerError("cleaning takes all the hours there are: more hours, or less cleaning")
+
+
+def apart(days: tuple[Hours, ...], cleaning_s: float) -> tuple[Hours, ...]:
+    """Return days of which none lasts into the next: the night of a clock change may be short."""
+    opens = [*(day.opens_s for day in days[1:]), math.inf]
+    return tuple(
+        day._replace(closes_s=min(day.closes_s, after - cleaning_s))
+        for day, after in zip(days, opens, strict=True)
+    )
+
+
+def day_finish(session: Session, works: Sequence[Work], day: Day) -> Finish | None:
+    """Return when a day ends: as planned, and if rolling goes fast or slow."""
+    if not day.bowls:
+        return None
+    index = next(i for i, h in enumerate(session.hours) if h.closes_s >= day.run.end_s - 1)
+    opens = min(day.run.starts)
+    hours = session.hours[index]._replace(opens_s=opens, closes_s=math.inf)
+    ends = [day.run.end_s]
+    for factor in (session.fast, session.slow):
+        stages = session.stages._replace(pace_kg_h=session.stages.pace_kg_h * factor)
+        tasks = session_tasks([works[i] for i in day.bowls], stages)
+        run = run_shop(tasks, session.shop._replace(area_m2=math.inf), hours)
+        ends.append(run.end_s if run else day.run.end_s)
+    closes = session.hours[index].closes_s
+    seconds = (ends[0], min(ends), max(ends), closes)
+    return Finish(*(session.clock.moment(s + session.cleaning_s) for s in seconds))
+
+
+def placed(day: Day) -> list[tuple[int, float, float, float]]:
+    """Return each load that goes into the pan: its bowl's place in the day, start, time and area."""
+    return [
+        (task.queue, start, task.lies_s, task.area_m2)
+        for task, start in zip(day.tasks, day.run.starts, strict=True)
+        if task.station == PAN
+    ]

@@ -1,0 +1,259 @@
+"""How the paste becomes baits: fixed counts first, the rest by share."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.paste import bait_count, ball_volume_ml, cored_volume_ml, sausage_mm
+from eggfold.errors import NoAnswerError
+from eggfold.recipe.asked import Asked
+from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.bench import Bench
+from eggfold.recipe.kitchen import (
+    Boil,
+    Kitchen,
+    PasteHeat,
+    boil_for,
+    boil_until,
+    build_kitchen,
+    paste_heat,
+    target_of,
+    wait_s,
+)
+from eggfold.reference.defaults import DEFAULT_SIZE_MM
+from eggfold.units import amount_in
+
+if TYPE_CHECKING:
+    from eggfold.files.recipe import Bait, Recipe
+    from eggfold.recipe.lift import Floating, Lake
+    from eggfold.recipe.mixing import Paste
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One bait that is wanted: a fixed count, or a share of the paste left to roll."""
+
+    diameter_mm: float
+    count: int | None
+    share: float
+    kind: str = "bottom"
+    core_mm: float | None = None
+    skin_mm: float | None = None
+    hook_g: float = 0.0
+
+    @property
+    def paste_ml(self) -> float:
+        """The paste in one."""
+        return cored_volume_ml(self.diameter_mm, self.core_mm or 0.0)
+
+    def many(self, paste_g: float, density_g_ml: float, wider_mm: float = 0.0) -> float:
+        """Return how many of it a mass of paste gives, rolled so much wider; the core stays."""
+        least_mm = 0.5 * (self.diameter_mm + (self.core_mm or 0.0))
+        rolled_mm = max(self.diameter_mm + wider_mm, least_mm)
+        return bait_count(paste_g, density_g_ml, rolled_mm, core_mm=self.core_mm or 0.0)
+
+
+class Roll(NamedTuple):
+    """Every bait of a batch, how it is boiled, and the lake where it floats."""
+
+    wanted: tuple[Wanted, ...]
+    bowl_loss: float
+    spread_mm: float
+    own_time_s: float | None
+    asked: Asked
+    kitchen: Kitchen
+    lake: Lake | None
+
+
+@dataclass(frozen=True, slots=True)
+class BaitLine:
+    """One bait of the batch: how many, as a range, what it lifts, and its time in the pan."""
+
+    kind: str
+    diameter_mm: float
+    core_mm: float | None
+    skin_mm: float | None
+    count: int
+    low: int
+    high: int
+    each_g: float
+    boil: Boil
+    loads: int
+    wait_s: float
+    floating: Floating | None = None
+
+    @property
+    def sausage_mm(self) -> float | None:
+        """The sausage it is cut from on a rolling table; a cork is rolled in by hand."""
+        return None if self.core_mm else sausage_mm(self.diameter_mm)
+
+    @property
+    def lift_g(self) -> float | None:
+        """What it lifts with its hook, where it has a cork."""
+        return self.floating.lift_g if self.floating else None
+
+
+def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench, assumed: Assumed) -> Roll:
+    """Return the sizes that a recipe or the command asks for."""
+    stated = getattr(recipe.baits, asked.strength) if recipe.baits else None
+    if asked.diameter_mm is not None:
+        wanted: tuple[Wanted, ...] = (Wanted(asked.diameter_mm, None, 1.0),)
+    elif stated:
+        wanted = _wanted(stated)
+    else:
+        size = DEFAULT_SIZE_MM[asked.strength]
+        assumed.note("bait size", f"{size:g} mm", "house default")
+        wanted = (Wanted(size, None, 1.0),)
+    spread = assumed.value("diameter_spread")
+    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
+    own = getattr(recipe.boil, asked.strength) if recipe.boil and not asked.until else None
+    own_s = amount_in(own, "s") if own else None
+    if own_s is None:
+        target = target_of(asked.strength, asked.until)
+        text = f"{target.centre_c:g} degC ({target.name}: {target.why})"
+        assumed.note("the centre is to reach", text, target.origin, target.source)
+        boiled = f"{asked.strength} is boiled until"
+        assumed.note(boiled, target.name, "yours" if asked.until else "house default")
+    else:
+        assumed.note("time in the pan", f"{own_s:g} s", "yours")
+    lake = None
+    if hooks := [w.hook_g for w in wanted if w.core_mm is not None]:
+        from eggfold.recipe.lift import build_lake, note_hook  # noqa: PLC0415 - cored baits only
+
+        lake = build_lake(assumed)
+        note_hook(max(hooks), assumed)
+    return Roll(wanted, bowl_loss, spread, own_s, asked, kitchen, lake)
+
+
+def _wanted(baits: tuple[Bait, ...]) -> tuple[Wanted, ...]:
+    rest = 100 - sum(b.share or 0 for b in baits)
+    shares = [0.0 if b.count else (rest if b.share is None else b.share) for b in baits]
+    total = sum(shares) or 1.0
+    return tuple(_one(b, share / total) for b, share in zip(baits, shares, strict=True))
+
+
+def _one(bait: Bait, share: float) -> Wanted:
+    if bait.core and bait.skin:
+        core_mm, skin_mm = amount_in(bait.core, "mm"), amount_in(bait.skin, "mm")
+        hook_g = amount_in(bait.hook, "g") if bait.hook else 0.0
+        whole_mm = core_mm + 2 * skin_mm
+        return Wanted(whole_mm, bait.count, share, bait.kind, core_mm, skin_mm, hook_g)
+    if bait.size is None:
+        raise LookupError(bait.kind)
+    return Wanted(amount_in(bait.size, "mm"), bait.count, share)
+
+
+def count_of_all(roll: Roll, paste_of_one: Paste, eggs: int) -> int:
+    """Return how many whole baits a number of eggs gives in all; 0 where the fixed ones do not fit."""
+    density = paste_of_one.density_g_ml
+    rolled = paste_of_one.mass_g * eggs * (1 - roll.bowl_loss)
+    left = rolled - _fixed_g(roll, density)
+    if left < 0:
+        return 0
+    return sum(w.count or _whole(w.many(left * w.share, density)) for w in roll.wanted)
+
+
+def refuse_more_than_counted(roll: Roll, asked: int) -> None:
+    """Raise NoAnswerError where every bait has a count of its own and more are asked for."""
+    counted = sum(w.count or 0 for w in roll.wanted)
+    if asked > counted and all(w.count for w in roll.wanted):
+        raise NoAnswerError(
+            f"the recipe's counts add up to {counted} baits whatever the eggs; "
+            "leave one bait without a count to take the rest"
+        )
+
+
+def _fixed_g(roll: Roll, density: float) -> float:
+    return sum(w.count * density * w.paste_ml for w in roll.wanted if w.count)
+
+
+def _whole(count: float) -> int:
+    return math.floor(count + 1e-9)
+
+
+def build_baits(
+    roll: Roll, paste: Paste, margin: tuple[float, float]
+) -> tuple[tuple[BaitLine, ...], float]:
+    """Return the baits of a batch and the paste left unrolled [g].
+
+    ``margin`` is how much more and less paste [g] the range of the powder makes.
+    """
+    density = paste.density_g_ml
+    keep = 1 - roll.bowl_loss
+    left = paste.mass_g * keep - _fixed_g(roll, density)
+    if left < -1e-9:
+        raise NoAnswerError(_too_many(roll, paste.mass_g * keep, density))
+    heat = paste_heat(paste.parts, roll.kitchen)
+    more, less = margin[0] * keep, margin[1] * keep
+    lines = []
+    for w in roll.wanted:
+        mass = w.count * density * w.paste_ml if w.count else left * w.share
+        boil = _boil(roll, w, heat)
+        loads = max(1, math.ceil(mass / boil.load_g - 1e-9))
+        lines.append(
+            BaitLine(
+                w.kind,
+                w.diameter_mm,
+                w.core_mm,
+                w.skin_mm,
+                *_counts(w, left, more, less, density, roll.spread_mm),
+                _each_g(roll, w, density),
+                boil,
+                loads,
+                wait_s(boil, heat, roll.kitchen),
+                _floating(roll, w, density),
+            )
+        )
+    unrolled = 0.0 if any(w.share for w in roll.wanted) else max(0.0, left)
+    return tuple(lines), unrolled
+
+
+def _counts(
+    w: Wanted, left: float, more: float, less: float, density: float, spread_mm: float
+) -> tuple[int, int, int]:
+    if w.count:
+        return w.count, w.count, w.count
+    low = w.many(max(0.0, left - less) * w.share, density, spread_mm)
+    high = w.many((left + more) * w.share, density, -spread_mm)
+    return _whole(w.many(left * w.share, density)), _whole(low), _whole(high)
+
+
+def _each_g(roll: Roll, w: Wanted, density: float) -> float:
+    """Return what one fresh bait shows on the scale: its paste, and its cork."""
+    cork = roll.lake.cork_g_ml * ball_volume_ml(w.core_mm) if roll.lake and w.core_mm else 0.0
+    return density * w.paste_ml + cork
+
+
+def _floating(roll: Roll, w: Wanted, density: float) -> Floating | None:
+    if roll.lake is None or w.core_mm is None or w.skin_mm is None:
+        return None
+    from eggfold.recipe.lift import Floating  # noqa: PLC0415
+
+    return Floating(w.core_mm, w.skin_mm, w.hook_g, roll.lake.densities(density))
+
+
+def _boil(roll: Roll, w: Wanted, heat: PasteHeat) -> Boil:
+    if roll.own_time_s is not None:
+        return boil_for(w.diameter_mm, roll.own_time_s, heat, roll.kitchen, w.core_mm)
+    target = target_of(roll.asked.strength, roll.asked.until)
+    boil = boil_until(w.diameter_mm, target, heat, roll.kitchen, w.core_mm)
+    if boil.seconds is None:
+        raise NoAnswerError(
+            f"a centre of {target.centre_c:g} °C cannot be reached: water boils at "
+            f"{roll.kitchen.water_c:.1f} °C here, the highest there is; choose another --until"
+        )
+    return boil
+
+
+def _too_many(roll: Roll, rolled_g: float, density: float) -> str:
+    fixed = [w for w in roll.wanted if w.count]
+    asked = " and ".join(f"{w.count} {_called(w)}" for w in fixed)
+    gives = " or ".join(f"{_whole(w.many(rolled_g, density))} {_called(w)}" for w in fixed)
+    return f"the paste does not give {asked}: it gives {gives}; lower the count or take more eggs"
+
+
+def _called(w: Wanted) -> str:
+    many = {"popup": "pop-ups", "wafter": "wafters"}.get(w.kind, "bottom baits")
+    return f"{many} of {w.diameter_mm:g} mm"

@@ -1,0 +1,238 @@
+"""The main job: a one-egg trial becomes a batch."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from shlex import quote
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.bowls import split_eggs
+from eggfold.engine.powder import Rates
+from eggfold.errors import NoAnswerError
+from eggfold.files.eggs import MOST_EGGS
+from eggfold.recipe.asked import Asked
+from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.baits import (
+    BaitLine,
+    Roll,
+    build_baits,
+    count_of_all,
+    refuse_more_than_counted,
+    roll_of,
+)
+from eggfold.recipe.cautions import Caution, build_cautions
+from eggfold.recipe.dose import DoseLine
+from eggfold.recipe.kitchen import note_customs
+from eggfold.recipe.learning import Learnt, note_cautions
+from eggfold.recipe.mixing import Mixing, Paste, Powder, build_mixing
+from eggfold.recipe.sanity import odd_doses, odd_trial
+from eggfold.recipe.trial import Egg, Trial, mix_of
+from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from eggfold.files.companions import Companion
+    from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Mix, Strength
+
+
+class BowlShare(NamedTuple):
+    """So many equal bowls of a batch, and what goes into each of them."""
+
+    number: int
+    eggs: int
+    doses: tuple[DoseLine, ...]
+    powder: Powder
+    paste_g: float
+
+
+class Batch(NamedTuple):
+    """The answer for one recipe."""
+
+    recipe: str
+    file: str
+    asked: Asked
+    egg: Egg
+    eggs: int
+    trial: Trial
+    learned: Learnt
+    rates: Rates
+    doses: tuple[DoseLine, ...]
+    wet_g: float
+    powder: Powder
+    paste: Paste
+    roll: Roll
+    baits: tuple[BaitLine, ...]
+    unrolled_g: float
+    bowls: tuple[BowlShare, ...]
+    wait_s: float
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[Assumption, ...]
+    sha256: str = ""
+    """Of the recipe file's bytes, in hexadecimal."""
+    companions: tuple[Companion, ...] = ()
+
+    @property
+    def strength(self) -> Strength:
+        """Hookbait or freebie."""
+        return self.asked.strength
+
+    @property
+    def bowls_number(self) -> int:
+        """How many bowls the batch is stirred in."""
+        return sum(share.number for share in self.bowls)
+
+    @property
+    def shelled_g(self) -> float:
+        """All eggs, shelled [g]."""
+        return self.eggs * self.egg.each_g
+
+
+def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
+    """Return the batch that was asked of a recipe.
+
+    The recipe must be answerable for the strength; raises NoAnswerError where no batch exists.
+    """
+    mixing = build_mixing(opened, asked)
+    paste_of_one = mixing.paste(1)
+    roll = roll_of(opened.recipe, asked, mixing.bowl_loss, mixing.bench, mixing.assumed)
+    eggs = whole_eggs(mixing, roll, paste_of_one)
+    paste, powder, doses = mixing.paste(eggs), mixing.powder(eggs), mixing.doses(eggs)
+    dry = powder.expected_g
+    baits, unrolled = build_baits(roll, paste, (powder.high_g - dry, dry - powder.low_g))
+    note_customs((bait.boil for bait in baits), mixing.assumed)
+    bowls = _bowl_shares(mixing, eggs, paste_of_one.mass_g)
+    return Batch(
+        opened.recipe.name,
+        opened.file,
+        asked,
+        mixing.egg,
+        eggs,
+        mixing.trial,
+        mixing.learned,
+        mixing.rates,
+        doses,
+        mixing.wet_g(eggs),
+        powder,
+        paste,
+        roll,
+        baits,
+        unrolled,
+        bowls,
+        max(b.wait_s for b in baits),
+        (
+            *_dose_cautions(opened.file, asked, eggs, doses),
+            *_odd_cautions(mixing),
+            *_lift_cautions(baits),
+            *_recipe_cautions(mixing),
+            *note_cautions(mixing.learned, paste.density),
+        ),
+        mixing.assumed.listed(),
+        opened.placed.source.sha256,
+        opened.companions.read_with(opened.file),
+    )
+
+
+def _bowl_shares(mixing: Mixing, eggs: int, paste_of_one_g: float) -> tuple[BowlShare, ...]:
+    bench = mixing.bench
+    mixing.assumed.note("bowl", f"{bench.bowl_g / 1000:.4g} kg of paste", bench.origin("bowl"))
+    return tuple(
+        BowlShare(number, each, mixing.doses(each), mixing.powder(each), paste_of_one_g * each)
+        for number, each in split_eggs(eggs, paste_of_one_g, bench.bowl_g)
+    )
+
+
+def _recipe_cautions(mixing: Mixing) -> list[Caution]:
+    companions = mixing.opened.companions
+    mix = declared_mix(mixing.opened, mixing.asked.strength)
+    return build_cautions(mix, mixing.additives, mixing.asked.strength, companions.powders)
+
+
+def declared_mix(opened: OpenRecipe, strength: Strength) -> Mix:
+    """Return a mix with the shelf's allergens where the recipe declares none."""
+    mix, shelf = mix_of(opened.recipe, strength), opened.companions.shelf
+    if shelf is None or mix.contains is not None:
+        return mix
+    return mix.model_copy(update={"contains": shelf.contains(mix.name)})
+
+
+def _dose_cautions(
+    file: str, asked: Asked, eggs: int, doses: tuple[DoseLine, ...]
+) -> list[Caution]:
+    cautions = []
+    if asked.strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
+        command = f"eggfold batch {quote(file)} --as freebie --{asked.size.by} {_size_text(asked)}"
+        text = f"These are HOOKBAIT doses for {eggs} eggs. For freebies: {command}"
+        cautions.append(Caution("hookbait-in-bulk", text))
+    cautions += [
+        Caution(
+            "over-ceiling",
+            f"{d.additive.name} is over its ceiling of {d.additive.ceiling_text}: check the dose.",
+        )
+        for d in doses
+        if d.over_ceiling
+    ]
+    return cautions
+
+
+def _odd_cautions(mixing: Mixing) -> Iterator[Caution]:
+    trial, own = mixing.trial, mixing.asked.strength
+    doses = (odd_doses(trial, mixing.additives, s) for s in dict.fromkeys((own, trial.strength)))
+    for odd in (odd_trial(trial), *doses):
+        if odd:
+            yield Caution(odd.code, f"{odd.text}: {odd.hint}.")
+
+
+def _size_text(asked: Asked) -> str:
+    unit = "" if asked.size.by in ("eggs", "count") else "g"
+    return f"{asked.size.value:.15g}{unit}"
+
+
+def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
+    cored = [(bait.kind, bait.floating) for bait in baits if bait.floating]
+    if not cored:
+        return []
+    from eggfold.recipe.lift import lift_cautions  # noqa: PLC0415 - only cored baits have a lift
+
+    return list(lift_cautions(cored))
+
+
+def whole_eggs(mixing: Mixing, roll: Roll, paste_of_one: Paste) -> int:
+    """Return the eggs of the size that is asked for; raises NoAnswerError where there are none."""
+    size = mixing.asked.size
+    if size.by == "eggs":
+        return int(size.value)
+    if size.by == "powder":
+        eggs = _eggs_by_powder(size.value, mixing.base_g(1))
+    elif size.by == "bait":
+        eggs = max(1, math.ceil(size.value / paste_of_one.finished_g - 1e-9))
+    else:
+        wanted = int(size.value)
+        refuse_more_than_counted(roll, wanted)
+        eggs = _smallest(lambda n: count_of_all(roll, paste_of_one, n) >= wanted)
+    if eggs > MOST_EGGS:
+        raise NoAnswerError(f"that takes more than {MOST_EGGS:,} eggs; ask for a smaller batch")
+    return eggs
+
+
+def _eggs_by_powder(bag_g: float, one_g: float) -> int:
+    eggs = math.floor(bag_g / one_g + 1e-9)
+    if eggs < 1:
+        raise NoAnswerError(
+            f"{bag_g:g} g of base mix is not enough for one egg, which takes {one_g:.0f} g; "
+            f"a bag of {math.ceil(one_g)} g is"
+        )
+    return eggs
+
+
+def _smallest(enough: Callable[[int], bool]) -> int:
+    """Return the least whole number of eggs that is enough, or MOST_EGGS + 1."""
+    low, high = 1, 1
+    while high <= MOST_EGGS and not enough(high):
+        low, high = high + 1, high * 2
+    while low < high:
+        middle = (low + high) // 2
+        low, high = (low, middle) if enough(middle) else (middle + 1, high)
+    return low

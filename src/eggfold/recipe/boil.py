@@ -1,0 +1,115 @@
+"""Seconds in the pan by diameter and target, or what a given time reaches."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.paste import mixed_parts
+from eggfold.errors import NoAnswerError
+from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
+from eggfold.recipe.composition import note_tables, note_typical
+from eggfold.recipe.kitchen import (
+    Boil,
+    Kitchen,
+    PasteHeat,
+    boil_for,
+    boil_until,
+    build_kitchen,
+    note_customs,
+    pan_load_g,
+    paste_heat,
+    wait_s,
+)
+from eggfold.recipe.trial import graded_egg
+from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
+from eggfold.reference.defaults import DEFAULT_DRY_G
+from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG, WHOLE_EGG_SOURCE
+from eggfold.reference.parts import Parts
+
+if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
+
+DEFAULT_DIAMETERS_MM = tuple(float(d) for d in range(8, 25, 2))
+
+
+class AskedBoil(NamedTuple):
+    """What is asked of the pan; None stands for the default."""
+
+    diameters_mm: tuple[float, ...] = DEFAULT_DIAMETERS_MM
+    targets: tuple[str, ...] = tuple(TARGETS)
+    seconds: float | None = None
+    start_c: float | None = None
+    altitude_m: float | None = None
+    pan_l: float | None = None
+    core_mm: float | None = None
+
+
+class BoilTable(NamedTuple):
+    """The answer: a row for each diameter and target."""
+
+    paste: str
+    kitchen: Kitchen
+    heat: PasteHeat
+    load_g: float
+    rows: tuple[Boil, ...]
+    assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...] = ()
+
+    @property
+    def first_out(self) -> Boil:
+        """The row that is out of the pan first: after it the water has the least time to boil again."""
+        reached = (row for row in self.rows if row.seconds is not None)
+        return min(reached, key=lambda row: row.follow_s or 0.0)
+
+    @property
+    def wait_s(self) -> float:
+        """The longest wait between two loads [s]."""
+        return wait_s(self.first_out, self.heat, self.kitchen)
+
+
+def typical_paste(assumed: Assumed) -> Parts:
+    """Return the paste of one EU large egg and 130 g of the typical mix."""
+    egg = graded_egg("eu", "large", assumed)
+    assumed.note("dry mix in the paste", f"{DEFAULT_DRY_G:g} g for one egg", "common practice")
+    note_typical(assumed)
+    assumed.note("composition of egg", EGG_IN_WORDS, "published", WHOLE_EGG_SOURCE)
+    note_tables(assumed)
+    return mixed_parts([(egg.each_g, WHOLE_EGG), (DEFAULT_DRY_G, TYPICAL_MIX)])
+
+
+def build_boil(
+    asked: AskedBoil,
+    parts: Parts | None,
+    paste: str,
+    assumed: Assumed,
+    bench: Bench = BUILT_IN_BENCH,
+    companions: tuple[Companion, ...] = (),
+) -> BoilTable:
+    """Return the table; raises NoAnswerError where no row has an answer."""
+    if parts is None:
+        parts = typical_paste(assumed)
+    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
+    heat = paste_heat(parts, kitchen)
+    core_mm = asked.core_mm
+    if core_mm is not None:
+        assumed.note("cork ball", f"{core_mm:g} mm", "yours")
+        assumed.note("heat that the cork takes", "none", "house default")
+    if asked.seconds is not None:
+        rows = tuple(boil_for(d, asked.seconds, heat, kitchen, core_mm) for d in asked.diameters_mm)
+    else:
+        rows = tuple(
+            boil_until(d, TARGETS[target], heat, kitchen, core_mm)
+            for d in asked.diameters_mm
+            for target in asked.targets
+        )
+    if all(row.seconds is None for row in rows):
+        raise NoAnswerError(
+            f"no target is below the water's {kitchen.water_c:.1f} °C, the highest centre "
+            "temperature there is; choose another --until"
+        )
+    if asked.seconds is not None:
+        assumed.note("time in the pan", f"{asked.seconds:g} s", "yours")
+    note_customs(rows, assumed)
+    load = pan_load_g(heat, kitchen)
+    return BoilTable(paste, kitchen, heat, load, rows, assumed.listed(), companions)

@@ -1,0 +1,138 @@
+"""The lift of a bait on a cork ball, or the skin for an asked lift."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.buoyancy import Densities, bare_core_mm, lift_g, skin_for_lift_mm
+from eggfold.engine.paste import paste_density_g_ml
+from eggfold.errors import NoAnswerError
+from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.boil import typical_paste
+from eggfold.recipe.lift import Behaviour, Floating, Lake, behaviour_of, build_lake, note_hook
+from eggfold.reference.floating import (
+    EQUAL_DENSITIES_G_ML,
+    LEAST_CORE_MM,
+    LEAST_SKIN_MM,
+    MOST_BAIT_MM,
+    MOST_CORE_MM,
+)
+
+if TYPE_CHECKING:
+    from eggfold.files.companions import Companion
+
+PARED_MM = 0.5
+"""The step of the table around the answer: what a knife or a longer boil takes; house default."""
+PARINGS = range(-3, 4)
+
+
+class AskedBuoyancy(NamedTuple):
+    """What is asked of a bait: its skin or its lift, one of them; None stands for the default."""
+
+    core_mm: float
+    skin_mm: float | None = None
+    wanted_g: float | None = None
+    hook_g: float = 0.0
+    water_c: float | None = None
+    cork_g_ml: float | None = None
+
+
+class Buoyancy(NamedTuple):
+    """The answer: the bait, and how it changes with the skin."""
+
+    paste: str
+    bait: Floating
+    wanted_g: float | None
+    neutral_skin_mm: float | None
+    around: tuple[Floating, ...]
+    lake: Lake
+    assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...] = ()
+
+    @property
+    def behaviour(self) -> Behaviour:
+        """What the bait does with its hook."""
+        return behaviour_of(self.bait.lift_g)
+
+
+def typical_density_g_ml(assumed: Assumed) -> float:
+    """Return the density of the paste that ``boil`` takes where no recipe is given."""
+    return paste_density_g_ml(typical_paste(assumed), assumed.share("air"))
+
+
+def build_buoyancy(
+    asked: AskedBuoyancy,
+    paste_g_ml: float,
+    paste: str,
+    assumed: Assumed,
+    companions: tuple[Companion, ...] = (),
+) -> Buoyancy:
+    """Return the bait; raises NoAnswerError where no skin gives the asked lift."""
+    lake = build_lake(assumed, asked.water_c, asked.cork_g_ml)
+    note_hook(asked.hook_g, assumed)
+    densities = lake.densities(paste_g_ml)
+    skin_mm = _asked_skin_mm(asked, densities)
+    bait = Floating(asked.core_mm, skin_mm, asked.hook_g, densities)
+    skins = (skin_mm + step * PARED_MM for step in PARINGS)
+    around = tuple(bait._replace(skin_mm=s) for s in skins if s >= LEAST_SKIN_MM or s == skin_mm)
+    neutral, listed = neutral_skin_mm(bait), assumed.listed()
+    return Buoyancy(paste, bait, asked.wanted_g, neutral, around, lake, listed, companions)
+
+
+def neutral_skin_mm(bait: Floating) -> float | None:
+    """Return the skin from which a bait sinks; None where it sinks bare or never does."""
+    water, _, paste = bait.densities
+    if paste <= water:
+        return None
+    return skin_for_lift_mm(bait.core_mm, 0.0, bait.densities, hook_g=bait.hook_g)
+
+
+def _asked_skin_mm(asked: AskedBuoyancy, densities: Densities) -> float:
+    if asked.wanted_g is None:
+        if asked.skin_mm is None:
+            raise LookupError("skin")
+        return asked.skin_mm
+    core_mm, wanted_g, hook_g = asked.core_mm, asked.wanted_g, asked.hook_g
+    if abs(densities.water_g_ml - densities.paste_g_ml) < EQUAL_DENSITIES_G_ML:
+        lift = lift_g(core_mm, 0.0, densities, hook_g=hook_g)
+        raise NoAnswerError(
+            f"the paste is as dense as the water ({densities.paste_g_ml:.4f} g/ml), so every skin "
+            f"on this core lifts {lift:+.2f} g; change the core or the hook"
+        )
+    skin_mm = skin_for_lift_mm(core_mm, wanted_g, densities, hook_g=hook_g)
+    if skin_mm is None:
+        raise NoAnswerError(_no_skin(asked, wanted_g, densities))
+    whole_mm = core_mm + 2 * skin_mm
+    if whole_mm > MOST_BAIT_MM:
+        raise NoAnswerError(
+            f"a lift of {wanted_g:+g} g takes a bait of {whole_mm:.0f} mm on this core, and none "
+            f"here is over {MOST_BAIT_MM:g} mm; change the core or the hook"
+        )
+    return skin_mm
+
+
+def _no_skin(asked: AskedBuoyancy, wanted_g: float, densities: Densities) -> str:
+    bare_g = lift_g(asked.core_mm, 0.0, densities, hook_g=asked.hook_g)
+    hooked = f" with a hook of {asked.hook_g:g} g" if asked.hook_g else ""
+    head = (
+        f"no skin gives a lift of {wanted_g:+g} g on a {asked.core_mm:g} mm cork: bare it lifts "
+        f"{bare_g:+.2f} g{hooked}, and paste "
+    )
+    bare_mm = bare_core_mm(wanted_g, densities.water_g_ml, densities.cork_g_ml, hook_g=asked.hook_g)
+    if densities.paste_g_ml > densities.water_g_ml:
+        return f"{head}only takes from that; {_larger_core(asked, wanted_g, densities, bare_mm)}"
+    largest_mm = math.ceil(bare_mm) - 1
+    smaller = f"the largest core that does is {largest_mm} mm"
+    mend = smaller if largest_mm >= LEAST_CORE_MM else "only a heavier hook does"
+    return f"{head}lighter than water only adds to it; {mend}"
+
+
+def _larger_core(
+    asked: AskedBuoyancy, wanted_g: float, densities: Densities, bare_mm: float
+) -> str:
+    for core_mm in range(max(math.ceil(bare_mm), int(LEAST_CORE_MM)), int(MOST_CORE_MM) + 1):
+        skin_mm = skin_for_lift_mm(float(core_mm), wanted_g, densities, hook_g=asked.hook_g)
+        if skin_mm is not None and skin_mm >= LEAST_SKIN_MM:
+            return f"the smallest core that does is {core_mm} mm, under {skin_mm:.2f} mm of paste"
+    return f"no cork up to {MOST_CORE_MM:g} mm does, so lighten the hook or ask for less"

@@ -1,0 +1,155 @@
+"""The cautions a card carries; none can be switched off."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.nearest import fold
+from eggfold.reference.allergens import BIRD_FOOD, CONTAINS
+from eggfold.reference.ingredients import find_ingredient
+
+if TYPE_CHECKING:
+    from eggfold.files.ingredients import OwnPowder
+    from eggfold.files.recipe import Mix, Strength
+    from eggfold.recipe.trial import Additive
+
+DOG_POISONS = re.compile(r"garlic|onion|chocolate|cocoa|xylitol", re.IGNORECASE)
+
+
+class Caution(NamedTuple):
+    """A warning: a code for scripts, and a sentence that says what to do."""
+
+    code: str
+    text: str
+
+
+def build_cautions(
+    mix: Mix,
+    additives: list[Additive],
+    strength: Strength,
+    powders: dict[str, tuple[str, OwnPowder]],
+) -> list[Caution]:
+    """Return every caution that belongs to a bowl, the ones about this mix first."""
+    used = [a for a in additives if a.dose(strength) is not None]
+    known = declared(mix, used, powders)
+    return [
+        _allergens(known),
+        *_bans(known.contains),
+        *_flammable(used),
+        *_gloves(used),
+        *_dogs(mix, used),
+        Caution(
+            "raw-egg",
+            "Raw egg: do not taste the paste, wash hands and tools, keep paste out of the warm.",
+        ),
+        Caution("boiling-water", "Boiling water and hot baskets scald: long sleeves, no children."),
+        Caution(
+            "gas",
+            "Gas ring: certified, outdoors or wide open, a carbon monoxide alarm beside it.",
+        ),
+        Caution("tools", "Bait tools never go back to the kitchen."),
+        Caution(
+            "water-rules",
+            "The water's own bait rules, local law and licensed practice come before this card.",
+        ),
+    ]
+
+
+def declared_in(
+    mix: Mix, powders: dict[str, tuple[str, OwnPowder]]
+) -> tuple[set[str], tuple[str, ...]]:
+    """Return what a base mix contains, and the names of those in it that do not say."""
+    found = set(mix.contains or ())
+    silent = []
+    for name in mix.blend or {}:
+        contains = _ingredient_contains(name, powders)
+        found.update(contains or ())
+        if contains is None:
+            silent.append(name)
+    if mix.contains is not None:
+        return found, ()
+    return found, tuple(silent) if mix.blend else (mix.name,)
+
+
+def _contains(
+    mix: Mix, used: list[Additive], powders: dict[str, tuple[str, OwnPowder]]
+) -> set[str]:
+    found = {"eggs", *(mix.contains or ())}
+    for name in mix.blend or {}:
+        found.update(_ingredient_contains(name, powders) or ())
+    for additive in used:
+        found.update(additive.contains or ())
+    return found
+
+
+def _ingredient_contains(
+    name: str, powders: dict[str, tuple[str, OwnPowder]]
+) -> tuple[str, ...] | None:
+    if own := powders.get(fold(name)):
+        return own[1].contains
+    built_in = find_ingredient(name)
+    return built_in.contains if built_in else None
+
+
+class Declared(NamedTuple):
+    """What is known to be in a bait, allergens and bird food, and what keeps silent about it."""
+
+    contains: tuple[str, ...]
+    silent: tuple[str, ...]
+
+
+def declared(mix: Mix, used: list[Additive], powders: dict[str, tuple[str, OwnPowder]]) -> Declared:
+    """Return what mix and additives declare, and the names of those that declare nothing."""
+    contains = _contains(mix, used, powders)
+    silent = [a.name for a in used if a.contains is None]
+    blend_speaks = mix.blend and all(
+        _ingredient_contains(n, powders) is not None for n in mix.blend
+    )
+    if mix.contains is None and not blend_speaks:
+        silent.insert(0, mix.name)
+    return Declared(tuple(a for a in CONTAINS if a in contains), tuple(silent))
+
+
+def _allergens(known: Declared) -> Caution:
+    text = f"Allergens: {', '.join(a for a in known.contains if a != BIRD_FOOD)}."
+    if known.silent:
+        text += f" Not declared: {', '.join(known.silent)}; read their labels."
+    return Caution("allergens", text)
+
+
+def _bans(contains: tuple[str, ...]) -> Iterable[Caution]:
+    nuts = [a for a in ("peanuts", "nuts") if a in contains]
+    if nuts:
+        text = f"Contains {' and '.join(nuts)}: many waters ban them. Ask before you bait."
+        yield Caution("nuts", text)
+    if BIRD_FOOD in contains:
+        text = "Contains bird food, which may hold peanut: a nut ban usually covers it. Ask first."
+        yield Caution("bird-food", text)
+
+
+def _flammable(used: list[Additive]) -> Iterable[Caution]:
+    names = [a.name for a in used if a.carrier == "alcohol"]
+    if names:
+        text = (
+            f"{', '.join(names)}: alcohol catches fire at room temperature (96 % ethanol from 17 °C). "
+            "No flame near the bowl."
+        )
+        yield Caution("flammable", text)
+
+
+def _gloves(used: list[Additive]) -> Iterable[Caution]:
+    if any(a.form != "powder" for a in used):
+        text = (
+            "Flavours, acids and essential oils burn and sensitise: gloves, eyes away, open window."
+        )
+        yield Caution("gloves", text)
+
+
+def _dogs(mix: Mix, used: list[Additive]) -> Iterable[Caution]:
+    names = [a.name for a in used] + list(mix.blend or {})
+    found = [name for name in names if DOG_POISONS.search(name)]
+    if found:
+        text = f"{', '.join(found)}: poison to dogs. Keep paste, bait and waste out of their reach."
+        yield Caution("dogs", text)

@@ -1,0 +1,277 @@
+"""The dose sheet: every additive beside the trial, the bowl and a kilo of dry mix."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache, partial
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.amounts import AmountError
+from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g
+from eggfold.engine.scaling import dose_rates, measure_of, scale_dose
+from eggfold.files.companions import each_once, read_with
+from eggfold.files.eggs import MOST_EGGS
+from eggfold.files.full import full_additive
+from eggfold.nearest import fold
+from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.bench import Bench, build_bench
+from eggfold.recipe.dose import over_ceiling, reading_of
+from eggfold.recipe.learning import learned_absorbency, notes_of
+from eggfold.recipe.trial import (
+    DEFAULT_ABSORBENCY,
+    Additive,
+    build_additive,
+    build_additives,
+    build_egg,
+    build_trial,
+    graded_egg,
+    note_densities,
+    rates_of,
+)
+from eggfold.units import is_volume
+
+if TYPE_CHECKING:
+    from eggfold.files.companions import Companion, Companions
+    from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Strength
+
+
+class DoseColumn(NamedTuple):
+    """One column of the sheet: a strength, for so many eggs or so much dry mix."""
+
+    strength: Strength
+    eggs: int | None
+    kg_dry: float | None
+
+
+class Extent(NamedTuple):
+    """What a column stands for: eggs, dry mix [g], and what led from one to the other."""
+
+    eggs: float
+    dry_g: float
+    absorbency: float
+    egg_g: float
+    rates: Rates
+
+
+class Cell(NamedTuple):
+    """One amount in the row's unit, and the tool for it."""
+
+    amount: float
+    tool: str
+    extent: Extent
+    dose: float
+    """What the dose says for one egg or one kilo of dry mix."""
+    per_egg: bool
+    over_ceiling: bool
+
+
+class DoseRow(NamedTuple):
+    """One additive: its ceiling as written, and a cell a column (None where it is left out)."""
+
+    recipe: str | None
+    name: str
+    ceiling: str | None
+    unit: str
+    cells: tuple[Cell | None, ...]
+
+
+class DoseSheet(NamedTuple):
+    """The whole sheet."""
+
+    columns: tuple[DoseColumn, ...]
+    rows: tuple[DoseRow, ...]
+    assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...] = ()
+    by_name: bool = False
+
+    def ordered_by_name(self) -> DoseSheet:
+        """Return the sheet with its rows by additive, whichever recipe they come from."""
+        rows = sorted(self.rows, key=lambda row: (fold(row.name), fold(row.recipe or "")))
+        return self._replace(rows=tuple(rows), by_name=True)
+
+
+def default_columns(eggs: int) -> tuple[DoseColumn, ...]:
+    """Return the trial, the bowl and a kilo of dry mix."""
+    return (
+        DoseColumn("hookbait", 1, None),
+        DoseColumn("freebie", eggs, None),
+        DoseColumn("freebie", None, 1.0),
+    )
+
+
+def register_sheet(companions: Companions, columns: tuple[DoseColumn, ...]) -> DoseSheet:
+    """Return the sheet of a register alone: one EU large egg at the default absorbency.
+
+    Each additive is worked out as the only one in its bowl.
+    """
+    assumed, register = Assumed(), companions.register
+    bench = build_bench(companions.bench)
+    egg = graded_egg("eu", "large", assumed)
+    text = f"{DEFAULT_ABSORBENCY:.3f} g/g: 130 g for one EU large egg and 4 g of liquids"
+    assumed.note("dry mix per gram of wet", text, "common practice")
+    assumed.note(
+        "a dose per kg in a bowl of eggs", "as if it were the only additive", "house default"
+    )
+    rows = []
+    for name, keys in (register.entries or {}).values():
+        full = full_additive(name, keys, register.measures, None, None)
+        additive = build_additive(full, None, assumed, bench)
+        extent_of = partial(_extent, None, [additive], egg.each_g, assumed)
+        rows.append(_row(None, additive, columns, extent_of, assumed, bench))
+    bench.note_tools(assumed)
+    read = tuple(read_with(companions.files, None))
+    return DoseSheet(columns, tuple(rows), assumed.listed(), read)
+
+
+def recipe_rows(
+    opened: OpenRecipe, columns: tuple[DoseColumn, ...], assumed: Assumed
+) -> list[DoseRow]:
+    """Return the rows of a recipe, with its own eggs and absorbency."""
+    assumed.overrides = opened.recipe.assume
+    egg = build_egg(opened.recipe.eggs, assumed)
+    bench = build_bench(opened.companions.bench)
+    additives = build_additives(opened.recipe, opened.additives, assumed, bench)
+    bench.note_tools(assumed)
+    extent_of = cache(partial(_extent, opened, additives, egg.each_g, assumed))
+    name = opened.recipe.name
+    return [_row(name, additive, columns, extent_of, assumed, bench) for additive in additives]
+
+
+def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[DoseColumn, ...]) -> DoseSheet:
+    """Return the sheet of chosen recipes."""
+    rows: list[DoseRow] = []
+    listed: list[tuple[str, Assumption]] = []
+    companions: list[tuple[Companion, ...]] = []
+    for opened in recipes:
+        assumed = Assumed()
+        rows += recipe_rows(opened, columns, assumed)
+        listed += ((opened.recipe.name, one) for one in assumed.listed())
+        companions.append(opened.companions.read_with(opened.file))
+    return DoseSheet(columns, tuple(rows), tuple(_each_once(listed)), each_once(companions))
+
+
+def _each_once(listed: list[tuple[str, Assumption]]) -> Iterator[Assumption]:
+    """Yield what all recipes assumed, once; what differs is told by recipe."""
+    values: dict[str, set[str]] = {}
+    for _, one in listed:
+        values.setdefault(one.what, set()).add(one.value)
+    seen = set()
+    for recipe, one in listed:
+        differs = len(values[one.what]) > 1
+        told = one._replace(what=f"{recipe}: {one.what}") if differs else one
+        if told.what not in seen:
+            seen.add(told.what)
+            yield told
+
+
+def _row(
+    recipe: str | None,
+    additive: Additive,
+    columns: tuple[DoseColumn, ...],
+    extent_of: Callable[[DoseColumn], Extent],
+    assumed: Assumed,
+    bench: Bench,
+) -> DoseRow:
+    doses = [d for d in (additive.hookbait, additive.freebie) if d is not None]
+    by_volume = bool(doses) and all(is_volume(d) for d in doses)
+    cells: list[Cell | None] = []
+    for column in columns:
+        if additive.dose(column.strength) is None:
+            cells.append(None)
+            continue
+        note_densities([additive], column.strength, assumed)
+        extent = extent_of(column)
+        cells.append(_cell(additive, column.strength, extent, bench, by_volume=by_volume))
+    unit = "ml" if by_volume else "g"
+    return DoseRow(recipe, additive.name, additive.ceiling_text, unit, tuple(cells))
+
+
+def _extent(
+    opened: OpenRecipe | None,
+    company: list[Additive],
+    egg_g: float,
+    assumed: Assumed,
+    column: DoseColumn,
+) -> Extent:
+    """Return eggs and dry mix [g] of a column."""
+    rates = rates_of(company, column.strength)
+    a = DEFAULT_ABSORBENCY
+    if opened is not None:
+        egg = build_egg(opened.recipe.eggs, assumed)
+        trial = build_trial(opened.recipe, company, column.strength, egg, assumed)
+        mix = opened.recipe.mix(column.strength)
+        a = trial.absorbency
+        if mix:
+            a = learned_absorbency(opened, notes_of(opened, mix.name), trial, assumed).mean
+    dry_of_one = dry_mix_g(a, 1, egg_g, rates)
+    if column.eggs is not None:
+        return Extent(column.eggs, dry_of_one * column.eggs, a, egg_g, rates)
+    dry = (column.kg_dry or 1.0) * 1000
+    return Extent(dry / dry_of_one, dry, a, egg_g, rates)
+
+
+def _cell(
+    additive: Additive,
+    strength: Strength,
+    extent: Extent,
+    bench: Bench,
+    *,
+    by_volume: bool,
+) -> Cell | None:
+    dose = additive.dose(strength)
+    if dose is None:
+        return None
+    amount = measure_of(scale_dose(dose, extent.eggs, extent.dry_g), additive.density_g_ml)
+    base_g = base_mix_g(extent.dry_g, extent.eggs, extent.rates)
+    reading = reading_of(additive, strength, amount, bench.tools, base_g)
+    shown = amount.ml if by_volume and amount.ml is not None else amount.g
+    per_egg = bool(dose_rates(dose, additive.density_g_ml).per_egg_g)
+    times = extent.eggs if per_egg else extent.dry_g / 1000
+    over = over_ceiling(additive, amount, extent.eggs, extent.dry_g)
+    return Cell(shown, reading.in_words, extent, shown / times, per_egg, over)
+
+
+MOST_COLUMNS = 24
+MOST_KG = 10_000
+
+_COLUMN = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,6})?) ?(kg)? ?([hf]?)")
+_EXAMPLE = "1,2,4,6,12 or 1h,6f,1kg"
+
+
+def parse_columns(text: str) -> tuple[DoseColumn, ...]:
+    """Read a list of columns; AmountError says which part is none.
+
+    A bare number is eggs: one egg takes the hookbait dose, more take the freebie dose. ``h`` or
+    ``f`` behind it chooses the dose, ``kg`` makes it dry mix, at the freebie dose.
+    """
+    parts = [part.strip() for part in text.split(",", MOST_COLUMNS)]
+    if len(parts) > MOST_COLUMNS:
+        raise AmountError("columns", f"more than {MOST_COLUMNS} columns", "a shorter list")
+    columns = tuple(_column(part) for part in parts)
+    twice = next((p for i, p in enumerate(parts) if columns[i] in columns[:i]), None)
+    if twice is not None:
+        raise AmountError("columns", f"'{twice}' stands twice", "each column once")
+    return columns
+
+
+def _column(text: str) -> DoseColumn:
+    match = _COLUMN.fullmatch(text)
+    if match is None:
+        raise AmountError("columns", f"'{text[:40]}' is no column", _EXAMPLE)
+    number, kg, letter = float(match[1]), match[2], match[3]
+    if kg and 0 < number <= MOST_KG:
+        return DoseColumn(_strength(letter, "freebie"), None, number)
+    if not kg and number == int(number) and 1 <= number <= MOST_EGGS:
+        return DoseColumn(
+            _strength(letter, "hookbait" if number == 1 else "freebie"), int(number), None
+        )
+    wanted = f"up to {MOST_KG} kg" if kg else f"whole eggs from 1 to {MOST_EGGS}"
+    raise AmountError("columns", f"'{text[:40]}' is no column", wanted)
+
+
+def _strength(letter: str, otherwise: Strength) -> Strength:
+    if letter:
+        return "hookbait" if letter == "h" else "freebie"
+    return otherwise

@@ -1,0 +1,96 @@
+"""Freezer-bag labels: what is in the bag, from when it is and how long it keeps."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, timedelta
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.errors import NoAnswerError
+from eggfold.recipe.asked import Asked
+from eggfold.recipe.batch import Batch, build_batch, declared_mix
+from eggfold.recipe.cautions import Declared, declared
+from eggfold.reference.labels import FROZEN_MONTHS, MOST_LABELS
+
+if TYPE_CHECKING:
+    from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Strength
+
+
+class Keeping(NamedTuple):
+    """When the bait was made and frozen, and for how many calendar months it keeps."""
+
+    made: date
+    frozen: date | None = None
+    months: int = FROZEN_MONTHS
+
+    @property
+    def use_by(self) -> date:
+        """The last day: so many months from freezing, or from making where that is not known."""
+        return months_after(self.frozen or self.made, self.months)
+
+
+class Label(NamedTuple):
+    """One bag: ``bag`` of ``bags``, and what stands on it."""
+
+    recipe: str
+    file: str
+    strength: Strength
+    base_mix: str
+    diameters_mm: tuple[float, ...]
+    keeping: Keeping
+    weight_g: float
+    bag: int
+    bags: int
+    declared: Declared
+    batch: Batch
+
+
+def months_after(day: date, months: int) -> date:
+    """Return the same day so many months on, or the last of a month that is too short for it."""
+    count = day.year * 12 + day.month - 1 + months
+    first = date(count // 12, count % 12 + 1, 1)
+    last = (date(first.year + first.month // 12, first.month % 12 + 1, 1) - timedelta(1)).day
+    return first.replace(day=min(day.day, last))
+
+
+def bag_weights_g(finished_g: float, bag_g: float | None) -> tuple[float, ...]:
+    """Return full bags and a last one with the rest; one bag where no size is asked for."""
+    if bag_g is None:
+        return (finished_g,)
+    bags = max(1, math.ceil(finished_g / bag_g - 1e-9))
+    if bags > MOST_LABELS:
+        raise NoAnswerError(
+            f"that is {bags:,} bags; labels go up to {MOST_LABELS:,}: choose a bigger --bag"
+        )
+    return (*[bag_g] * (bags - 1), finished_g - bag_g * (bags - 1))
+
+
+def build_labels(
+    opened: OpenRecipe, asked: Asked, keeping: Keeping, bag_g: float | None
+) -> tuple[Label, ...]:
+    """Return the labels of a batch; raises NoAnswerError where there is no batch."""
+    batch = build_batch(opened, asked)
+    weights = bag_weights_g(batch.paste.finished_g, bag_g)
+    known = _declared(opened, batch)
+    return tuple(
+        Label(
+            batch.recipe,
+            batch.file,
+            batch.strength,
+            batch.powder.base_mix,
+            tuple(sorted({bait.diameter_mm for bait in batch.baits})),
+            keeping,
+            weight,
+            i,
+            len(weights),
+            known,
+            batch,
+        )
+        for i, weight in enumerate(weights, 1)
+    )
+
+
+def _declared(opened: OpenRecipe, batch: Batch) -> Declared:
+    used = [line.additive for line in batch.doses]
+    return declared(declared_mix(opened, batch.strength), used, opened.companions.powders)

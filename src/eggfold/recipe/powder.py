@@ -1,0 +1,153 @@
+"""What a powder and its paste are made of, and what one egg takes of each ingredient."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.paste import mixed_parts
+from eggfold.nearest import fold
+from eggfold.recipe.batch import declared_mix
+from eggfold.recipe.cautions import Caution, declared_in
+from eggfold.recipe.composition import label_parts
+from eggfold.reference.allergens import CONTAINS
+from eggfold.reference.boiling import TYPICAL_MIX
+from eggfold.reference.customary import PART_CUSTOMS, Custom, find_custom
+from eggfold.reference.ingredients import find_ingredient
+from eggfold.reference.parts import PART_NAMES, Parts
+
+if TYPE_CHECKING:
+    from eggfold.files.companions import Companion, Companions
+    from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Mix
+    from eggfold.recipe.assumptions import Assumption
+    from eggfold.recipe.batch import Batch
+    from eggfold.recipe.mixing import Paste
+
+
+class IngredientLine(NamedTuple):
+    """One ingredient of the powder: its share, what one egg takes, and where its figures are from."""
+
+    name: str
+    percent: float
+    g_per_egg: float
+    parts: Parts
+    record: str
+    note: str | None
+
+
+class PowderResult(NamedTuple):
+    """The answer for one recipe and strength; analyses in per cent by mass."""
+
+    recipe: str
+    name: str
+    strength: str
+    base_mix_g: float
+    ingredients: tuple[IngredientLine, ...]
+    analysis: Parts
+    paste: Parts
+    density_g_ml: float
+    mixed: Paste
+    contains: tuple[str, ...]
+    not_declared: tuple[str, ...]
+    notes: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...]
+
+
+_OF_THE_PASTE = (
+    "the trial's eggs",
+    "shell of an egg",
+    "one ",
+    "dry mix",
+    "liquids and oils",
+    "1 ",
+    "analysis",
+    "not on the label",
+    "composition",
+    "air",
+    "density",
+)
+
+
+def paste_assumptions(batch: Batch) -> tuple[Assumption, ...]:
+    """Return what the paste alone rests on, without bowl, bench and pan."""
+    return tuple(a for a in batch.assumptions if a.what.startswith(_OF_THE_PASTE))
+
+
+POWDER_CAUTIONS = ("allergens", "nuts", "bird-food", "dogs", "raw-egg")
+"""The card's cautions that belong to what a paste is made of."""
+
+
+def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
+    """Return what the base mix of a batch of one egg is made of."""
+    mix = declared_mix(opened, batch.strength)
+    base_g = batch.powder.base_mix_g
+    lines = tuple(_lines(mix, opened.companions, base_g))
+    analysis = _percent(mixed_parts((line.g_per_egg, line.parts) for line in lines))
+    contains, silent = declared_in(mix, opened.companions.powders)
+    return PowderResult(
+        batch.recipe,
+        mix.name,
+        batch.strength,
+        base_g,
+        lines,
+        analysis,
+        _percent(batch.paste.parts),
+        batch.paste.density_g_ml,
+        batch.paste,
+        tuple(word for word in CONTAINS if word in contains),
+        silent,
+        tuple(_mix_notes(analysis)),
+        tuple(c for c in batch.cautions if c.code in POWDER_CAUTIONS),
+        paste_assumptions(batch),
+        batch.companions,
+    )
+
+
+def _lines(mix: Mix, companions: Companions, base_g: float) -> list[IngredientLine]:
+    if mix.analysis is not None:
+        parts, record = label_parts(mix.analysis), "your label"
+        return [IngredientLine(mix.name, 100.0, base_g, parts, record, None)]
+    if not mix.blend:
+        return [IngredientLine(mix.name, 100.0, base_g, TYPICAL_MIX, "typical mix, assumed", None)]
+    total = sum(mix.blend.values())
+    return [
+        _blended(name, share / total * 100, base_g, companions) for name, share in mix.blend.items()
+    ]
+
+
+def _blended(name: str, percent: float, base_g: float, companions: Companions) -> IngredientLine:
+    built_in = find_ingredient(name)
+    own = companions.powders.get(fold(name))
+    custom = find_custom(built_in.name if built_in and not own else name)
+    note = _outside(custom, percent)
+    grams = base_g * percent / 100
+    if own:
+        return IngredientLine(name, percent, grams, label_parts(own[1].analysis), "yours", note)
+    if built_in is None:
+        raise LookupError(name)
+    record = f"USDA {built_in.record}"
+    return IngredientLine(name, percent, grams, built_in.parts, record, note)
+
+
+def _outside(custom: Custom | None, percent: float) -> str | None:
+    """Return the note of a share that leaves the customary range."""
+    if custom is None or custom.low - 1e-9 <= percent <= custom.high + 1e-9:
+        return None
+    side = "under" if percent < custom.low else "over"
+    return f"{side} the customary {custom.low:g} to {custom.high:g} % ({custom.origin})"
+
+
+def _mix_notes(analysis: Parts) -> list[str]:
+    notes = []
+    for custom in PART_CUSTOMS:
+        percent = getattr(analysis, custom.name)
+        if note := _outside(custom, percent):
+            notes.append(f"{custom.name} is {note}")
+    return notes
+
+
+def _percent(parts: Parts) -> Parts:
+    whole = parts.normalised()
+    return Parts(*(100 * getattr(whole, name) for name in PART_NAMES))

@@ -1,0 +1,1 @@
+"""What is there and what is needed: holdings, shopping, cost, what is noted."""

@@ -1,0 +1,312 @@
+"""Notes for the notebook: what is to be written, and what there is to say of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from eggfold.amounts import Amount
+from eggfold.errors import NoAnswerError, UsageProblemError
+from eggfold.files.entries import add_entry, began_as
+from eggfold.files.notebook import DEFAULT_SCALE, SectionName, entry_fault
+from eggfold.files.stocktaking import left_as_written, left_splice, refuse_harm, spliced
+from eggfold.files.yaml_text import Fields, block_entry, flow_entry
+from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
+from eggfold.recipe.batch import build_batch
+from eggfold.stock.withdraw import Withdrawal, build_drawing, shortage_text
+from eggfold.units import amount_in
+
+if TYPE_CHECKING:
+    from eggfold.files.draft import Draft
+    from eggfold.files.opened import OpenRecipe
+    from eggfold.files.recipe import Strength
+    from eggfold.files.shelf import OpenShelf
+    from eggfold.files.writing import Change
+    from eggfold.recipe.batch import Batch
+
+What = Literal["weighed", "rolled", "fished", "bought", "undone"]
+
+GRAM_DIGITS = 6
+"""Digits behind the point of a computed mass in an entry: enough to compute with it again."""
+
+ODD = 2.0
+"""Times the expected powder, or its part, from which a weighing is remarked on: far outside the 90 %
+range of any mix."""
+
+
+class AskedBowl(NamedTuple):
+    """One bowl as the command line describes it."""
+
+    date: str
+    strength: Strength
+    eggs: int
+    egg: AskedEgg | None = None
+    before: Amount | None = None
+    after: Amount | None = None
+    scale: Amount | None = None
+    finished: Amount | None = None
+    hundred: Amount | None = None
+    diameter: Amount | None = None
+
+    @property
+    def taken_g(self) -> float | None:
+        """Base mix that left the bag, where that was weighed [g]."""
+        if self.before is None or self.after is None:
+            return None
+        return amount_in(self.before, "g") - amount_in(self.after, "g")
+
+
+class AskedOuting(NamedTuple):
+    """One session as the command line describes it, its numbers as they were typed."""
+
+    date: str
+    rods: str
+    hours: str
+    takes: str
+    water: Amount | None = None
+
+
+class Note(NamedTuple):
+    """What is written, into which files, and the figures that go with it."""
+
+    what: What
+    title: str
+    date: str
+    figures: dict[str, float | int | str | None]
+    changes: tuple[Change, ...]
+    notebook: str | None = None
+    shelf: str | None = None
+    drawing: Withdrawal = Withdrawal()
+    remarks: tuple[str, ...] = ()
+
+
+def build_bowl(opened: OpenRecipe, asked: AskedBowl) -> Batch:
+    """Return the batch that a noted bowl was; the recipe must be answerable for the strength."""
+    return build_batch(opened, Asked(asked.strength, BatchSize("eggs", asked.eggs), asked.egg))
+
+
+def note_weighed(batch: Batch, asked: AskedBowl, draft: Draft) -> Note:
+    """Return the note of a weighing: the bag before and after one bowl."""
+    fields = _bowl_fields("weighed", batch, asked)
+    change = _entry_change(draft, "weighed", fields)
+    return Note(
+        "weighed",
+        batch.recipe,
+        asked.date,
+        _bowl_figures(batch, asked),
+        (change,),
+        draft.file,
+        remarks=tuple(_bowl_remarks(batch, asked)),
+    )
+
+
+def note_rolled(
+    batch: Batch,
+    asked: AskedBowl,
+    draft: Draft,
+    stock: tuple[Draft, OpenShelf] | None,
+    *,
+    force: bool = False,
+) -> Note:
+    """Return the note of a rolled bowl, and of what it takes off the shelf.
+
+    Raises NoAnswerError where the shelf does not hold that much, unless ``force`` corrects it.
+    """
+    asked = asked._replace(diameter=_rolled_size(batch, asked))
+    fields = _bowl_fields("rolled", batch, asked)
+    drawing = build_drawing(batch, asked.taken_g, stock[1]) if stock else Withdrawal()
+    if not force:
+        _refuse_shortage(drawing)
+    changes: tuple[Change, ...] = ()
+    if stock and drawing.drawn:
+        fields |= _drawn_fields(drawing, stock[1])
+        changes = (_shelf_change(*stock, drawing),)
+    if (began := began_as(draft.source, "rolled")) is not None:
+        fields["began"] = began
+    return Note(
+        "rolled",
+        batch.recipe,
+        asked.date,
+        _bowl_figures(batch, asked),
+        (*changes, _entry_change(draft, "rolled", fields)),
+        draft.file,
+        stock[0].file if stock else None,
+        drawing,
+        (
+            *_rolled_remarks(batch, asked, stock[1] if stock else None),
+            *(_past_remarks(drawing, stock[1], asked.date) if stock else ()),
+        ),
+    )
+
+
+def _rolled_remarks(batch: Batch, asked: AskedBowl, shelf: OpenShelf | None) -> Iterator[str]:
+    yield from _bowl_remarks(batch, asked)
+    if shelf is None:
+        yield "There is no shelf.yaml here, so nothing was drawn."
+        return
+    found = shelf.find(batch.powder.base_mix)
+    left = found[1].left if found else None
+    if asked.before and left and left.kind == "g":
+        held_g = amount_in(asked.before, "g")
+        if held_g > float(shelf.exact(left)) + amount_in(asked.scale or DEFAULT_SCALE, "g"):
+            yield f"The bag held {asked.before}, and the shelf said {left}: see which is right."
+
+
+def _past_remarks(drawing: Withdrawal, shelf: OpenShelf, day: str) -> Iterator[str]:
+    """Name what is drawn though its date is past."""
+    for drawn in drawing.drawn:
+        use_by = shelf.shelf.items[drawn.name].use_by
+        if use_by and use_by.isoformat() < day:
+            yield (
+                f"{drawn.name} was past its date ({use_by}), and a list does not count it in hand: if "
+                "it was a new pack, write its use_by into the shelf."
+            )
+
+
+def _bowl_remarks(batch: Batch, asked: AskedBowl) -> Iterator[str]:
+    """Say so where the bag cannot have fed this bowl alone."""
+    expected_g, taken_g = batch.powder.base_mix_g, asked.taken_g
+    if taken_g is not None and not expected_g / ODD < taken_g < expected_g * ODD:
+        yield (
+            f"That is {taken_g / expected_g:.2g} times the powder that was expected: see whether "
+            "eggs, doses and bag are right."
+        )
+
+
+def note_fished(recipe: str, asked: AskedOuting, draft: Draft) -> Note:
+    """Return the note of a session."""
+    fields: Fields = {
+        "date": asked.date,
+        "recipe": recipe,
+        "rods": asked.rods.strip(),
+        "hours": asked.hours.strip(),
+        "takes": asked.takes.strip(),
+    }
+    if asked.water:
+        fields["water"] = str(asked.water)
+    change = _entry_change(draft, "fished", fields)
+    rods, hours, takes = (float(text) for text in (asked.rods, asked.hours, asked.takes))
+    figures: dict[str, float | int | str | None] = {
+        "rods": int(rods),
+        "hours": hours,
+        "rod_hours": rods * hours,
+        "takes": int(takes),
+        "water_c": amount_in(asked.water, "degC") if asked.water else None,
+    }
+    return Note("fished", recipe, asked.date, figures, (change,), draft.file)
+
+
+def _bowl_fields(name: SectionName, batch: Batch, asked: AskedBowl) -> Fields:
+    """Return a bowl's entry; what was computed is written too, so that it outlives the recipe."""
+    fields: Fields = {
+        "date": asked.date,
+        "recipe": batch.recipe,
+        "strength": asked.strength,
+        "eggs": str(asked.eggs),
+        "egg": _grams(batch.egg.each_g),
+    }
+    fields |= _typed(asked, "before", "after", "scale", "finished", "hundred", "diameter")
+    _refuse_fault(name, fields)
+    computed: Fields = {
+        "base_mix": batch.powder.base_mix,
+        "wet": _grams(batch.wet_g),
+        "dry": _grams(_dry_g(batch, asked)),
+    }
+    if name == "rolled":
+        unexpected_g = _dry_g(batch, asked) - batch.powder.expected_g
+        computed["paste"] = _grams(batch.paste.mass_g + unexpected_g)
+    return fields | computed
+
+
+def _typed(asked: AskedBowl, *keys: str) -> Fields:
+    amounts = {key: getattr(asked, key) for key in keys}
+    return {key: str(amount) for key, amount in amounts.items() if amount is not None}
+
+
+def _dry_g(batch: Batch, asked: AskedBowl) -> float:
+    """Return the dry mix that went in: powders are measured on the expected mix, only the bag varies."""
+    powder = batch.powder
+    taken_g = powder.base_mix_g if asked.taken_g is None else asked.taken_g
+    return taken_g + powder.expected_g - powder.base_mix_g
+
+
+def _grams(g: float) -> str:
+    digits = f"{g:.{GRAM_DIGITS}f}".rstrip("0").rstrip(".")
+    return f"{digits} g"
+
+
+def _bowl_figures(batch: Batch, asked: AskedBowl) -> dict[str, float | int | str | None]:
+    powder, dry_g = batch.powder, _dry_g(batch, asked)
+    weighed = asked.taken_g is not None
+
+    finished_g = batch.paste.finished_g
+    finished_g += (dry_g - powder.expected_g) * batch.learned.finished.mean
+
+    def grams(amount: Amount | None) -> float | None:
+        return None if amount is None else amount_in(amount, "g")
+
+    return {
+        "strength": asked.strength,
+        "eggs": asked.eggs,
+        "egg_g": batch.egg.each_g,
+        "base_mix": powder.base_mix,
+        "taken_g": asked.taken_g,
+        "expected_g": powder.base_mix_g,
+        "low_g": powder.base_mix_low_g,
+        "high_g": powder.base_mix_high_g,
+        "wet_g": batch.wet_g,
+        "dry_g": dry_g,
+        "absorbency": dry_g / batch.wet_g if weighed else None,
+        "finished_g": grams(asked.finished),
+        "expected_finished_g": finished_g,
+        "hundred_g": grams(asked.hundred),
+        "diameter_mm": amount_in(asked.diameter, "mm") if asked.diameter else None,
+    }
+
+
+def _rolled_size(batch: Batch, asked: AskedBowl) -> Amount | None:
+    """Return the size of the hundred baits: the one given, else the only one of the batch."""
+    if asked.hundred is None or asked.diameter is not None:
+        return asked.diameter
+    sizes = {line.diameter_mm for line in batch.baits}
+    if len(sizes) != 1:
+        listed = ", ".join(f"{size:g} mm" for size in sorted(sizes))
+        raise UsageProblemError(f"--hundred: baits of which size ({listed})? Say --diameter too")
+    return Amount(sizes.pop(), "mm")
+
+
+def _entry_change(draft: Draft, name: SectionName, fields: Fields) -> Change:
+    _refuse_fault(name, fields)
+    lines = flow_entry(fields) if name == "fished" else block_entry(fields)
+    return draft.change(add_entry(draft.source, name, lines, fields))
+
+
+def _refuse_fault(name: SectionName, fields: Fields) -> None:
+    if fault := entry_fault(name, fields):
+        hint = f"; try: {fault.hint}" if fault.hint else ""
+        raise UsageProblemError(f"--{fault.key}: {fault.message}{hint}")
+
+
+def _refuse_shortage(drawing: Withdrawal) -> None:
+    short = [shortage_text(d) for d in drawing.drawn if d.missing]
+    if short:
+        raise NoAnswerError(
+            f"the shelf does not hold that ({'; '.join(short)}); note what was bought first, "
+            "or correct the shelf with --force"
+        )
+
+
+def _drawn_fields(drawing: Withdrawal, shelf: OpenShelf) -> Fields:
+    fields: Fields = {
+        "drew": {d.name: str(d.drew) for d in drawing.drawn},
+        "had": {d.name: left_as_written(shelf, d.name) or "" for d in drawing.drawn},
+    }
+    corrected = {d.name: str(d.missing) for d in drawing.drawn if d.missing}
+    return fields | {"corrected": corrected} if corrected else fields
+
+
+def _shelf_change(draft: Draft, shelf: OpenShelf, drawing: Withdrawal) -> Change:
+    splices = [left_splice(shelf, d.name, str(d.left)) for d in drawing.drawn]
+    text = spliced(draft.source.text, splices)
+    refuse_harm(draft.file, text, shelf, {d.name for d in drawing.drawn})
+    return draft.change(text)

@@ -1,0 +1,162 @@
+"""What the shelf holds today, what is past its date, and what runs out first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from eggfold.files.full import all_mixes
+from eggfold.nearest import fold
+from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.batch import Batch
+from eggfold.recipe.trial import build_egg
+from eggfold.reference.stock import SOON_DAYS
+from eggfold.stock.holdings import ShelfToday, exact
+from eggfold.stock.shopping import Shopping, ShoppingItem
+from eggfold.units import amount_in
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import date
+
+    from eggfold.files.opened import OpenRecipe
+    from eggfold.files.shelf import BaseUnit, Item
+
+Status = Literal["in date", "soon due", "past its date", "not tracked"]
+
+
+class Supply(NamedTuple):
+    """What is in date, what that recipe needs for so many eggs, and the unit of both."""
+
+    in_hand: float
+    need: float
+    eggs: float
+    unit: str
+
+
+class ShelfRow(NamedTuple):
+    """One thing on the shelf, and how far it reaches."""
+
+    name: str
+    left: float | None
+    unit: BaseUnit | None
+    status: Status
+    opened: date | None
+    use_by: date | None
+    days_left: int | None
+    lasts_eggs: float | None
+    """Eggs it lasts in the recipe that takes most of it, at the freebie dose."""
+    recipe: str | None
+    """That recipe."""
+    drawn: Supply | None
+
+
+class ShelfState(NamedTuple):
+    """The shelf today, seen from the recipes that draw on it."""
+
+    file: str
+    day: date
+    rows: tuple[ShelfRow, ...]
+    first_out: ShelfRow | None
+    missing: tuple[str, ...]
+    """What the recipes need and the shelf does not name."""
+    unused: tuple[str, ...]
+    """What no recipe uses; empty where there is no recipe."""
+
+
+class Users:
+    """Collects recipes as they come: what each takes for one egg, and every name it uses."""
+
+    def __init__(self) -> None:
+        self.names: set[str] = set()
+        self.recipes = 0
+        self._per_egg: list[tuple[str, Shopping]] = []
+
+    def add(self, opened: OpenRecipe) -> None:
+        """Remember every name that a recipe uses at either strength."""
+        self.recipes += 1
+        self.names.update(fold(name) for name in _names_of(opened))
+
+    def add_batch(self, batch: Batch) -> None:
+        """Remember what a recipe takes for one egg at the freebie dose."""
+        shopping = Shopping()
+        shopping.add(batch)
+        self._per_egg.append((batch.recipe, shopping))
+
+    def needs(self, stock: ShelfToday) -> Iterator[tuple[str, ShoppingItem]]:
+        """Yield everything each recipe takes for one egg, as the shelf has it today."""
+        for recipe, shopping in self._per_egg:
+            for item in shopping.items(stock):
+                yield recipe, item
+
+
+def _names_of(opened: OpenRecipe) -> Iterator[str]:
+    recipe = opened.recipe
+    yield build_egg(recipe.eggs, Assumed()).label
+    yield from (a.name for a in opened.additives)
+    for _, mix in all_mixes(recipe):
+        yield mix.name
+        yield from mix.blend or ()
+    for strength in ("hookbait", "freebie"):
+        for bait in (getattr(recipe.baits, strength) if recipe.baits else None) or ():
+            if bait.core:
+                yield f"cork balls {amount_in(bait.core, 'mm'):g} mm"
+
+
+def build_shelf(stock: ShelfToday, users: Users) -> ShelfState:
+    """Return the state of the shelf."""
+    reach: dict[str, tuple[float, str, Supply]] = {}
+    missing: dict[str, None] = {}
+    for recipe, item in users.needs(stock):
+        if item.on_shelf is None:
+            missing[item.name] = None
+        elif item.in_hand is not None and item.need:
+            drawn = Supply(item.in_hand, item.need, item.eggs, item.unit)
+            lasts = (
+                float(exact(item.in_hand) / exact(item.need) * exact(item.eggs)),
+                recipe,
+                drawn,
+            )
+            reach[item.on_shelf] = min(lasts, reach.get(item.on_shelf, lasts))
+    shelf = stock.opened.shelf
+    rows = [_row(stock, name, item, reach.get(name)) for name, item in shelf.items.items()]
+    lasting = [
+        (row.lasts_eggs, row)
+        for row in rows
+        if row.lasts_eggs is not None and row.status != "past its date"
+    ]
+    first = min(lasting, key=lambda pair: pair[0])[1] if lasting else None
+    unused = tuple(_unused(stock, users.names)) if users.recipes else ()
+    return ShelfState(stock.opened.file, stock.today, tuple(rows), first, tuple(missing), unused)
+
+
+def _row(
+    stock: ShelfToday, name: str, item: Item, reach: tuple[float, str, Supply] | None
+) -> ShelfRow:
+    left = float(stock.opened.exact(item.left)) if item.left else None
+    days = (item.use_by - stock.today).days if item.use_by else None
+    return ShelfRow(
+        name,
+        left,
+        item.left.kind if item.left else None,
+        _status(item, days),
+        item.opened,
+        item.use_by,
+        days,
+        reach[0] if reach else None,
+        reach[1] if reach else None,
+        reach[2] if reach else None,
+    )
+
+
+def _status(item: Item, days: int | None) -> Status:
+    if days is not None and days < 0:
+        return "past its date"
+    if days is not None and days <= SOON_DAYS:
+        return "soon due"
+    return "in date" if item.left else "not tracked"
+
+
+def _unused(stock: ShelfToday, names: set[str]) -> Iterable[str]:
+    used = {found[0] for name in names if (found := stock.opened.find(name))}
+    return (name for name in stock.opened.shelf.items if name not in used)

@@ -1,0 +1,117 @@
+"""Taking back the bowl that was noted last."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.amounts import AmountError
+from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
+from eggfold.files.entries import drop_last, last_entry
+from eggfold.files.notebook import RolledEntry, read_entries
+from eggfold.files.shelf import Stock, parse_stock
+from eggfold.files.stocktaking import Splice, left_splice, refuse_harm, spliced
+from eggfold.stock.noting import Note
+from eggfold.stock.withdraw import Passed, Withdrawal, WithdrawnItem, left_after
+
+if TYPE_CHECKING:
+    from eggfold.files.draft import Draft
+    from eggfold.files.shelf import OpenShelf
+    from eggfold.files.writing import Change
+
+
+class _Return(NamedTuple):
+    """What goes back to one item, and the text that its ``left`` gets."""
+
+    drawn: WithdrawnItem
+    text: str
+
+
+def undo_rolled(draft: Draft, stock: tuple[Draft, OpenShelf] | None) -> Note:
+    """Return the note that takes the last rolled bowl back, from the notebook and to the shelf.
+
+    What the shelf held before stands there again as it was written; where the shelf was changed
+    since, what was drawn is added to what is left now.
+    """
+    entry = _last_rolled(draft)
+    text = drop_last(draft.source, "rolled", entry.began)
+    changes: tuple[Change, ...] = (draft.change(text),)
+    drawing = Withdrawal()
+    if entry.drew:
+        if stock is None:
+            names = ", ".join(entry.drew)
+            raise UsageProblemError(f"that bowl drew {names}; name the shelf with --shelf")
+        drawing, shelf_change = _give_back(entry, *stock)
+        changes = (shelf_change, *changes)
+    return Note(
+        "undone",
+        entry.recipe,
+        entry.date,
+        {"strength": entry.strength, "eggs": entry.eggs},
+        changes,
+        draft.file,
+        stock[0].file if stock and entry.drew else None,
+        drawing,
+        () if text else (f"{draft.file} held nothing else and is gone.",),
+    )
+
+
+def _last_rolled(draft: Draft) -> RolledEntry:
+    placed = last_entry(draft.source, "rolled")
+    if placed is None:
+        raise NoAnswerError(
+            f"nothing rolled is noted in {draft.file}, so nothing can be taken back"
+        )
+    entries, problems = read_entries(RolledEntry, placed, "rolled")
+    if problems:
+        raise ProblemsError(problems)
+    return entries[0]
+
+
+def _give_back(entry: RolledEntry, draft: Draft, shelf: OpenShelf) -> tuple[Withdrawal, Change]:
+    returns: list[_Return] = []
+    passed: list[Passed] = []
+    for name in entry.drew:
+        outcome = _return(entry, name, shelf)
+        if isinstance(outcome, Passed):
+            passed.append(outcome)
+        else:
+            returns.append(outcome)
+    splices: list[Splice] = [left_splice(shelf, r.drawn.name, r.text) for r in returns]
+    text = spliced(draft.source.text, splices)
+    refuse_harm(draft.file, text, shelf, {r.drawn.name for r in returns})
+    return Withdrawal(tuple(r.drawn for r in returns), tuple(passed)), draft.change(text)
+
+
+def _return(entry: RolledEntry, name: str, shelf: OpenShelf) -> _Return | Passed:
+    found = shelf.find(name)
+    if found is None:
+        return Passed(name, "no longer on the shelf")
+    own, item = found
+    try:
+        drew = parse_stock(entry.drew[name])
+        corrected = parse_stock(entry.corrected[name]) if name in entry.corrected else None
+    except AmountError as error:
+        return Passed(name, error.message)
+    if item.left is None or item.left.kind != drew.kind:
+        return Passed(own, f"{drew} was drawn, and the shelf now counts it another way")
+    amount = shelf.exact(drew)
+    had = entry.had.get(name)
+    if had is not None and _unchanged_since(shelf, had, amount, item.left):
+        before = parse_stock(_bare(had))
+        return _Return(WithdrawnItem(own, drew, item.left, before, shelf.exact(before)), had)
+    back = amount - (shelf.exact(corrected) if corrected else 0)
+    left = left_after(shelf, item.left, back)
+    return _Return(WithdrawnItem(own, drew, item.left, left, shelf.exact(left)), str(left))
+
+
+def _unchanged_since(shelf: OpenShelf, had: str, drew: Fraction, now: Stock) -> bool:
+    """Tell whether an item still holds what the draw left in it."""
+    try:
+        return left_after(shelf, parse_stock(_bare(had)), -drew) == now
+    except AmountError:
+        return False
+
+
+def _bare(text: str) -> str:
+    return text.strip("\"'")

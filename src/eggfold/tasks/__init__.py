@@ -1,0 +1,1 @@
+"""One file for each command: load, compute, hand page and data to the formats."""

@@ -1,0 +1,51 @@
+"""A starter folder: files that work at once, in the user's units and eggs."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from string import Template
+
+from eggfold.files.schemas import KINDS, build_schema
+from eggfold.recipe.asked import AskedEgg
+from eggfold.reference.starter import BOXES, PRICES, STARTERS, System
+
+TEMPLATES = Path(__file__).parent.parent / "starter"
+SCHEMAS = ".schemas"
+"""Where the editor finds the schemas, beside the files that name them."""
+
+
+def build_starter(system: System, egg: AskedEgg) -> dict[str, str]:
+    """Return the files of a starter folder by name, and the schemas that they name."""
+    values = {**STARTERS[system], **PRICES[system], **_egg_values(system, egg)}
+    files = {
+        path.name: Template(path.read_text("utf-8")).substitute(values)
+        for path in sorted(TEMPLATES.glob("*.yaml"))
+    }
+    for kind in KINDS:
+        files[f"{SCHEMAS}/{kind}.json"] = json.dumps(build_schema(kind), indent=2) + "\n"
+    return files
+
+
+def own_egg(system: System) -> AskedEgg:
+    """Return the eggs of a system's country."""
+    return AskedEgg("us" if system == "us" else "eu", "large")
+
+
+def _egg_values(system: System, egg: AskedEgg) -> dict[str, str]:
+    standard = egg.standard or str(own_egg(system).standard)
+    box, price = BOXES[standard]
+    if egg.each_g is not None:
+        lines = [_line(f"  liquid: {egg.each_g:g} g", "one egg without its shell")]
+        name = f"eggs of {egg.each_g:.1f} g shelled"
+    else:
+        lines = [
+            _line(f"  grade: {egg.grade}", "or weigh one without its shell: liquid: 52 g"),
+            _line(f"  standard: {egg.standard}", "eu or us: their sizes differ"),
+        ]
+        name = f"{standard.upper()} {egg.grade} eggs"
+    return {"egg": "\n".join(lines), "eggs": name, "box": box, "box_price": price}
+
+
+def _line(entry: str, comment: str) -> str:
+    return f"{entry:<26}# {comment}"
