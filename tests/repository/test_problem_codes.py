@@ -12,7 +12,7 @@ from running import ROOT, TESTS
 SOURCE = ROOT / "src" / "eggfold"
 MODULES = [
     SOURCE / "amounts.py",
-    SOURCE / "jobs" / "bowl" / "odd.py",
+    SOURCE / "recipe" / "sanity.py",
     *sorted((SOURCE / "files").glob("*.py")),
 ]
 TAKE_A_CODE = {"problem", "Problem", "AmountError", "a_word", "Odd", "_note", "_stop"}
