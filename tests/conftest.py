@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from tempfile import mkdtemp
 from typing import TYPE_CHECKING
 
 from hypothesis import Phase, settings
@@ -19,6 +20,9 @@ settings.register_profile(  # a fault need only be seen, not made small
     report_multiple_bugs=False,
 )
 settings.load_profile("ci" if os.environ.get("CI") else "dev")
+
+
+os.environ["XDG_STATE_HOME"] = mkdtemp(prefix="eggfold-state-")  # never the user's own
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -84,8 +84,11 @@ def _mend(
 ) -> tuple[list[Mended], list[Problem]]:
     """Mend what can be mended, and return that with the problems that are left."""
     from eggfold.files.fixing import mend_files, refuse_standard_input  # noqa: PLC0415
+    from eggfold.files.journal import finish_interrupted  # noqa: PLC0415
 
     refuse_standard_input(workspace.arguments)
+    if not dry_run:
+        finish_interrupted(workspace.arguments)
     mended, left = mend_files(problems, again)
     return _written(workspace, mended, left, dry_run=dry_run)
 

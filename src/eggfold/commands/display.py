@@ -96,6 +96,12 @@ def current_look() -> Look:
     return look_of(sys.stdout, os.environ, chosen)
 
 
+def silence_stdout() -> None:
+    """Keep the interpreter's own flush at exit from failing once more."""
+    devnull = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(devnull, sys.stdout.fileno())
+
+
 def soften(stream: Any) -> None:
     """Let a stream of a narrow encoding show stand-ins for the characters it lacks."""
     encoding = getattr(stream, "encoding", None) or "utf-8"

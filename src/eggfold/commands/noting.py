@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -11,15 +13,15 @@ import click
 from eggfold.amounts import Amount, AmountError, Dimension, parse_amount
 from eggfold.commands.dates import past_day
 from eggfold.commands.delivery import print_json, print_page
-from eggfold.commands.display import PLAIN
+from eggfold.commands.display import PLAIN, silence_stdout
 from eggfold.commands.options import amount_error, egg_option, whole_option
 from eggfold.commands.run import finish, need_strength, open_workspace, say
 from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.files.draft import Draft, open_draft
 from eggfold.files.eggs import MOST_EGGS
-from eggfold.files.folder import companion
+from eggfold.files.folder import companion, folder_of
 from eggfold.files.full import SPARE_NAME
-from eggfold.files.journal import write_changes, writing
+from eggfold.files.journal import warnings, writing, written
 from eggfold.files.names_beside import names_beside
 from eggfold.files.notebook import LIMIT_BYTES
 from eggfold.files.opened import OpenRecipe
@@ -72,12 +74,16 @@ def weigh(recipe: str, given: Given) -> int:
     asked = _bowl(given, strength)
     batch = build_bowl(opened, asked)
     notebook = _notebook_for(opened.file, given)
-    note = _keep([notebook], given, lambda: note_weighed(batch, asked, _notebook(notebook)))
-    if given["strength"] is None and asked.eggs > 1:
+
+    def build() -> Note:
+        note = note_weighed(batch, asked, _notebook(notebook))
+        if given["strength"] or asked.eggs == 1:
+            return note
         other = "hookbait" if strength == "freebie" else "freebie"
         text = f"Noted at {strength} doses; if these were {other} doses, say --as {other}."
-        note = note._replace(remarks=(*note.remarks, text))
-    return _show(note, given)
+        return note._replace(remarks=(*note.remarks, text))
+
+    return _keep([notebook], given, build)
 
 
 def roll(recipe: str | None, given: Given) -> int:
@@ -100,7 +106,7 @@ def roll(recipe: str | None, given: Given) -> int:
         stock = _stock(shelf) if shelf else None
         return note_rolled(batch, asked, _notebook(notebook), stock, force=given["force"])
 
-    return _show(_keep([notebook, *([shelf] if shelf else [])], given, build), given)
+    return _keep([notebook, *([shelf] if shelf else [])], given, build)
 
 
 def undo(recipe: str | None, given: Given) -> int:
@@ -118,7 +124,7 @@ def undo(recipe: str | None, given: Given) -> int:
     def build() -> Note:
         return undo_rolled(_notebook(notebook), _stock(shelf) if shelf else None)
 
-    return _show(_keep([notebook, *([shelf] if shelf else [])], given, build), given)
+    return _keep([notebook, *([shelf] if shelf else [])], given, build)
 
 
 def fish(recipe: str, given: Given) -> int:
@@ -137,8 +143,7 @@ def fish(recipe: str, given: Given) -> int:
         _amount(given, "water", "temperature"),
     )
     notebook = _notebook_for(opened.file, given)
-    note = _keep([notebook], given, lambda: note_fished(name, asked, _notebook(notebook)))
-    return _show(note, given)
+    return _keep([notebook], given, lambda: note_fished(name, asked, _notebook(notebook)))
 
 
 def buy(item: str, amount: str, given: Given) -> int:
@@ -158,7 +163,7 @@ def buy(item: str, amount: str, given: Given) -> int:
         stock = None if draft.old is None else _stock(shelf)[1]
         return note_bought(purchase, draft, stock, names_beside(shelf))
 
-    return _show(_keep([shelf], given, build), given)
+    return _keep([shelf], given, build)
 
 
 def _workspace(recipe: str, given: Given) -> Workspace:
@@ -263,23 +268,38 @@ def _stock(file: str) -> tuple[Draft, OpenShelf]:
     return draft, shelf
 
 
-def _keep(files: list[str], given: Given, build: Callable[[], Note]) -> Note:
-    """Make a note and write it, under the locks of its files; a dry run only makes it."""
+def _keep(files: list[str], given: Given, build: Callable[[], Note]) -> int:
+    """Make a note, write it under the locks of its files, and show it; a dry run writes nothing."""
+    folders = [folder_of(file) for file in files]
     try:
         if given["dry_run"]:
-            return build()
-        with writing(files) as mended:
-            for text in mended:
-                say(clean(text))
             note = build()
-            write_changes(note.changes)
-            return note
+            _show(note, given)
+            for text in warnings(folders):
+                say(clean(text))
+            return 0
+        with writing(folders):
+            note = build()
+            with written(note.changes, f"{note.what} {note.title}, {note.date}"):
+                _show_written(note, given)
     except ProblemsError as error:
         say(problems_text(told(error.problems)).rstrip("\n"))
-        raise click.exceptions.Exit(error.exit_code) from error
+        return error.exit_code
+    return 0
 
 
-def _show(note: Note, given: Given) -> int:
+def _show_written(note: Note, given: Given) -> None:
+    """Show a note that stands in its files: where that fails, the run has not failed."""
+    try:
+        _show(note, given)
+        sys.stdout.flush()
+    except OSError as error:
+        silence_stdout()
+        with suppress(OSError):
+            say(f"eggfold: the note was written, only its answer cannot be shown: {error.strerror}")
+
+
+def _show(note: Note, given: Given) -> None:
     if given["form"] == "json":
         print_json(note_document(note, written=not given["dry_run"]))
     elif given["dry_run"]:
@@ -289,4 +309,3 @@ def _show(note: Note, given: Given) -> int:
             say(clean(remark))
     else:
         print_page(note_page(note), PLAIN)
-    return 0

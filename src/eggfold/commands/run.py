@@ -81,7 +81,7 @@ def report(workspace: Workspace, problems: str = "") -> None:
     from eggfold.formats.characters import clean  # noqa: PLC0415
 
     sys.stdout.flush()
-    for note in workspace.notes:
+    for note in (*dict.fromkeys(workspace.interrupted), *workspace.notes):
         say(clean(note))
     if problems:
         say(problems.rstrip("\n"))

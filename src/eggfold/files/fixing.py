@@ -6,12 +6,12 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import takewhile
-from pathlib import Path
 from typing import NamedTuple
 
 from eggfold.errors import FileAccessError, Problem, ProblemsError
 from eggfold.files.events import Event
-from eggfold.files.lock import locked
+from eggfold.files.folder import folder_of
+from eggfold.files.journal import writing
 from eggfold.files.source import LINE_BREAK, MEBIBYTE, Source, drafts
 from eggfold.files.tabs import end_of_tabs, parts_words, written_for_tabs
 from eggfold.files.telling import MOST_TOLD
@@ -262,7 +262,7 @@ def write_mended(mended: Iterable[Mended]) -> list[tuple[Mended, FileAccessError
 
 
 def _write(change: Change) -> None:
-    with locked([str(Path(change.file).parent)]):
+    with writing([folder_of(change.file)]):
         now = read_whole(change.file)
         if now == change.new:  # a link to a file that was mended under its own name
             return

@@ -11,7 +11,7 @@ from eggfold.errors import FileAccessError, UsageProblemError
 KINDS_BY_NAME = ("additives", "ingredients", "bench", "shelf", "notebook")
 SUFFIXES = (".yaml", ".yml")
 JOURNAL_NAME = ".eggfold-journal"
-"""What lies in a folder while two of its files change together."""
+"""What stands in a folder while a note is being written."""
 
 
 def kind_by_name(file: str) -> str | None:
@@ -140,8 +140,8 @@ def folder_of(file: str) -> str:
 
 
 def interrupted(folder: str) -> bool:
-    """Tell whether a run was stopped between two files of a folder."""
-    return os.path.exists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH110, PTH118 - batch asks
+    """Tell whether a note is being written in a folder, or was stopped."""
+    return os.path.lexists(os.path.join(folder, JOURNAL_NAME))  # noqa: PTH118 - batch asks
 
 
 def places_beside(recipes: Iterable[str], *named: str | None) -> list[str]:

@@ -1,169 +1,270 @@
-"""Two files that change together: a stop between them is finished or withdrawn by the next run.
+"""A note is written whole: wherever it is stopped, the next writing command finishes it.
 
-Before the first of them changes, a journal with all new texts and the old ones' hashes stands beside
-each. Whoever finds one looks at the files: if none has changed, the note was never made; if some have,
-the others follow.
+The new texts are put to disk beside the old ones, a record of their hashes is kept in the user's own
+state folder, and a flag is put up beside the files; only then does each new text take its place. The
+flag comes down when the answer has been shown. Nothing in a flag is read: what is finished is what
+the record says, and no folder can bring a record along.
 """
 
 from __future__ import annotations
 
 import os
+import stat
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Any, Literal
+from shlex import quote
+from typing import NamedTuple
 
 from eggfold.errors import FileAccessError
-from eggfold.files.folder import JOURNAL_NAME, folder_of, interrupted
-from eggfold.files.lock import locked
-from eggfold.files.writing import Change, read_whole, write_whole
+from eggfold.files.folder import JOURNAL_NAME, folder_of, interrupted, places_beside
+from eggfold.files.lock import CAREFUL, is_held, locked
+from eggfold.files.writing import Change, place, stage, staged_name, write_whole
 
-State = Literal["old", "new", "other"]
-
-
-def write_changes(changes: Iterable[Change]) -> None:
-    """Write all changes or none, in order; the caller holds the locks of their folders."""
-    changes = [change for change in changes if change.old != change.new]
-    if len(changes) < 2:
-        for change in changes:
-            write_whole(change.file, change.new)
-        return
-    journals = _journals(change.file for change in changes)
-    data = _journal_bytes(changes)
-    try:
-        for journal in journals:
-            write_whole(journal, data)
-        for change in changes:
-            write_whole(change.file, change.new)
-    except BaseException:
-        if _withdraw(changes):
-            _remove(journals, data)
-        raise
-    _remove(journals, data)
+LIMIT_BYTES = 64 * 1024 * 1024
+"""More than any file that a note may be written into."""
+FLAG = b"A note was being written here. Look with: eggfold check .\n"
 
 
-def _withdraw(changes: list[Change]) -> bool:
-    """Put the old texts back; where even that fails, the journal is to stay for the next run."""
-    whole = True
-    for change in changes:
-        try:
-            current = read_whole(change.file)
-        except FileAccessError:  # then it was not written either
-            continue
-        try:
-            if current == change.new:
-                write_whole(change.file, change.old)
-        except FileAccessError:
-            whole = False
-    return whole
+class _Step(NamedTuple):
+    """What a file becomes: hashes of its texts, None where there is no file."""
+
+    file: str
+    old: str | None
+    new: str | None
 
 
-def _journals(files: Iterable[str]) -> list[str]:
-    folders = dict.fromkeys(folder_of(file) for file in files)
-    return [str(Path(folder) / JOURNAL_NAME) for folder in folders]
+class _Record(NamedTuple):
+    """A note by its name, and every file that changes with it."""
+
+    title: str
+    steps: tuple[_Step, ...]
+
+    @property
+    def folders(self) -> list[str]:
+        return list(dict.fromkeys(folder_of(step.file) for step in self.steps))
+
+
+class NoteFinishedError(FileAccessError):
+    """Another note had been interrupted, and was finished instead of what was asked."""
+
+    def __init__(self, folder: str, title: str) -> None:
+        reason = (
+            f"an interrupted note was finished ({title}) and nothing else was written. If this was "
+            "the same bowl, you are done; if not, run it again"
+        )
+        super().__init__(folder, reason)
 
 
 @contextmanager
-def writing(files: Iterable[str]) -> Iterator[list[str]]:
-    """Hold the locks for changing some files, once nothing interrupted is left beside them.
+def writing(folders: Iterable[str]) -> Iterator[None]:
+    """Hold the locks of some folders to write there.
 
-    Yields sentences about what had to be mended first.
+    Raises NoteFinishedError where an interrupted note had to be finished first, FileAccessError where
+    one cannot be.
     """
-    files = list(files)
-    folders = [folder_of(file) for file in files]
-    notes: list[str] = []
+    wanted = {os.path.realpath(folder) for folder in folders}
     while True:
-        notes += mend(folders)
-        with locked(folders):
-            if not any(interrupted(folder) for folder in folders):
-                yield notes
+        with locked(wanted):
+            stopped = sorted(filter(interrupted, wanted))
+            if not stopped:
+                yield
                 return
+            record = _record(stopped[0])
+            if wanted.issuperset(record.folders):
+                _finish(stopped[0], record)
+                raise NoteFinishedError(stopped[0], record.title)
+        wanted.update(record.folders)
 
 
-def mend(folders: Iterable[str]) -> list[str]:
-    """Finish or withdraw what was interrupted in some folders; say what was done."""
-    notes = []
-    for folder in dict.fromkeys(folders):
-        while interrupted(folder):
-            notes += _mend(str(Path(folder) / JOURNAL_NAME))
-    return notes
+def finish_interrupted(arguments: Iterable[str]) -> None:
+    """Finish a note that was interrupted in a folder of some files, or beside them, as ``writing``."""
+    files = list(dict.fromkeys(_inside(argument) for argument in arguments))
+    if stopped := [folder for folder in places_beside(files) if interrupted(folder)]:
+        with writing(stopped):
+            pass
 
 
-def _mend(journal: str) -> list[str]:
-    data = read_whole(journal)
-    entries = _journal_entries(data) if data else []
-    journals = _journals(entry["file"] for entry in entries)
-    with locked(str(Path(j).parent) for j in [journal, *journals]):
-        if read_whole(journal) != data:  # its own run, or another, was faster
-            return []
-        if os.path.realpath(journal) in journals:
-            return _settle(journals, data)
-        _remove([journal], data)  # copied or moved here: it speaks of another folder's files
-        return []
+def _inside(argument: str) -> str:
+    return str(Path(argument, "any")) if Path(argument).is_dir() else argument
 
 
-def _settle(journals: list[str], data: bytes | None) -> list[str]:
-    """Bring the files of a journal to one state, remove it, and say what was done."""
-    entries = _journal_entries(data) if data else []
-    states: list[State] = [_state(entry) for entry in entries]
-    names = " and ".join(entry["file"] for entry in entries)
-    notes = []
-    if "old" in states and "new" in states and "other" not in states:
-        for entry, state in zip(entries, states, strict=True):
-            if state == "old":
-                write_whole(entry["file"], _new_bytes(entry))
-        notes.append(f"an interrupted note was finished in {names}")
-    elif "old" in states and "other" in states:
-        text = f"a note was interrupted between {names}, and one was edited since: compare them"
-        notes.append(text)
-    _remove(journals, data)
-    return notes
+@contextmanager
+def written(changes: Iterable[Change], title: str) -> Iterator[None]:
+    """Write all changes or none; the note counts as interrupted until the body has ended well.
+
+    The caller holds the locks of the folders. Raises FileAccessError.
+    """
+    changes = [change for change in changes if change.old != change.new]
+    steps = (_Step(os.path.realpath(c.file), _hash(c.old), _hash(c.new)) for c in changes)
+    record = _Record(title, tuple(steps))
+    try:
+        for change in changes:
+            stage(change.file, change.new)
+        _announce(record)
+    except BaseException:
+        _forget(record)
+        raise
+    for number, step in enumerate(record.steps):
+        _place(record, step, first=not number)
+    yield
+    _forget(record)
 
 
-def _remove(journals: list[str], data: bytes | None) -> None:
-    for journal in journals:
-        if read_whole(journal) == data:
-            write_whole(journal, None)
+def _announce(record: _Record) -> None:
+    """Keep the record, then put up the flags: a flag never stands without its record."""
+    data = _record_bytes(record)
+    for folder in record.folders:
+        file = _record_file(folder)
+        try:
+            file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            write_whole(str(file), data)
+        except (OSError, FileAccessError) as error:
+            text = (
+                "no record of the note can be kept here, so nothing was written; name a folder in"
+            )
+            raise FileAccessError(str(file.parent), f"{text} XDG_STATE_HOME") from error
+    for folder in record.folders:
+        write_whole(_flag(folder), FLAG)
 
 
-def _journal_bytes(changes: list[Change]) -> bytes:
+def _forget(record: _Record) -> None:
+    """Take down the flags; then nothing needs the record, nor what was never put in its place."""
+    with suppress(OSError, FileAccessError):  # the next writing command does it
+        for folder in record.folders:
+            Path(_flag(folder)).unlink(missing_ok=True)
+        for step in record.steps:
+            staged_name(step.file).unlink(missing_ok=True)
+        for folder in record.folders:
+            _record_file(folder).unlink(missing_ok=True)
+
+
+def _place(record: _Record, step: _Step, *, first: bool) -> None:
+    try:
+        place(step.file, gone=step.new is None)
+    except FileAccessError as error:
+        if first:
+            _forget(record)
+            raise
+        reason = f"{error.reason}; the rest of the note is written, and the next note finishes it"
+        raise FileAccessError(step.file, reason) from error
+
+
+def _finish(folder: str, record: _Record) -> None:
+    """Put in place what is missing of a note; its files must be as it left them."""
+    waiting = []
+    for step in record.steps:
+        now = _hash_of(step.file)
+        if now == step.old and step.new in (None, _hash_of(str(staged_name(step.file)))):
+            waiting.append(step)
+        elif now != step.new:
+            raise _refusal(folder, f"{step.file} was changed since this note: {record.title}")
+    for step in waiting:
+        place(step.file, gone=step.new is None)
+    _forget(record)
+
+
+def warnings(folders: Iterable[str]) -> Iterator[str]:
+    """Say what was interrupted in some folders, and what finishes it; nothing is written."""
+    stopped = {os.path.realpath(folder): folder for folder in folders if interrupted(folder)}
+    for folder, shown in stopped.items():
+        if is_held(folder):  # it is being written at this moment
+            continue
+        try:
+            title = _record(folder).title
+        except FileAccessError as error:
+            yield str(error)
+        else:
+            how = f"eggfold check --fix {quote(shown)}"
+            yield f"{shown}: a note was interrupted here ({title}); this finishes it: {how}"
+
+
+def _record(folder: str) -> _Record:
+    """Return what is known of a folder's flag; raises FileAccessError where it is a stranger's."""
+    try:
+        flag = os.lstat(_flag(folder))
+    except OSError as error:
+        raise FileAccessError(_flag(folder), error.strerror or str(error)) from error
+    if not stat.S_ISREG(flag.st_mode):
+        raise _refusal(folder, "this is no file of eggfold")
+    if _is_foreign(flag):
+        raise _refusal(folder, "this stands for a note of another user")
+    record = _read_record(folder)
+    if record is None:
+        raise _refusal(folder, "this stands for no note that you were writing with this version")
+    return record
+
+
+def _refusal(folder: str, reason: str) -> FileAccessError:
+    return FileAccessError(
+        _flag(folder),
+        f"{reason}; see that the notebook and the shelf agree, then delete {_flag(folder)}",
+    )
+
+
+def _is_foreign(status: os.stat_result) -> bool:
+    return hasattr(os, "geteuid") and status.st_uid != os.geteuid()
+
+
+def _flag(folder: str) -> str:
+    return str(Path(folder) / JOURNAL_NAME)
+
+
+def _record_file(folder: str) -> Path:
+    """Return where the record of a folder lies: out of reach of whatever was unpacked there."""
+    base = os.environ.get("XDG_STATE_HOME") or os.environ.get("LOCALAPPDATA")
+    state = Path(base) if base else Path("~/.local/state")
+    try:
+        state = state.expanduser() / "eggfold"
+    except RuntimeError:
+        state = Path("eggfold")
+    if not state.is_absolute():
+        raise FileAccessError(str(state), "name your own state folder in XDG_STATE_HOME, from /")
+    return state / f"{_hash(os.fsencode(folder))}.json"
+
+
+def _record_bytes(record: _Record) -> bytes:
     import json  # noqa: PLC0415 - only a note needs it
 
-    entries = [
-        {
-            "file": os.path.realpath(change.file),
-            "old": _hash(change.old),
-            "new": None if change.new is None else change.new.decode(),
-        }
-        for change in changes
-    ]
-    return json.dumps({"version": 1, "files": entries}).encode()
+    return json.dumps({"title": record.title, "steps": record.steps}).encode()
 
 
-def _journal_entries(data: bytes) -> list[dict[str, Any]]:
-    """Return a journal's files; one that is none of ours has none, and is cleared away."""
+def _read_record(folder: str) -> _Record | None:
     import json  # noqa: PLC0415
 
     try:
-        entries = json.loads(data)["files"]
-        return [{key: entry[key] for key in ("file", "old", "new")} for entry in entries]
-    except (ValueError, KeyError, TypeError):
-        return []
-
-
-def _new_bytes(entry: dict[str, Any]) -> bytes | None:
-    new: str | None = entry["new"]
-    return None if new is None else new.encode()
-
-
-def _state(entry: dict[str, Any]) -> State:
-    data = read_whole(entry["file"])
-    if data == _new_bytes(entry):
-        return "new"
-    return "old" if _hash(data) == entry["old"] else "other"
+        file = str(_record_file(folder))
+        if _is_foreign(os.lstat(file)):
+            return None
+        data = json.loads(_read_plain(file))
+        return _Record(data["title"], tuple(_Step(*step) for step in data["steps"]))
+    except (OSError, FileAccessError, ValueError, KeyError, TypeError):
+        return None
 
 
 def _hash(data: bytes | None) -> str | None:
-    import hashlib  # noqa: PLC0415
+    from hashlib import sha256  # noqa: PLC0415
 
-    return None if data is None else hashlib.sha256(data).hexdigest()
+    return None if data is None else sha256(data).hexdigest()
+
+
+def _hash_of(file: str) -> str | None:
+    """Return the hash of a file, None where there is none; what is no plain file has no real one."""
+    try:
+        return _hash(_read_plain(file))
+    except FileNotFoundError:
+        return None
+    except OSError:
+        return "unreadable"
+
+
+def _read_plain(file: str) -> bytes:
+    """Read a plain file; a link, a folder or a device is an OSError, and never a wait."""
+    with open(file, "rb", opener=_open_plain) as stream:
+        if not stat.S_ISREG(os.fstat(stream.fileno()).st_mode):
+            raise PermissionError(file)
+        return stream.read(LIMIT_BYTES)
+
+
+def _open_plain(file: str, flags: int) -> int:
+    return os.open(file, flags | CAREFUL)

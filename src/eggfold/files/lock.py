@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
+import stat
 import sys
 import time
 from collections.abc import Iterable, Iterator
@@ -14,6 +16,8 @@ from eggfold.errors import FileAccessError
 LOCK_NAME = ".eggfold-lock"
 WAIT_S = 10.0
 _PAUSE_S = 0.01
+CAREFUL = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
+"""No link is followed, and no pipe waited for."""
 
 if sys.platform == "win32":
     import msvcrt
@@ -66,10 +70,32 @@ def _acquire(path: str, deadline: float) -> int:
 
 def _open(path: str) -> int:
     try:
-        return os.open(path, os.O_RDWR | os.O_CREAT, 0o666)
+        descriptor = os.open(path, os.O_RDWR | os.O_CREAT | CAREFUL, 0o666)
     except OSError as error:
+        if error.errno == errno.ELOOP:
+            raise _stranger(path) from error
         reason = f"cannot write here ({error.strerror})"
         raise FileAccessError(str(Path(path).parent), reason) from error
+    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+        os.close(descriptor)
+        raise _stranger(path)
+    return descriptor
+
+
+def _stranger(path: str) -> FileAccessError:
+    return FileAccessError(path, "this is no file of eggfold; delete it")
+
+
+def is_held(folder: str) -> bool:
+    """Tell whether somebody is writing in a folder at this moment; nothing is written."""
+    try:
+        descriptor = os.open(Path(folder) / LOCK_NAME, os.O_RDONLY | CAREFUL)
+    except OSError:
+        return False
+    try:
+        return not _try_lock(descriptor)
+    finally:
+        os.close(descriptor)
 
 
 def _still_there(path: str, descriptor: int) -> bool:

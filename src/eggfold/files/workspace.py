@@ -73,6 +73,8 @@ class Workspace:
     problems: list[Problem] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     failures: list[EggfoldError] = field(default_factory=list)
+    interrupted: list[str] = field(default_factory=list)
+    """Notes found half written, as sentences."""
     companions: Companions = field(default_factory=Companions)
     seen: int = 0
     plans: dict[str, tuple[str, Placed, list[Problem]]] = field(default_factory=dict)
@@ -96,7 +98,7 @@ class Workspace:
                 self.failures.append(error)
         files = self._without_companions(files)
         candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
-        self._mend(candidates)
+        self._look_for_interrupted(files)
         self.companions, found = open_companions(candidates, self.additives, self.bench)
         self.expected = len(candidates)
         self.problems += found
@@ -143,13 +145,13 @@ class Workspace:
         places = {Path(f).resolve() for f in named}
         return [f for f in files if Path(f).resolve() not in places] if places else files
 
-    def _mend(self, candidates: list[str]) -> None:
-        """Finish or withdraw a note that was stopped between two files."""
-        beside = places_beside(candidates, self.notebook, self.shelf)
-        if stopped := [folder for folder in beside if interrupted(folder)]:
-            from eggfold.files.journal import mend  # noqa: PLC0415 - hardly ever needed
+    def _look_for_interrupted(self, files: list[str]) -> None:
+        """Remember notes that were stopped while they were written; only a writer finishes them."""
+        beside = places_beside(files, self.notebook, self.shelf)
+        if any(map(interrupted, beside)):
+            from eggfold.files.journal import warnings  # noqa: PLC0415 - hardly ever needed
 
-            self.notes += mend(stopped)
+            self.interrupted += warnings(beside)
 
     def _open_notes(self, file: str) -> Notebook | None:
         from eggfold.files.notebook import open_notebook  # noqa: PLC0415

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from eggfold.errors import FileAccessError
+from eggfold.files.folder import SUFFIXES
 
 
 class Change(NamedTuple):
@@ -45,7 +46,7 @@ def write_file(path: Path, content: bytes, *, force: bool) -> None:
         if existing is not None and not stat.S_ISREG(existing.st_mode):
             target.write_bytes(content)
             return
-        if existing is not None and not force:
+        if (existing is not None or path.is_symlink()) and not force:
             raise FileAccessError(str(path), "it is there already; --force writes over it")
         fresh = target.with_name(f".eggfold-{os.getpid()}-{os.urandom(4).hex()}.part")
         with _made(fresh):
@@ -72,31 +73,54 @@ def write_whole(file: str, data: bytes | None) -> None:
     Only the holder of the folder's lock may call this. Raises FileAccessError, and then the file is
     as it was.
     """
+    stage(file, data)
+    with _made(staged_name(file)):
+        place(file, gone=data is None)
+
+
+def stage(file: str, data: bytes | None) -> None:
+    """Put a file's new bytes to disk beside it, where ``place`` finds them; None is no file."""
     target = Path(os.path.realpath(file))
     try:
+        existing = _status(target)
+        _refuse_unwritable(file, target, existing)
         if data is None:
-            target.unlink(missing_ok=True)
-        else:
-            _replace(file, target, data)
-        _sync_folder(target.parent)
+            return
+        fresh = staged_name(file)
+        fresh.unlink(missing_ok=True)  # what a killed run left; the lock says nobody is writing it
+        with _made(fresh):
+            _write_fresh(fresh, data, existing)
+            if fresh.read_bytes() != data:
+                raise FileAccessError(file, "what was written does not read back")
     except OSError as error:
         raise FileAccessError(file, f"cannot write ({error.strerror})") from error
 
 
-def _replace(file: str, target: Path, data: bytes) -> None:
-    existing = _status(target)
-    if existing is not None:
-        _refuse_unwritable(file, target, existing)
-    fresh = target.with_name(f".{target.name}.new")
-    fresh.unlink(missing_ok=True)  # what a killed run left; the lock says nobody is writing it
-    with _made(fresh):
-        _write_fresh(fresh, data, existing)
-        if fresh.read_bytes() != data:
-            raise FileAccessError(file, "what was written does not read back; nothing was changed")
-        fresh.replace(target)
+def place(file: str, *, gone: bool = False) -> None:
+    """Put what was staged in the file's place, or remove the file; raises FileAccessError."""
+    target = Path(os.path.realpath(file))
+    try:
+        if gone:
+            target.unlink(missing_ok=True)
+        else:
+            staged_name(file).replace(target)
+    except OSError as error:
+        raise FileAccessError(file, f"cannot write ({error.strerror})") from error
+    _sync_folder(target.parent)
 
 
-def _refuse_unwritable(file: str, target: Path, existing: os.stat_result) -> None:
+def staged_name(file: str) -> Path:
+    """Return where a file's new bytes wait for their place."""
+    target = Path(os.path.realpath(file))
+    return target.with_name(f".{target.name}.new")
+
+
+def _refuse_unwritable(file: str, target: Path, existing: os.stat_result | None) -> None:
+    if Path(file).is_symlink() and (existing is None or target.suffix not in SUFFIXES):
+        reason = f"is a link to {target}; only one to a {' or '.join(SUFFIXES)} that is there is followed"
+        raise FileAccessError(file, reason)
+    if existing is None:
+        return
     if not stat.S_ISREG(existing.st_mode):
         raise FileAccessError(file, "is not a plain file")
     if not existing.st_mode & 0o222 or not os.access(target, os.W_OK):

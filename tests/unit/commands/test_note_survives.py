@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from typing import TYPE_CHECKING
 
+import pytest
+
+from eggfold.files.folder import interrupted
 from eggfold.files.notebook import open_notebook
-from killed_notes import write_seed
+from killed_notes import note, write_seed
 from running import TESTS, environment
 
 if TYPE_CHECKING:
@@ -20,7 +24,7 @@ import sys
 from pathlib import Path
 from killed_notes import note
 for number in range(int(sys.argv[2]), int(sys.argv[3])):
-    note(Path(sys.argv[1]), number)
+    assert not note(Path(sys.argv[1]), number)
 """
 
 
@@ -60,3 +64,28 @@ def test_two_writers_lose_nothing(tmp_path: Path) -> None:
     numbers += [int(bowl.finished.value) - 100 for bowl in notebook.rolled if bowl.finished]
     assert problems == []
     assert sorted(numbers) == list(range(1, 2 * ENTRIES_EACH + 1))
+
+
+@pytest.mark.parametrize("full", [True, False])
+def test_a_note_that_cannot_be_shown_is_written_and_said_to_be(
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    *,
+    full: bool,
+) -> None:
+    folder = tmp_path / "told"
+    write_seed(folder)
+    reading, writing = os.pipe()
+    os.close(reading)
+    output = os.open("/dev/full", os.O_WRONLY) if full else writing
+    for number in (1, 2):
+        with os.fdopen(os.dup(output), "w", encoding="utf-8") as stream, monkeypatch.context() as m:
+            m.setattr(sys, "stdout", stream)
+            assert note(folder, number) == 0
+        told = capsys.readouterr().err
+        assert told.startswith("eggfold: the note was written, only its answer cannot be shown: ")
+        assert told.count("\n") == 1
+    notebook, _ = open_notebook(str(folder / "notebook.yaml"))
+    assert [len(notebook.fished), len(notebook.rolled)] == [2, 1]
+    assert not interrupted(str(folder))

@@ -12,11 +12,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from eggfold.errors import FileAccessError
-from eggfold.files.folder import JOURNAL_NAME
-from eggfold.files.journal import mend, write_changes, writing
 from eggfold.files.lock import LOCK_NAME, locked
-from eggfold.files.writing import Change, write_whole
-from running import environment, run_eggfold
+from eggfold.files.writing import write_whole
+from running import environment
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -133,11 +131,16 @@ def read_only(folder: Path) -> Iterator[Path]:
 
 WITHOUT_RIGHTS = """
 import os, sys
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from eggfold.__main__ import run
-warm = run(["note", *sys.argv[1:], "--dry-run"])  # so that nothing is imported later
+with TemporaryDirectory() as warm:  # all is imported now: others may not read the interpreter's files
+    recipe = Path(warm, sys.argv[2])
+    recipe.write_bytes(Path(sys.argv[2]).read_bytes())
+    code = run(["note", sys.argv[1], str(recipe), *sys.argv[3:]])
 if os.geteuid() == 0:  # nothing is read-only to root
     os.setuid(65534)
-sys.exit(warm or run(["note", *sys.argv[1:]]))
+sys.exit(code or run(["note", *sys.argv[1:]]))
 """
 
 
@@ -206,103 +209,22 @@ def test_a_lock_keeps_the_next_one_out(tmp_path: Path) -> None:
     assert names(tmp_path) == []
 
 
-class StopError(Exception):
-    """The power goes."""
+@pytest.mark.parametrize("pipe", [True, False])
+def test_a_lock_that_is_none_is_refused_and_left_alone(tmp_path: Path, *, pipe: bool) -> None:
+    if pipe:
+        os.mkfifo(tmp_path / LOCK_NAME)
+    else:
+        (tmp_path / LOCK_NAME).symlink_to("elsewhere")
+    with pytest.raises(FileAccessError, match="delete it"), locked([str(tmp_path)]):
+        pass
+    assert names(tmp_path) == [LOCK_NAME]
 
 
-def two_changes(folder: Path) -> list[Change]:
-    for name in ("one.yaml", "two.yaml"):
-        (folder / name).write_bytes(b"old")
-    return [Change(str(folder / n), b"old", b"new") for n in ("one.yaml", "two.yaml")]
-
-
-def stop_after(writes: int, changes: list[Change]) -> None:
-    """Let so many files be written, then cut the power: nothing is mended any more."""
-    left = [writes]
-
-    def write(file: str, data: bytes | None) -> None:
-        if not left[0]:
-            raise StopError
-        left[0] -= 1
-        write_whole(file, data)
-
-    with pytest.MonkeyPatch.context() as patched:
-        patched.setattr("eggfold.files.journal.write_whole", write)
-        with pytest.raises(StopError):
-            write_changes(changes)
-
-
-@pytest.mark.parametrize(
-    ("writes", "outcome", "said"),
-    [(1, b"old", 0), (2, b"new", 1), (3, b"new", 0)],
-)
-def test_a_stop_between_two_files_is_finished_or_withdrawn(
-    tmp_path: Path, writes: int, outcome: bytes, said: int
-) -> None:
-    changes = two_changes(tmp_path)
-    stop_after(writes, changes)
-    assert JOURNAL_NAME in names(tmp_path)
-    notes = mend([str(tmp_path)])
-    assert names(tmp_path) == ["one.yaml", "two.yaml"]
-    assert {(tmp_path / n).read_bytes() for n in names(tmp_path)} == {outcome}
-    assert len(notes) == said
-
-
-def test_what_was_edited_since_is_left_alone(tmp_path: Path) -> None:
-    changes = two_changes(tmp_path)
-    stop_after(2, changes)
-    (tmp_path / "one.yaml").write_bytes(b"mine")
-    notes = mend([str(tmp_path)])
-    assert [(tmp_path / n).read_bytes() for n in ("one.yaml", "two.yaml")] == [b"mine", b"old"]
-    assert "compare them" in notes[0]
-
-
-def test_an_error_in_the_second_file_puts_the_first_back(tmp_path: Path) -> None:
-    changes = two_changes(tmp_path)
-    (tmp_path / "two.yaml").unlink()
-    (tmp_path / "two.yaml").mkdir()
-    with pytest.raises(FileAccessError):
-        write_changes(changes)
-    assert (tmp_path / "one.yaml").read_bytes() == b"old"
-    assert names(tmp_path) == ["one.yaml", "two.yaml"]
-
-
-def test_a_copied_journal_changes_nothing_elsewhere(tmp_path: Path) -> None:
-    changes = two_changes(tmp_path)
-    stop_after(2, changes)
-    copy = tmp_path / "copy"
-    copy.mkdir()
-    (copy / JOURNAL_NAME).write_bytes((tmp_path / JOURNAL_NAME).read_bytes())
-    assert mend([str(copy)]) == []
-    assert names(copy) == []
-    assert (tmp_path / "two.yaml").read_bytes() == b"old"
-
-
-@pytest.mark.parametrize("data", [b"", b"{", b'{"files": [{"file": 1}]}', b"[]"])
-def test_a_journal_that_says_nothing_is_cleared_away(tmp_path: Path, data: bytes) -> None:
-    (tmp_path / JOURNAL_NAME).write_bytes(data)
-    with writing([str(tmp_path / "one.yaml")]) as notes:
-        assert notes == []
-    assert names(tmp_path) == []
-
-
-def test_the_next_command_of_any_kind_finishes_what_was_interrupted(folder: Path) -> None:
-    shelf, notebook = folder / "shelf.yaml", folder / "notebook.yaml"
-    shelf.write_text(SHELF, encoding="utf-8")
-    entry = b"rolled:\n  - {date: 2025-05-01, recipe: Reed bed, strength: hookbait, eggs: 2}\n"
-    changes = [
-        Change(str(shelf), SHELF.encode(), SHELF.replace("30", "28").encode()),
-        Change(str(notebook), None, entry),
-    ]
-    stop_after(2, changes)
-    assert not notebook.exists()
-    outcome = run_eggfold(["batch", "reed.yaml"], folder)
-    assert outcome.exit == 0
-    assert "an interrupted note was finished" in outcome.stderr
-    assert notebook.read_bytes() == entry
-    assert names(folder) == ["notebook.yaml", "reed.yaml", "shelf.yaml"]
-
-
-def test_a_link_to_nowhere_is_no_journal(tmp_path: Path) -> None:
-    (tmp_path / JOURNAL_NAME).symlink_to(tmp_path / "nowhere")
-    assert mend([str(tmp_path)]) == []
+@pytest.mark.parametrize("target", ["gone.yaml", ".profile"])
+def test_a_link_out_of_the_folder_is_not_written_through(tmp_path: Path, target: str) -> None:
+    (tmp_path / ".profile").write_bytes(b"")
+    (tmp_path / "a.yaml").symlink_to(target)
+    with pytest.raises(FileAccessError, match="is a link to"):
+        write_whole(str(tmp_path / "a.yaml"), b"new")
+    assert names(tmp_path) == [".profile", "a.yaml"]
+    assert (tmp_path / ".profile").read_bytes() == b""
