@@ -7,8 +7,8 @@ import os
 from typing import TYPE_CHECKING
 
 import pytest
-from eggfold.commands.choices import CALENDAR
 
+from eggfold.commands.option_types import CALENDAR
 from eggfold.commands.root import SUMMARIES
 from eggfold.files.folder import JOURNAL_NAME
 from eggfold.formats.registry import FORMATS
