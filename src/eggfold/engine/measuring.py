@@ -11,15 +11,17 @@ from eggfold.reference.bench import (
     BLIND_PERCENT,
     FINER_DIVISIONS_G,
     FINER_UP_TO_G,
-    GOOD_ENOUGH_PERCENT,
     MOST_DROPS,
     MOST_FILLINGS,
     PREMIX_DIVISIONS,
     PREMIX_ROOM,
     WARN_PERCENT,
     Tool,
+    ToolKind,
 )
 
+COUNTED = frozenset({"spoon", "dropper"})
+"""Kinds that are only taken whole."""
 ROUNDING = 1e-9
 PREMIX_FACTORS = (10, 20, 50, 100, 200, 500, 1000)
 
@@ -85,7 +87,7 @@ def readings_on(tool: Tool, dose: float) -> list[ToolReading]:
 
     Returns
     -------
-    list of Reading
+    list of ToolReading
         The marks below and above the dose (a spoon, a dropper: whole ones), and what full fillings
         give that fall short of it: one fewer than the dose needs, and as many as are handy.
 
@@ -109,9 +111,14 @@ def readings_on(tool: Tool, dose: float) -> list[ToolReading]:
 
 
 def best_reading(
-    tools: Iterable[Tool], dose_g: float, dose_ml: float | None, *, room: float = PREMIX_ROOM
+    tools: Iterable[Tool],
+    dose_g: float,
+    dose_ml: float | None,
+    *,
+    written: ToolKind | None = None,
+    room: float = PREMIX_ROOM,
 ) -> ToolReading:
-    """Return the reading with the least error within five fillings, or twenty drops.
+    """Return the reading that a person would take: of those within 5 % the fewest fillings.
 
     Parameters
     ----------
@@ -121,37 +128,45 @@ def best_reading(
         The dose by mass [g], above 0.
     dose_ml : float, optional
         The dose by volume [ml], above 0; without it only scales are asked.
+    written : ToolKind, optional
+        The kind of tool that the dose was written for, taken among equals.
     room : float
         The most that a premix may be stirred into [tool's unit], 0 or more.
 
     Returns
     -------
-    Reading
-        The largest tool, filled more often, where five fillings of none hold the dose; a premix
-        where every tool is out by more than half of it; an amount of 0 where no premix has room.
+    ToolReading
+        Of the tools within 5 % the one with the fewest fillings, of those the kind that the dose
+        was written for, then the least error. Where none is within 5 %, the least error within five
+        fillings, or twenty drops; the largest tool, filled more often, where five fillings of none
+        hold the dose; a premix where every tool is out by more than half of it; an amount of 0 where
+        no premix has room.
 
     Notes
     -----
-    Errors under half a per cent are all as good as exact: then the fewer fillings win. Of the
-    premixes that have room the one with the least error is taken; stirring adds none.
+    Of the premixes that have room the one with the least error is taken; stirring adds none.
     A house rule; no source.
 
     Examples
     --------
     >>> from eggfold.reference.bench import BUILT_IN
-    >>> best_reading(BUILT_IN, 3.76, 3.76).in_words
-    '4 × 1 ml syringe'
+    >>> best_reading(BUILT_IN, 3.76, 3.76, written="syringe").in_words
+    '5 ml syringe'
+    >>> best_reading(BUILT_IN, 31.76, 23.5, written="scale").in_words
+    'pocket scale'
     >>> best_reading(BUILT_IN, 0.02, None).in_words
     'premix 1 in 100, pocket scale'
     """
     asked = [(t, dose_g if t.unit == "g" else dose_ml) for t in tools]
     known = [(t, dose) for t, dose in asked if dose is not None]
     plain = [r for t, dose in known for r in readings_on(t, dose) if _shows(r)]
+    if good := [r for r in plain if r.error_pct <= WARN_PERCENT + ROUNDING]:
+        return min(good, key=lambda r: (r.fillings, r.tool.kind != written, *_rank(r)))
     handy = [r for r in plain if r.is_handy]
     if handy and any(_holds(t, dose) for t, dose in known):
         return min(handy, key=_rank)
-    nearest = [min(readings_on(t, dose), key=_rank) for t, dose in known]
     if plain:
+        nearest = (min(readings_on(t, dose), key=_rank) for t, dose in known)
         return min((r for r in nearest if _shows(r)), key=lambda r: r.fillings)
     premixes = list(_premixes(known, room))
     if premixes:
@@ -160,40 +175,47 @@ def best_reading(
     return ToolReading(finest, 0.0, 0, 100.0)
 
 
-def drops_of(tools: Iterable[Tool], dose_ml: float) -> ToolReading | None:
-    """Return a dose as counted drops, None where that is no whole number of them up to twenty.
+def reading_as_written(
+    tools: Iterable[Tool], dose_ml: float, written: ToolKind
+) -> ToolReading | None:
+    """Return a dose in whole drops or level spoons as it was written, None where it is not whole.
 
-    ``drops = dose_ml / drop``
+    ``number = dose_ml / capacity``
 
     Parameters
     ----------
     tools : iterable of Tool
-        The bench, with its dropper.
+        The bench, with its dropper and spoons.
     dose_ml : float
         The dose by volume [ml], above 0.
+    written : ToolKind
+        The kind of tool that the dose was written for.
 
     Returns
     -------
-    Reading or None
-        Its fillings are the drops.
+    ToolReading or None
+        Up to twenty drops, or the fewest spoons up to five; its fillings are their number.
 
     Notes
     -----
-    For a dose that is written in drops: whoever wrote it counted them, of a size that nobody
-    measured. A house rule; no source.
+    For a dose that is written in drops or spoons: whoever wrote it counted them, of a size that
+    nobody measured, and counts the same ones again. A house rule; no source.
 
     Examples
     --------
     >>> from eggfold.reference.bench import BUILT_IN
-    >>> drops_of(BUILT_IN, 0.35).in_words
+    >>> reading_as_written(BUILT_IN, 0.35, "dropper").in_words
     '7 drops'
+    >>> reading_as_written(BUILT_IN, 2.5, "spoon").in_words
+    '1/2 tsp'
     """
+    whole = []
     for tool in tools:
-        if tool.kind == "dropper":
+        if tool.kind == written and written in COUNTED:
             number = round(dose_ml / tool.capacity)
-            if 0 < number <= MOST_DROPS and math.isclose(number * tool.capacity, dose_ml):
-                return _reading(tool, dose_ml, number)
-    return None
+            if 0 < number <= _most(tool) and math.isclose(number * tool.capacity, dose_ml):
+                whole.append(_reading(tool, dose_ml, number))
+    return min(whole, key=lambda r: r.fillings, default=None)
 
 
 def scale_for(dose_g: float, *, room: float = PREMIX_ROOM) -> float | None:
@@ -246,7 +268,7 @@ def _reading(tool: Tool, dose: float, steps: int) -> ToolReading:
 
 
 def _step(tool: Tool) -> float:
-    return tool.capacity if tool.kind in {"spoon", "dropper"} else tool.division
+    return tool.capacity if tool.kind in COUNTED else tool.division
 
 
 def _marks(tool: Tool) -> int:
@@ -266,6 +288,5 @@ def _shows(reading: ToolReading) -> bool:
     return reading.error_pct <= BLIND_PERCENT + ROUNDING
 
 
-def _rank(reading: ToolReading) -> tuple[float, int, int, float, float]:
-    error = max(reading.error_pct, GOOD_ENOUGH_PERCENT)
-    return error, reading.fillings, reading.premix, reading.tool.capacity, reading.error_pct
+def _rank(reading: ToolReading) -> tuple[float, int, int, float]:
+    return reading.error_pct, reading.fillings, reading.premix, reading.tool.capacity

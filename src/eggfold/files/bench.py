@@ -37,7 +37,7 @@ def _pace(text: str) -> Amount:
 
 Pace = Annotated[Amount, Reads(_pace, type="string", examples=["1.5 kg per hour"])]
 ScaleMass = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100_000)]
-SyringeVolume = Annotated[Amount, an_amount("volume", unit="ml", low=0.001, high=1000)]
+MarkedSize = Annotated[Amount, an_amount("volume", unit="ml", low=0.001, high=5000)]
 SpoonVolume = Annotated[Amount, an_amount("volume", unit="ml", low=0.1, high=500)]
 TrayLength = Annotated[Amount, an_amount("length", unit="mm", low=50, high=5000)]
 
@@ -59,20 +59,18 @@ class Scale(StrictModel):
         return self
 
 
-class Syringe(StrictModel):
-    """A syringe: its size, and from mark to mark."""
+class MarkedVolume(StrictModel):
+    """A syringe or a jug: its size, and from mark to mark."""
 
-    size: SyringeVolume
+    size: MarkedSize
     """What it holds."""
-    division: SyringeVolume
+    division: MarkedSize
     """From one mark to the next."""
 
     @model_validator(mode="after")
-    def _holds_its_division(self) -> Syringe:
+    def _holds_its_division(self) -> MarkedVolume:
         if not _less(self.division, self.size):
-            raise problem(
-                "tool-marks", "the syringe holds less than one of its marks", key="division"
-            )
+            raise problem("tool-marks", "it holds less than one of its marks", key="division")
         return self
 
 
@@ -97,8 +95,10 @@ class BenchFile(StrictModel):
 
     scales: Annotated[tuple[Scale, ...], Field(strict=False)] | None = None
     """Your scales; they replace the built-in ones."""
-    syringes: Annotated[tuple[Syringe, ...], Field(strict=False)] | None = None
+    syringes: Annotated[tuple[MarkedVolume, ...], Field(strict=False)] | None = None
     """Your syringes; they replace the built-in ones."""
+    jug: MarkedVolume | None = None
+    """Your measuring jug."""
     spoons: Annotated[tuple[SpoonVolume, ...], Field(strict=False)] | None = None
     """What your spoons hold; they replace the built-in ones."""
     drops_per_ml: Annotated[float, a_number(5, 100, "drops")] | None = None

@@ -26,7 +26,13 @@ if TYPE_CHECKING:
     from eggfold.recipe.assumptions import Assumed
 
 
-KINDS = {"scales": "scale", "syringes": "syringe", "spoons": "spoon", "drops_per_ml": "dropper"}
+KINDS = {
+    "scales": "scale",
+    "syringes": "syringe",
+    "jug": "jug",
+    "spoons": "spoon",
+    "drops_per_ml": "dropper",
+}
 """The kind of tool of each key of a bench file."""
 MAIN_KINDS = ("scales", "syringes")
 """Kinds that are told where they are built in."""
@@ -133,7 +139,14 @@ def _tools(file: BenchFile) -> tuple[Tool, ...]:
     if file.drops_per_ml:
         drop = 1 / file.drops_per_ml
         dropper = Tool("dropper", "dropper", "ml", drop, drop * DROP_DIVISION)
-    return (*syringes, *(scales or SCALES), *spoons, dropper)
+    return (*syringes, *_jugs(file), *(scales or SCALES), *spoons, dropper)
+
+
+def _jugs(file: BenchFile) -> tuple[Tool, ...]:
+    if file.jug is None:
+        return ()
+    size, division = amount_in(file.jug.size, "ml"), amount_in(file.jug.division, "ml")
+    return (Tool(f"{size:g} ml jug", "jug", "ml", size, division),)
 
 
 def _scale(scale: Scale) -> Tool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.measuring import ToolReading, best_reading, drops_of, scale_for
+from eggfold.engine.measuring import ToolReading, best_reading, reading_as_written, scale_for
 from eggfold.engine.scaling import Measure, measure_of, scale_dose
 from eggfold.recipe.trial import Additive
 from eggfold.reference.bench import PREMIX_ROOM, Tool
@@ -62,25 +62,29 @@ def reading_of(
     tools: tuple[Tool, ...],
     base_g: float,
 ) -> ToolReading:
-    """Return the best reading for an amount.
+    """Return the reading a person would take for an amount.
 
     A dose changes between syringe and scale only by a density that somebody stated, or where no
-    syringe shows it. A dose in drops stays one, and a powder cannot be drawn up.
+    syringe shows it. Whole drops and spoons stay what they were written as, and a powder cannot be
+    drawn up.
     """
     dose, room = additive.dose(strength), _room(additive, base_g)
+    written = additive.written.get(strength)
     if additive.form == "powder":
         tools = tuple(tool for tool in tools if tool.kind in {"scale", "spoon"})
-    elif strength in additive.in_drops and amount.ml is not None:
-        drops = drops_of(tools, amount.ml)
-        if drops:
-            return drops
-    if additive.density_is_own:
-        return best_reading(tools, amount.g, amount.ml, room=room)
-    if dose is None or not is_volume(dose):
-        return best_reading(tools, amount.g, None, room=room)
-    by_ml = tuple(tool for tool in tools if tool.unit == "ml")
-    reading = best_reading(by_ml, amount.g, amount.ml, room=room)
-    return reading if reading.is_plain else best_reading(tools, amount.g, amount.ml, room=room)
+    if written and amount.ml is not None:
+        counted = reading_as_written(tools, amount.ml, written)
+        if counted:
+            return counted
+    by_volume = dose is not None and is_volume(dose)
+    if not by_volume and not additive.density_is_own:
+        return best_reading(tools, amount.g, None, written=written, room=room)
+    if by_volume and not additive.density_is_own:
+        by_ml = tuple(tool for tool in tools if tool.unit == "ml")
+        reading = best_reading(by_ml, amount.g, amount.ml, written=written, room=room)
+        if reading.is_plain:
+            return reading
+    return best_reading(tools, amount.g, amount.ml, written=written, room=room)
 
 
 def _room(additive: Additive, base_g: float) -> float:

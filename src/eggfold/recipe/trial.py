@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.amounts import Amount
@@ -29,14 +30,19 @@ from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.units import Quantity, amount_in, dose_quantity
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from eggfold.amounts import DoseText
     from eggfold.files.eggs import Eggs
     from eggfold.files.full import FullAdditive
     from eggfold.files.recipe import Mix, Recipe, Strength
+    from eggfold.reference.bench import ToolKind
     from eggfold.reference.parts import Parts
 
 LARGE_EGG_WET_G = shelled_egg_g("eu", "large", 0.11) + DEFAULT_LIQUIDS_G
 """One EU large egg with the usual liquids [g]."""
+WRITTEN_WITH: dict[str, ToolKind] = {"drop": "dropper", "tsp": "spoon", "tbsp": "spoon"}
+"""Units that name their tool; other volumes are drawn up, masses weighed."""
 DEFAULT_ABSORBENCY = DEFAULT_DRY_G / LARGE_EGG_WET_G
 
 
@@ -70,8 +76,8 @@ class Additive(NamedTuple):
     ceiling_text: str | None
     contains: tuple[str, ...] | None
     parts: Parts | None
-    in_drops: frozenset[Strength] = frozenset()
-    """The strengths whose dose is written in drops."""
+    written: Mapping[Strength, ToolKind] = MappingProxyType({})
+    """The kind of tool that the dose of each strength was written for."""
 
     def dose(self, strength: Strength) -> Quantity | None:
         """Return the dose of a strength, None where it is left out or not stated."""
@@ -174,17 +180,23 @@ def build_additive(
         ceiling_text=str(a.ceiling) if a.ceiling and a.ceiling.amount else None,
         contains=a.contains,
         parts=additive_parts(a, assumed),
-        in_drops=_in_drops(a),
+        written=_written(a),
     )
 
 
-def _in_drops(a: FullAdditive) -> frozenset[Strength]:
-    """Return the strengths dosed in drops; without a dose of their own freebies follow hookbaits."""
+def _written(a: FullAdditive) -> dict[Strength, ToolKind]:
+    """Return what each dose was measured with; without a dose of their own freebies follow hookbaits."""
     doses: dict[Strength, DoseText | None] = {
         "hookbait": a.hookbait,
         "freebie": a.hookbait if a.freebie is None else a.freebie,
     }
-    return frozenset(s for s, d in doses.items() if d and d.amount and d.amount.unit == "drop")
+    return {strength: _kind(dose) for strength, dose in doses.items() if dose}
+
+
+def _kind(dose: DoseText) -> ToolKind:
+    if dose.amount is None or dose.basis == "share" or dose.amount.dimension == "mass":
+        return "scale"
+    return WRITTEN_WITH.get(dose.amount.unit, "syringe")
 
 
 def _dose(a: FullAdditive, key: str, assumed: Assumed, bench: Bench) -> Quantity | None:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeAlias
+
+ToolKind: TypeAlias = Literal["scale", "syringe", "jug", "spoon", "dropper"]
 
 
 class Tool(NamedTuple):
     """A tool, what one filling holds and what it can tell apart, both in its unit."""
 
     name: str
-    kind: Literal["scale", "syringe", "spoon", "dropper"]
+    kind: ToolKind
     unit: Literal["g", "ml"]
     capacity: float
     division: float
@@ -42,8 +44,6 @@ MOST_FILLINGS = 5
 """So often a tool is filled for one dose; house default."""
 MOST_DROPS = 20
 """So many drops are counted for one dose, of which each may be out by a tenth; house default."""
-GOOD_ENOUGH_PERCENT = 0.5
-"""Errors below this are all as good as exact: the fewer fillings win; house default."""
 BLIND_PERCENT = 50.0
 """A tool that is out by more than this does not show a dose: half a division of one; house default."""
 PREMIX_DIVISIONS = 10
