@@ -230,7 +230,7 @@ def _assumed(name: str) -> Reads:
     low, high = default.low, default.high
     if default.unit == "%":
         return a_share(low, high)
-    if default.unit == "W/(m² K)":
+    if default.unit in {"W/(m² K)", "1e-12 m²/s"}:
         return a_number(low, high, default.unit)
     if default.unit == "mm":
         return an_amount("length", unit="mm", low=low, high=high)
@@ -256,6 +256,12 @@ class Assume(StrictModel):
     """The paste before the boil."""
     film: Annotated[float, _assumed("film")] | None = None
     """How readily heat passes from the water, in W/(m² K)."""
+    cooling_film: Annotated[float, _assumed("cooling_film")] | None = None
+    """How readily heat passes from a wet bait to the air, in W/(m² K)."""
+    steam_loss: Annotated[float, _assumed("steam_loss")] | None = None
+    """Weight that steams off while baits cool."""
+    drying_diffusivity: Annotated[float, _assumed("drying_diffusivity")] | None = None
+    """How fast water moves through a drying bait, in 1e-12 m²/s."""
     absorbency_sd: Annotated[float, _assumed("absorbency_sd")] | None = None
     """Doubt about the absorbency, one standard deviation."""
     bowl_sd: Annotated[float, _assumed("bowl_sd")] | None = None

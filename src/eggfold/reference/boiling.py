@@ -32,13 +32,27 @@ TARGETS = {
     "cooked": Target(
         "cooked",
         90.0,
-        "all the starch has swollen",
-        "published",
-        "rice starches by DSC: swelling begins at 56 °C and ends by 82 °C",
+        "long past the setting of egg",
+        "house default",
+        "ours: starch in plenty of water has swollen by 82 °C, but a paste has little",
     ),
 }
 TARGET_OF = {"hookbait": "just-set", "freebie": "set"}
 """House default by strength."""
+
+CUSTOM = ((16.0, 90.0), (20.0, 120.0))
+"""Diameter [mm] and time [s] of bottom baits in the pan, linear between; common practice, from memory."""
+
+ROOM_C = 20.0
+"""Air in which boiled baits cool [degC]; house default."""
+CONDUCTIVITY_DOUBT_SHARE = 0.10
+"""How far a paste may conduct more or less than worked out, before baits were cut open [-]; house
+default. Conductivities of meat emulsions, 0.26 to 0.48 W/(m K) by Marcotte et al. 2008, spread wider."""
+
+SET_THROUGH_C, SET_THROUGH_SD_K = 65.0, 3.0
+"""Peak at which a cut bait shows no raw, shiny core, and the doubt about it [degC, K]; house default."""
+FACTOR_POINTS, FACTOR_REACH = 41, 0.4
+"""Grid of the logarithm of a factor on conductivity, from −0.4 to 0.4 [-]; house default."""
 
 JUST_SET_CUSTOM = (16.0, 70.0)
 """Diameter [mm] and time [s] of hookbaits in the pan; common practice, 45 s to 2 min."""

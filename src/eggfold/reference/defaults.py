@@ -26,8 +26,8 @@ DEFAULTS: dict[str, Default] = {
         "%",
         5,
         20,
-        "published",
-        "general texts on egg composition: 9 to 12 %",
+        "house default",
+        "between 9.5 % (Cotterill & Geiger 1977) and 12 % (USDA SR28 01123, as refuse)",
     ),
     "air": Default("air in the paste", 5, "%", 0, 40, "house default"),
     "bowl_loss": Default("paste left in bowl and gun", 3, "%", 0, 50, "house default"),
@@ -41,12 +41,31 @@ DEFAULTS: dict[str, Default] = {
         100,
         20000,
         "published",
-        "Çengel & Ghajar, Heat and Mass Transfer, Example 4-3",
+        "a textbook's exercise, eggs in boiling water: Çengel & Ghajar, Example 4-3",
+    ),
+    "cooling_film": Default(
+        "heat passing to the air from a wet bait", 150, "W/(m² K)", 20, 2000, "house default"
+    ),
+    "steam_loss": Default("weight steamed off while cooling", 3, "%", 0, 20, "house default"),
+    "drying_diffusivity": Default(
+        "water moving through a drying bait",
+        5,
+        "1e-12 m²/s",
+        0.1,
+        1000,
+        "house default",
+        "pasta at 40 to 120 °C has 1.6 to 110; nothing was found for a paste at room temperature",
     ),
     "absorbency_sd": Default("doubt about the absorbency, 1 sd", 10, "%", 0, 50, "house default"),
     "bowl_sd": Default("bowl to bowl, 1 sd", 5, "%", 0, 50, "house default"),
     "cork_density": Default(
-        "cork", 0.15, "g/ml", 0.05, 0.5, "published", "cork suppliers' figures: 0.10 to 0.24 g/ml"
+        "cork",
+        0.15,
+        "g/ml",
+        0.05,
+        0.5,
+        "house default",
+        "solid cork is sold at 0.12 to 0.24 g/ml; light balls are lighter",
     ),
     "water_temperature": Default("lake water", 12, "degC", 0, 40, "house default"),
     "burner_efficiency": Default(
@@ -81,6 +100,12 @@ PAN_FALL_K = 5.0
 SHORTEST_WAIT_S = 30.0
 WAIT_WITHOUT_BURNER_S = 60.0
 """Wait between loads [s]; house default."""
+
+REST_WATER_PER_DRY = 0.10
+"""Water that stays in a bait dried in a room, by mass of its dry [-]; house default, near the 8 to 9 %
+of pasta at 58 to 66 % humidity (exercise data)."""
+DRYING_LOSS_RANGE = (0.5, 1.5)
+"""A worked out drying loss may be half as much to half as much again [-]; house default."""
 
 DEFAULT_WATER_PERCENT = 9.0
 """Water [%] of a label analysis that does not state it; house default."""

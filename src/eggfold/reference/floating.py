@@ -8,6 +8,13 @@ STEEL_DENSITY_G_ML = 7.85
 BALANCED_G = 0.05
 """A lift within this of 0 hangs in the water as good as weightless [g]; house default."""
 
+SINKS_FAST_G = -0.10
+"""A wafter with less lift than this drops like a stone instead of settling [g]; house default."""
+
+CORK_RANGE_G_ML = (0.10, 0.24)
+"""How light and how heavy a cork ball may be that nobody weighed [g/ml]: solid cork is sold at 0.12
+to 0.24, and grain of light granules, with the air between them counted out, weighs from 0.10 (ours)."""
+
 LEAST_CORE_MM, MOST_CORE_MM = 3.0, 60.0
 LEAST_SKIN_MM, MOST_SKIN_MM = 0.1, 30.0
 MOST_BAIT_MM = 80.0

@@ -36,9 +36,10 @@ OWN_PACE_RANGE = (0.85, 1.15)
 
 TRAY_AREA_FACTOR = 1.4
 """Tray for one of the squares that balls fill side by side; house default."""
-LOOSE_PACKING_SOURCE = "Jerkins 2008, Berryman 1983: random loose packing, 55 to 64 %"
+LOOSE_PACKING_SOURCE = "balls tipped in loosely fill 55 % (Jerkins 2008) to 64 %"
 LOOSE_PACKING = 0.60
-"""Share of a freezer bag that is bait; published 0.55 to 0.64 (Jerkins 2008, Berryman 1983)."""
+"""Share of a freezer bag that is bait; house default between the loosest packing of rough spheres,
+0.55 (Jerkins et al. 2008), and the closest random one, 0.64."""
 
 ROLLING_STARTS_AT = "09:00"
 TRIP_LEAVES_AT = "06:00"
