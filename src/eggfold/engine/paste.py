@@ -52,7 +52,7 @@ def mixed_parts(portions: Iterable[tuple[float, Parts]]) -> Parts:
 def paste_density_g_ml(parts: Parts, air_share: float) -> float:
     """Return the density of fresh paste at 20 degC.
 
-    ``density = choi_okos(parts, 20 degC) * (1 - air_share)`` [1]_.
+    ``density = choi_okos(parts, 20 degC) * (1 - air_share)`` in g/ml [1]_.
 
     Parameters
     ----------
@@ -85,7 +85,7 @@ def paste_density_g_ml(parts: Parts, air_share: float) -> float:
        properties of foods", 1986, density table; reprinted in ASHRAE Handbook—Refrigeration,
        chapter "Thermal properties of foods", Table 1.
     """
-    return density_kg_m3(parts, DENSITY_AT_C) / 1000 * (1 - air_share)
+    return density_kg_m3(parts, DENSITY_AT_C, air_share=air_share) / 1000
 
 
 def ball_volume_ml(diameter_mm: float) -> float:
