@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from scipy.integrate import solve_ivp
@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 
 LAYERS = 400
 """They are good to 0.01 K."""
+COOLS_S = 300.0
+"""The centre of a 30 mm ball has turned by then."""
 
 
 class Skin(NamedTuple):
@@ -26,6 +28,25 @@ class Skin(NamedTuple):
 
 def inner_face_c(skin: Skin, start_c: float, water_c: float, time_s: float) -> float:
     """Return the temperature at the inner face, from the balance of every layer."""
+    return _inner(_heated(skin, np.full(LAYERS, start_c), water_c, time_s).y[:, -1])
+
+
+def peak_after_c(
+    skin: Skin, start_c: float, water_c: float, time_s: float, air_c: float, cooling_film: float
+) -> float:
+    """Return the most that the inner face reaches in air, after so long in water."""
+    warm = np.full(LAYERS, start_c)
+    if time_s > 0:
+        warm = _heated(skin, warm, water_c, time_s).y[:, -1]
+    cooling = _heated(skin._replace(film_w_m2k=cooling_film), warm, air_c, COOLS_S)
+    return max(_inner(column) for column in cooling.y.T)
+
+
+def _inner(layer_c: NDArray[np.float64]) -> float:
+    return (9 * float(layer_c[0]) - float(layer_c[1])) / 8
+
+
+def _heated(skin: Skin, layer_c: NDArray[np.float64], fluid_c: float, time_s: float) -> Any:
     edges = np.linspace(skin.inner_m, skin.outer_m, LAYERS + 1)
     width = edges[1] - edges[0]
     capacity = skin.conductivity_w_mk / skin.diffusivity_m2_s
@@ -36,18 +57,17 @@ def inner_face_c(skin: Skin, start_c: float, water_c: float, time_s: float) -> f
     def change(_time_s: float, layer_c: NDArray[np.float64]) -> NDArray[np.float64]:
         flows = np.zeros(LAYERS + 1)
         flows[1:-1] = links * (layer_c[:-1] - layer_c[1:])
-        flows[-1] = surface * (layer_c[-1] - water_c)
+        flows[-1] = surface * (layer_c[-1] - fluid_c)
         return (flows[:-1] - flows[1:]) / volumes
 
-    solution = solve_ivp(
+    return solve_ivp(
         change,
         (0.0, time_s),
-        np.full(LAYERS, start_c),
+        layer_c,
         method="LSODA",
         lband=1,
         uband=1,
         rtol=1e-8,
         atol=1e-8,
+        max_step=time_s / 100,
     )
-    first, second = float(solution.y[0][-1]), float(solution.y[1][-1])
-    return (9 * first - second) / 8

@@ -1,4 +1,4 @@
-"""Heat flow into a sphere against textbooks and against a numerical solution."""
+"""The series of a sphere in water against textbooks and against a numerical solution."""
 
 from __future__ import annotations
 
@@ -6,9 +6,14 @@ import math
 
 import pytest
 
-from eggfold.engine.heat import boil_time_s, centre_temperature_c, fourier_number
-from eggfold.engine.pan import pan_load_kg, reboil_wait_s
-from eggfold.engine.sphere import Sphere, centre_fraction, sphere_roots
+from eggfold.engine.sphere import (
+    FEWEST_ROOTS,
+    MOST_ROOTS,
+    Sphere,
+    centre_fraction,
+    roots_needed,
+    sphere_roots,
+)
 from reference.heat_equation import Skin, inner_face_c
 
 # Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, Table 5.1, sphere: Bi, ζ1, C1.
@@ -56,7 +61,12 @@ def one_term_time_s(sphere: Sphere, start_c: float, water_c: float, centre_c: fl
     fraction = (water_c - centre_c) / (water_c - start_c)
     (root,) = sphere_roots(sphere.biot, 1)
     fourier = math.log(first_coefficient(sphere.biot) / fraction) / root**2
-    return fourier * (sphere.diameter_m / 2) ** 2 / sphere.diffusivity_m2_s
+    return fourier * sphere.radius_m**2 / sphere.diffusivity_m2_s
+
+
+def centre_c(sphere: Sphere, start_c: float, water_c: float, time_s: float) -> float:
+    fourier = sphere.diffusivity_m2_s * time_s / sphere.radius_m**2
+    return water_c - (water_c - start_c) * centre_fraction(sphere.biot, fourier)
 
 
 @pytest.mark.parametrize(("biot", "zeta", "coefficient"), INCROPERA)
@@ -91,28 +101,28 @@ EGG = Sphere(diameter_m=0.05, conductivity_w_mk=0.627, diffusivity_m2_s=0.151e-6
 
 
 # Çengel & Ghajar, Heat and Mass Transfer, Example 4-3, boiling eggs: 865 s by one term and a root
-# read from a table; 0.5 % covers that reading.
+# read from a table; 0.5 % covers that reading, and is 0.3 K at the centre.
 def test_cengel_egg() -> None:
     assert one_term_time_s(EGG, 5.0, 95.0, 70.0) == pytest.approx(865.0, rel=0.005)
-    assert boil_time_s(EGG, 5.0, 95.0, 70.0) == pytest.approx(865.0, rel=0.005)
+    assert centre_c(EGG, 5.0, 95.0, 865.0) == pytest.approx(70.0, abs=0.3)
 
 
 # Çengel & Ghajar, end-of-chapter problems on boiled eggs, 5.5 cm. The data are the book's; the
 # times are the book's one-term equation with exact roots, worked out apart and printed to 0.1 s.
 # One term asks for a Fourier number above 0.2. The last problem has 0.16, where it is 0.7 % late.
 PROBLEMS = [
-    (Sphere(0.055, 0.607, 0.146e-6, 800.0), 4.3, 100.0, 74.0, 1105.9, 0.005),
-    (Sphere(0.055, 0.6, 0.14e-6, 1400.0), 8.0, 97.0, 70.0, 1064.5, 0.005),
-    (Sphere(0.055, 0.607, 0.146e-6, 800.0), 8.0, 100.0, 60.0, 844.9, 0.01),
+    (Sphere(0.055, 0.607, 0.146e-6, 800.0), 4.3, 100.0, 74.0, 1105.9, 0.2),
+    (Sphere(0.055, 0.6, 0.14e-6, 1400.0), 8.0, 97.0, 70.0, 1064.5, 0.2),
+    (Sphere(0.055, 0.607, 0.146e-6, 800.0), 8.0, 100.0, 60.0, 844.9, 0.6),
 ]
 
 
-@pytest.mark.parametrize(("egg", "start_c", "water_c", "centre_c", "time_s", "tolerance"), PROBLEMS)
+@pytest.mark.parametrize(("egg", "start_c", "water_c", "reached_c", "time_s", "late_k"), PROBLEMS)
 def test_cengel_problems(
-    egg: Sphere, start_c: float, water_c: float, centre_c: float, time_s: float, tolerance: float
+    egg: Sphere, start_c: float, water_c: float, reached_c: float, time_s: float, late_k: float
 ) -> None:
-    assert one_term_time_s(egg, start_c, water_c, centre_c) == pytest.approx(time_s, abs=0.06)
-    assert boil_time_s(egg, start_c, water_c, centre_c) == pytest.approx(time_s, rel=tolerance)
+    assert one_term_time_s(egg, start_c, water_c, reached_c) == pytest.approx(time_s, abs=0.06)
+    assert centre_c(egg, start_c, water_c, time_s) == pytest.approx(reached_c, abs=late_k)
 
 
 # Çengel & Ghajar, the first of these problems: the printed Biot number.
@@ -120,35 +130,28 @@ def test_biot_number_is_on_the_radius() -> None:
     assert PROBLEMS[0][0].biot == pytest.approx(36.24, abs=0.006)
 
 
-def long_series_time_s(sphere: Sphere, start_c: float, water_c: float, centre_c: float) -> float:
-    """The boil by bisection on 200 terms."""
-    roots = sphere_roots(sphere.biot, 200)
-    wanted = (water_c - centre_c) / (water_c - start_c)
-
-    def fraction(fourier: float) -> float:
-        return math.fsum(
-            4
-            * (math.sin(z) - z * math.cos(z))
-            / (2 * z - math.sin(2 * z))
-            * math.exp(-z * z * fourier)
-            for z in roots
-        )
-
-    low, high = 1e-3, 100.0
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (middle, high) if fraction(middle) > wanted else (low, middle)
-    return low * (sphere.diameter_m / 2) ** 2 / sphere.diffusivity_m2_s
+# The number of roots is the program's own choice: the first that is left out is below exp(-16).
+@pytest.mark.parametrize("biot", [0.3, 3.0, 20.0, 400.0])
+@pytest.mark.parametrize("fourier", [0.005, 0.012, 0.02, 0.0648, 0.0649, 0.13, 1.0])
+def test_more_roots_change_nothing(biot: float, fourier: float) -> None:
+    expected = math.fsum(
+        4 * (math.sin(z) - z * math.cos(z)) / (2 * z - math.sin(2 * z)) * math.exp(-z * z * fourier)
+        for z in sphere_roots(biot, 200)
+    )
+    assert centre_fraction(biot, fourier) == pytest.approx(expected, abs=4e-7)
 
 
-# The number of roots is the program's own choice; more of them must not move a boil by 0.1 s.
-@pytest.mark.parametrize("film", [100.0, 1200.0, 20000.0])
-@pytest.mark.parametrize("diameter_m", [0.006, 0.016, 0.060])
-@pytest.mark.parametrize("centre_c", [20.1, 25.0, 32.0, 62.0, 90.0, 99.9])
-def test_more_roots_change_nothing(diameter_m: float, film: float, centre_c: float) -> None:
-    ball = Sphere(diameter_m, 0.4, 1.4e-7, film)
-    expected = long_series_time_s(ball, 20.0, 99.974, centre_c)
-    assert boil_time_s(ball, 20.0, 99.974, centre_c) == pytest.approx(expected, abs=0.01)
+@pytest.mark.parametrize("fourier", [0.00074, 0.003, 0.01, 0.03, 0.0648, 0.0649, 0.2, 5.0])
+def test_the_last_root_has_died_out(fourier: float) -> None:
+    count = roots_needed(fourier)
+    for biot in (0.01, 3.0, 1000.0):
+        assert sphere_roots(biot, count)[-1] ** 2 * fourier > 16
+    assert count == FEWEST_ROOTS or ((count / 2 - 1) * math.pi) ** 2 * fourier <= 16
+
+
+def test_there_is_a_limit_to_roots() -> None:
+    assert roots_needed(0.0) == MOST_ROOTS
+    assert roots_needed(9.0) == FEWEST_ROOTS
 
 
 # Numerical solution of the heat equation; its layers are good to 0.01 K.
@@ -157,36 +160,17 @@ def test_more_roots_change_nothing(diameter_m: float, film: float, centre_c: flo
 def test_centre_agrees_with_a_numerical_solution(film: float, time_s: float) -> None:
     ball = Sphere(0.016, 0.42, 1.4e-7, film)
     expected = inner_face_c(Skin(0.0, 0.008, 0.42, 1.4e-7, film), 20.0, 99.974, time_s)
-    assert centre_temperature_c(ball, 20.0, 99.974, time_s) == pytest.approx(expected, abs=0.01)
-
-
-def test_fourier_number_is_on_the_radius() -> None:
-    # Çengel & Ghajar, Example 4-3: 0.209 at 865 s; from memory.
-    assert fourier_number(EGG, 865.0) == pytest.approx(0.209, abs=0.0005)
-
-
-# Steam tables for water at 100 degC, 958.4 kg/m³ and 4216 J/(kg K), from memory; the correlation
-# lies up to 0.6 % off.
-def test_pan_load_balances_the_heat() -> None:
-    load = pan_load_kg(5.0, 100.0, 20.0, 5.0, 2700.0)
-    given = 0.005 * 958.4 * 4216 * 5
-    assert load * 2700 * (95 - 20) == pytest.approx(given, rel=0.006)
-
-
-def test_reboil_wait() -> None:
-    assert reboil_wait_s(0.5, 2700.0, 100.0, 20.0, 2000.0, 0.4, 70.0, 30.0) == pytest.approx(65.0)
-    assert reboil_wait_s(0.1, 2700.0, 100.0, 20.0, 2000.0, 0.4, 70.0, 30.0) == 30.0
-
-
-def test_what_cannot_be_boiled() -> None:
-    assert boil_time_s(EGG, 5.0, 95.0, 95.0) is None
-    assert boil_time_s(EGG, 5.0, 95.0, 96.0) is None
-    assert boil_time_s(EGG, 70.0, 95.0, 70.0) == 0.0
-    assert boil_time_s(EGG, 99.0, 95.0, 70.0) == 0.0
+    assert centre_c(ball, 20.0, 99.974, time_s) == pytest.approx(expected, abs=0.01)
 
 
 def test_nothing_has_changed_at_the_start() -> None:
-    assert centre_temperature_c(EGG, 5.0, 95.0, 0.0) == 5.0
+    assert centre_c(EGG, 5.0, 95.0, 0.0) == 5.0
+
+
+def test_another_size_and_another_paste() -> None:
+    ball = Sphere(0.016, 0.4, 1.2e-7, 1200.0)
+    assert ball.sized(0.020) == Sphere(0.020, 0.4, 1.2e-7, 1200.0)
+    assert ball.conducting(1.5) == Sphere(0.016, 0.4 * 1.5, 1.2e-7 * 1.5, 1200.0)
 
 
 @pytest.mark.parametrize("diameter_m", [0.0, -0.016, math.inf, math.nan])
@@ -202,9 +186,3 @@ def test_refusals() -> None:
         sphere_roots(1.0, 0)
     with pytest.raises(ValueError, match="Fourier number"):
         centre_fraction(10.0, -0.1)
-    with pytest.raises(ValueError, match="time in the water"):
-        fourier_number(EGG, -1.0)
-    with pytest.raises(ValueError, match="colder"):
-        pan_load_kg(5.0, 100.0, 95.0, 5.0, 2700.0)
-    with pytest.raises(ValueError, match="burner"):
-        reboil_wait_s(0.5, 2700.0, 100.0, 20.0, 0.0, 0.4, 70.0, 30.0)

@@ -2,7 +2,20 @@
 
 from __future__ import annotations
 
+import math
+from typing import NamedTuple
+
 from eggfold.engine import properties
+
+ROUNDING = 1e-9
+"""A load may be fuller by this part of itself."""
+
+
+class EvenLoads(NamedTuple):
+    """How many loads, all of one mass [g]."""
+
+    number: int
+    each_g: float
 
 
 def pan_load_kg(
@@ -60,6 +73,43 @@ def pan_load_kg(
     return heat_j / (specific_heat_j_kgk * rise_k)
 
 
+def even_loads(baits_g: float, most_g: float) -> EvenLoads:
+    """Return as few loads as the pan allows, evened out.
+
+    ``number = ceil(baits_g / most_g)``, each of ``baits_g / number``.
+
+    Parameters
+    ----------
+    baits_g : float
+        Baits of one size, with their corks, 0 or more, [g]
+    most_g : float
+        What the pan takes at once, above 0, [g]
+
+    Returns
+    -------
+    EvenLoads
+        Loads and the mass of each, at most most_g; none for no baits.
+
+    Raises
+    ------
+    ValueError
+        If the pan takes nothing.
+
+    Notes
+    -----
+    A count; no source. Three loads of 400 g all boil alike; two of 521 and one of 158 would not.
+
+    Examples
+    --------
+    >>> even_loads(1200.0, 521.0)
+    EvenLoads(number=3, each_g=400.0)
+    """
+    if not most_g > 0:
+        raise ValueError(f"A pan must take more than {most_g:g} g.")
+    number = math.ceil(baits_g / most_g - ROUNDING)
+    return EvenLoads(number, baits_g / number if number else 0.0)
+
+
 def reboil_wait_s(
     load_kg: float,
     specific_heat_j_kgk: float,
@@ -78,7 +128,7 @@ def reboil_wait_s(
     Parameters
     ----------
     load_kg : float
-        Mass of one load, 0 or more, [kg]
+        Mass of the load that was in, not the most the pan takes, 0 or more, [kg]
     specific_heat_j_kgk : float
         Specific heat of the paste, above 0, [J/(kg K)]
     water_c : float

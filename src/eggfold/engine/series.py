@@ -5,17 +5,14 @@ from __future__ import annotations
 import math
 from typing import Protocol
 
+from eggfold.engine.sphere import MOST_STEPS, Terms
+
 FOURIER_FEW = 0.05
 ROOTS_FEW = 8
 FOURIER_START = 0.005
 ROOTS_MANY = 26
 """The first term left out is below exp(−27) down to FOURIER_FEW and below exp(−33) down to
 FOURIER_START; earlier than that the slowest point has not yet moved by 1e-20 of the way."""
-
-MOST_STEPS = 80
-
-Terms = tuple[tuple[float, float], ...]
-"""Coefficient and decay of each term; the decay belongs to the Fourier number on the radius."""
 
 
 class Ball(Protocol):

@@ -6,8 +6,7 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from eggfold.engine.series import MOST_STEPS, Terms
-from eggfold.engine.sphere import sphere_roots
+from eggfold.engine.sphere import MOST_STEPS, Terms, sphere_roots
 
 
 @dataclass(frozen=True, slots=True)
