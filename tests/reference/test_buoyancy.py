@@ -13,6 +13,7 @@ from eggfold.engine.buoyancy import (
     cork_density_g_ml,
     hook_pull_g,
     lift_g,
+    lift_range_g,
     skin_for_lift_mm,
 )
 from eggfold.engine.water import water_density_kg_m3
@@ -97,3 +98,26 @@ def test_ten_balls_give_their_density() -> None:
 def test_a_steel_hook_keeps_seven_eighths_of_its_weight() -> None:
     # steel 7.85 g/ml: one less one in 7.85
     assert hook_pull_g(1.0, 1.0) == pytest.approx(0.872611, abs=1e-6)
+
+
+# Archimedes with the lightest and the heaviest cork; solid cork is sold at 0.12 to 0.24 g/ml, the
+# 0.10 is ours.
+def test_the_range_of_a_lift_is_that_of_its_cork() -> None:
+    found = lift_range_g(10.0, 3.0, LAKE, hook_g=0.2)
+    for lift, cork in zip(found, (0.24, 0.10), strict=True):
+        expected = balance_g(10.0, 3.0, LAKE._replace(cork_g_ml=cork), 0.2)
+        assert lift == pytest.approx(expected, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("skin_mm", "hook_g", "both"),
+    [(3.0, 0.2, True), (2.0, 0.0, False), (6.0, 0.5, False), (3.0, 0.0, False)],
+)
+def test_a_lift_may_have_either_sign(skin_mm: float, hook_g: float, both: bool) -> None:
+    low_g, high_g = found = lift_range_g(10.0, skin_mm, LAKE, hook_g=hook_g)
+    assert found.holds_both_signs is both is (low_g * high_g < 0)
+
+
+def test_own_cork_outside_the_range_widens_it() -> None:
+    light = LAKE._replace(cork_g_ml=0.08)
+    assert lift_range_g(10.0, 3.0, light).high_g == lift_g(10.0, 3.0, light)

@@ -10,18 +10,18 @@ from eggfold.engine.schedule import emptied_s
 from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
 
 
-def tray_area_m2(paste_g: float, density_g_ml: float, diameter_mm: float) -> float:
+def tray_area_m2(baits_g: float, density_g_ml: float, diameter_mm: float) -> float:
     """Return the tray that baits need in one layer.
 
-    ``A = paste_g / 1000 * 6 / (density * pi * diameter) * 1.4``, density of density_g_ml in kg/m³ and
+    ``A = baits_g / 1000 * 6 / (density * pi * diameter) * 1.4``, density of density_g_ml in kg/m³ and
     diameter of diameter_mm in m: a ball of mass ρ π d³/6 on a square of side d, and 1.4 such squares.
 
     Parameters
     ----------
-    paste_g : float
-        Fresh paste [g], 0 or more.
+    baits_g : float
+        Fresh baits, with their corks [g], 0 or more.
     density_g_ml : float
-        Density of the paste, above 0 [g/ml].
+        Density of a whole bait, its cork included, above 0 [g/ml].
     diameter_mm : float
         Diameter of the baits, above 0 [mm].
 
@@ -32,8 +32,8 @@ def tray_area_m2(paste_g: float, density_g_ml: float, diameter_mm: float) -> flo
 
     Notes
     -----
-    Geometry; no source: N = paste / (ρ π d³/6) balls take N d². The 1.4 is a house default that leaves
-    room for hands and for balls that touch; paste of one size is taken.
+    Geometry; no source: N = baits / (ρ π d³/6) balls take N d². The 1.4 is a house default that leaves
+    room for hands and for balls that touch; baits of one size are taken.
 
     Examples
     --------
@@ -41,20 +41,20 @@ def tray_area_m2(paste_g: float, density_g_ml: float, diameter_mm: float) -> flo
     0.129
     """
     squares_m2_per_kg = 6 / (density_g_ml * 1000 * math.pi * diameter_mm / 1000)
-    return paste_g / 1000 * squares_m2_per_kg * TRAY_AREA_FACTOR
+    return baits_g / 1000 * squares_m2_per_kg * TRAY_AREA_FACTOR
 
 
 def freezer_l(finished_g: float, density_g_ml: float) -> float:
     """Return the room that loose baits take in the freezer.
 
-    ``V = finished_g / 1000 / (density_g_ml * 0.60)``, random loose packing [1]_.
+    ``V = finished_g / 1000 / (density_g_ml * 0.60)``; balls tipped in loosely fill 0.55 [1]_ to 0.64.
 
     Parameters
     ----------
     finished_g : float
-        Dried baits [g], 0 or more.
+        Dried baits, with their corks [g], 0 or more.
     density_g_ml : float
-        Density of the paste, above 0 [g/ml].
+        Density of a whole bait, its cork included, above 0 [g/ml].
 
     Returns
     -------
@@ -63,7 +63,7 @@ def freezer_l(finished_g: float, density_g_ml: float) -> float:
 
     Notes
     -----
-    The paste's density stands for the dried bait's; a bag's corners and the air in it are left out.
+    The 0.60 is a house default. The fresh bait's density stands for the dried one's; a bag's corners and the air in it are left out.
 
     Examples
     --------
@@ -73,7 +73,7 @@ def freezer_l(finished_g: float, density_g_ml: float) -> float:
     References
     ----------
     .. [1] Jerkins, M. et al., "Onset of mechanical stability in random packings of frictional
-       spheres", Physical Review Letters 101:018301, 2008: 0.55 to 0.64.
+       spheres", Physical Review Letters 101:018301, 2008: 0.550, the loosest.
     """
     return finished_g / 1000 / (density_g_ml * LOOSE_PACKING)
 
