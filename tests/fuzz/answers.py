@@ -19,13 +19,9 @@ from eggfold.files.text_events import text_events
 from eggfold.files.workspace import Workspace
 from eggfold.files.yaml_events import yaml_events
 from eggfold.files.yaml_text import scalar_text
-from eggfold.formats.batch_json import batch_data, batch_document
-from eggfold.formats.doses_json import doses_document
-from eggfold.formats.json import dumps
+from eggfold.formats.json import document, dumps
 from eggfold.formats.plain_text import page_text
 from eggfold.formats.problems import problems_text
-from eggfold.formats.shelf_json import shelf_document
-from eggfold.formats.trials_json import trials_document
 from eggfold.pages.card import card_page
 from eggfold.pages.doses import doses_page
 from eggfold.pages.shelf import shelf_page
@@ -37,6 +33,7 @@ from eggfold.recipe.trials import build_trials
 from eggfold.stock.holdings import ShelfToday
 from eggfold.stock.shelf import Users, build_shelf
 from eggfold.stock.shopping import build_shopping
+from eggfold.tasks.doses import doses_document
 from fuzz.plans import answer_plan
 from fuzz.texts import CODES
 from trees import read_steps
@@ -130,7 +127,7 @@ def _compare(file: str) -> None:
     fished = open_notebook(file, ("fished",))[0].fished
     if any(one.rod_hours for one in fished):
         trials = build_trials({}, fished)
-        _write(trials_page(trials, why=True), trials_document(trials))
+        _write(trials_page(trials, why=True), document("trials", trials))
 
 
 def _put_recipe(*, additives: Iterable[str] = (), blend: Iterable[str] = ()) -> None:
@@ -163,13 +160,16 @@ def _answer_batch(opened: OpenRecipe, strength: Strength, stock: ShelfToday | No
         str(error).encode()
         return
     items = build_shopping([batch], stock)
-    _write(card_page(batch, items, why=True), batch_document([batch_data(batch)], items))
+    _write(
+        card_page(batch, items, why=True),
+        document("batch", {"batches": [batch], "shopping": items}),
+    )
     if stock:
         users = Users()
         users.add(opened)
         users.add_batch(batch)
         state = build_shelf(stock, users)
-        _write(shelf_page(state, why=True), shelf_document(state))
+        _write(shelf_page(state, why=True), document("shelf", state))
 
 
 def _write(page: Page, document: dict[str, Any]) -> None:

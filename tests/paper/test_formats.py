@@ -11,8 +11,8 @@ import pytest
 from pypdf import PdfReader
 
 from eggfold.errors import NoAnswerError
-from eggfold.formats.batch_json import batch_data
 from eggfold.formats.csv import cell_text
+from eggfold.formats.json import data_of
 from eggfold.formats.registry import FORMATS
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
 from paper.reading import (
@@ -68,7 +68,7 @@ def test_every_block_stands_in_the_formats_that_are_no_terminal(form: str) -> No
 def test_the_figures_of_the_cards_are_those_of_the_json() -> None:
     compared = 0
     for page, batch in zip(CARDS, demo_batches(), strict=False):
-        data: Any = batch_data(batch)
+        data: Any = data_of(batch)
         bowl = next(b for b in page.blocks if isinstance(b, Table) and b.heading == "BOWL")
         eggs, *doses = column_of(bowl, "this bowl")
         pairs = [(eggs, data["eggs"]["shelled_g"])]

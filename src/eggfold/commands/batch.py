@@ -79,10 +79,11 @@ def _card(
         return card_page(batch, items, _cost(batch, bought), why=why, day=day)
 
     def data() -> dict[str, Any]:
-        from eggfold.formats.batch_json import batch_document  # noqa: PLC0415
+        from eggfold.formats.json import document  # noqa: PLC0415
         from eggfold.stock.shopping import build_shopping  # noqa: PLC0415
 
-        return batch_document([_data(batch, bought)], build_shopping([batch], stock))
+        data = {"batches": [_data(batch, bought)], "shopping": build_shopping([batch], stock)}
+        return document("batch", data)
 
     stem = f"{file_stem(batch.file)}-{batch.strength}-{batch.eggs}"
     return Part(stem, lambda: (page(),), data)
@@ -91,9 +92,9 @@ def _card(
 def _list(bought: Purchase, batches: list[Batch]) -> Part:
     """Return the merged list of several cards."""
     from eggfold.commands.delivery import Part  # noqa: PLC0415
-    from eggfold.formats.shopping_json import shopping_document  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
     from eggfold.stock.shopping import listed  # noqa: PLC0415
+    from eggfold.tasks.shopping import shopping_document  # noqa: PLC0415
 
     items = listed(bought)
     return Part(
@@ -111,19 +112,19 @@ def _document(batches: list[Batch], bought: Purchase, parts: list[Part]) -> Part
         return tuple(page for part in parts for page in part.pages())
 
     def data() -> dict[str, Any]:
-        from eggfold.formats.batch_json import batch_document  # noqa: PLC0415
+        from eggfold.formats.json import document  # noqa: PLC0415
         from eggfold.stock.shopping import listed  # noqa: PLC0415
 
-        return batch_document([_data(one, bought) for one in batches], listed(bought))
+        data = {"batches": [_data(one, bought) for one in batches], "shopping": listed(bought)}
+        return document("batch", data)
 
     return Part("batch", pages, data)
 
 
 def _data(batch: Batch, bought: Purchase) -> dict[str, Any]:
-    from eggfold.formats.batch_json import batch_data  # noqa: PLC0415
-    from eggfold.formats.shopping_json import cost_data  # noqa: PLC0415
+    from eggfold.formats.json import data_of  # noqa: PLC0415
 
-    return batch_data(batch) | {"cost": cost_data(_cost(batch, bought))}
+    return {**data_of(batch), "cost": data_of(_cost(batch, bought))}
 
 
 def _cost(batch: Batch, bought: Purchase) -> BatchCost | None:

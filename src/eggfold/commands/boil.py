@@ -75,10 +75,10 @@ def boil(*, why: bool, **given: Any) -> int:
         if given[name]:
             raise click.UsageError(f"--{name} belongs to --clock")
     from eggfold.commands.boil_asked import boil_table  # noqa: PLC0415
-    from eggfold.formats.boil_json import boil_document  # noqa: PLC0415
+    from eggfold.formats.json import document  # noqa: PLC0415
     from eggfold.pages.boil import boil_page  # noqa: PLC0415
 
     table, code = boil_table(given)
     if table is not None:
-        deliver_page(to, "boil", lambda: boil_page(table, why=why), lambda: boil_document(table))
+        deliver_page(to, "boil", lambda: boil_page(table, why=why), lambda: document("boil", table))
     return code

@@ -19,7 +19,7 @@ MOST_LOADS = 200
 def show_clock(to: Destination, given: dict[str, Any]) -> int:
     """Run the clock on a terminal, or write its schedule; return the exit code."""
     from eggfold.commands.stove import can_run_live, run_live  # noqa: PLC0415
-    from eggfold.formats.boil_json import clock_document  # noqa: PLC0415
+    from eggfold.formats.json import document  # noqa: PLC0415
     from eggfold.pages.clock import clock_page  # noqa: PLC0415
 
     clock, code = (
@@ -32,7 +32,7 @@ def show_clock(to: Destination, given: dict[str, Any]) -> int:
     if to.form == "text" and to.output is None and can_run_live():
         run_live(clock)
     else:
-        deliver_page(to, "clock", lambda: clock_page(clock), lambda: clock_document(clock))
+        deliver_page(to, "clock", lambda: clock_page(clock), lambda: document("clock", clock))
     return 0
 
 

@@ -52,7 +52,7 @@ def buoyancy(*, why: bool, **given: Any) -> int:
     eggfold buoyancy --core 8mm --lift -0.2g --paste-density 1.18g/ml
     """
     from eggfold.commands.delivery import deliver_page, destination_of  # noqa: PLC0415
-    from eggfold.formats.paste_json import buoyancy_document  # noqa: PLC0415
+    from eggfold.formats.json import document  # noqa: PLC0415
     from eggfold.pages.buoyancy import buoyancy_page  # noqa: PLC0415
     from eggfold.recipe.assumptions import Assumed  # noqa: PLC0415
     from eggfold.recipe.buoyancy import build_buoyancy  # noqa: PLC0415
@@ -66,7 +66,7 @@ def buoyancy(*, why: bool, **given: Any) -> int:
         return paste.code
     result = build_buoyancy(asked, paste.density_g_ml, paste.name, assumed, paste.companions)
     deliver_page(
-        to, "buoyancy", lambda: buoyancy_page(result, why=why), lambda: buoyancy_document(result)
+        to, "buoyancy", lambda: buoyancy_page(result, why=why), lambda: document("buoyancy", result)
     )
     return 0
 

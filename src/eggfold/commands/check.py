@@ -38,12 +38,10 @@ def check(
     eggfold check recipes --fix --dry-run
     """
     from eggfold.commands.dates import last_past_day, today  # noqa: PLC0415
-    from eggfold.commands.delivery import print_json  # noqa: PLC0415
     from eggfold.commands.run import exit_code, open_workspace, report  # noqa: PLC0415
     from eggfold.errors import errors_of  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
     from eggfold.files.telling import told  # noqa: PLC0415
-    from eggfold.formats.check_json import check_document  # noqa: PLC0415
     from eggfold.recipe.sanity import odd_problems  # noqa: PLC0415
 
     if dry_run and not fix:
@@ -63,13 +61,16 @@ def check(
     problems = told(problems)
     errors = len(errors_of(problems))
     if form == "json":
-        print_json(check_document(problems, mended if fix else None, written=not dry_run))
+        from eggfold.commands.delivery import print_json  # noqa: PLC0415
+        from eggfold.formats.json import document  # noqa: PLC0415
+
+        fixed = {"mended": _gone(mended), "written": not dry_run} if fix else {}
+        print_json(document("check", {"problems": problems, **fixed}))
     else:
         _show(problems, mended)
         warnings = len(problems) - errors
         counts = [counted(seen, "file"), counted(errors, "error"), counted(warnings, "warning")]
-        if fix:
-            counts.append(_to_mend(mended, written=not dry_run))
+        counts += [_to_mend(mended, written=not dry_run)] if fix else []
         click.echo(", ".join(counts))
     report(workspace)
     return exit_code(workspace, problems)
@@ -114,6 +115,9 @@ def _show(problems: list[Problem], mended: list[Mended]) -> None:
     click.echo(problems_text(problems), nl=False)
 
 
+def _gone(mended: list[Mended]) -> list[Problem]:
+    return [problem for one in mended for problem in one.problems]
+
+
 def _to_mend(mended: list[Mended], *, written: bool) -> str:
-    number = sum(len(one.problems) for one in mended)
-    return f"{number} {'mended' if written else 'to mend'}"
+    return f"{len(_gone(mended))} {'mended' if written else 'to mend'}"

@@ -67,9 +67,9 @@ def doses(
     from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.files.companions import open_companions  # noqa: PLC0415
-    from eggfold.formats.doses_json import doses_document  # noqa: PLC0415
     from eggfold.pages.doses import doses_page  # noqa: PLC0415
     from eggfold.recipe.doses import recipe_sheet, register_sheet  # noqa: PLC0415
+    from eggfold.tasks.doses import doses_document  # noqa: PLC0415
 
     to, asked = destination_of(given), _columns(eggs, columns)
     workspace = open_workspace(recipes, additives, given)

@@ -86,7 +86,7 @@ def labels(recipes: tuple[str, ...], additives: str | None, *, why: bool, **give
 
 def _part(stem: str, made: tuple[Label, ...], grid: tuple[int, int], *, why: bool) -> Part:
     from eggfold.commands.delivery import Part  # noqa: PLC0415
-    from eggfold.formats.labels_json import labels_document  # noqa: PLC0415
+    from eggfold.formats.json import document  # noqa: PLC0415
     from eggfold.pages.labels import label_page  # noqa: PLC0415
 
     def pages() -> tuple[Page, ...]:
@@ -96,7 +96,9 @@ def _part(stem: str, made: tuple[Label, ...], grid: tuple[int, int], *, why: boo
 
         return *map(label_page, made), *label_sums(made)
 
-    return Part(stem, pages, lambda: labels_document(made, *grid))
+    columns, rows = grid
+    data = {"grid": {"columns": columns, "rows": rows}, "labels": made}
+    return Part(stem, pages, lambda: document("labels", data))
 
 
 def _stem(label: Label) -> str:

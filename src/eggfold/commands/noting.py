@@ -38,7 +38,7 @@ from eggfold.files.telling import told
 from eggfold.files.workspace import Workspace
 from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
-from eggfold.formats.note_json import note_document
+from eggfold.formats.json import Data, document
 from eggfold.formats.problems import problems_text
 from eggfold.pages.note import note_page
 from eggfold.stock.buying import BoughtItem, Price, note_bought
@@ -301,7 +301,7 @@ def _show_written(note: Note, given: Given) -> None:
 
 def _show(note: Note, given: Given) -> None:
     if given["form"] == "json":
-        print_json(note_document(note, written=not given["dry_run"]))
+        print_json(_document(note, written=not given["dry_run"]))
     elif given["dry_run"]:
         for line in differences_text(note.changes).splitlines():
             click.echo(clean(line))
@@ -309,3 +309,23 @@ def _show(note: Note, given: Given) -> None:
             say(clean(remark))
     else:
         print_page(note_page(note), PLAIN)
+
+
+def _document(note: Note, *, written: bool) -> Data:
+    """Return the object of ``note``."""
+    return document(
+        "note",
+        {
+            "what": note.what,
+            "date": note.date,
+            "item" if note.what == "bought" else "recipe": note.title,
+            **note.figures,
+            "notebook": note.notebook,
+            "shelf": note.shelf,
+            "written": written,
+            "drawn": note.drawing.drawn,
+            "not_drawn": note.drawing.passed,
+            "remarks": note.remarks,
+            "diff": None if written else differences_text(note.changes),
+        },
+    )

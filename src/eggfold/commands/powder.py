@@ -38,7 +38,7 @@ def powder(recipe: str, strength: str | None, *, why: bool, **given: Any) -> int
     """
     from eggfold.commands.delivery import deliver_page, destination_of  # noqa: PLC0415
     from eggfold.commands.paste_of import one_egg  # noqa: PLC0415
-    from eggfold.formats.paste_json import powder_document  # noqa: PLC0415
+    from eggfold.formats.json import document  # noqa: PLC0415
     from eggfold.pages.powder import powder_page  # noqa: PLC0415
     from eggfold.recipe.powder import build_powder  # noqa: PLC0415
 
@@ -48,6 +48,6 @@ def powder(recipe: str, strength: str | None, *, why: bool, **given: Any) -> int
         return found.code
     result = build_powder(found.opened, found.batch)
     deliver_page(
-        to, "powder", lambda: powder_page(result, why=why), lambda: powder_document(result)
+        to, "powder", lambda: powder_page(result, why=why), lambda: document("powder", result)
     )
     return 0

@@ -49,7 +49,7 @@ def shelf(
     from eggfold.commands.delivery import print_json, print_page  # noqa: PLC0415
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.files.folder import shelf_and_recipes  # noqa: PLC0415
-    from eggfold.formats.shelf_json import shelf_document  # noqa: PLC0415
+    from eggfold.formats.json import document  # noqa: PLC0415
     from eggfold.pages.shelf import shelf_page  # noqa: PLC0415
     from eggfold.stock.shelf import build_shelf  # noqa: PLC0415
     from eggfold.stock.shopping import stock_on  # noqa: PLC0415
@@ -64,7 +64,7 @@ def shelf(
         raise click.UsageError("there is no shelf.yaml here; name one with --shelf")
     state = build_shelf(stock, users)
     if form == "json":
-        print_json(shelf_document(state))
+        print_json(document("shelf", state))
     else:
         print_page(shelf_page(state, why=why), current_look())
     return finish(workspace)

@@ -36,10 +36,10 @@ def shopping(recipes: tuple[str, ...], additives: str | None, *, why: bool, **gi
     from eggfold.commands.delivery import Part, deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.plans import plan_batches, split_plans  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
-    from eggfold.formats.shopping_json import shopping_document  # noqa: PLC0415
     from eggfold.pages.shopping import shopping_page  # noqa: PLC0415
     from eggfold.recipe.batch import build_batch  # noqa: PLC0415
     from eggfold.stock.shopping import build_shopping, stock_on  # noqa: PLC0415
+    from eggfold.tasks.shopping import shopping_document  # noqa: PLC0415
 
     to = destination_of(given)
     plans, recipes = split_plans(recipes)

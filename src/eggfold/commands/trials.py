@@ -33,7 +33,7 @@ def trials(recipes: tuple[str, ...], additives: str | None, *, why: bool, **give
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
     from eggfold.errors import FileAccessError, NoAnswerError  # noqa: PLC0415
     from eggfold.files.outings import read_outings  # noqa: PLC0415
-    from eggfold.formats.trials_json import trials_document  # noqa: PLC0415
+    from eggfold.formats.json import document  # noqa: PLC0415
     from eggfold.pages.trials import trials_page  # noqa: PLC0415
     from eggfold.recipe.trials import build_trials  # noqa: PLC0415
 
@@ -46,6 +46,6 @@ def trials(recipes: tuple[str, ...], additives: str | None, *, why: bool, **give
         workspace.failures.append(error)
         return finish(workspace)
     if compared is not None:
-        page, data = trials_page(compared, why=why), trials_document(compared)
+        page, data = trials_page(compared, why=why), document("trials", compared)
         workspace.failures += deliver(to, Part("trials", lambda: (page,), lambda: data))
     return finish(workspace)

@@ -1,19 +1,97 @@
-"""Results as JSON: plain numbers, units in the keys, never NaN. What all documents share."""
+"""Results as JSON: one object, plain numbers, units in the keys, never NaN."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
-
-if TYPE_CHECKING:
-    from decimal import Decimal
-
-    from eggfold.files.companions import Companion
-    from eggfold.recipe.assumptions import Assumption
-    from eggfold.recipe.cautions import Caution
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+from typing import Any
 
 Data = dict[str, Any]
+
+KEYS = {
+    "Against": "recipe=mix.recipe ratio p_value more_rod_hours",
+    "BaitLine": """
+        kind diameter_mm core_mm skin_mm count low high each_g sausage_mm lift_g
+        boil.until boil.centre_c boil.water_c boil.seconds boil.customary_s boil.loads=loads
+        boil.load_g""",
+    "Batch": """
+        recipe file strength
+        eggs.count=eggs eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
+        eggs.shelled_g=shelled_g
+        doses wet_g powder paste baits bowls cautions assumptions companions""",
+    "BatchCost": "currency material per_kg per_bait unpriced",
+    "Boil": "diameter_mm core_mm until centre_c seconds customary_s biot fourier",
+    "BoilTable": "water_c=kitchen.water_c load_g rows assumptions companions",
+    "Bowl": "number tray_m2=area_m2 freezer_l loads=baskets",
+    "Buoyancy": """
+        core_mm=bait.core_mm diameter_mm=bait.diameter_mm skin_mm=bait.skin_mm lift_g=bait.lift_g
+        hook_g=bait.hook_g paste_density_g_ml=bait.densities.paste_g_ml
+        cork_density_g_ml=bait.densities.cork_g_ml water_density_g_ml=bait.densities.water_g_ml
+        neutral_skin_mm behaviour around assumptions companions""",
+    "ClockLoad": """
+        load=number kind=bait.kind diameter_mm=bait.diameter_mm core_mm=bait.core_mm
+        load_g=bait.load_g in_s out_s wait_s""",
+    "Companion": "kind file",
+    "DoseLine": """
+        name=additive.name form=additive.form ml=amount.ml g=amount.g trial tool=reading.in_words
+        reading.amount reading.unit=reading.tool.unit error_pct=reading.error_pct over_ceiling""",
+    "DoseRow": "recipe name ceiling",
+    "DoseSheet": "rows assumptions companions",
+    "Finish": "expected early late",
+    "Floating": "skin_mm diameter_mm lift_g",
+    "IngredientLine": "name percent g_per_egg note",
+    "Label": """
+        recipe file strength base_mix sizes_mm=diameters_mm made=keeping.made
+        frozen=keeping.frozen use_by=keeping.use_by weight_g bag bags
+        contains=declared.contains not_declared=declared.silent""",
+    "Level": "moment freezer_l=litres",
+    "Line": "pack=plain_size label=pack count=packs price",
+    "Measure": "ml g",
+    "Outings": "recipe takes rod_hours",
+    "Paste": "mass_g density_g_ml finished_g",
+    "PowderResult": """
+        name recipe strength analysis
+        paste.protein paste.fat paste.carbohydrate paste.fibre paste.ash paste.water
+        paste.density_g_ml=density_g_ml
+        ingredients contains not_declared notes cautions assumptions companions""",
+    "Problem": "file line column code severity message hint",
+    "Rolling": """
+        name file zone people fits bowls=made left_out eggs_short changes steps finish bottleneck
+        bounds savings trays.needed_m2=trays_m2.needed trays.have_m2=trays_m2.have
+        trays.free=trays_free freezer.needed_l=freezer_l.needed freezer.have_l=freezer_l.have
+        shopping cautions assumptions companions""",
+    "Remedy": "what seconds days trays area_m2",
+    "RollingDay": "day start end bagged bowls",
+    "SeasonCard": """
+        recipe=one.recipe strength=one.strength bowl_eggs=bowl.eggs season_eggs=season.eggs doses=one.doses
+        base_mix=one.powder.base_mix base_mix_g.one_egg=one.powder.base_mix_g
+        base_mix_g.bowl=bowl.powder.base_mix_g base_mix_g.season=season.powder.base_mix_g""",
+    "Saving": "what saves_s=seconds",
+    "SeasonPlan": """
+        name file zone people rolling_days=days trips levels
+        freezer.needed_l=freezer_l.needed freezer.have_l=freezer_l.have
+        trays.needed_m2=trays_m2.needed trays.have_m2=trays_m2.have
+        purchases=buying.purchases shelf=buying.levels currency=total.currency cost=total.cost
+        cards cautions assumptions companions""",
+    "ShelfRow": "name left unit status opened use_by days_left lasts_eggs recipe",
+    "ShelfState": """
+        file date=day items=rows first_out.name first_out.lasts_eggs missing unused""",
+    "ShoppingItem": "name need unit in_hand buy cost left past_date=past lacks",
+    "TrialMix": """
+        recipe file outings=outings.entries takes=outings.takes rod_hours=outings.rod_hours
+        rate low high probability_best""",
+    "Trials": "mixes against_best left_out companions",
+    "TripPlan": "name=trip.name leave back=trip.back thaw",
+    "WithdrawnItem": "name amount=drew.number unit=drew.unit left=left_now missing=missing.number",
+}
+"""What stands of a result under which keys, by its class; of one not named here all fields.
+
+``key``, or ``key=attribute``; ``group.key`` stands in an object of its own, which is null where the
+result's own attribute of that name is.
+"""
 
 
 def dumps(data: Data) -> str:
@@ -21,26 +99,58 @@ def dumps(data: Data) -> str:
     return json.dumps(data, allow_nan=False, indent=2)
 
 
-def assumptions_data(assumptions: Iterable[Assumption]) -> list[Data]:
-    """Return assumptions."""
-    return [
-        {"what": a.what, "value": a.value, "origin": a.origin, "source": a.source}
-        for a in assumptions
-    ]
+def document(kind: str, result: object) -> Data:
+    """Return the object of a kind of answer."""
+    return {"kind": kind, "version": 1, **data_of(result)}
 
 
-def money_data(amount: Decimal | None) -> int | float | None:
-    """Return money as the number that prints its own digits: prices stay below 15 of them."""
-    if amount is None:
-        return None
-    return int(amount) if amount == int(amount) else float(amount)
+def data_of(value: Any) -> Any:
+    """Return a result, or any value in one, as JSON has it."""
+    if value is None or isinstance(value, str | int | float):
+        return value
+    if isinstance(value, dict):
+        return {key: data_of(one) for key, one in value.items()}
+    if type(value) in (tuple, list):
+        return [data_of(one) for one in value]
+    return _scalar(value) if isinstance(value, Decimal | Fraction | date) else _object(value)
 
 
-def companions_data(companions: Iterable[Companion]) -> list[Data]:
-    """Return the files that were read with the recipe."""
-    return [{"kind": one.kind, "file": one.file} for one in companions]
+def _scalar(value: Decimal | Fraction | date) -> float | str:
+    if isinstance(value, Decimal):  # the number that prints its own digits: prices have few
+        return int(value) if value == int(value) else float(value)
+    if isinstance(value, Fraction):
+        return float(value)
+    if isinstance(value, datetime):
+        shown = value.replace(tzinfo=None) if value.tzinfo is UTC else value
+        return shown.isoformat(timespec="seconds")
+    return value.isoformat()
 
 
-def cautions_data(cautions: Iterable[Caution]) -> list[Data]:
-    """Return cautions."""
-    return [{"code": c.code, "text": c.text} for c in cautions]
+def _object(result: Any) -> Data:
+    data: Data = {}
+    for group, key, path in _entries(KEYS.get(type(result).__name__) or " ".join(result._fields)):
+        if not group:
+            data[key] = data_of(_at(result, path))
+        elif getattr(result, group, group) is None:
+            data[group] = None
+        else:
+            data.setdefault(group, {})[key] = data_of(_at(result, path))
+    return data
+
+
+def _at(value: Any, path: list[str]) -> Any:
+    """Return what a path of attributes leads to, None where one on the way is."""
+    for name in path:
+        value = None if value is None else getattr(value, name)
+    return value
+
+
+@cache
+def _entries(words: str) -> list[tuple[str, str, list[str]]]:
+    """Return each key with its group and the path to its value."""
+    entries = []
+    for word in words.split():
+        place, _, path = word.partition("=")
+        group, _, key = place.rpartition(".")
+        entries.append((group, key, (path or place).split(".")))
+    return entries

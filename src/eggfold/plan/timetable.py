@@ -56,9 +56,3 @@ def moments_at(clock: Clock, times: tuple[str, ...], first_day: str, days: int) 
     """Return every moment at which the clock shows one of several times, ascending [s]."""
     found = {clock.seconds(days_after(first_day, i), time) for i in range(days) for time in times}
     return sorted(found)
-
-
-def isoformat(moment: datetime, zone_name: str | None) -> str:
-    """Return a moment for scripts: with its offset where the plan names a zone."""
-    shown = moment if zone_name else moment.replace(tzinfo=None)
-    return shown.isoformat(timespec="seconds")

@@ -70,6 +70,11 @@ class Line(NamedTuple):
     price: Decimal | None
     size: Fraction
 
+    @property
+    def plain_size(self) -> float:
+        """What is in one as a plain number, a whole one as such."""
+        return int(self.size) if self.size.denominator == 1 else float(self.size)
+
 
 class Purchase(NamedTuple):
     """What to buy for a need, what it holds, and what it costs [coins], None where no price is known."""
