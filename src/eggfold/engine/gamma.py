@@ -6,6 +6,8 @@ import math
 
 ENOUGH = 1e-16
 """A term this small against the sum no longer changes it."""
+LOG_TINY = -600.0
+"""The logarithm of a value whose e^−x is 1."""
 
 
 def gamma_density(shape: float, x: float) -> float:
@@ -133,8 +135,10 @@ def gamma_quantile(shape: float, below: float) -> float:
 
     Notes
     -----
-    Newton's method on ln P over ln x, which is concave, started left of the root by Chernoff's
-    bound: every step stays left of the root, so none is taken in vain.
+    Newton's method on ln P over ln x, which is concave, started left of the root: there lie Chernoff's
+    bound and the root of x^shape / Γ(shape + 1) = below, and every step stays left, so none is taken in
+    vain. The second is the quantile itself where x is too small to change e^−x, and 0 where it is
+    smaller than any number.
 
     Examples
     --------
@@ -149,8 +153,11 @@ def gamma_quantile(shape: float, below: float) -> float:
     """
     if not (shape > 0 and 0 < below < 1):
         raise ValueError(f"No quantile at {below:g} of a gamma variable of shape {shape:g}.")
+    log = (math.log(below) + math.lgamma(shape + 1)) / shape
+    if log < LOG_TINY:
+        return math.exp(log)
     bound = -math.log(below) / shape
-    x = shape * math.exp(-bound - math.sqrt(2 * bound))
+    x = max(math.exp(log), shape * math.exp(-bound - math.sqrt(2 * bound)))
     while (step := _newton_step(shape, below, x)) > 4 * ENOUGH:
         x *= math.exp(step)
     return x
