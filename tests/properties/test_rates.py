@@ -10,7 +10,13 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from eggfold.engine.best import probabilities_best
-from eggfold.engine.rates import equal_rates_p_value, garwood_interval, more_exposure_h
+from eggfold.engine.rates import (
+    dispersion,
+    equal_rates_p_value,
+    garwood_interval,
+    more_exposure_h,
+    rate_interval,
+)
 
 takes = st.integers(0, 5000)
 hours = st.floats(0.01, 1e5)
@@ -81,6 +87,26 @@ def test_the_hours_still_needed_solve_the_equation(x: int, t: float, y: int, u: 
         assert left <= d * (1 + 1e-9)
     else:
         assert left == pytest.approx(d, rel=1e-6)
+
+
+@given(takes, hours, st.floats(1, 400), st.floats(1.01, 10))
+def test_spells_widen_the_interval_about_the_rate(
+    x: int, t: float, phi: float, times: float
+) -> None:
+    low, high = rate_interval(x, t, phi)
+    lower, higher = rate_interval(x, t, phi * times)
+    assert lower <= low <= x / t < high < higher
+    assert lower < low or low == 0
+
+
+@pytest.mark.parametrize(("x", "t"), [(-1, 1.0), (1, 0.0), (1, math.nan), (1, math.inf)])
+def test_dispersion_of_what_is_no_outing_is_refused(x: int, t: float) -> None:
+    with pytest.raises(ValueError, match="No rate of"):
+        dispersion({"Reed": [(x, t)]})
+
+
+def test_a_mix_never_fished_does_not_count() -> None:
+    assert dispersion({"Reed": [(3, 8.0)], "Sedge": []}) == dispersion({"Reed": [(3, 8.0)]})
 
 
 def test_of_no_mixes_none_is_the_best() -> None:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Container, Hashable, Mapping, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from eggfold.reference.trials import MOST_EVIDENCE, RATIO_REACH, RATIO_SD, RATIOS
+
+Day = TypeVar("Day", bound=Hashable)
 
 
 class Catch(NamedTuple):
@@ -29,9 +31,7 @@ class Stratum(NamedTuple):
     other: Catch
 
 
-def strata_of_days(
-    one: Mapping[Hashable, Catch], other: Mapping[Hashable, Catch]
-) -> tuple[Stratum, ...]:
+def strata_of_days(one: Mapping[Day, Catch], other: Mapping[Day, Catch]) -> tuple[Stratum, ...]:
     """Put together what two mixes caught on the same days.
 
     Each day on which both were fished is a stratum; all other days together are one more.
@@ -64,7 +64,7 @@ def strata_of_days(
     return (*(Stratum(one[day], other[day]) for day in together), Stratum(*rest))
 
 
-def _but(days: Mapping[Hashable, Catch], left_out: Container[Hashable]) -> Catch:
+def _but(days: Mapping[Day, Catch], left_out: Container[Day]) -> Catch:
     return sum((catch for day, catch in days.items() if day not in left_out), Catch())
 
 

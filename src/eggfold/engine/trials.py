@@ -79,7 +79,7 @@ def compare_trials(outings: Iterable[Outing]) -> Comparison:
     Notes
     -----
     ``ratio`` is that of the rates seen, None where the best has none; ``ratio_shrunk`` that of the
-    posterior means. The figures do not know why a day differs. No source as a whole.
+    posterior means. The figures do not know why a day differs. A rule of the house; no source.
 
     Examples
     --------
