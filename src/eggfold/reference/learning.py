@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from eggfold.reference.defaults import DEFAULTS
+
 
 class Learning(NamedTuple):
     """How much a figure may differ before its first bowl, from bowl to bowl, and as time goes by.
@@ -25,7 +27,9 @@ class Learning(NamedTuple):
     """How far the level moves from one bowl to the next: new bags, another hand."""
 
 
-ABSORBENCY = Learning(0.10, 0.05, 4, 0.015, 0.25, 0.015)
+ABSORBENCY = Learning(
+    DEFAULTS["absorbency_sd"].value / 100, DEFAULTS["bowl_sd"].value / 100, 4, 0.015, 0.25, 0.015
+)
 """Dry mix per gram of wet."""
 YIELD = Learning(0.04, 0.02, 4, 0.004, 0.10, 0.01)
 """Finished bait over what was expected of that bowl."""
