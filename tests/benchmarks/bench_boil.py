@@ -24,14 +24,14 @@ TABLE_MS = 5.0
 TABLE = """
 from statistics import median
 from time import perf_counter
-from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.composition import Composition
 from eggfold.recipe.boil import AskedBoil, build_boil
 from eggfold.reference.boiling import TYPICAL_MIX
 def run(core_mm, altitude_m):
     sizes = tuple(float(d) for d in range(8, 25, 2) if d > (core_mm or 0))
     asked = AskedBoil(sizes, altitude_m=altitude_m, core_mm=core_mm)
     start = perf_counter()
-    build_boil(asked, TYPICAL_MIX, "typical", Assumed())
+    build_boil(asked, Composition(TYPICAL_MIX))
     return 1000 * (perf_counter() - start)
 for core_mm in (None, 6.0):
     print(median(run(core_mm, float(altitude_m)) for altitude_m in range(1, 60)))

@@ -22,7 +22,6 @@ from eggfold.pages.figures import mass_text, volume_text
 from eggfold.pages.page import Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.asked import Asked, BatchSize
-from eggfold.recipe.assumptions import Assumed
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.boil import AskedBoil, build_boil
 from eggfold.recipe.doses import parse_columns, recipe_sheet
@@ -63,7 +62,7 @@ def pages(system: System) -> tuple[Page, ...]:
         shopping_page(build_shopping(batches), batches),
         doses_page(sheet),
         doses_page(sheet.ordered_by_name()),
-        boil_page(build_boil(AskedBoil(), None, "typical paste", Assumed())),
+        boil_page(build_boil(AskedBoil())),
     )
 
 

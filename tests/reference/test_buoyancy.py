@@ -17,8 +17,7 @@ from eggfold.engine.buoyancy import (
     skin_for_lift_mm,
 )
 from eggfold.engine.water import water_density_kg_m3
-from eggfold.recipe.assumptions import Assumed
-from eggfold.recipe.buoyancy import AskedBuoyancy, Buoyancy, build_buoyancy, typical_density_g_ml
+from eggfold.recipe.buoyancy import AskedBuoyancy, Buoyancy, build_buoyancy, typical_skin
 
 PASTE_G_ML = 1.16
 LAKE = Densities(0.9995, 0.15, PASTE_G_ML)
@@ -51,10 +50,8 @@ def test_a_ball_of_water_in_water_weighs_nothing() -> None:
 
 
 def typical(skin_mm: float, hook_g: float = 0.0) -> Buoyancy:
-    assumed = Assumed()
-    density = typical_density_g_ml(assumed)
     asked = AskedBuoyancy(10.0, skin_mm=skin_mm, hook_g=hook_g)
-    return build_buoyancy(asked, density, "typical paste", assumed)
+    return build_buoyancy(asked, typical_skin())
 
 
 @pytest.mark.parametrize("skin_mm", [2.0, 2.5, 3.0])

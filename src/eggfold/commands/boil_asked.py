@@ -15,16 +15,21 @@ if TYPE_CHECKING:
 def boil_table(given: dict[str, Any]) -> tuple[BoilTable | None, int]:
     """Return the table that the options ask for, or None and the exit code."""
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
-    from eggfold.recipe.assumptions import Assumed  # noqa: PLC0415
     from eggfold.recipe.boil import build_boil  # noqa: PLC0415
 
     asked = asked_boil(given)
-    assumed = Assumed()
-    found = paste_of(given["recipe"], given["strength"] or "hookbait", given, assumed)
+    found = paste_of(given["recipe"], given["strength"] or "hookbait", given)
     if found.code:
         return None, found.code
-    parts = found.paste.parts if found.paste else None
-    return build_boil(asked, parts, found.name, assumed, found.bench, found.companions), 0
+    table = build_boil(
+        asked,
+        found.paste,
+        found.name,
+        defaults=found.defaults,
+        bench=found.bench,
+        companions=found.companions,
+    )
+    return table, 0
 
 
 def asked_boil(given: dict[str, Any]) -> AskedBoil:

@@ -20,8 +20,7 @@ from eggfold.commands.options import (
 
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion
-    from eggfold.recipe.assumptions import Assumed
-    from eggfold.recipe.buoyancy import AskedBuoyancy
+    from eggfold.recipe.buoyancy import AskedBuoyancy, SkinPaste
 
 
 @click.command()
@@ -54,17 +53,15 @@ def buoyancy(*, why: bool, **given: Any) -> int:
     from eggfold.commands.delivery import deliver_page, destination_of  # noqa: PLC0415
     from eggfold.formats.json import document  # noqa: PLC0415
     from eggfold.pages.buoyancy import buoyancy_page  # noqa: PLC0415
-    from eggfold.recipe.assumptions import Assumed  # noqa: PLC0415
     from eggfold.recipe.buoyancy import build_buoyancy  # noqa: PLC0415
 
     to, asked = destination_of(given), _asked(given)
-    assumed = Assumed()
     if given["recipe"] and given["paste_density"]:
         raise click.UsageError("take the paste from --recipe or give --paste-density, not both")
-    paste = _paste(given, assumed)
-    if paste.code:
-        return paste.code
-    result = build_buoyancy(asked, paste.density_g_ml, paste.name, assumed, paste.companions)
+    found = _paste(given)
+    if found.code:
+        return found.code
+    result = build_buoyancy(asked, found.paste, found.companions)
     deliver_page(
         to, "buoyancy", lambda: buoyancy_page(result, why=why), lambda: document("buoyancy", result)
     )
@@ -133,26 +130,27 @@ def _cork_density(given: dict[str, Any], core_mm: float) -> float | None:
     return density
 
 
-class _Paste(NamedTuple):
-    """A paste's density and name, the files it was read with, the exit code where there is none."""
+class _Found(NamedTuple):
+    """A paste, the files it was read with, the exit code where there is none."""
 
-    density_g_ml: float
-    name: str
+    paste: SkinPaste
     companions: tuple[Companion, ...] = ()
     code: int = 0
 
 
-def _paste(given: dict[str, Any], assumed: Assumed) -> _Paste:
+def _paste(given: dict[str, Any]) -> _Found:
     """Return the paste that the options ask for."""
     from eggfold.commands.paste_of import paste_of  # noqa: PLC0415
-    from eggfold.recipe.buoyancy import typical_density_g_ml  # noqa: PLC0415
+    from eggfold.recipe.assumptions import Assumption  # noqa: PLC0415
+    from eggfold.recipe.buoyancy import SkinPaste, typical_skin  # noqa: PLC0415
 
     if given["paste_density"] is not None:
         density = amount_option("paste-density", given["paste_density"], "density", "g/ml", 0.2, 3)
-        assumed.note("density of the paste", f"{density:g} g/ml", "yours")
-        return _Paste(density, "own paste")
+        own = Assumption("density of the paste", f"{density:g} g/ml", "yours")
+        return _Found(SkinPaste("own paste", density, (own,)))
     if given["recipe"] is None:
-        return _Paste(typical_density_g_ml(assumed), "typical paste")
-    found = paste_of(given["recipe"], given["strength"] or "hookbait", given, assumed)
-    density = found.paste.density_g_ml if found.paste else 0.0
-    return _Paste(density, found.name, found.companions, found.code)
+        return _Found(typical_skin())
+    found = paste_of(given["recipe"], given["strength"] or "hookbait", given)
+    assumptions = found.paste.assumptions if found.paste else ()
+    paste = SkinPaste(found.name, found.density_g_ml, assumptions, found.defaults)
+    return _Found(paste, found.companions, found.code)

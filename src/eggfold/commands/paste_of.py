@@ -12,10 +12,10 @@ from eggfold.commands.run import answers, finish, open_workspace
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion
     from eggfold.files.opened import OpenRecipe
-    from eggfold.recipe.assumptions import Assumed
+    from eggfold.recipe.assumptions import Defaults
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.bench import Bench
-    from eggfold.recipe.mixing import Paste
+    from eggfold.recipe.composition import Composition
 
 ANY_SIZE_MM = 16.0
 """Paste is the same whatever is rolled from it; no bait of the recipe can stand in its way."""
@@ -24,9 +24,11 @@ ANY_SIZE_MM = 16.0
 class PasteFound(NamedTuple):
     """A recipe's paste and its name (None and typical without a recipe), the bench, the exit code."""
 
-    paste: Paste | None
+    paste: Composition | None
+    density_g_ml: float
     name: str
     bench: Bench
+    defaults: Defaults
     companions: tuple[Companion, ...] = ()
     code: int = 0
 
@@ -40,28 +42,28 @@ class OneEgg(NamedTuple):
     code: int = 0
 
 
-def paste_of(
-    recipe: str | None, strength: str, given: Mapping[str, Any], assumed: Assumed
-) -> PasteFound:
+def paste_of(recipe: str | None, strength: str, given: Mapping[str, Any]) -> PasteFound:
     """Return the paste of a recipe, and the bench beside it or in the working folder."""
     from eggfold.files.companions import read_with  # noqa: PLC0415
+    from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Defaults  # noqa: PLC0415
     from eggfold.recipe.bench import build_bench  # noqa: PLC0415
+    from eggfold.recipe.composition import Composition  # noqa: PLC0415
 
     if recipe is None:
         workspace = open_workspace((), None, given)
         tools = build_bench(workspace.open_bench())
         read = tuple(read_with(workspace.companions.files, None))
-        return PasteFound(None, "typical paste", tools, read, finish(workspace))
+        name = "typical paste"
+        return PasteFound(None, 0.0, name, tools, HOUSE_DEFAULTS, read, finish(workspace))
     from eggfold.recipe.powder import paste_assumptions  # noqa: PLC0415
 
     found = one_egg(recipe, strength, given)
     if found.opened is None or found.batch is None:
-        return PasteFound(None, "", found.bench, code=found.code)
-    assumed.overrides = found.opened.recipe.assume
-    for a in paste_assumptions(found.batch):
-        assumed.note(a.what, a.value, a.origin, a.source)
-    batch = found.batch
-    return PasteFound(batch.paste, batch.recipe, found.bench, batch.companions)
+        return PasteFound(None, 0.0, "", found.bench, HOUSE_DEFAULTS, code=found.code)
+    batch, defaults = found.batch, Defaults(found.opened.recipe.assume)
+    paste = Composition(batch.paste.parts, paste_assumptions(batch))
+    density = batch.paste.density_g_ml
+    return PasteFound(paste, density, batch.recipe, found.bench, defaults, batch.companions)
 
 
 def one_egg(

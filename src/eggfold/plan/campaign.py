@@ -12,15 +12,15 @@ from eggfold.engine.season import Rolled, Stretch
 from eggfold.errors import NoAnswerError
 from eggfold.files.companions import each_once
 from eggfold.plan.plan_bowls import Bowl
-from eggfold.plan.plan_cautions import bulk_cautions, plan_cautions, raw_caution, recipe_assumptions
+from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
 from eggfold.plan.purchases import Buying, build_buying, fewest_boxes
 from eggfold.plan.rolling import Room
 from eggfold.plan.season_card import SeasonCard, build_cards
 from eggfold.plan.season_frame import SeasonFrame, build_frame
-from eggfold.plan.session import people_of
+from eggfold.plan.session import build_workshop
 from eggfold.plan.shortfall import explain_shortfall
 from eggfold.plan.trip_demand import Kind, Pastes, Portion, build_portions, build_stretches
-from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.reference import session as default
@@ -120,10 +120,9 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
     """
     companions = next(iter(opened.recipes.values())).companions
     bench = build_bench(companions.bench)
-    assumed = Assumed()
-    people = people_of(opened.plan, bench, assumed)
-    frame = build_frame(opened.plan, len(people), today, bench, assumed)
-    pastes = Pastes(opened, bench.bowl_g, frame.session.stages, frame.session.shop)
+    workshop = build_workshop(opened.plan, bench)
+    frame = build_frame(opened.plan, workshop, today, bench)
+    pastes = Pastes(opened, bench.bowl_g, workshop.stages, workshop.shop)
     portions = build_portions(opened, pastes)
     stretches, days = _days_that_hold(frame, portions, pastes)
     bowls = [b for d in days for b in d.bowls]
@@ -141,7 +140,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
         opened.file,
         opened.plan.zone,
         tuple(frame.clock.moment(s) for s in frame.session.frees_at),
-        people,
+        workshop.people,
         portions,
         days,
         trips,
@@ -156,7 +155,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
             *raw_caution(d.plan for d in days),
             *plan_cautions(bowls),
         ),
-        (*assumed.listed(), *recipe_assumptions(bowls, assumed)),
+        plan_assumptions(frame.assumptions, bowls),
         each_once(bowl.batch.companions for bowl in bowls),
     )
 

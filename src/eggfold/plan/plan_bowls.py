@@ -14,7 +14,6 @@ from eggfold.engine.session import Load, Stages, Work
 from eggfold.files.recipe import Baits
 from eggfold.plan.ceiling import hold_bowls, size_in_bowls
 from eggfold.recipe.asked import Asked, BatchSize
-from eggfold.recipe.assumptions import Assumed
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.units import amount_in
 
@@ -97,14 +96,13 @@ def split_bowls(
     groups = split_eggs(eggs, whole.paste.mass_g / whole.eggs, bowl_g)
     each = [group.eggs for group in groups for _ in range(group.number)]
     counts = _shared_counts(opened, whole.strength, each)
-    bowl_loss = Assumed(opened.recipe.assume).share("bowl_loss")
     made: dict[tuple[int, tuple[int, ...]], Batch] = {}
     bowls = []
     for i, (n, own) in enumerate(zip(each, counts, strict=True)):
         if (n, own) not in made:
             counted = _with_counts(opened, whole.strength, own)
             made[n, own] = build_batch(counted, Asked(whole.strength, BatchSize("eggs", float(n))))
-        bowls.append(build_bowl(first + i, want, made[n, own], bowl_loss))
+        bowls.append(build_bowl(first + i, want, made[n, own]))
     return tuple(bowls)
 
 
@@ -142,11 +140,11 @@ def _with_counts(opened: OpenRecipe, strength: Strength, counts: tuple[int, ...]
     return with_sizes(opened, strength, tuple(baits) or None)
 
 
-def build_bowl(number: int, want: int, batch: Batch, bowl_loss: float) -> Bowl:
+def build_bowl(number: int, want: int, batch: Batch) -> Bowl:
     """Return a bowl with its loads; they hold all of the paste that leaves the bowl."""
     baskets: list[Basket] = []
     density = batch.paste.density_g_ml
-    for line, paste_g in zip(batch.baits, _paste_by_size(batch, bowl_loss), strict=True):
+    for line, paste_g in zip(batch.baits, _paste_by_size(batch), strict=True):
         loads = max(1, math.ceil(paste_g / line.boil.load_g - 1e-9))
         baskets += [_basket(len(baskets) + i + 1, line, paste_g, loads) for i in range(loads)]
     loads_of = tuple(
@@ -186,8 +184,8 @@ def _basket(number: int, line: BaitLine, paste_g: float, loads: int) -> Basket:
     )
 
 
-def _paste_by_size(batch: Batch, bowl_loss: float) -> list[float]:
+def _paste_by_size(batch: Batch) -> list[float]:
     """Return the paste [g] of each size; together with what is left over it is all that is rolled."""
-    rolled = batch.paste.mass_g * (1 - bowl_loss) - batch.unrolled_g
+    rolled = batch.paste.mass_g * (1 - batch.roll.bowl_loss) - batch.unrolled_g
     raw = [max(line.count, 1) * line.each_g for line in batch.baits]
     return [rolled * g / sum(raw) for g in raw]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from eggfold.engine.session import PAN
-from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.cautions import Caution
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 from eggfold.reference.session import RAW_BAITS_STAND_S
@@ -69,8 +69,8 @@ def plan_cautions(bowls: Sequence[Bowl]) -> tuple[Caution, ...]:
     return (*found.values(), FREEZING)
 
 
-def recipe_assumptions(bowls: Sequence[Bowl], assumed: Assumed) -> tuple[Assumption, ...]:
-    """Return what the recipes assumed, each thing once.
+def plan_assumptions(own: tuple[Assumption, ...], bowls: Sequence[Bowl]) -> tuple[Assumption, ...]:
+    """Return what a plan assumes of its ``own``, and then what its recipes do, each thing once.
 
     Where two differ, or what is the user's own holds for some alone, with the recipes' names.
     """
@@ -81,9 +81,10 @@ def recipe_assumptions(bowls: Sequence[Bowl], assumed: Assumed) -> tuple[Assumpt
         recipes.add(name)
         for a in bowl.batch.assumptions:
             by_what.setdefault(a.what, {}).setdefault(a, {})[name] = None
-    listed = []
+    listed = list(own)
+    told = {a.what for a in own}
     for what, values in by_what.items():
-        if what in assumed.found:
+        if what in told:
             continue
         for a, names in values.items():
             of_some = len(values) > 1 or (a.origin == "yours" and len(names) < len(recipes))

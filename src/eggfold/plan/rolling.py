@@ -14,7 +14,7 @@ from eggfold.files.clock import days_after
 from eggfold.files.companions import each_once
 from eggfold.plan.ceiling import PlanSize, hold_bowls, size_in_bowls
 from eggfold.plan.plan_bowls import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
-from eggfold.plan.plan_cautions import bulk_cautions, plan_cautions, raw_caution, recipe_assumptions
+from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
 from eggfold.plan.remedies import (
     Remedy,
     Rescue,
@@ -28,17 +28,15 @@ from eggfold.plan.remedies import (
 from eggfold.plan.session import (
     Finish,
     Session,
+    Workshop,
     apart,
-    build_shop,
-    build_stages,
+    build_workshop,
     day_finish,
     first_hours,
-    pace_range,
-    people_of,
 )
 from eggfold.plan.steps import Step, build_steps
 from eggfold.plan.timetable import clock_at, day_hours, moments_at
-from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.reference.session import TURN_AT
@@ -118,9 +116,7 @@ def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Roll
     """
     companions = next(iter(opened.recipes.values())).companions
     bench = build_bench(companions.bench)
-    assumed = Assumed()
-    people = people_of(opened.plan, bench, assumed)
-    session = _session(opened.plan, len(people), bench, assumed)
+    session = _session(opened.plan, build_workshop(opened.plan, bench))
     bowls = in_best_order(_all_bowls(opened, bench.bowl_g), session.stages, session.shop)
     works = [b.work for b in bowls]
     todo = tuple(range(len(bowls)))
@@ -130,12 +126,11 @@ def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Roll
         rest = build_rest(opened, session, bowls, days, bench.bowl_g, rescue)
         works = [b.work for b in rest.bowls]
         days, left = session.plan(works, rest.todo, rest.hours, rest.lying)
-    return _answer(opened, session, people, rest, days, left, bench, assumed, rescue)
+    return _answer(opened, session, rest, days, left, bench, rescue)
 
 
-def _session(plan: RollingPlan, people: int, bench: Bench, assumed: Assumed) -> Session:
-    stages, cleaning_s = build_stages(plan, bench, assumed)
-    shop = build_shop(plan, people, bench, assumed)
+def _session(plan: RollingPlan, workshop: Workshop) -> Session:
+    cleaning_s = workshop.cleaning_s
     day, time = plan.start.split(" ")
     clock = clock_at(day, time, plan.zone)
     hours = tuple(
@@ -144,9 +139,7 @@ def _session(plan: RollingPlan, people: int, bench: Bench, assumed: Assumed) -> 
     hours = apart(hours, cleaning_s)
     first_hours(hours[0])
     frees = moments_at(clock, plan.turn_at or TURN_AT, day, plan.days + DRYING_DAYS)
-    return Session(
-        clock, stages, shop, hours, tuple(frees), cleaning_s, *pace_range(bench, assumed)
-    )
+    return Session(clock, workshop, hours, tuple(frees))
 
 
 def _all_bowls(opened: OpenPlan[RollingPlan], bowl_g: float) -> tuple[Bowl, ...]:
@@ -171,15 +164,14 @@ def _all_bowls(opened: OpenPlan[RollingPlan], bowl_g: float) -> tuple[Bowl, ...]
 def _answer(
     opened: OpenPlan[RollingPlan],
     session: Session,
-    people: tuple[str, ...],
     rest: Rest,
     days: tuple[Day, ...],
     left: tuple[int, ...],
     bench: Bench,
-    assumed: Assumed,
     rescue: Rescue,
 ) -> Rolling:
     bowls, works = rest.bowls, [b.work for b in rest.bowls]
+    people = session.workshop.people
     made = tuple(i for day in days for i in day.bowls)
     wanted = [bowls[i] for i in rest.todo]
     companions = next(iter(opened.recipes.values())).companions
@@ -207,7 +199,7 @@ def _answer(
         build_changes(unfit, bench) if left else (),
         build_shopping((bowls[i].batch for i in made), stock),
         (*bulk_cautions(_eggs_by_want(wanted)), *raw_caution(days), *plan_cautions(wanted)),
-        (*assumed.listed(), *recipe_assumptions(wanted, assumed)),
+        plan_assumptions(session.workshop.assumptions, wanted),
         each_once(bowl.batch.companions for bowl in wanted),
         rescue,
         len(set(opened.plan.turn_at or TURN_AT)),

@@ -12,16 +12,18 @@ from eggfold.errors import NoAnswerError
 from eggfold.files.clock import days_after
 from eggfold.files.plan import WEEKDAYS
 from eggfold.plan.ceiling import hold_season
-from eggfold.plan.session import Session, build_shop, build_stages, first_hours, pace_range
+from eggfold.plan.session import Session, Workshop, first_hours
 from eggfold.plan.timetable import Clock, clock_at, day_hours, moments_at
 from eggfold.plural import counted
-from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.bench import Bench
 from eggfold.reference import session as default
 from eggfold.reference.defaults import Origin
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from eggfold.files.plan import Campaign
 
 DAY_S = 86_400.0
@@ -38,14 +40,11 @@ class SeasonFrame(NamedTuple):
     roll_days: tuple[RollDay, ...]
     times: tuple[tuple[float, float], ...]
     limits: Limits
+    assumptions: tuple[Assumption, ...]
 
 
-def build_frame(
-    plan: Campaign, people: int, today: str, bench: Bench, assumed: Assumed
-) -> SeasonFrame:
+def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) -> SeasonFrame:
     """Return the calendar of a plan, from today or its first rolling day to its last trip."""
-    stages, cleaning_s = build_stages(plan, bench, assumed)
-    shop = build_shop(plan, people, bench, assumed)
     first = plan.roll_from or today
     time = plan.start_at or default.ROLLING_STARTS_AT
     clock = clock_at(first, "00:00", plan.zone)
@@ -56,40 +55,35 @@ def build_frame(
             f"there is no day to roll on from {first} to {last}: add days to roll_on, or begin with "
             "roll_from earlier"
         )
-    hours = tuple(day_hours(clock, d, time, plan, cleaning_s) for d in dates)
+    hours = tuple(day_hours(clock, d, time, plan, workshop.cleaning_s) for d in dates)
     first_hours(hours[0])
     length = (
         date.fromisoformat(max(t.last_day for t in plan.trips)) - date.fromisoformat(first)
     ).days
     turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + 18)
-    session = Session(
-        clock, stages, shop, hours, tuple(turns), cleaning_s, *pace_range(bench, assumed)
-    )
-    rolled = tuple(
-        RollDay(h.opens_s, session.emptied_s(h.closes_s, stages.cool_s + stages.drying_s))
-        for h in hours
-    )
+    session = Session(clock, workshop, hours, tuple(turns))
+    lies_s = workshop.stages.cool_s + workshop.stages.drying_s
+    rolled = tuple(RollDay(h.opens_s, session.emptied_s(h.closes_s, lies_s)) for h in hours)
     life = plan.freezer_life or default.FREEZER_LIFE_DAYS
-    limits = Limits(shop.area_m2, bench.freezer_l or math.inf, life * DAY_S)
-    _note(plan, assumed, life, time)
-    return SeasonFrame(plan, clock, session, dates, hours, rolled, _times(plan, clock), limits)
+    limits = Limits(workshop.shop.area_m2, bench.freezer_l or math.inf, life * DAY_S)
+    assumptions = (*workshop.assumptions, *_assumptions(plan, life, time))
+    times = _times(plan, clock)
+    return SeasonFrame(plan, clock, session, dates, hours, rolled, times, limits, assumptions)
 
 
-def _note(plan: Campaign, assumed: Assumed, life: int, time: str) -> None:
+def _assumptions(plan: Campaign, life: int, time: str) -> Iterator[Assumption]:
+    def told(what: str, value: str, own: object, otherwise: Origin = "house default") -> Assumption:
+        return Assumption(what, value, "yours" if own else otherwise)
+
     practice: Origin = "common practice"
-    house: Origin = "house default"
-    assumed.note("rolling begins at", time, "yours" if plan.start_at else house)
-    assumed.note(
-        "frozen bait keeps", counted(life, "day"), "yours" if plan.freezer_life else practice
-    )
+    yield told("rolling begins at", time, plan.start_at)
+    yield told("frozen bait keeps", counted(life, "day"), plan.freezer_life, practice)
     eggs = plan.egg_life or default.EGG_LIFE_DAYS
-    assumed.note(
-        "eggs are rolled within", counted(eggs, "day"), "yours" if plan.egg_life else house
-    )
+    yield told("eggs are rolled within", counted(eggs, "day"), plan.egg_life)
     thaw = amount_in(plan.thaw, "h") if plan.thaw else default.THAW_S / 3600
-    assumed.note("out of the freezer before", f"{thaw:g} h", "yours" if plan.thaw else practice)
+    yield told("out of the freezer before", f"{thaw:g} h", plan.thaw, practice)
     if any(trip.at is None for trip in plan.trips):
-        assumed.note("a trip leaves at", default.TRIP_LEAVES_AT, house)
+        yield told("a trip leaves at", default.TRIP_LEAVES_AT, own=None)
 
 
 def _possible(plan: Campaign, first: str) -> tuple[str, ...]:

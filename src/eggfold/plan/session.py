@@ -12,30 +12,53 @@ from eggfold.engine.session import ANY_NUMBER, PAN, Stages, Work, session_tasks
 from eggfold.errors import NoAnswerError
 from eggfold.plan.ceiling import hold_breaks
 from eggfold.plan.timetable import Clock
+from eggfold.recipe.assumptions import Assumption
 from eggfold.reference import session as default
 from eggfold.reference.defaults import Origin
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from eggfold.amounts import Amount
     from eggfold.files.plan import SessionKeys
-    from eggfold.recipe.assumptions import Assumed
     from eggfold.recipe.bench import Bench
+
+
+class Workshop(NamedTuple):
+    """Who rolls, on what, and how long each stage takes; the pace as shares of the table's."""
+
+    people: tuple[str, ...]
+    stages: Stages
+    cleaning_s: float
+    shop: Shop
+    slow: float
+    fast: float
+    assumptions: tuple[Assumption, ...]
 
 
 class Session(NamedTuple):
     """Everything that a schedule depends on, beside the bowls."""
 
     clock: Clock
-    stages: Stages
-    shop: Shop
+    workshop: Workshop
     hours: tuple[Hours, ...]
     frees_at: tuple[float, ...]
-    cleaning_s: float
-    slow: float
-    fast: float
+
+    @property
+    def stages(self) -> Stages:
+        """How long each stage takes."""
+        return self.workshop.stages
+
+    @property
+    def shop(self) -> Shop:
+        """Stations, people and trays."""
+        return self.workshop.shop
+
+    @property
+    def cleaning_s(self) -> float:
+        """The cleaning at the end of a day."""
+        return self.workshop.cleaning_s
 
     def plan(
         self,
@@ -71,68 +94,80 @@ class Finish(NamedTuple):
     """When the hours of the day end."""
 
 
-def build_stages(plan: SessionKeys, bench: Bench, assumed: Assumed) -> tuple[Stages, float]:
-    """Return the times of each stage, and of the cleaning [s]."""
+def build_workshop(plan: SessionKeys, bench: Bench) -> Workshop:
+    """Return people, stages and stations, from the plan and the bench."""
     hold_breaks(len(plan.breaks))
-
-    def seconds(key: str, what: str, otherwise: float) -> float:
-        own: Amount | None = getattr(plan, key)
-        value = otherwise if own is None else amount_in(own, "s")
-        origin: Origin = "house default" if own is None else "yours"
-        assumed.note(what, _time(value), origin)
-        return value
-
-    stages = Stages(
-        seconds("mix", "mixing one bowl", default.MIX_S),
-        seconds("rest", "rest of the paste", default.REST_S),
-        seconds("cool", "cooling of a load", default.COOL_S),
-        seconds("drying", "drying in one layer", default.DRYING_S),
-        bench.pace_kg_h,
+    people = plan.people or tuple(f"person {i + 1}" for i in range(bench.people))
+    times = [_stage_s(plan, key, otherwise) for key, _, otherwise in STAGES]
+    mix, rest, cool, drying, cleaning = times
+    slow, fast = default.OWN_PACE_RANGE if "pace" in bench.own else default.PACE_RANGE
+    area = bench.trays.number * bench.trays.each_m2 if bench.trays else math.inf
+    return Workshop(
+        people,
+        Stages(mix, rest, cool, drying, bench.pace_kg_h),
+        cleaning,
+        Shop((plan.mixing_bowls, ANY_NUMBER, plan.tables, plan.pans), len(people), area),
+        slow,
+        fast,
+        (
+            *_stage_assumptions(plan, bench, people, times),
+            *_shop_assumptions(plan),
+            _pace_assumption(bench, slow, fast),
+        ),
     )
-    cleaning = seconds("cleaning", "cleaning each day", default.CLEANING_S)
-    origin: Origin = "yours" if "pace" in bench.own else "common practice"
-    assumed.note("one table rolls", f"{bench.pace_kg_h:g} kg an hour", origin)
-    return stages, cleaning
+
+
+STAGES = (
+    ("mix", "mixing one bowl", default.MIX_S),
+    ("rest", "rest of the paste", default.REST_S),
+    ("cool", "cooling of a load", default.COOL_S),
+    ("drying", "drying in one layer", default.DRYING_S),
+    ("cleaning", "cleaning each day", default.CLEANING_S),
+)
+"""Keys of a plan that state a time, what it is, and the time [s] without one."""
+
+
+def _stage_s(plan: SessionKeys, key: str, otherwise: float) -> float:
+    own: Amount | None = getattr(plan, key)
+    return otherwise if own is None else amount_in(own, "s")
+
+
+def _stage_assumptions(
+    plan: SessionKeys, bench: Bench, people: tuple[str, ...], times: Sequence[float]
+) -> Iterator[Assumption]:
+    """Yield how many people there are, the time of each stage, and the pace of the rolling."""
+    stated = plan.people or "people" in bench.own
+    yield Assumption("people", f"{len(people)}", "yours" if stated else "house default")
+    for (key, what, _), seconds in zip(STAGES, times, strict=True):
+        origin: Origin = "house default" if getattr(plan, key) is None else "yours"
+        yield Assumption(what, _time(seconds), origin)
+    origin = "yours" if "pace" in bench.own else "common practice"
+    yield Assumption("one table rolls", f"{bench.pace_kg_h:g} kg an hour", origin)
 
 
 def _time(seconds: float) -> str:
     return f"{seconds / 3600:g} h" if seconds >= 7200 else f"{seconds / 60:g} min"
 
 
-def people_of(plan: SessionKeys, bench: Bench, assumed: Assumed) -> tuple[str, ...]:
-    """Return the names of the people, from the plan or the bench."""
-    names = plan.people or tuple(f"person {i + 1}" for i in range(bench.people))
-    stated = plan.people or "people" in bench.own
-    assumed.note("people", f"{len(names)}", "yours" if stated else "house default")
-    return names
-
-
-def build_shop(plan: SessionKeys, people: int, bench: Bench, assumed: Assumed) -> Shop:
-    """Return the stations, and the trays where the bench states them."""
+def _shop_assumptions(plan: SessionKeys) -> Iterator[Assumption]:
+    """Yield what the stations, the trays and the freezer rest on."""
     for key, what in (("mixing_bowls", "mixing bowls"), ("tables", "tables"), ("pans", "pans")):
         origin: Origin = "yours" if key in plan.model_fields_set else "house default"
-        assumed.note(what, f"{getattr(plan, key)}", origin)
+        yield Assumption(what, f"{getattr(plan, key)}", origin)
     turns = " and ".join(plan.turn_at or default.TURN_AT)
-    assumed.note(
-        "trays are turned and emptied at", turns, "yours" if plan.turn_at else "house default"
-    )
-    house: Origin = "house default"
-    assumed.note(
-        "tray for each bait, of its circle's square", f"{default.TRAY_AREA_FACTOR:g}", house
-    )
+    origin = "yours" if plan.turn_at else "house default"
+    yield Assumption("trays are turned and emptied at", turns, origin)
+    factor = f"{default.TRAY_AREA_FACTOR:g}"
+    yield Assumption("tray for each bait, of its circle's square", factor, "house default")
     text = f"{default.LOOSE_PACKING:.0%}".replace("%", " %")
-    assumed.note("of a bag in the freezer is bait", text, "published", default.LOOSE_PACKING_SOURCE)
-    area = bench.trays.number * bench.trays.each_m2 if bench.trays else math.inf
-    return Shop((plan.mixing_bowls, ANY_NUMBER, plan.tables, plan.pans), people, area)
+    source = default.LOOSE_PACKING_SOURCE
+    yield Assumption("of a bag in the freezer is bait", text, "published", source)
 
 
-def pace_range(bench: Bench, assumed: Assumed) -> tuple[float, float]:
-    """Return how slow and how fast rolling may go, as shares of the pace."""
-    slow, fast = default.OWN_PACE_RANGE if "pace" in bench.own else default.PACE_RANGE
+def _pace_assumption(bench: Bench, slow: float, fast: float) -> Assumption:
     text = f"{slow * bench.pace_kg_h:.3g} to {fast * bench.pace_kg_h:.3g} kg an hour"
     origin: Origin = "house default" if "pace" in bench.own else "common practice"
-    assumed.note("one table may roll", text, origin)
-    return slow, fast
+    return Assumption("one table may roll", text, origin)
 
 
 def first_hours(hours: Hours) -> None:
@@ -158,7 +193,7 @@ def day_finish(session: Session, works: Sequence[Work], day: Day) -> Finish | No
     opens = min(day.run.starts)
     hours = session.hours[index]._replace(opens_s=opens, closes_s=math.inf)
     ends = [day.run.end_s]
-    for factor in (session.fast, session.slow):
+    for factor in (session.workshop.fast, session.workshop.slow):
         stages = session.stages._replace(pace_kg_h=session.stages.pace_kg_h * factor)
         tasks = session_tasks([works[i] for i in day.bowls], stages)
         run = run_shop(tasks, session.shop._replace(area_m2=math.inf), hours)

@@ -20,7 +20,6 @@ from eggfold.plan.plan_bowls import (
     whole_batch,
     with_sizes,
 )
-from eggfold.recipe.assumptions import Assumed
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -99,8 +98,7 @@ class Pastes:
     def unit(self, portion: Portion) -> Bowl:
         """Return all of the first portion of a kind as one bowl, to take an egg's share of."""
         if portion.kind not in self._unit:
-            loss = Assumed(self.recipe(portion.kind).recipe.assume).share("bowl_loss")
-            self._unit[portion.kind] = build_bowl(0, 0, portion.whole, loss)
+            self._unit[portion.kind] = build_bowl(0, 0, portion.whole)
         return self._unit[portion.kind]
 
     def full_bowl(self, portion: Portion) -> tuple[Work, int]:

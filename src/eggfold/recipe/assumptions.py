@@ -1,8 +1,9 @@
-"""What a result assumed, each figure with its origin."""
+"""What a result assumes, each figure with its origin; it comes back beside the figure."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.reference.defaults import DEFAULTS, Origin
@@ -21,33 +22,42 @@ class Assumption(NamedTuple):
     source: str | None = None
 
 
-@dataclass(slots=True)
-class Assumed:
-    """Collects assumptions while a result is built, each thing once."""
+class Assumed(NamedTuple):
+    """A default or the user's own figure for it, and what there is to say of it."""
 
-    overrides: Assume | None = None
-    found: dict[str, Assumption] = field(default_factory=dict)
+    value: float
+    assumption: Assumption
 
-    def note(self, what: str, value: str, origin: Origin, source: str | None = None) -> None:
-        """Remember that a figure was used."""
-        self.found.setdefault(what, Assumption(what, value, origin, source))
+    @property
+    def share(self) -> float:
+        """A figure in per cent as a share."""
+        return self.value / 100
 
-    def value(self, name: str) -> float:
-        """Return a named default, or the recipe's own value for it, and remember it."""
+
+class Defaults(NamedTuple):
+    """The named defaults, and what a recipe says in their stead."""
+
+    own: Assume | None = None
+
+    def value(self, name: str, asked: float | None = None) -> Assumed:
+        """Return what is asked, else the recipe's own figure, else the default."""
         default = DEFAULTS[name]
-        own = getattr(self.overrides, name) if self.overrides else None
-        if own is None:
-            text = f"{default.value:g} {default.unit}"
-            self.note(default.what, text, default.origin, default.source)
-            return default.value
-        number: float = own if isinstance(own, float) else amount_in(own, default.unit)
-        self.note(default.what, f"{number:g} {default.unit}", "yours")
-        return number
+        own = getattr(self.own, name) if self.own else None
+        if asked is None and own is not None:
+            asked = own if isinstance(own, float) else amount_in(own, default.unit)
+        value = default.value if asked is None else asked
+        text = f"{value:g} {default.unit}"
+        if asked is None:
+            return Assumed(value, Assumption(default.what, text, default.origin, default.source))
+        return Assumed(value, Assumption(default.what, text, "yours"))
 
-    def share(self, name: str) -> float:
-        """Return a named default in per cent as a share."""
-        return self.value(name) / 100
 
-    def listed(self) -> tuple[Assumption, ...]:
-        """Return everything that was noted, in order."""
-        return tuple(self.found.values())
+HOUSE_DEFAULTS = Defaults()
+
+
+def joined(*parts: Iterable[Assumption]) -> tuple[Assumption, ...]:
+    """Return what several figures assume, one after the other, each thing where it comes first."""
+    found: dict[str, Assumption] = {}
+    for one in chain.from_iterable(parts):
+        found.setdefault(one.what, one)
+    return tuple(found.values())

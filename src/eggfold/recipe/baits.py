@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.paste import bait_count, ball_volume_ml, cored_volume_ml, sausage_mm
 from eggfold.errors import NoAnswerError
 from eggfold.recipe.asked import Asked
-from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.recipe.bench import Bench
 from eggfold.recipe.kitchen import (
     Boil,
@@ -65,6 +65,7 @@ class Roll(NamedTuple):
     asked: Asked
     kitchen: Kitchen
     lake: Lake | None
+    assumptions: tuple[Assumption, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,36 +96,59 @@ class BaitLine:
         return self.floating.lift_g if self.floating else None
 
 
-def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench, assumed: Assumed) -> Roll:
+def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench) -> Roll:
     """Return the sizes that a recipe or the command asks for."""
-    stated = getattr(recipe.baits, asked.strength) if recipe.baits else None
-    if asked.diameter_mm is not None:
-        wanted: tuple[Wanted, ...] = (Wanted(asked.diameter_mm, None, 1.0),)
-    elif stated:
-        wanted = _wanted(stated)
-    else:
-        size = DEFAULT_SIZE_MM[asked.strength]
-        assumed.note("bait size", f"{size:g} mm", "house default")
-        wanted = (Wanted(size, None, 1.0),)
-    spread = assumed.value("diameter_spread")
-    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
+    defaults = Defaults(recipe.assume)
+    wanted, of_size = _all_wanted(recipe, asked)
+    spread = defaults.value("diameter_spread")
+    kitchen = build_kitchen(defaults, asked.altitude_m, asked.pan_l, asked.start_c, bench)
     own = getattr(recipe.boil, asked.strength) if recipe.boil and not asked.until else None
     own_s = amount_in(own, "s") if own else None
-    if own_s is None:
-        target = target_of(asked.strength, asked.until)
-        text = f"{target.centre_c:g} degC ({target.name}: {target.why})"
-        assumed.note("the centre is to reach", text, target.origin, target.source)
-        boiled = f"{asked.strength} is boiled until"
-        assumed.note(boiled, target.name, "yours" if asked.until else "house default")
-    else:
-        assumed.note("time in the pan", f"{own_s:g} s", "yours")
-    lake = None
-    if hooks := [w.hook_g for w in wanted if w.core_mm is not None]:
-        from eggfold.recipe.lift import build_lake, note_hook  # noqa: PLC0415 - cored baits only
+    lake, of_lake = _lake(wanted, defaults)
+    assumptions = (
+        *of_size,
+        spread.assumption,
+        *kitchen.assumptions,
+        *_time_assumptions(asked, own_s),
+        *of_lake,
+    )
+    return Roll(wanted, bowl_loss, spread.value, own_s, asked, kitchen, lake, assumptions)
 
-        lake = build_lake(assumed)
-        note_hook(max(hooks), assumed)
-    return Roll(wanted, bowl_loss, spread, own_s, asked, kitchen, lake)
+
+def _all_wanted(recipe: Recipe, asked: Asked) -> tuple[tuple[Wanted, ...], tuple[Assumption, ...]]:
+    stated = getattr(recipe.baits, asked.strength) if recipe.baits else None
+    if asked.diameter_mm is not None:
+        return (Wanted(asked.diameter_mm, None, 1.0),), ()
+    if stated:
+        return _wanted(stated), ()
+    size = DEFAULT_SIZE_MM[asked.strength]
+    of_size = Assumption("bait size", f"{size:g} mm", "house default")
+    return (Wanted(size, None, 1.0),), (of_size,)
+
+
+def _time_assumptions(asked: Asked, own_s: float | None) -> tuple[Assumption, ...]:
+    """Return what the time in the pan rests on: the recipe's own, or what the centre is to reach."""
+    if own_s is not None:
+        return (Assumption("time in the pan", f"{own_s:g} s", "yours"),)
+    target = target_of(asked.strength, asked.until)
+    text = f"{target.centre_c:g} degC ({target.name}: {target.why})"
+    boiled = f"{asked.strength} is boiled until"
+    return (
+        Assumption("the centre is to reach", text, target.origin, target.source),
+        Assumption(boiled, target.name, "yours" if asked.until else "house default"),
+    )
+
+
+def _lake(
+    wanted: tuple[Wanted, ...], defaults: Defaults
+) -> tuple[Lake | None, tuple[Assumption, ...]]:
+    hooks = [w.hook_g for w in wanted if w.core_mm is not None]
+    if not hooks:
+        return None, ()
+    from eggfold.recipe.lift import build_lake, hook_assumption  # noqa: PLC0415 - cored baits only
+
+    lake = build_lake(defaults)
+    return lake, (*lake.assumptions, hook_assumption(max(hooks)))
 
 
 def _wanted(baits: tuple[Bait, ...]) -> tuple[Wanted, ...]:

@@ -12,7 +12,7 @@ from eggfold.engine.powder import Rates
 from eggfold.errors import NoAnswerError
 from eggfold.files.eggs import MOST_EGGS
 from eggfold.recipe.asked import Asked
-from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.assumptions import Assumption, joined
 from eggfold.recipe.baits import (
     BaitLine,
     Roll,
@@ -23,7 +23,7 @@ from eggfold.recipe.baits import (
 )
 from eggfold.recipe.cautions import Caution, build_cautions
 from eggfold.recipe.dose import DoseLine
-from eggfold.recipe.kitchen import note_customs
+from eggfold.recipe.kitchen import custom_assumptions
 from eggfold.recipe.learning import Learnt, note_cautions
 from eggfold.recipe.mixing import Mixing, Paste, Powder, build_mixing
 from eggfold.recipe.sanity import odd_doses, odd_trial
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from eggfold.files.companions import Companion
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix, Strength
+    from eggfold.recipe.bench import Bench
 
 
 class BowlShare(NamedTuple):
@@ -97,12 +98,11 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     """
     mixing = build_mixing(opened, asked)
     paste_of_one = mixing.paste(1)
-    roll = roll_of(opened.recipe, asked, mixing.bowl_loss, mixing.bench, mixing.assumed)
+    roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench)
     eggs = whole_eggs(mixing, roll, paste_of_one)
     paste, powder, doses = mixing.paste(eggs), mixing.powder(eggs), mixing.doses(eggs)
     dry = powder.expected_g
     baits, unrolled = build_baits(roll, paste, (powder.high_g - dry, dry - powder.low_g))
-    note_customs((bait.boil for bait in baits), mixing.assumed)
     bowls = _bowl_shares(mixing, eggs, paste_of_one.mass_g)
     return Batch(
         opened.recipe.name,
@@ -129,19 +129,27 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             *_recipe_cautions(mixing),
             *note_cautions(mixing.learned, paste.density),
         ),
-        mixing.assumed.listed(),
+        joined(
+            mixing.assumptions,
+            paste_of_one.assumptions,
+            roll.assumptions,
+            custom_assumptions(bait.boil for bait in baits),
+            [_bowl_assumption(mixing.bench)],
+        ),
         opened.placed.source.sha256,
         opened.companions.read_with(opened.file),
     )
 
 
 def _bowl_shares(mixing: Mixing, eggs: int, paste_of_one_g: float) -> tuple[BowlShare, ...]:
-    bench = mixing.bench
-    mixing.assumed.note("bowl", f"{bench.bowl_g / 1000:.4g} kg of paste", bench.origin("bowl"))
     return tuple(
         BowlShare(number, each, mixing.doses(each), mixing.powder(each), paste_of_one_g * each)
-        for number, each in split_eggs(eggs, paste_of_one_g, bench.bowl_g)
+        for number, each in split_eggs(eggs, paste_of_one_g, mixing.bench.bowl_g)
     )
+
+
+def _bowl_assumption(bench: Bench) -> Assumption:
+    return Assumption("bowl", f"{bench.bowl_g / 1000:.4g} kg of paste", bench.origin("bowl"))
 
 
 def _recipe_cautions(mixing: Mixing) -> list[Caution]:

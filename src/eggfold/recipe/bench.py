@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.recipe.assumptions import Assumption
 from eggfold.reference.bench import (
     BOWL_G,
     BUILT_IN,
@@ -23,8 +24,6 @@ from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.bench import BenchFile, Scale
-    from eggfold.recipe.assumptions import Assumed
-
 
 KINDS = {
     "scales": "scale",
@@ -80,14 +79,14 @@ class Bench(NamedTuple):
         """One drop of the user's dropper, or of water [ml]."""
         return next(t.capacity for t in self.tools if t.kind == "dropper")
 
-    def note_tools(self, assumed: Assumed) -> None:
-        """Remember which tools the doses were measured with."""
+    @property
+    def tool_assumptions(self) -> tuple[Assumption, ...]:
+        """Which tools the doses are measured with."""
         own = [key for key in KINDS if key in self.own]
-        for key in own:
-            assumed.note(key.replace("_", " "), self.in_words(key), "yours")
+        mine = [Assumption(key.replace("_", " "), self.in_words(key), "yours") for key in own]
         told = [f"{key} {self.in_words(key)}" for key in MAIN_KINDS if key not in own]
-        if told:
-            assumed.note("tools", "; ".join(told), "house default")
+        built_in = [Assumption("tools", "; ".join(told), "house default")] if told else []
+        return (*mine, *built_in)
 
 
 BUILT_IN_BENCH = Bench()

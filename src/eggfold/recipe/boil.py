@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumption, Defaults, joined
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
-from eggfold.recipe.composition import note_tables, note_typical
+from eggfold.recipe.composition import EGG_PARTS, PASTE_TABLES, TYPICAL_PARTS, Composition
 from eggfold.recipe.kitchen import (
     Boil,
     Kitchen,
@@ -16,7 +16,7 @@ from eggfold.recipe.kitchen import (
     boil_for,
     boil_until,
     build_kitchen,
-    note_customs,
+    custom_assumptions,
     pan_load_g,
     paste_heat,
     wait_s,
@@ -24,10 +24,11 @@ from eggfold.recipe.kitchen import (
 from eggfold.recipe.trial import graded_egg
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_DRY_G
-from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG, WHOLE_EGG_SOURCE
-from eggfold.reference.parts import Parts
+from eggfold.reference.eggs import WHOLE_EGG
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from eggfold.files.companions import Companion
 
 DEFAULT_DIAMETERS_MM = tuple(float(d) for d in range(8, 25, 2))
@@ -68,48 +69,57 @@ class BoilTable(NamedTuple):
         return wait_s(self.first_out, self.heat, self.kitchen)
 
 
-def typical_paste(assumed: Assumed) -> Parts:
+def typical_paste() -> Composition:
     """Return the paste of one EU large egg and 130 g of the typical mix."""
-    egg = graded_egg("eu", "large", assumed)
-    assumed.note("dry mix in the paste", f"{DEFAULT_DRY_G:g} g for one egg", "common practice")
-    note_typical(assumed)
-    assumed.note("composition of egg", EGG_IN_WORDS, "published", WHOLE_EGG_SOURCE)
-    note_tables(assumed)
-    return mixed_parts([(egg.each_g, WHOLE_EGG), (DEFAULT_DRY_G, TYPICAL_MIX)])
+    egg = graded_egg("eu", "large")
+    dry = Assumption("dry mix in the paste", f"{DEFAULT_DRY_G:g} g for one egg", "common practice")
+    parts = mixed_parts([(egg.each_g, WHOLE_EGG), (DEFAULT_DRY_G, TYPICAL_MIX)])
+    return Composition(parts, (*egg.assumptions, dry, TYPICAL_PARTS, EGG_PARTS, PASTE_TABLES))
 
 
 def build_boil(
     asked: AskedBoil,
-    parts: Parts | None,
-    paste: str,
-    assumed: Assumed,
+    paste: Composition | None = None,
+    name: str = "typical paste",
+    *,
+    defaults: Defaults = HOUSE_DEFAULTS,
     bench: Bench = BUILT_IN_BENCH,
     companions: tuple[Companion, ...] = (),
 ) -> BoilTable:
-    """Return the table; raises NoAnswerError where no row has an answer."""
-    if parts is None:
-        parts = typical_paste(assumed)
-    kitchen = build_kitchen(assumed, asked.altitude_m, asked.pan_l, asked.start_c, bench)
-    heat = paste_heat(parts, kitchen)
-    core_mm = asked.core_mm
-    if core_mm is not None:
-        assumed.note("cork ball", f"{core_mm:g} mm", "yours")
-        assumed.note("heat that the cork takes", "none", "house default")
-    if asked.seconds is not None:
-        rows = tuple(boil_for(d, asked.seconds, heat, kitchen, core_mm) for d in asked.diameters_mm)
-    else:
-        rows = tuple(
-            boil_until(d, TARGETS[target], heat, kitchen, core_mm)
-            for d in asked.diameters_mm
-            for target in asked.targets
-        )
+    """Return the table, of the typical paste without another; NoAnswerError where no row has an answer."""
+    paste = paste or typical_paste()
+    kitchen = build_kitchen(defaults, asked.altitude_m, asked.pan_l, asked.start_c, bench)
+    heat = paste_heat(paste.parts, kitchen)
+    rows = _rows(asked, heat, kitchen)
     if all(row.seconds is None for row in rows):
         raise NoAnswerError(
             f"no target is below the water's {kitchen.water_c:.1f} °C, the highest centre "
             "temperature there is; choose another --until"
         )
+    assumptions = joined(
+        paste.assumptions,
+        kitchen.assumptions,
+        _asked_assumptions(asked),
+        custom_assumptions(rows),
+    )
+    load_g = pan_load_g(heat, kitchen)
+    return BoilTable(name, kitchen, heat, load_g, rows, assumptions, companions)
+
+
+def _rows(asked: AskedBoil, heat: PasteHeat, kitchen: Kitchen) -> tuple[Boil, ...]:
+    core_mm = asked.core_mm
     if asked.seconds is not None:
-        assumed.note("time in the pan", f"{asked.seconds:g} s", "yours")
-    note_customs(rows, assumed)
-    load = pan_load_g(heat, kitchen)
-    return BoilTable(paste, kitchen, heat, load, rows, assumed.listed(), companions)
+        return tuple(boil_for(d, asked.seconds, heat, kitchen, core_mm) for d in asked.diameters_mm)
+    return tuple(
+        boil_until(d, TARGETS[target], heat, kitchen, core_mm)
+        for d in asked.diameters_mm
+        for target in asked.targets
+    )
+
+
+def _asked_assumptions(asked: AskedBoil) -> Iterator[Assumption]:
+    if asked.core_mm is not None:
+        yield Assumption("cork ball", f"{asked.core_mm:g} mm", "yours")
+        yield Assumption("heat that the cork takes", "none", "house default")
+    if asked.seconds is not None:
+        yield Assumption("time in the pan", f"{asked.seconds:g} s", "yours")

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.buoyancy import Densities, bare_core_mm, lift_g, skin_for_lift_mm
 from eggfold.engine.paste import paste_density_g_ml
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumption, Defaults, joined
 from eggfold.recipe.boil import typical_paste
-from eggfold.recipe.lift import Behaviour, Floating, Lake, behaviour_of, build_lake, note_hook
+from eggfold.recipe.lift import Behaviour, Floating, Lake, behaviour_of, build_lake, hook_assumption
 from eggfold.reference.floating import (
     EQUAL_DENSITIES_G_ML,
     LEAST_CORE_MM,
@@ -56,28 +56,38 @@ class Buoyancy(NamedTuple):
         return behaviour_of(self.bait.lift_g)
 
 
-def typical_density_g_ml(assumed: Assumed) -> float:
-    """Return the density of the paste that ``boil`` takes where no recipe is given."""
-    return paste_density_g_ml(typical_paste(assumed), assumed.share("air"))
+class SkinPaste(NamedTuple):
+    """The paste around the cork: its name and density, what that rests on, and its recipe's defaults."""
+
+    name: str
+    density_g_ml: float
+    assumptions: tuple[Assumption, ...] = ()
+    defaults: Defaults = HOUSE_DEFAULTS
+
+
+def typical_skin() -> SkinPaste:
+    """Return the paste that ``boil`` takes where no recipe is given."""
+    paste, air = typical_paste(), HOUSE_DEFAULTS.value("air")
+    density = paste_density_g_ml(paste.parts, air.share)
+    return SkinPaste("typical paste", density, (*paste.assumptions, air.assumption))
 
 
 def build_buoyancy(
-    asked: AskedBuoyancy,
-    paste_g_ml: float,
-    paste: str,
-    assumed: Assumed,
-    companions: tuple[Companion, ...] = (),
+    asked: AskedBuoyancy, paste: SkinPaste, companions: tuple[Companion, ...] = ()
 ) -> Buoyancy:
     """Return the bait; raises NoAnswerError where no skin gives the asked lift."""
-    lake = build_lake(assumed, asked.water_c, asked.cork_g_ml)
-    note_hook(asked.hook_g, assumed)
-    densities = lake.densities(paste_g_ml)
+    lake = build_lake(paste.defaults, asked.water_c, asked.cork_g_ml)
+    densities = lake.densities(paste.density_g_ml)
     skin_mm = _asked_skin_mm(asked, densities)
     bait = Floating(asked.core_mm, skin_mm, asked.hook_g, densities)
     skins = (skin_mm + step * PARED_MM for step in PARINGS)
     around = tuple(bait._replace(skin_mm=s) for s in skins if s >= LEAST_SKIN_MM or s == skin_mm)
-    neutral, listed = neutral_skin_mm(bait), assumed.listed()
-    return Buoyancy(paste, bait, asked.wanted_g, neutral, around, lake, listed, companions)
+    hook = hook_assumption(asked.hook_g)
+    assumptions = joined(paste.assumptions, lake.assumptions, [hook])
+    neutral = neutral_skin_mm(bait)
+    return Buoyancy(
+        paste.name, bait, asked.wanted_g, neutral, around, lake, assumptions, companions
+    )
 
 
 def neutral_skin_mm(bait: Floating) -> float | None:

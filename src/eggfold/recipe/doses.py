@@ -14,19 +14,21 @@ from eggfold.files.companions import each_once, read_with
 from eggfold.files.eggs import MOST_EGGS
 from eggfold.files.full import full_additive
 from eggfold.nearest import fold
-from eggfold.recipe.assumptions import Assumed, Assumption
+from eggfold.recipe.assumptions import Assumption, joined
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.dose import over_ceiling, reading_of
 from eggfold.recipe.learning import learned_absorbency, notes_of
 from eggfold.recipe.trial import (
     DEFAULT_ABSORBENCY,
+    USUAL_ABSORBENCY,
     Additive,
+    Egg,
     build_additive,
     build_additives,
     build_egg,
     build_trial,
+    dose_assumptions,
     graded_egg,
-    note_densities,
     rates_of,
 )
 from eggfold.units import is_volume
@@ -53,6 +55,7 @@ class Extent(NamedTuple):
     absorbency: float
     egg_g: float
     rates: Rates
+    assumptions: tuple[Assumption, ...] = ()
 
 
 class Cell(NamedTuple):
@@ -75,6 +78,7 @@ class DoseRow(NamedTuple):
     ceiling: str | None
     unit: str
     cells: tuple[Cell | None, ...]
+    assumptions: tuple[Assumption, ...]
 
 
 class DoseSheet(NamedTuple):
@@ -101,42 +105,45 @@ def default_columns(eggs: int) -> tuple[DoseColumn, ...]:
     )
 
 
+ONLY_ADDITIVE = Assumption(
+    "a dose per kg in a bowl of eggs", "as if it were the only additive", "house default"
+)
+
+
 def register_sheet(companions: Companions, columns: tuple[DoseColumn, ...]) -> DoseSheet:
     """Return the sheet of a register alone: one EU large egg at the default absorbency.
 
     Each additive is worked out as the only one in its bowl.
     """
-    assumed, register = Assumed(), companions.register
-    bench = build_bench(companions.bench)
-    egg = graded_egg("eu", "large", assumed)
-    text = f"{DEFAULT_ABSORBENCY:.3f} g/g: 130 g for one EU large egg and 4 g of liquids"
-    assumed.note("dry mix per gram of wet", text, "common practice")
-    assumed.note(
-        "a dose per kg in a bowl of eggs", "as if it were the only additive", "house default"
-    )
+    register, bench = companions.register, build_bench(companions.bench)
+    egg = graded_egg("eu", "large")
     rows = []
+    told = [egg.assumptions, (USUAL_ABSORBENCY, ONLY_ADDITIVE)]
     for name, keys in (register.entries or {}).values():
         full = full_additive(name, keys, register.measures, None, None)
-        additive = build_additive(full, None, assumed, bench)
-        extent_of = partial(_extent, None, [additive], egg.each_g, assumed)
-        rows.append(_row(None, additive, columns, extent_of, assumed, bench))
-    bench.note_tools(assumed)
+        additive = build_additive(full, None, bench)
+        extent_of = partial(_extent, None, [additive], egg)
+        rows.append(_row(None, additive, columns, extent_of, bench))
+        told += [additive.assumptions, rows[-1].assumptions]
     read = tuple(read_with(companions.files, None))
-    return DoseSheet(columns, tuple(rows), assumed.listed(), read)
+    return DoseSheet(columns, tuple(rows), joined(*told, bench.tool_assumptions), read)
 
 
-def recipe_rows(
-    opened: OpenRecipe, columns: tuple[DoseColumn, ...], assumed: Assumed
-) -> list[DoseRow]:
-    """Return the rows of a recipe, with its own eggs and absorbency."""
-    assumed.overrides = opened.recipe.assume
-    egg = build_egg(opened.recipe.eggs, assumed)
-    bench = build_bench(opened.companions.bench)
-    additives = build_additives(opened.recipe, opened.additives, assumed, bench)
-    bench.note_tools(assumed)
-    extent_of = cache(partial(_extent, opened, additives, egg.each_g, assumed))
+def _recipe_rows(
+    opened: OpenRecipe, columns: tuple[DoseColumn, ...]
+) -> tuple[list[DoseRow], tuple[Assumption, ...]]:
+    """Return the rows of a recipe, with its own eggs and absorbency, and what they rest on."""
+    egg, bench = build_egg(opened.recipe), build_bench(opened.companions.bench)
+    additives = build_additives(opened.recipe, opened.additives, bench)
+    extent_of = cache(partial(_extent, opened, additives, egg))
     name = opened.recipe.name
-    return [_row(name, additive, columns, extent_of, assumed, bench) for additive in additives]
+    rows = [_row(name, additive, columns, extent_of, bench) for additive in additives]
+    return rows, joined(
+        egg.assumptions,
+        *(a.assumptions for a in additives),
+        bench.tool_assumptions,
+        *(row.assumptions for row in rows),
+    )
 
 
 def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[DoseColumn, ...]) -> DoseSheet:
@@ -145,9 +152,9 @@ def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[DoseColumn, ...])
     listed: list[tuple[str, Assumption]] = []
     companions: list[tuple[Companion, ...]] = []
     for opened in recipes:
-        assumed = Assumed()
-        rows += recipe_rows(opened, columns, assumed)
-        listed += ((opened.recipe.name, one) for one in assumed.listed())
+        own, assumptions = _recipe_rows(opened, columns)
+        rows += own
+        listed += ((opened.recipe.name, one) for one in assumptions)
         companions.append(opened.companions.read_with(opened.file))
     return DoseSheet(columns, tuple(rows), tuple(_each_once(listed)), each_once(companions))
 
@@ -171,45 +178,50 @@ def _row(
     additive: Additive,
     columns: tuple[DoseColumn, ...],
     extent_of: Callable[[DoseColumn], Extent],
-    assumed: Assumed,
     bench: Bench,
 ) -> DoseRow:
     doses = [d for d in (additive.hookbait, additive.freebie) if d is not None]
     by_volume = bool(doses) and all(is_volume(d) for d in doses)
     cells: list[Cell | None] = []
+    told: list[Iterable[Assumption]] = []
     for column in columns:
         if additive.dose(column.strength) is None:
             cells.append(None)
             continue
-        note_densities([additive], column.strength, assumed)
         extent = extent_of(column)
+        told += [dose_assumptions([additive], column.strength), extent.assumptions]
         cells.append(_cell(additive, column.strength, extent, bench, by_volume=by_volume))
     unit = "ml" if by_volume else "g"
-    return DoseRow(recipe, additive.name, additive.ceiling_text, unit, tuple(cells))
+    ceiling = additive.ceiling_text
+    return DoseRow(recipe, additive.name, ceiling, unit, tuple(cells), joined(*told))
 
 
 def _extent(
-    opened: OpenRecipe | None,
-    company: list[Additive],
-    egg_g: float,
-    assumed: Assumed,
-    column: DoseColumn,
+    opened: OpenRecipe | None, company: list[Additive], egg: Egg, column: DoseColumn
 ) -> Extent:
     """Return eggs and dry mix [g] of a column."""
     rates = rates_of(company, column.strength)
     a = DEFAULT_ABSORBENCY
+    assumptions: tuple[Assumption, ...] = ()
     if opened is not None:
-        egg = build_egg(opened.recipe.eggs, assumed)
-        trial = build_trial(opened.recipe, company, column.strength, egg, assumed)
-        mix = opened.recipe.mix(column.strength)
-        a = trial.absorbency
-        if mix:
-            a = learned_absorbency(opened, notes_of(opened, mix.name), trial, assumed).mean
-    dry_of_one = dry_mix_g(a, 1, egg_g, rates)
+        a, assumptions = _absorbency(opened, company, egg, column.strength)
+    dry_of_one = dry_mix_g(a, 1, egg.each_g, rates)
     if column.eggs is not None:
-        return Extent(column.eggs, dry_of_one * column.eggs, a, egg_g, rates)
+        return Extent(column.eggs, dry_of_one * column.eggs, a, egg.each_g, rates, assumptions)
     dry = (column.kg_dry or 1.0) * 1000
-    return Extent(dry / dry_of_one, dry, a, egg_g, rates)
+    return Extent(dry / dry_of_one, dry, a, egg.each_g, rates, assumptions)
+
+
+def _absorbency(
+    opened: OpenRecipe, company: list[Additive], egg: Egg, strength: Strength
+) -> tuple[float, tuple[Assumption, ...]]:
+    """Return what a recipe's mix takes up after its notes, and what that rests on."""
+    trial = build_trial(opened.recipe, company, strength, egg)
+    mix = opened.recipe.mix(strength)
+    if mix is None:
+        return trial.absorbency, trial.assumptions
+    learned = learned_absorbency(opened, notes_of(opened, mix.name), trial)
+    return learned.mean, (*trial.assumptions, *learned.assumptions)
 
 
 def _cell(

@@ -11,7 +11,7 @@ from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, speci
 from eggfold.engine.sphere import Sphere
 from eggfold.engine.water import boiling_point_c
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.reference.boiling import (
     CORED_CUSTOM,
@@ -29,7 +29,7 @@ from eggfold.reference.defaults import (
 from eggfold.reference.parts import Parts
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from eggfold.engine.shell import Shell
 
@@ -44,6 +44,7 @@ class Kitchen(NamedTuple):
     pan_l: float
     burner_w: float | None
     efficiency: float
+    assumptions: tuple[Assumption, ...] = ()
 
 
 class PasteHeat(NamedTuple):
@@ -77,7 +78,7 @@ class Boil(NamedTuple):
 
 
 def build_kitchen(
-    assumed: Assumed,
+    defaults: Defaults,
     altitude_m: float | None = None,
     pan_l: float | None = None,
     start_c: float | None = None,
@@ -87,27 +88,46 @@ def build_kitchen(
 
     Raises NoAnswerError where the paste is as good as boiling before it goes in.
     """
-    if start_c is None:
-        start_c = assumed.value("start")
-    else:
-        assumed.note("paste before the boil", f"{start_c:g} degC", "yours")
-    altitude = _asked_or(assumed, "height above the sea", altitude_m, bench, "altitude")
-    pan = _asked_or(assumed, "pan", pan_l, bench, "pan")
-    efficiency = 0.0
-    if bench.burner_w is not None:
-        assumed.note("burner", f"{bench.burner_w / 1000:g} kW", "yours")
-        efficiency = assumed.share("burner_efficiency")
-        assumed.note("shortest wait between loads", f"{SHORTEST_WAIT_S:g} s", "house default")
-    else:
-        text = f"{WAIT_WITHOUT_BURNER_S:g} s"
-        assumed.note("wait between loads, no burner known", text, "house default")
-    assumed.note("a load may cool the pan by", f"{PAN_FALL_K:g} K", "house default")
+    start = defaults.value("start", start_c)
+    altitude, altitude_assumption = _asked_or(altitude_m, bench.altitude_m, bench, "altitude")
+    pan, pan_assumption = _asked_or(pan_l, bench.pan_l, bench, "pan")
+    efficiency, burner = _burner(bench, defaults)
     water_c = boiling_point_c(altitude)
     source = "ISO 2533 pressure, IAPWS-IF97 saturation"
-    assumed.note("water boils at", f"{water_c:.2f} degC", "published", source)
-    film = assumed.value("film")
-    _refuse_warm_paste(start_c, water_c)
-    return Kitchen(start_c, water_c, film, altitude, pan, bench.burner_w, efficiency)
+    film = defaults.value("film")
+    _refuse_warm_paste(start.value, water_c)
+    return Kitchen(
+        start.value,
+        water_c,
+        film.value,
+        altitude,
+        pan,
+        bench.burner_w,
+        efficiency,
+        (
+            start.assumption,
+            altitude_assumption,
+            pan_assumption,
+            *burner,
+            Assumption("a load may cool the pan by", f"{PAN_FALL_K:g} K", "house default"),
+            Assumption("water boils at", f"{water_c:.2f} degC", "published", source),
+            film.assumption,
+        ),
+    )
+
+
+def _burner(bench: Bench, defaults: Defaults) -> tuple[float, tuple[Assumption, ...]]:
+    """Return how much of the burner's heat reaches the pan, and what its waits rest on."""
+    if bench.burner_w is None:
+        what, text = "wait between loads, no burner known", f"{WAIT_WITHOUT_BURNER_S:g} s"
+        return 0.0, (Assumption(what, text, "house default"),)
+    efficiency = defaults.value("burner_efficiency")
+    shortest = f"{SHORTEST_WAIT_S:g} s"
+    return efficiency.share, (
+        Assumption("burner", f"{bench.burner_w / 1000:g} kW", "yours"),
+        efficiency.assumption,
+        Assumption("shortest wait between loads", shortest, "house default"),
+    )
 
 
 def _refuse_warm_paste(start_c: float, water_c: float) -> None:
@@ -122,17 +142,12 @@ def _refuse_warm_paste(start_c: float, water_c: float) -> None:
 
 
 def _asked_or(
-    assumed: Assumed,
-    what: str,
-    asked: float | None,
-    bench: Bench,
-    key: Literal["altitude", "pan"],
-) -> float:
-    value, unit = (bench.altitude_m, "m") if key == "altitude" else (bench.pan_l, "l")
-    if asked is not None:
-        value = asked
-    assumed.note(what, f"{value:g} {unit}", bench.origin(key) if asked is None else "yours")
-    return value
+    asked: float | None, otherwise: float, bench: Bench, key: Literal["altitude", "pan"]
+) -> tuple[float, Assumption]:
+    what, unit = {"altitude": ("height above the sea", "m"), "pan": ("pan", "l")}[key]
+    value = otherwise if asked is None else asked
+    origin = bench.origin(key) if asked is None else "yours"
+    return value, Assumption(what, f"{value:g} {unit}", origin)
 
 
 def wait_s(boil: Boil, heat: PasteHeat, kitchen: Kitchen) -> float:
@@ -249,13 +264,13 @@ def customary_s(target: str, diameter_mm: float, core_mm: float | None = None) -
     return None
 
 
-def note_customs(boils: Iterable[Boil], assumed: Assumed) -> None:
-    """Remember each customary time that stands beside a worked out one."""
+def custom_assumptions(boils: Iterable[Boil]) -> Iterator[Assumption]:
+    """Yield each customary time that stands beside a worked out one."""
     for boil in boils:
         if boil.customary_s is not None:
             kind = "on cork" if boil.core_mm is not None else f"{boil.until}"
             what = f"customary time of {boil.diameter_mm:g} mm, {kind}"
-            assumed.note(what, f"{boil.customary_s:g} s", "common practice")
+            yield Assumption(what, f"{boil.customary_s:g} s", "common practice")
 
 
 def _cored_custom_s(diameter_mm: float, core_mm: float) -> float | None:

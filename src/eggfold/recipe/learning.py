@@ -13,10 +13,18 @@ from eggfold.files.opened import find_recipe
 from eggfold.files.possible import finished_fault
 from eggfold.nearest import fold
 from eggfold.plural import counted
-from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.cautions import Caution
-from eggfold.recipe.trial import Trial, build_additives, build_egg, build_trial, mix_of, rates_of
+from eggfold.recipe.trial import (
+    ABSORBENCY,
+    Trial,
+    build_additives,
+    build_egg,
+    build_trial,
+    mix_of,
+    rates_of,
+)
 from eggfold.reference.defaults import MEASURED_BOWL_SD_PERCENT, MEASURED_SD_PERCENT
 from eggfold.units import amount_in
 
@@ -25,7 +33,7 @@ if TYPE_CHECKING:
     from eggfold.engine.calibration import Seen
     from eggfold.files.notebook import BowlEntry, RolledEntry
     from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Strength
+    from eggfold.files.recipe import Recipe, Strength
 
 
 class Weighing(NamedTuple):
@@ -70,6 +78,7 @@ class Figure(NamedTuple):
     """The bowls behind what was seen, where they are what was noted."""
     widened: float = 1.0
     """The Birge ratio that the doubt was widened by; 1 where the notes agree."""
+    assumptions: tuple[Assumption, ...] = ()
 
 
 class Learnt(NamedTuple):
@@ -80,46 +89,54 @@ class Learnt(NamedTuple):
     bowl_loss: float
     drying_loss: float
     notes: Notes = NO_NOTES
+    assumptions: tuple[Assumption, ...] = ()
 
-    def density(self, before_g_ml: float, assumed: Assumed, *, once: bool) -> Figure:
+    def density(self, before_g_ml: float, *, once: bool) -> Figure:
         """Return the paste density after the noted hundreds; ``once`` if it was measured itself."""
         figure = _measured(before_g_ml, self.notes.densities, once=once)
-        if not figure.notes:
-            return figure
         text = f"{figure.mean:.3f} g/ml, from {counted(figure.notes, 'hundred')}"
-        assumed.note("density of the paste, learned", text, "yours")
-        _note_widened("density of the paste", figure, assumed)
-        _note_doubts(assumed)
-        return figure
+        return _told(figure, "density of the paste", text)
 
 
-def build_learnt(opened: OpenRecipe, mix: str, trial: Trial, assumed: Assumed) -> Learnt:
+def build_learnt(opened: OpenRecipe, mix: str, trial: Trial) -> Learnt:
     """Return what the notes on a base mix say, on top of the trial and the house defaults."""
-    notes = notes_of(opened, mix)
-    absorbency = learned_absorbency(opened, notes, trial, assumed)
-    bowl_loss, drying_loss = assumed.share("bowl_loss"), assumed.share("drying_loss")
-    finished = _measured((1 - bowl_loss) * (1 - drying_loss), notes.yields, once=False)
-    if finished.notes:
-        text = f"{finished.mean * 100:.3g} %, from {counted(finished.notes, 'weighing')}"
-        assumed.note("finished bait from the paste, learned", text, "yours")
-        _note_widened("finished bait", finished, assumed)
-        _note_doubts(assumed)
-    return Learnt(absorbency, finished, bowl_loss, drying_loss, notes)
+    notes, defaults = notes_of(opened, mix), Defaults(opened.recipe.assume)
+    absorbency = learned_absorbency(opened, notes, trial)
+    bowl_loss, drying_loss = defaults.value("bowl_loss"), defaults.value("drying_loss")
+    before = (1 - bowl_loss.share) * (1 - drying_loss.share)
+    finished = _measured(before, notes.yields, once=False)
+    text = f"{finished.mean * 100:.3g} %, from {counted(finished.notes, 'weighing')}"
+    finished = _told(finished, "finished bait", text, "finished bait from the paste")
+    losses = (bowl_loss.assumption, drying_loss.assumption)
+    assumptions = joined(absorbency.assumptions, losses, finished.assumptions)
+    return Learnt(absorbency, finished, bowl_loss.share, drying_loss.share, notes, assumptions)
 
 
-def _note_doubts(assumed: Assumed) -> None:
-    """Remember how far a measured yield or density is trusted."""
-    text = f"{MEASURED_SD_PERCENT:g} % before, {MEASURED_BOWL_SD_PERCENT:g} % from bowl to bowl"
-    assumed.note("doubt about a yield or a density, 1 sd", text, "house default")
+def _told(figure: Figure, what: str, text: str, whole: str | None = None) -> Figure:
+    """Return a measured figure with what there is to say of it, where notes made it."""
+    if not figure.notes:
+        return figure
+    learned = Assumption(f"{whole or what}, learned", text, "yours")
+    return figure._replace(assumptions=(learned, *_widened(what, figure), DOUBTS))
 
 
-def _note_widened(what: str, figure: Figure, assumed: Assumed) -> None:
-    """Remember by how much the doubt was widened, where the notes disagree."""
-    if figure.widened > 1:
-        from eggfold.engine.calibration import CHANCE_SPREAD  # noqa: PLC0415
+DOUBTS = Assumption(
+    "doubt about a yield or a density, 1 sd",
+    f"{MEASURED_SD_PERCENT:g} % before, {MEASURED_BOWL_SD_PERCENT:g} % from bowl to bowl",
+    "house default",
+)
+"""How far a measured yield or density is trusted."""
 
-        text = f"× {figure.widened:.3g}, the Birge ratio, as it is above {CHANCE_SPREAD:g}"
-        assumed.note(f"doubt where notes disagree: {what}", text, "published", BIRGE_SOURCE)
+
+def _widened(what: str, figure: Figure) -> tuple[Assumption, ...]:
+    """Return by how much the doubt was widened, where the notes disagree."""
+    if figure.widened <= 1:
+        return ()
+    from eggfold.engine.calibration import CHANCE_SPREAD  # noqa: PLC0415
+
+    text = f"× {figure.widened:.3g}, the Birge ratio, as it is above {CHANCE_SPREAD:g}"
+    disagree = f"doubt where notes disagree: {what}"
+    return (Assumption(disagree, text, "published", BIRGE_SOURCE),)
 
 
 def notes_of(opened: OpenRecipe, mix: str) -> Notes:
@@ -130,27 +147,27 @@ def notes_of(opened: OpenRecipe, mix: str) -> Notes:
     return notes_on(opened, mix)
 
 
-def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial, assumed: Assumed) -> Figure:
+def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial) -> Figure:
     """Return the absorbency of a mix after its weighings; the trial itself is not counted again."""
-    figure = _before(trial, assumed)
+    before = _before(trial, Defaults(opened.recipe.assume))
     weighed = _without_trial(notes.weighings, opened.recipe.name, trial)
-    if weighed:
-        figure = _after(figure, _seen(weighed, figure.bowl_sd), [w.where for w in weighed])
-        figure = figure._replace(weighed=tuple(weighed))
-        text = f"{figure.mean:.4g} g/g, from {counted(figure.notes, 'weighing')}"
-        assumed.note("dry mix per gram of wet, learned", text, "yours")
-        _note_widened("dry mix per gram of wet", figure, assumed)
-    return figure
+    if not weighed:
+        return before
+    after = _after(before, _seen(weighed, before.bowl_sd), [w.where for w in weighed])
+    text = f"{after.mean:.4g} g/g, from {counted(after.notes, 'weighing')}"
+    learned = Assumption(f"{ABSORBENCY}, learned", text, "yours")
+    told = (*before.assumptions, learned, *_widened(ABSORBENCY, after))
+    return after._replace(weighed=tuple(weighed), assumptions=told)
 
 
 class CardOfItsDay:
     """The absorbency that a recipe's card went by, as one weighing of its mix followed another."""
 
-    def __init__(self, recipe: str, trial: Trial, assumed: Assumed) -> None:
+    def __init__(self, recipe: Recipe, trial: Trial) -> None:
         from eggfold.engine.calibration import Learned  # noqa: PLC0415
 
-        before = _before(trial, assumed)
-        self._recipe, self._trial, self._bowl_sd = recipe, trial, before.bowl_sd
+        before = _before(trial, Defaults(recipe.assume))
+        self._recipe, self._trial, self._bowl_sd = recipe.name, trial, before.bowl_sd
         self._learned = Learned(before.mean, before.sd)
         self._counted = 0
 
@@ -164,10 +181,11 @@ class CardOfItsDay:
         return self._learned.mean
 
 
-def _before(trial: Trial, assumed: Assumed) -> Figure:
+def _before(trial: Trial, defaults: Defaults) -> Figure:
     """Return a mix's absorbency before any weighing."""
-    a0 = trial.absorbency
-    return Figure(a0, trial.sd_share * a0, assumed.share("bowl_sd") * a0)
+    a0, bowl_sd = trial.absorbency, defaults.value("bowl_sd")
+    rests_on = (bowl_sd.assumption,)
+    return Figure(a0, trial.sd_share * a0, bowl_sd.share * a0, assumptions=rests_on)
 
 
 def _without_trial(weighings: Sequence[Weighing], recipe: str, trial: Trial) -> list[Weighing]:
@@ -369,18 +387,16 @@ def _source(name: str, strength: Strength, opened: OpenRecipe) -> _Source | None
     found = find_recipe(name, opened)
     if found is None or found.answerable(strength):
         return None
-    recipe, assumed = found.recipe, Assumed(found.recipe.assume)
-    egg = build_egg(recipe.eggs, assumed)
-    bench = build_bench(found.companions.bench)
-    additives = build_additives(recipe, found.additives, assumed, bench)
+    recipe, bench = found.recipe, build_bench(found.companions.bench)
+    additives = build_additives(recipe, found.additives, bench)
     try:
-        trial = build_trial(recipe, additives, strength, egg, assumed)
+        trial = build_trial(recipe, additives, strength, build_egg(recipe))
     except NoAnswerError:
         return None
     by_mass = rates_of([a._replace(wetting=1.0) for a in additives], strength)
     mix = mix_of(recipe, strength).name
-    card = CardOfItsDay(recipe.name, trial, assumed)
-    return _Source(mix, trial, rates_of(additives, strength), by_mass, card)
+    rates = rates_of(additives, strength)
+    return _Source(mix, trial, rates, by_mass, CardOfItsDay(recipe, trial))
 
 
 def _worked_out(entry: BowlEntry, source: _Source, before: Sequence[Weighing]) -> _Bowl | None:

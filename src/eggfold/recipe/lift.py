@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from eggfold.engine.buoyancy import Densities, lift_g
 from eggfold.engine.water import water_density_kg_m3
+from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.recipe.cautions import Caution
 from eggfold.reference.floating import BALANCED_G, STEEL_DENSITY_G_ML
 from eggfold.reference.properties import WATER_DENSITY
-
-if TYPE_CHECKING:
-    from eggfold.recipe.assumptions import Assumed
 
 Behaviour = Literal["floats", "balanced", "sinks"]
 
@@ -23,6 +21,7 @@ class Lake(NamedTuple):
     water_c: float
     water_g_ml: float
     cork_g_ml: float
+    assumptions: tuple[Assumption, ...] = ()
 
     def densities(self, paste_g_ml: float) -> Densities:
         """Return the three densities a lift depends on."""
@@ -49,30 +48,25 @@ class Floating(NamedTuple):
 
 
 def build_lake(
-    assumed: Assumed, water_c: float | None = None, cork_g_ml: float | None = None
+    defaults: Defaults, water_c: float | None = None, cork_g_ml: float | None = None
 ) -> Lake:
     """Return the lake and the cork, from what was asked and what stands in for the rest."""
-    if water_c is None:
-        water_c = assumed.value("water_temperature")
-    else:
-        assumed.note("lake water", f"{water_c:g} degC", "yours")
-    density = water_density_kg_m3(water_c) / 1000
+    water = defaults.value("water_temperature", water_c)
+    density = water_density_kg_m3(water.value) / 1000
     text = f"{density:.4f} g/ml"
-    assumed.note("density of that water", text, "published", WATER_DENSITY.source)
-    if cork_g_ml is None:
-        cork_g_ml = assumed.value("cork_density")
-    else:
-        assumed.note("cork", f"{cork_g_ml:.4g} g/ml", "yours")
-    return Lake(water_c, density, cork_g_ml)
+    of_water = Assumption("density of that water", text, "published", WATER_DENSITY.source)
+    cork, of_cork = defaults.value("cork_density")
+    if cork_g_ml is not None:
+        cork, of_cork = cork_g_ml, Assumption("cork", f"{cork_g_ml:.4g} g/ml", "yours")
+    return Lake(water.value, density, cork, (water.assumption, of_water, of_cork))
 
 
-def note_hook(hook_g: float, assumed: Assumed) -> None:
-    """Remember what the hook is made of, where there is one."""
-    if hook_g:
-        text = f"steel, {STEEL_DENSITY_G_ML:g} g/ml"
-        assumed.note("hook", text, "house default", "EN 1991-1-1 Table A.4, from memory")
-    else:
-        assumed.note("hook", "none, 0 g", "house default")
+def hook_assumption(hook_g: float) -> Assumption:
+    """Return what the hook is made of, where there is one."""
+    if not hook_g:
+        return Assumption("hook", "none, 0 g", "house default")
+    text = f"steel, {STEEL_DENSITY_G_ML:g} g/ml"
+    return Assumption("hook", text, "house default", "EN 1991-1-1 Table A.4, from memory")
 
 
 def behaviour_of(lift_g: float) -> Behaviour:

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.paste import measured_density_g_ml, mixed_parts, paste_density_g_ml
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, dry_mix_range_g, wet_g
 from eggfold.recipe.asked import Asked, AskedEgg
-from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.bench import Bench, build_bench
-from eggfold.recipe.composition import FAT, WATER, mix_parts, note_tables
+from eggfold.recipe.composition import EGG_PARTS, FAT, PASTE_TABLES, WATER, mix_parts
 from eggfold.recipe.dose import DoseLine, dose_line
 from eggfold.recipe.learning import Figure, Learnt, build_learnt
 from eggfold.recipe.trial import (
@@ -19,19 +19,19 @@ from eggfold.recipe.trial import (
     build_additives,
     build_egg,
     build_trial,
+    dose_assumptions,
     graded_egg,
     mix_of,
-    note_densities,
     own_egg,
     rates_of,
 )
-from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG, WHOLE_EGG_SOURCE
+from eggfold.reference.eggs import WHOLE_EGG
 from eggfold.reference.parts import Parts
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Mix
+    from eggfold.files.recipe import Mix, Recipe
 
 
 class Powder(NamedTuple):
@@ -62,6 +62,7 @@ class Paste(NamedTuple):
     air: float
     measured: tuple[float, float] | None
     """What a hundred baits weigh [g] at which diameter [mm], where the recipe says so."""
+    assumptions: tuple[Assumption, ...]
 
 
 class Mixing(NamedTuple):
@@ -75,10 +76,9 @@ class Mixing(NamedTuple):
     trial: Trial
     learned: Learnt
     parts: Parts
-    bowl_loss: float
     air: float
     bench: Bench
-    assumed: Assumed
+    assumptions: tuple[Assumption, ...]
 
     @property
     def mix(self) -> Mix:
@@ -146,9 +146,18 @@ class Mixing(NamedTuple):
             if hundred is None
             else measured_density_g_ml(*hundred)
         )
-        figure = self.learned.density(density, self.assumed, once=hundred is not None)
-        finished = mass * self.learned.finished.mean
-        return Paste(mass, figure.mean, finished, parts, figure, tuple(portions), self.air, hundred)
+        figure = self.learned.density(density, once=hundred is not None)
+        return Paste(
+            mass,
+            figure.mean,
+            mass * self.learned.finished.mean,
+            parts,
+            figure,
+            tuple(portions),
+            self.air,
+            hundred,
+            (*_measured(hundred, density), *figure.assumptions),
+        )
 
     def _portions(self, eggs: int) -> list[tuple[float, Parts]]:
         dry = self.dry_g(eggs)
@@ -165,29 +174,27 @@ class Mixing(NamedTuple):
         measured = self.opened.recipe.measured
         if measured is None:
             return None
-        hundred_g = amount_in(measured.hundred_baits, "g")
-        diameter = amount_in(measured.diameter, "mm")
-        density = measured_density_g_ml(hundred_g, diameter)
-        text = f"{density:.3f} g/ml: 100 baits of {diameter:g} mm weigh {hundred_g:g} g"
-        self.assumed.note("density of the paste", text, "yours")
-        return hundred_g, diameter
+        return amount_in(measured.hundred_baits, "g"), amount_in(measured.diameter, "mm")
+
+
+def _measured(hundred: tuple[float, float] | None, density_g_ml: float) -> tuple[Assumption, ...]:
+    if hundred is None:
+        return ()
+    text = f"{density_g_ml:.3f} g/ml: 100 baits of {hundred[1]:g} mm weigh {hundred[0]:g} g"
+    return (Assumption("density of the paste", text, "yours"),)
 
 
 def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
     """Return a recipe's mixing; the recipe must be answerable for the strength."""
     recipe, mix = opened.recipe, mix_of(opened.recipe, asked.strength)
-    assumed = Assumed(recipe.assume)
-    trial_egg = build_egg(recipe.eggs, assumed)
-    egg = _asked_egg(asked.egg, trial_egg, assumed)
+    trial_egg = build_egg(recipe)
+    egg = _asked_egg(asked.egg, recipe) or trial_egg
     bench = build_bench(opened.companions.bench)
-    additives = build_additives(recipe, opened.additives, assumed, bench)
-    trial = build_trial(recipe, additives, asked.strength, trial_egg, assumed)
-    learned = build_learnt(opened, mix.name, trial, assumed)
-    note_densities(additives, asked.strength, assumed)
-    bench.note_tools(assumed)
-    parts = mix_parts(mix, opened.companions.powders, assumed)
-    assumed.note("composition of egg", EGG_IN_WORDS, "published", WHOLE_EGG_SOURCE)
-    note_tables(assumed)
+    additives = build_additives(recipe, opened.additives, bench)
+    trial = build_trial(recipe, additives, asked.strength, trial_egg)
+    learned = build_learnt(opened, mix.name, trial)
+    composition = mix_parts(mix, opened.companions.powders)
+    air = None if recipe.measured else Defaults(recipe.assume).value("air")
     return Mixing(
         opened,
         asked,
@@ -196,17 +203,27 @@ def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
         rates_of(additives, asked.strength),
         trial,
         learned,
-        parts,
-        assumed.share("bowl_loss"),
-        0.0 if recipe.measured else assumed.share("air"),
+        composition.parts,
+        air.share if air else 0.0,
         bench,
-        assumed,
+        joined(
+            trial_egg.assumptions,
+            egg.assumptions,
+            *(a.assumptions for a in additives),
+            trial.assumptions,
+            learned.assumptions,
+            dose_assumptions(additives, asked.strength),
+            bench.tool_assumptions,
+            composition.assumptions,
+            (EGG_PARTS, PASTE_TABLES),
+            (air.assumption,) if air else (),
+        ),
     )
 
 
-def _asked_egg(asked: AskedEgg | None, trial_egg: Egg, assumed: Assumed) -> Egg:
+def _asked_egg(asked: AskedEgg | None, recipe: Recipe) -> Egg | None:
     if asked is None:
-        return trial_egg
+        return None
     if asked.each_g is not None:
-        return own_egg(asked.each_g, assumed, "one egg of this batch, shelled")
-    return graded_egg(str(asked.standard), str(asked.grade), assumed)
+        return own_egg(asked.each_g, "one egg of this batch, shelled")
+    return graded_egg(str(asked.standard), str(asked.grade), Defaults(recipe.assume))

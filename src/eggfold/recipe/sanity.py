@@ -9,7 +9,6 @@ from eggfold.engine.powder import dry_mix_g
 from eggfold.errors import NoAnswerError
 from eggfold.files.recipe import STRENGTHS
 from eggfold.plural import counted
-from eggfold.recipe.assumptions import Assumed
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.trial import (
     DEFAULT_ABSORBENCY,
@@ -85,14 +84,13 @@ def odd_problems(opened: OpenRecipe) -> Iterator[Problem]:
     strengths = [s for s in STRENGTHS if not opened.answerable(s)]
     if not strengths or len(opened.additives) > MOST_JUDGED:
         return
-    assumed = Assumed(opened.recipe.assume)
     bench = build_bench(opened.companions.bench)
-    additives = build_additives(opened.recipe, opened.additives, assumed, bench)
-    egg = build_egg(opened.recipe.eggs, assumed)
+    additives = build_additives(opened.recipe, opened.additives, bench)
+    egg = build_egg(opened.recipe)
     trials: dict[tuple[str, ...], Odd] = {}
     for strength in strengths:
         try:
-            trial = build_trial(opened.recipe, additives, strength, egg, assumed)
+            trial = build_trial(opened.recipe, additives, strength, egg)
         except NoAnswerError:
             continue
         if trial.own and (odd := odd_trial(trial)):

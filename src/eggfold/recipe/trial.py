@@ -16,7 +16,7 @@ from eggfold.engine.powder import (
 )
 from eggfold.engine.scaling import Measure, dose_rates, measure_of, scale_dose
 from eggfold.nearest import fold
-from eggfold.recipe.assumptions import Assumed
+from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumed, Assumption, Defaults, joined
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.recipe.composition import additive_parts
 from eggfold.reference.defaults import (
@@ -30,10 +30,9 @@ from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.units import Quantity, amount_in, dose_quantity
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from eggfold.amounts import DoseText
-    from eggfold.files.eggs import Eggs
     from eggfold.files.full import FullAdditive
     from eggfold.files.recipe import Mix, Recipe, Strength
     from eggfold.reference.bench import ToolKind
@@ -44,6 +43,23 @@ LARGE_EGG_WET_G = shelled_egg_g("eu", "large", 0.11) + DEFAULT_LIQUIDS_G
 WRITTEN_WITH: dict[str, ToolKind] = {"drop": "dropper", "tsp": "spoon", "tbsp": "spoon"}
 """Units that name their tool; other volumes are drawn up, masses weighed."""
 DEFAULT_ABSORBENCY = DEFAULT_DRY_G / LARGE_EGG_WET_G
+ABSORBENCY = "dry mix per gram of wet"
+USUAL_ABSORBENCY = Assumption(
+    ABSORBENCY,
+    f"{DEFAULT_ABSORBENCY:.3f} g/g: {DEFAULT_DRY_G:g} g for one EU large egg and 4 g of liquids",
+    "common practice",
+)
+WEIGHED_ONCE = Assumed(
+    AMOUNT_SD_PERCENT,
+    Assumption(
+        "doubt about the absorbency of a mix weighed once, 1 sd",
+        f"{AMOUNT_SD_PERCENT:g} %",
+        "house default",
+    ),
+)
+
+WATER_DROPS = Assumption("drops of water in 1 ml", "20, within 10 %", "published", "USP 32, 1101")
+EGG_WETTING = Assumption("liquids and oils wet the mix like egg", "1 g as 1 g", "house default")
 
 
 class Egg(NamedTuple):
@@ -52,6 +68,7 @@ class Egg(NamedTuple):
     grade: str | None
     standard: str | None
     each_g: float
+    assumptions: tuple[Assumption, ...] = ()
 
     @property
     def label(self) -> str:
@@ -78,6 +95,7 @@ class Additive(NamedTuple):
     parts: Parts | None
     written: Mapping[Strength, ToolKind] = MappingProxyType({})
     """The kind of tool that the dose of each strength was written for."""
+    assumptions: tuple[Assumption, ...] = ()
 
     def dose(self, strength: Strength) -> Quantity | None:
         """Return the dose of a strength, None where it is left out or not stated."""
@@ -115,56 +133,58 @@ class Trial(NamedTuple):
     own: bool
     """Whether the bag that was weighed is this strength's own mix."""
     additives: tuple[Additive, ...]
+    assumptions: tuple[Assumption, ...] = ()
 
 
-def build_egg(eggs: Eggs | None, assumed: Assumed) -> Egg:
+def build_egg(recipe: Recipe) -> Egg:
     """Return the egg that a recipe states, or one EU large egg."""
+    eggs, defaults = recipe.eggs, Defaults(recipe.assume)
     if eggs is not None and eggs.liquid:
-        return own_egg(amount_in(eggs.liquid, "g"), assumed)
+        return own_egg(amount_in(eggs.liquid, "g"))
     if eggs is not None and eggs.in_shell:
-        in_shell_g = amount_in(eggs.in_shell, "g")
-        return own_egg(in_shell_g * (1 - assumed.share("shell")), assumed)
-    stated = eggs is not None and eggs.grade is not None
-    grade, standard = (eggs.grade, eggs.standard) if eggs and stated else ("large", "eu")
-    if not stated:
-        assumed.note("the trial's eggs", "EU large", "house default")
-    return graded_egg(str(standard), str(grade), assumed)
+        shell = defaults.value("shell")
+        egg = own_egg(amount_in(eggs.in_shell, "g") * (1 - shell.share))
+        return egg._replace(assumptions=(shell.assumption, *egg.assumptions))
+    if eggs is not None and eggs.grade is not None:
+        return graded_egg(str(eggs.standard), eggs.grade, defaults)
+    egg = graded_egg("eu", "large", defaults)
+    which = Assumption("the trial's eggs", "EU large", "house default")
+    return egg._replace(assumptions=(which, *egg.assumptions))
 
 
-def own_egg(each_g: float, assumed: Assumed, what: str = "one egg, shelled") -> Egg:
+def own_egg(each_g: float, what: str = "one egg, shelled") -> Egg:
     """Return an egg that the user weighed."""
-    assumed.note(what, f"{each_g:.4g} g", "yours")
-    return Egg(None, None, each_g)
+    return Egg(None, None, each_g, (Assumption(what, f"{each_g:.4g} g", "yours"),))
 
 
-def graded_egg(standard: str, grade: str, assumed: Assumed) -> Egg:
+def graded_egg(standard: str, grade: str, defaults: Defaults = HOUSE_DEFAULTS) -> Egg:
     """Return an egg by grade, with the assumption about its weight."""
-    shell = assumed.share("shell") if standard == "eu" else 0.0
-    each = shelled_egg_g(standard, grade, shell)
+    shell = defaults.value("shell") if standard == "eu" else None
+    each = shelled_egg_g(standard, grade, shell.share if shell else 0.0)
     source = EU_SOURCE if standard == "eu" else US_SOURCE
-    how = " (middle of the class, less the shell)" if standard == "eu" else ""
+    how = " (middle of the class, less the shell)" if shell else ""
     label = f"one {standard.upper()} {grade} egg, shelled{how}"
-    assumed.note(label, f"{each:.4g} g", "published", source)
-    return Egg(grade, standard, each)
+    weight = Assumption(label, f"{each:.4g} g", "published", source)
+    return Egg(grade, standard, each, (shell.assumption, weight) if shell else (weight,))
 
 
 def build_additives(
-    recipe: Recipe, full: list[FullAdditive], assumed: Assumed, bench: Bench = BUILT_IN_BENCH
+    recipe: Recipe, full: list[FullAdditive], bench: Bench = BUILT_IN_BENCH
 ) -> list[Additive]:
     """Return a recipe's additives with Quantities; freebie_strength fills missing freebie doses."""
-    return [build_additive(a, recipe.freebie_strength, assumed, bench) for a in full]
+    return [build_additive(a, recipe.freebie_strength, bench) for a in full]
 
 
 def build_additive(
-    a: FullAdditive,
-    freebie_strength: float | None,
-    assumed: Assumed,
-    bench: Bench = BUILT_IN_BENCH,
+    a: FullAdditive, freebie_strength: float | None, bench: Bench = BUILT_IN_BENCH
 ) -> Additive:
     """Return one additive with Quantities."""
     density = amount_in(a.density, "g/ml") if a.density else DENSITY_G_ML.get(a.form)
-    hookbait = _dose(a, "hookbait", assumed, bench)
-    freebie = _dose(a, "freebie", assumed, bench)
+    hookbait, of_hookbait = _dose(a, "hookbait", bench)
+    freebie, of_freebie = _dose(a, "freebie", bench)
+    ceiling, of_ceiling = _dose(a, "ceiling", bench)
+    composition = additive_parts(a)
+    of_parts = composition.assumptions if composition else ()
     if a.freebie is None and hookbait is not None and freebie_strength:
         freebie = hookbait * (freebie_strength / 100)
     return Additive(
@@ -176,11 +196,12 @@ def build_additive(
         wetting=a.wetting,
         hookbait=hookbait,
         freebie=freebie,
-        ceiling=_dose(a, "ceiling", assumed, bench),
+        ceiling=ceiling,
         ceiling_text=str(a.ceiling) if a.ceiling and a.ceiling.amount else None,
         contains=a.contains,
-        parts=additive_parts(a, assumed),
+        parts=composition.parts if composition else None,
         written=_written(a),
+        assumptions=joined(of_hookbait, of_freebie, of_ceiling, of_parts),
     )
 
 
@@ -199,37 +220,43 @@ def _kind(dose: DoseText) -> ToolKind:
     return WRITTEN_WITH.get(dose.amount.unit, "syringe")
 
 
-def _dose(a: FullAdditive, key: str, assumed: Assumed, bench: Bench) -> Quantity | None:
+def _dose(
+    a: FullAdditive, key: str, bench: Bench
+) -> tuple[Quantity | None, tuple[Assumption, ...]]:
+    """Return a dose, None where there is none, and the size of the spoon or drop it is counted in."""
     dose: DoseText | None = getattr(a, key)
     if dose is None or dose.amount is None:
-        return None
+        return None, ()
     measures = a.measures[key]
     unit = dose.amount.unit
+    assumptions: tuple[Assumption, ...] = ()
     if unit in KITCHEN_UNITS and (measure := kitchen_measure(unit, measures)):
         ml = amount_in(dose.amount, "ml", measures) / dose.amount.value
         origin: Literal["published", "house default"] = "published" if measures else "house default"
-        whose = measures or "no country named"
-        assumed.note(f"1 {unit} ({whose})", f"{ml:.6g} ml", origin, measure.source)
+        what = f"1 {unit} ({measures or 'no country named'})"
+        assumptions = (Assumption(what, f"{ml:.6g} ml", origin, measure.source),)
     if unit == "drop" and "drops_per_ml" in bench.own:
-        assumed.note("drops in 1 ml", f"{1 / bench.drop_ml:g}", "yours")
+        assumptions = (Assumption("drops in 1 ml", f"{1 / bench.drop_ml:g}", "yours"),)
         dose = dose._replace(amount=Amount(dose.amount.value * bench.drop_ml, "ml"))
     elif unit == "drop":
-        assumed.note("drops of water in 1 ml", "20, within 10 %", "published", "USP 32, 1101")
-    return dose_quantity(dose, measures)
+        assumptions = (WATER_DROPS,)
+    return dose_quantity(dose, measures), assumptions
 
 
-def note_densities(additives: list[Additive], strength: Strength, assumed: Assumed) -> None:
-    """Remember the densities that nobody stated, and the wetting, of the additives that are dosed."""
+def dose_assumptions(additives: Iterable[Additive], strength: Strength) -> Iterator[Assumption]:
+    """Yield the wetting, and the density that nobody stated, of each additive that is dosed."""
     for a in additives:
-        if a.dose(strength) is not None and a.form != "powder":
-            if a.wetting == 1:
-                assumed.note("liquids and oils wet the mix like egg", "1 g as 1 g", "house default")
-            else:
-                assumed.note(f"1 g of {a.name} wets like", f"{a.wetting:g} g of egg", "yours")
-        if a.dose(strength) is not None and not a.density_is_own and a.density_g_ml is not None:
-            assumed.note(
-                f"density of {a.name} ({a.form})", f"{a.density_g_ml:.2f} g/ml", "house default"
-            )
+        if a.dose(strength) is None:
+            continue
+        if a.form != "powder":
+            yield EGG_WETTING if a.wetting == 1 else _own_wetting(a)
+        if not a.density_is_own and a.density_g_ml is not None:
+            what = f"density of {a.name} ({a.form})"
+            yield Assumption(what, f"{a.density_g_ml:.2f} g/ml", "house default")
+
+
+def _own_wetting(a: Additive) -> Assumption:
+    return Assumption(f"1 g of {a.name} wets like", f"{a.wetting:g} g of egg", "yours")
 
 
 def rates_of(additives: list[Additive], strength: Strength) -> Rates:
@@ -237,9 +264,7 @@ def rates_of(additives: list[Additive], strength: Strength) -> Rates:
     return sum_rates(a.rates(strength) for a in additives)
 
 
-def build_trial(
-    recipe: Recipe, additives: list[Additive], strength: Strength, egg: Egg, assumed: Assumed
-) -> Trial:
+def build_trial(recipe: Recipe, additives: list[Additive], strength: Strength, egg: Egg) -> Trial:
     """Return the trial that gives a strength's mix its absorbency."""
     weighed, own = _weighed_mix(recipe, strength)
     at: Strength = "freebie" if weighed == "freebie" else "hookbait"
@@ -247,24 +272,20 @@ def build_trial(
         at = "freebie" if any(a.freebie is not None for a in additives) else at
     eggs = recipe.eggs.count if recipe.eggs else 1
     rates = rates_of(additives, at)
-    if not own:
-        sd = assumed.share("absorbency_sd")
-    else:
-        sd = AMOUNT_SD_PERCENT / 100
-        what = "doubt about the absorbency of a mix weighed once, 1 sd"
-        assumed.note(what, f"{AMOUNT_SD_PERCENT:g} %", "house default")
+    doubt = WEIGHED_ONCE if own else Defaults(recipe.assume).value("absorbency_sd")
     mix = recipe.mix("hookbait" if weighed == "both" else weighed) if weighed else None
     if mix is None or mix.amount is None:
-        a, dry, amount = DEFAULT_ABSORBENCY, 0.0, None
-        text = f"{a:.3f} g/g: {DEFAULT_DRY_G:g} g for one EU large egg and 4 g of liquids"
-        assumed.note("dry mix per gram of wet", text, "common practice")
+        a, amount, absorbs = DEFAULT_ABSORBENCY, None, USUAL_ABSORBENCY
         dry = dry_mix_g(a, eggs, egg.each_g, rates)
     else:
         amount = amount_in(mix.amount, "g")
         dry = trial_dry_g(amount, eggs, rates)
         a = absorbency(dry, eggs, egg.each_g, rates)
-        assumed.note("dry mix per gram of wet", f"{a:.4g} g/g, from the trial's bag", "yours")
-    return Trial(a, sd, at, eggs, egg.each_g, dry, amount, rates, own, tuple(additives))
+        absorbs = Assumption(ABSORBENCY, f"{a:.4g} g/g, from the trial's bag", "yours")
+    rests_on = (doubt.assumption, absorbs)
+    return Trial(
+        a, doubt.share, at, eggs, egg.each_g, dry, amount, rates, own, tuple(additives), rests_on
+    )
 
 
 def _weighed_mix(

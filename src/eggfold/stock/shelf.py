@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.files.full import all_mixes
 from eggfold.nearest import fold
-from eggfold.recipe.assumptions import Assumed
 from eggfold.recipe.batch import Batch
 from eggfold.recipe.trial import build_egg
 from eggfold.reference.stock import SOON_DAYS
@@ -92,7 +91,7 @@ class Users:
 
 def _names_of(opened: OpenRecipe) -> Iterator[str]:
     recipe = opened.recipe
-    yield build_egg(recipe.eggs, Assumed()).label
+    yield build_egg(recipe).label
     yield from (a.name for a in opened.additives)
     for _, mix in all_mixes(recipe):
         yield mix.name
