@@ -1,0 +1,423 @@
+"""YAML text to a tree of nodes that know their place.
+
+The library reads, this builds: its C reader first; where that refuses, its pure one decides, which
+knows more of YAML 1.2 and is many times slower. A scalar stays the text it was written as; the models
+decide what it means. What these files have no use for (tags, anchors, aliases, merge keys, directives,
+a second document) is refused at its place, and the limits on nodes and levels hold while reading, so
+hostile text stops early.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from ruamel.yaml.error import MarkedYAMLError
+from ruamel.yaml.events import (
+    AliasEvent,
+    CollectionEndEvent,
+    CollectionStartEvent,
+    DocumentStartEvent,
+    MappingStartEvent,
+    NodeEvent,
+    ScalarEvent,
+)
+from ruamel.yaml.main import CParser
+from ruamel.yaml.reader import ReaderError
+
+from eggfold.amounts import comma_hint
+from eggfold.errors import Problem, ProblemsError
+from eggfold.files.source import Source
+from eggfold.files.telling import MOST_TOLD
+
+MAX_NODES = 20_000
+MAX_LEVELS = 50
+LONGEST_NAME = 200
+
+MOST_READ_SLOWLY = 32 * 1024
+"""Characters of a text that the pure reader may decide on, about 2 µs each."""
+MOST_OF_LONG_ONES = 256 * 1024
+"""The same for a shelf or a notebook."""
+
+
+@dataclass(slots=True)
+class Node:
+    """A value, where its text starts, and its length: small numbers take no memory of their own."""
+
+    start: int
+    size: int
+
+    @property
+    def end(self) -> int:
+        """Where its text ends."""
+        return self.start + self.size
+
+
+@dataclass(slots=True)
+class Scalar(Node):
+    """A text, and whether it stood without quotes."""
+
+    text: str
+    plain: bool
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing stands there; its place is then that of its key."""
+        return self.plain and not self.text
+
+
+@dataclass(slots=True)
+class Sequence(Node):
+    """A list."""
+
+    items: list[Node] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Entry:
+    """A key and its value."""
+
+    key: Scalar
+    value: Node
+
+
+@dataclass(slots=True)
+class Mapping(Node):
+    """Keys and values, in order."""
+
+    flow: bool
+    entries: dict[str, Entry] = field(default_factory=dict)
+
+
+class UnreadableError(ProblemsError):
+    """A reader of the library cannot read on; the other may."""
+
+
+def read_nodes(
+    source: Source, *, max_nodes: int = MAX_NODES, whole: Collection[str] | None = None
+) -> tuple[Mapping, list[Problem]]:
+    """Read a text as one mapping.
+
+    Returns the tree and the problems that leave the rest readable (duplicate keys, decimal commas,
+    long names); raises ProblemsError where nothing can be read. Of top-level keys that are not among
+    ``whole`` only the outline is kept: where the value stands, and the items of a list.
+    """
+    _refuse_characters(source)
+    if CParser is None:
+        return _Builder(source, _slow_events(source.text), max_nodes, whole).read()
+    builder = _Builder(source, iter(CParser(source.text).get_event, None), max_nodes, whole)
+    try:
+        return builder.read()
+    except UnreadableError as error:
+        complaint = error
+    is_long_kind = max_nodes > MAX_NODES
+    if len(source.text) > (MOST_OF_LONG_ONES if is_long_kind else MOST_READ_SLOWLY):
+        raise complaint
+    try:
+        return _Builder(source, _slow_events(source.text), MAX_NODES, whole).read()
+    except ProblemsError as error:
+        if is_long_kind and error.problems[0].code == "too-many-nodes":
+            raise complaint from None
+        raise
+
+
+def _slow_events(text: str) -> Iterator[Any]:
+    from eggfold.files.yaml_slowly import slow_events  # noqa: PLC0415 - few texts need it
+
+    return slow_events(text)
+
+
+_NOT_HERE = re.compile(
+    r"\A(?:[ \t]*(?:#[^\r\n]*)?(?:\r\n?|\n))*(?P<directive>%)"
+    "|(?<![^\n\r])\ufeff|[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
+)
+_LINE_BREAKS = "\x85\u2028\u2029"
+
+
+def _refuse_characters(source: Source) -> None:
+    """Refuse what YAML cannot carry, what it takes for line breaks, and a directive at the top."""
+    found = _NOT_HERE.search(source.text)
+    if found is None:
+        return
+    if found["directive"]:
+        message = "a % directive has no meaning here"
+        raise _refusal(source, found.start("directive"), message, "leave the line out")
+    number = f"{ord(found[0]):04X}"
+    message = f"the control character U+{number} cannot stand in YAML"
+    hint = f'delete it, or write "\\u{number}" in quotes' if found[0] in _LINE_BREAKS else "delete it"
+    raise ProblemsError(
+        [source.problem(found.start(), "control-character", message, hint)]
+    )
+
+
+def _refusal(source: Source, index: int, message: str, hint: str | None) -> ProblemsError:
+    return ProblemsError([source.problem(index, "yaml-feature", message, hint)])
+
+
+class _Builder:
+    """Builds the tree from a reader's events."""
+
+    def __init__(
+        self,
+        source: Source,
+        events: Iterator[Any],
+        max_nodes: int,
+        whole: Collection[str] | None,
+    ) -> None:
+        self._source = source
+        self._events = events
+        self._max_nodes = max_nodes
+        self._whole = whole
+        self._problems: list[Problem] = []
+        self._at = 0
+        """Where the event before started."""
+        self.nodes = 0
+        """How many have come."""
+
+    def read(self) -> tuple[Mapping, list[Problem]]:
+        """Read all there is; raises UnreadableError where the reader cannot go on."""
+        try:
+            root = self._document()
+        except MarkedYAMLError as error:
+            raise self._complaint(error) from error
+        except (ReaderError, RecursionError, AssertionError, ValueError, IndexError) as error:
+            raise self._unreadable(self._at, "not-yaml", "this is not valid YAML") from error
+        if isinstance(root, Mapping):
+            return root, self._problems
+        is_empty = root is None or (isinstance(root, Scalar) and root.is_empty)
+        message = "the file is empty" if is_empty else "keys and values are wanted here"
+        start = 0 if root is None or is_empty else root.start
+        raise self._stop(start, "wrong-shape", message, "name: My mix")
+
+    def _document(self) -> Node | None:
+        root: Node | None = None
+        documents = 0
+        for event in self._events:
+            if isinstance(event, DocumentStartEvent):
+                documents += 1
+                if documents > 1:
+                    message = "one file holds one document"
+                    at = event.start_mark.index
+                    raise _refusal(self._source, at, message, "put it in its own file")
+            elif isinstance(event, NodeEvent):
+                root = self._node(event, 1)
+        return root
+
+    def _node(self, event: Any, level: int) -> Node:
+        start, size = self._begin(event, level)
+        if isinstance(event, ScalarEvent):
+            text = event.value
+            plain = not event.style
+            if plain and "\t" in text:  # a tab between words is a space
+                text = text.replace("\t", " ")
+            return Scalar(start, size, text, plain)
+        if isinstance(event, MappingStartEvent):
+            return self._mapping(Mapping(start, size, bool(event.flow_style)), level)
+        return self._sequence(Sequence(start, size), level)
+
+    def _begin(self, event: Any, level: int) -> tuple[int, int]:
+        """Count a node and refuse what has no meaning here; return its place and length."""
+        self._at = start = event.start_mark.index
+        self.nodes += 1
+        if self.nodes > self._max_nodes:
+            raise self._stop(start, "too-many-nodes", "the file has too many entries")
+        if level > MAX_LEVELS:
+            message = f"more than {MAX_LEVELS} levels inside each other"
+            raise self._stop(start, "too-deep", message)
+        if isinstance(event, AliasEvent):
+            raise self._refused("alias", start)
+        if event.anchor is not None:
+            raise self._refused("anchor", start)
+        if event.tag is not None:
+            raise self._refused("tag", start)
+        return start, event.end_mark.index - start
+
+    def _sequence(self, node: Sequence, level: int) -> Sequence:
+        for event in self._events:
+            if isinstance(event, CollectionEndEvent):
+                node.size = event.end_mark.index - node.start
+                return node
+            item = self._node(event, level + 1)
+            if not (node.items and self._decimal_comma(node.items[-1], item)):
+                node.items.append(item)
+        return node
+
+    def _mapping(self, node: Mapping, level: int) -> Mapping:
+        last: Entry | None = None
+        for event in self._events:
+            if isinstance(event, CollectionEndEvent):
+                node.size = event.end_mark.index - node.start
+                return node
+            key = self._key(event, level)
+            entry = Entry(key, self._value(key, next(self._events), level))
+            split = last is not None and node.flow and _is_empty(entry.value)
+            if split and last and self._decimal_comma(last.value, key):
+                continue
+            last = entry
+            self._add(node, entry)
+        return node
+
+    def _key(self, event: Any, level: int) -> Scalar:
+        key = self._node(event, level + 1)
+        if not isinstance(key, Scalar):
+            message = "a list or mapping cannot be a key"
+            raise _refusal(self._source, key.start, message, None)
+        if key.text == "<<" and key.plain:
+            message = "a merge key has no meaning here"
+            raise _refusal(self._source, key.start, message, "write the keys out")
+        return key
+
+    def _value(self, key: Scalar, event: Any, level: int) -> Node:
+        if level > 1 or self._whole is None or key.text in self._whole:
+            return self._node(event, level + 1)
+        if not isinstance(event, CollectionStartEvent) or isinstance(event, MappingStartEvent):
+            return self._passed(event, level + 1)
+        node = Sequence(*self._begin(event, level + 1))
+        for item in self._events:
+            if isinstance(item, CollectionEndEvent):
+                node.size = item.end_mark.index - node.start
+                break
+            node.items.append(self._passed(item, level + 2))
+        return node
+
+    def _passed(self, event: Any, level: int) -> Node:
+        """Follow a value to its end, and keep only where it stands."""
+        start, size = self._begin(event, level)
+        if isinstance(event, ScalarEvent):
+            return Scalar(start, size, event.value, not event.style)
+        depth = 1
+        while depth:
+            event = next(self._events)
+            if isinstance(event, CollectionEndEvent):
+                depth -= 1
+            else:
+                self._begin(event, level + depth)
+                depth += isinstance(event, CollectionStartEvent)
+        return Node(start, event.end_mark.index - start)
+
+    def _add(self, node: Mapping, entry: Entry) -> None:
+        key = entry.key
+        if len(key.text) > LONGEST_NAME:
+            message = f"a name of more than {LONGEST_NAME} characters"
+            self._note(key.start, "long-name", message, "shorten it")
+            return
+        first = node.entries.setdefault(key.text, entry)
+        if first is not entry:
+            line = self._source.place(first.key.start).line
+            message = f"'{key.text}' stands here a second time"
+            self._note(key.start, "duplicate-key", message, f"the first is in line {line}")
+
+    def _decimal_comma(self, value: Node, rest: Node) -> bool:
+        """Tell whether ``0,7 ml`` fell into two entries, and note it once, at the number."""
+        if not (isinstance(value, Scalar) and isinstance(rest, Scalar)):
+            return False
+        if not (value.plain and rest.plain and _COMMA_BEFORE.fullmatch(value.text)):
+            return False
+        between = self._source.text[value.end : rest.start]
+        if between != "," or not _DIGIT.match(rest.text):
+            return False
+        message = f"'{value.text},{rest.text}' falls into two entries at the comma"
+        self._note(value.start, "decimal-comma", message, comma_hint(value.text, rest.text))
+        value.text = f"{value.text.replace('.', '')}.{rest.text}"
+        value.size = rest.end - value.start
+        return True
+
+    def _note(self, index: int, code: str, message: str, hint: str | None) -> None:
+        """Remember a problem, though no more than can be told."""
+        if len(self._problems) <= MOST_TOLD:
+            self._problems.append(self._source.problem(index, code, message, hint))
+
+    def _stop(self, index: int, code: str, message: str, hint: str | None = None) -> ProblemsError:
+        return ProblemsError([self._source.problem(index, code, message, hint)])
+
+    def _refused(self, what: str, at: int) -> ProblemsError:
+        return _refusal(self._source, at, *REFUSED[what])
+
+    def _unreadable(
+        self, index: int, code: str, message: str, hint: str | None = None
+    ) -> UnreadableError:
+        return UnreadableError([self._source.problem(index, code, message, hint)])
+
+    def _complaint(self, error: MarkedYAMLError) -> ProblemsError:
+        """Return what a reader finds wrong in words of our own."""
+        text, mark = self._source.text, error.problem_mark or error.context_mark
+        at = min(mark.index, len(text)) if mark else 0
+        words = error.problem or ""
+        if words in REFUSED:
+            return self._refused(words, at)
+        if text.startswith("\t", at):
+            return self._unreadable(at, "tab", "a tab cannot stand here", "use spaces")
+        line = text[max(text.rfind("\n", 0, at), text.rfind("\r", 0, at)) + 1 : at]
+        return self._unreadable(at, "not-yaml", *_sentence(words, line, text[at : at + 1]))
+
+
+REFUSED = {
+    "alias": ("an alias has no meaning here", "write the value out"),
+    "anchor": ("an anchor has no meaning here", "write the value out"),
+    "tag": ("a tag has no meaning here", "write the value alone"),
+}
+"""What of YAML has no meaning in these files, and what to do instead."""
+
+_COMMA_BEFORE = re.compile(r"[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+")
+_DIGIT = re.compile(r"[0-9]")
+
+_SENTENCES = (
+    ("mapping values are not allowed", "a second colon in one value", "put the text in quotes"),
+    ("could not find expected ':'", "a key without its colon", "key: value"),
+    ("found unexpected end of stream", "a quote that is never closed", "close it"),
+    (
+        "expected ',' or",
+        "a bracket that is never closed, or a comma left out",
+        "close it; put a text with a colon or a bracket in quotes",
+    ),
+    ("expected <block end>", "this does not line up with the lines above", "use the same indent"),
+    ("did not find expected key", "this does not line up with the lines above", "use the same indent"),
+    ("did not find expected '-'", "this does not line up with the lines above", "use the same indent"),
+    ("found unknown escape", "a backslash that means nothing inside double quotes", "'…'"),
+)
+
+
+def _sentence(words: str, before: str, character: str) -> tuple[str, str | None]:
+    """Return what is wrong and what to try, by a reader's own words and the line before the place."""
+    if "cannot start any token" in words:
+        return f"a value cannot start with {character}", "put the text in quotes"
+    if "mapping values" in words and ": " not in before:
+        message = "this key is taken for more of the line above"
+        return message, "the indent of the keys beside it, and a space behind every colon"
+    for part, message, hint in _SENTENCES:
+        if part in words:
+            return message, hint
+    return "this is not valid YAML", None
+
+
+def _is_empty(node: Node) -> bool:
+    return isinstance(node, Scalar) and node.is_empty
+
+
+def plain_data(node: Node) -> Any:
+    """Return a tree as text, tuples and dicts; an empty value is None."""
+    if isinstance(node, Scalar):
+        return None if node.is_empty else node.text
+    if isinstance(node, Sequence):
+        return tuple(plain_data(item) for item in node.items)
+    assert isinstance(node, Mapping)  # noqa: S101 - the three kinds of node
+    return {key: plain_data(entry.value) for key, entry in node.entries.items()}
+
+
+def spelt_out(node: Node) -> Iterator[str]:
+    """Yield what a tree says piece by piece, the same however it is written."""
+    if isinstance(node, Scalar):
+        yield "~" if node.is_empty else repr(node.text)
+    elif isinstance(node, Sequence):
+        yield "["
+        for item in node.items:
+            yield from spelt_out(item)
+        yield "]"
+    elif isinstance(node, Mapping):
+        yield "{"
+        for key, entry in node.entries.items():
+            yield repr(key)
+            yield from spelt_out(entry.value)
+        yield "}"
