@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from unittest.mock import patch
 
 from eggfold.errors import ProblemsError
-from eggfold.files.nodes import Mapping, Node, Scalar, Sequence, read_events
+from eggfold.files import yaml_tree
+from eggfold.files.yaml_tree import Mapping, Node, Scalar, Sequence, read_nodes
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from eggfold.files.events import Event
     from eggfold.files.source import Source
 
 
 def spans(node: Node) -> list[object]:
     """Return where everything in a tree starts and ends, and what it says."""
     if isinstance(node, Scalar):
-        empty = node.plain and not node.text
-        return [] if empty else [node.start, node.end, node.text, node.plain]
+        return [] if node.is_empty else [node.start, node.end, node.text, node.plain]
     if isinstance(node, Sequence):
         return [node.start, node.end, *(spans(item) for item in node.items)]
     assert isinstance(node, Mapping)
@@ -26,10 +24,16 @@ def spans(node: Node) -> list[object]:
     return [node.start, node.end, node.flow, *pairs]
 
 
-def read_steps(source: Source, events: Iterator[Event], most_nodes: int = 60) -> list[object]:
-    """Return what the steps of a text come to: its tree and problems, or why it cannot be read."""
+def read_tree(source: Source) -> list[object] | None:
+    """Return what a text comes to, its tree and problems; None where it cannot be read."""
     try:
-        root, problems = read_events(source, events, most_nodes)
-    except ProblemsError as error:
-        return [error.problems]
+        root, problems = read_nodes(source)
+    except ProblemsError:
+        return None
     return [spans(root), problems]
+
+
+def read_slowly(source: Source) -> list[object] | None:
+    """Return what a text comes to where the C reader is not installed."""
+    with patch.object(yaml_tree, "CParser", None):
+        return read_tree(source)

@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING
 from eggfold.errors import EggfoldError, FileAccessError, ProblemsError
 from eggfold.files.entries import add_entry, began_as, drop_last
 from eggfold.files.fixing import Mended, mend_files
-from eggfold.files.nodes import Mapping, Node, Scalar, Sequence, plain_data, read_nodes
 from eggfold.files.notebook import SECTIONS
 from eggfold.files.shelf import OpenShelf
 from eggfold.files.shelf_reading import open_shelf
 from eggfold.files.source import Source, drafts
+from eggfold.files.splice import Splice, spliced
 from eggfold.files.stocktaking import (
-    Splice,
     currency_splice,
     item_splice,
     keys_splice,
@@ -24,9 +23,9 @@ from eggfold.files.stocktaking import (
     pack_text,
     price_splice,
     refuse_harm,
-    spliced,
 )
 from eggfold.files.yaml_text import block_entry, flow_entry
+from eggfold.files.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data, read_nodes
 from fuzz.answers import KINDS, NOWHERE, check_alone
 
 if TYPE_CHECKING:
@@ -63,7 +62,7 @@ def _data_of(text: str) -> Data | None:
     if not text.strip():
         return {}
     try:
-        root, problems = read_nodes(Source("notebook.yaml", text), max_nodes=500_000)
+        root, problems = read_nodes(Source("notebook.yaml", text), kept=True)
     except ProblemsError:
         return None
     return None if problems else plain_data(root)
@@ -226,7 +225,7 @@ def _assert_same_but_for(old: bytes, new: bytes, many: int) -> None:
     trees = []
     for data in (old, new):
         try:
-            root, problems = read_nodes(Source("", data.decode("utf-8-sig")), max_nodes=500_000)
+            root, problems = read_nodes(Source("", data.decode("utf-8-sig")), kept=True)
         except ProblemsError:
             return
         if problems:

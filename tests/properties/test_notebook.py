@@ -13,10 +13,9 @@ from hypothesis import strategies as st
 from eggfold.__main__ import run
 from eggfold.errors import FileAccessError, ProblemsError
 from eggfold.files.entries import add_entry, began_as, drop_last
-from eggfold.files.nodes import plain_data, read_nodes
-from eggfold.files.sections import cut_sections
 from eggfold.files.source import Source
 from eggfold.files.yaml_text import block_entry, flow_entry, scalar_text
+from eggfold.files.yaml_tree import plain_data, read_nodes
 
 # Pieces that YAML reads in surprising ways, put together at random.
 LINES = st.sampled_from(
@@ -75,12 +74,18 @@ SECTION = st.builds(
 ORDERLY = st.lists(SECTION, max_size=3, unique_by=lambda lines: lines[0]).map(
     lambda sections: "\n".join(line for lines in sections for line in lines).split("\n")
 )
-TEXTS = st.builds(
-    lambda lines, newline, last: newline.join(lines) + (newline if last else ""),
-    st.one_of(ORDERLY, ORDERLY, st.lists(LINES, max_size=12)),
-    st.sampled_from(["\n", "\r\n"]),
-    st.booleans(),
-)
+
+
+def texts(lines: st.SearchStrategy[list[str]]) -> st.SearchStrategy[str]:
+    return st.builds(
+        lambda lines, newline, last: newline.join(lines) + (newline if last else ""),
+        lines,
+        st.sampled_from(["\n", "\r\n"]),
+        st.booleans(),
+    )
+
+
+TEXTS = texts(st.one_of(ORDERLY, ORDERLY, st.lists(LINES, max_size=12)))
 NAMES = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=20)
 ENTRIES = st.builds(
     lambda recipe, drew: (
@@ -115,17 +120,6 @@ def test_a_name_reads_as_it_was(name: str) -> None:
     assert data_of(f"x: {{{scalar_text(name)}: {scalar_text(name)}}}\n") == {"x": {name: name}}
 
 
-@given(TEXTS)
-@example("fished:\n  - {a: x 'y, b: 'z}\nrolled:\n  - b: '\n")
-def test_a_cut_text_has_its_keys_where_yaml_has_them(text: str) -> None:
-    cut = cut_sections(text)
-    assume(cut and readable(text))
-    root, _ = read_nodes(Source("notebook.yaml", text))
-    assert {k: s.start for k, s in (cut or {}).items()} == {
-        k: e.key.start for k, e in root.entries.items()
-    }
-
-
 @given(TEXTS, ENTRIES, st.sampled_from([block_entry, flow_entry]))
 def test_an_entry_is_added_and_nothing_else_changes(
     text: str, fields: dict[str, str | dict[str, str]], style: type
@@ -138,11 +132,19 @@ def test_an_entry_is_added_and_nothing_else_changes(
     try:
         new = add_entry(source, "rolled", style(fields), fields)
     except FileAccessError:  # refused, where the section is not written as lines
-        assert cut_sections(text) is None
         return
     after = data_of(new)
     assert after == before | {"rolled": (*(before.get("rolled") or ()), fields)}  # type: ignore[misc]
     assert drop_last(Source("notebook.yaml", new), "rolled", began) == text
+
+
+@given(texts(ORDERLY), st.sampled_from([block_entry, flow_entry]))
+def test_a_text_in_lines_takes_an_entry(text: str, style: type) -> None:
+    assume(readable(text))
+    fields: dict[str, str | dict[str, str]] = {"recipe": "Reeds"}
+    source = Source("notebook.yaml", text)
+    new = add_entry(source, "rolled", style(fields), fields)
+    assert drop_last(Source("notebook.yaml", new), "rolled", began_as(source, "rolled")) == text
 
 
 RECIPE = """\

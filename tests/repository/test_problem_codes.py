@@ -15,7 +15,16 @@ MODULES = [
     SOURCE / "recipe" / "sanity.py",
     *sorted((SOURCE / "files").glob("*.py")),
 ]
-TAKE_A_CODE = {"problem", "Problem", "AmountError", "a_word", "Odd", "_note", "_stop"}
+TAKE_A_CODE = {
+    "problem",
+    "Problem",
+    "AmountError",
+    "a_word",
+    "Odd",
+    "_note",
+    "_stop",
+    "_unreadable",
+}
 PUT_TOGETHER = {"no-hookbait-dose", "no-freebie-dose"}
 """Codes that no one string of the source holds."""
 

@@ -91,10 +91,11 @@ def complete_campaigns(
 def _named(plan_keys: set[str | None], incomplete: str) -> list[CompletionItem[str]]:
     """Offer files by the key that makes a plan of them, None for recipes, with their names."""
     from eggfold.files.folder import kind_by_name  # noqa: PLC0415
-    from eggfold.files.names import plan_key, recipe_name  # noqa: PLC0415
+    from eggfold.files.names import own_name, plan_key, read_keys  # noqa: PLC0415
 
-    files = [f for f in _yaml_files(incomplete) if not kind_by_name(f) and plan_key(f) in plan_keys]
-    return _items(((file, recipe_name(file)) for file in files), incomplete)
+    read = ((f, read_keys(f)) for f in _yaml_files(incomplete) if not kind_by_name(f))
+    named = ((file, own_name(root)) for file, root in read if plan_key(root) in plan_keys)
+    return _items(named, incomplete)
 
 
 def complete_eggs(
@@ -152,15 +153,19 @@ def complete_items(
 
 def _item_names(shelf: str | None, additives: str | None) -> Iterator[str]:
     from eggfold.files.folder import companion, kind_by_name  # noqa: PLC0415
-    from eggfold.files.names import names_in_recipe, names_in_section  # noqa: PLC0415
+    from eggfold.files.names import (  # noqa: PLC0415
+        names_in_recipe,
+        names_in_section,
+        read_keys,
+    )
 
     if file := companion("shelf", None, shelf):
-        yield from names_in_section(file, "items")
+        yield from names_in_section(read_keys(file, kept=True), "items")
     if file := companion("additives", None, additives):
-        yield from names_in_section(file, "additives")
+        yield from names_in_section(read_keys(file), "additives")
     for file in _yaml_files(""):
         if not kind_by_name(file):
-            yield from names_in_recipe(file)
+            yield from names_in_recipe(read_keys(file))
 
 
 def _yaml_files(incomplete: str) -> list[str]:

@@ -22,12 +22,10 @@ from eggfold.files.eggs import MOST_EGGS
 from eggfold.files.folder import companion, folder_of
 from eggfold.files.full import SPARE_NAME
 from eggfold.files.journal import warnings, writing, written
-from eggfold.files.names_beside import names_beside
-from eggfold.files.notebook import LIMIT_BYTES
+from eggfold.files.names import names_beside
 from eggfold.files.opened import OpenRecipe
 from eggfold.files.recipe import STRENGTHS, Strength
 from eggfold.files.shelf import (
-    MAX_BYTES,
     OpenShelf,
     number_and_currency,
     parse_price,
@@ -159,7 +157,7 @@ def buy(item: str, amount: str, given: Given) -> int:
     shelf = companion("shelf", None, given["shelf"]) or "shelf.yaml"
 
     def build() -> Note:
-        draft = open_draft(shelf, MAX_BYTES)
+        draft = open_draft(shelf)
         stock = None if draft.old is None else _stock(shelf)[1]
         return note_bought(purchase, draft, stock, names_beside(shelf))
 
@@ -254,11 +252,11 @@ def _notebook_for(recipe: str, given: Given) -> str:
 
 
 def _notebook(file: str) -> Draft:
-    return open_draft(file, LIMIT_BYTES)
+    return open_draft(file)
 
 
 def _stock(file: str) -> tuple[Draft, OpenShelf]:
-    draft = open_draft(file, MAX_BYTES)
+    draft = open_draft(file)
     if draft.old is None:
         raise FileAccessError(file, "there is no such shelf")
     shelf, problems = open_shelf(file)

@@ -1,27 +1,28 @@
 """Adding an entry to a section of the notebook's text and taking the last one out, by splicing.
 
-Only the section's last entry is read: the cut into sections has shown every line to be whole in
-itself. A text that cannot be cut is read as a whole, before and after.
+What is put in or taken out is tried on a short text first, which has only the first and the last entry
+of each section: entries stand beside each other in lines of their own, so those between change nothing.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any, NamedTuple
 
 from eggfold.errors import FileAccessError, ProblemsError
-from eggfold.files.nodes import Mapping, plain_data, read_nodes
-from eggfold.files.notebook import MAX_NODES, SectionName
+from eggfold.files.notebook import SectionName
 from eggfold.files.reading import Placed
-from eggfold.files.sections import Excerpt, Section, cut_sections
-from eggfold.files.source import LINE_BREAK, Source
+from eggfold.files.source import Source
+from eggfold.files.splice import Splice, block_end, newline_of, spliced
 from eggfold.files.yaml_text import Fields
+from eggfold.files.yaml_tree import Entry, Mapping, Sequence, plain_data, read_nodes
 
 OWN_INDENT = "  "
-_FIRST_ITEM = re.compile(r"^( *)-(?=[ \r\n])", re.MULTILINE)
+_LAST_BREAK = re.compile(r"\r?\n\Z")
 _LONE_RETURN = re.compile(r"\r(?!\n)")
-_LINE = re.compile(r"[^\n]*\n|[^\n]+")
 
 
 class _Layout(NamedTuple):
@@ -42,10 +43,18 @@ class _Layout(NamedTuple):
     """Whether the last entry is the only one."""
 
 
-def newline_of(text: str) -> str:
-    """Return the line break that a text uses."""
-    found = LINE_BREAK.search(text)
-    return found[0] if found else "\n"
+class _Short(NamedTuple):
+    """A text without the entries between the first and the last of each section."""
+
+    source: Source
+    cuts: tuple[Splice, ...]
+
+    def splice_whole(self, text: str, splices: Iterable[Splice]) -> str:
+        """Return the whole text with what was changed in the short one."""
+        return spliced(text, [Splice(self._at(s), self._at(e), new) for s, e, new in splices])
+
+    def _at(self, index: int) -> int:
+        return index + sum(end - start for start, end, _ in self.cuts if start <= index)
 
 
 def add_entry(source: Source, name: SectionName, lines: list[str], fields: Fields) -> str:
@@ -55,85 +64,49 @@ def add_entry(source: Source, name: SectionName, lines: list[str], fields: Field
     entry would not read as what it is.
     """
     _refuse_lone_returns(source)
-    section = _section(source, name)
-    if section is None:
-        text, at = source.text, len(source.text)
-        lines = [f"{name}:", *(OWN_INDENT + line for line in lines)]
+    short = _shortened(source)
+    splices = [*_additions(short.source, name, lines)]
+    before = _data(short.source)
+    entries = before.get(name) or ()
+    _refuse_harm(short, splices, name, before | {name: (*entries, fields)})
+    return short.splice_whole(source.text, splices)
+
+
+def _additions(source: Source, name: SectionName, lines: list[str]) -> Iterator[Splice]:
+    text, layout = source.text, _layout(source, name)
+    if layout is None:
+        at, lines = len(text), [f"{name}:", *(OWN_INDENT + line for line in lines)]
     else:
-        text, at, indent = _room_for_more(source.text, name, section)
-        lines = [indent + line for line in lines]
-    inserted = _whole_lines(text, at, lines)
-    new = text[:at] + inserted + text[at:]
-    after = Source(source.file, new)
-    if cut_sections(source.text) is None:
-        right = _with_entry(source, name, fields) == _data(after)
-    else:
-        start = section.start if section else new.index(f"{name}:", at)
-        end = section.end + len(new) - len(source.text) if section else len(new)
-        right = _ends_with(after, name, Section(start, end), fields)
-        header = f"{name}:\n" if section else ""
-        right = right and cut_sections(header + inserted) is not None
-    if not right:
-        raise _unsafe(source.file)
-    return new
-
-
-def _room_for_more(text: str, name: SectionName, section: Section) -> tuple[str, int, str]:
-    """Return a text where a section can go on, where that is, and the indent of its entries."""
-    layout = _layout(text, name, section)
-    behind = text[layout.colon : layout.body]
-    if layout.last is not None or not behind.strip():
-        return text, layout.end, layout.indent
-    before, _, after = behind.partition("[]")
-    cleared = before.rstrip(" \t") + after
-    text = text[: layout.colon] + cleared + text[layout.body :]
-    return text, layout.end + len(cleared) - len(behind), layout.indent
-
-
-def _with_entry(source: Source, name: SectionName, fields: Fields) -> dict[str, Any]:
-    before: dict[str, Any] = plain_data(_whole(source))
-    return before | {name: (*(before.get(name) or ()), fields)}
-
-
-def _ends_with(source: Source, name: SectionName, section: Section, fields: Fields) -> bool:
-    """Tell whether a section's last entry reads as it was meant."""
-    last = _last_in(source, name, section)
-    return last is not None and plain_data(last.root) == {name: (fields,)}
-
-
-def _whole_lines(text: str, at: int, lines: list[str]) -> str:
-    """Return lines to put in at the start of a line, or at an end that has no line break."""
+        at, lines = layout.end, [layout.indent + line for line in lines]
+        behind = text[layout.colon : layout.body]
+        before, empty, _ = behind.partition("[]")
+        if layout.last is None and empty:
+            start = layout.colon + len(before.rstrip(" \t"))
+            yield Splice(start, layout.colon + len(before) + len(empty), "")
     newline = newline_of(text)
     block = newline.join(lines)
     unbroken = at > 0 and text[at - 1] != "\n"
-    return newline + block if unbroken else block + newline
+    yield Splice(at, at, newline + block if unbroken else block + newline)
 
 
 def began_as(source: Source, name: SectionName) -> str | None:
     """Return what stands behind a section's colon where the section has no entry yet."""
-    section = _section(source, name)
-    if section is None:
+    layout = _layout(source, name)
+    if layout is None or layout.last is not None:
         return None
-    layout = _layout(source.text, name, section)
-    behind = source.text[layout.colon : layout.body].rstrip("\r\n")
-    return behind if layout.last is None else None
+    return source.text[layout.colon : layout.body].rstrip("\r\n")
 
 
 def last_entry(source: Source, name: SectionName) -> Placed | None:
     """Return the tree of a section's last entry under the section's key, None without one."""
-    section = _section(source, name)
-    return _last_in(source, name, section) if section else None
-
-
-def _last_in(source: Source, name: SectionName, section: Section) -> Placed | None:
-    layout = _layout(source.text, name, section)
-    if layout.last is None:
-        return None
-    tail = _Tail(source, Section(layout.last, layout.end), f"{name}:\n")
-    root, problems = read_nodes(tail)
+    root, problems = read_nodes(source, kept=True, whole=(name,))
     if problems:
         raise ProblemsError(problems)
-    return Placed(tail, root)
+    entry = root.entries.get(name)
+    if entry is None or not isinstance(entry.value, Sequence) or not entry.value.items:
+        return None
+    last = Entry(entry.key, replace(entry.value, items=entry.value.items[-1:]))
+    return Placed(source, replace(root, entries={name: last}))
 
 
 def drop_last(source: Source, name: SectionName, began: str | None) -> str:
@@ -142,113 +115,106 @@ def drop_last(source: Source, name: SectionName, began: str | None) -> str:
     ``began`` is what stood behind the key before there was an entry.
     """
     _refuse_lone_returns(source)
-    text = source.text
-    section = _section(source, name)
-    layout = _layout(text, name, section) if section else None
+    short = _shortened(source)
+    layout = _layout(short.source, name)
     if layout is None or layout.last is None:
         raise LookupError(name)
-    head, tail = text[: layout.last], text[layout.end :]
+    text = short.source.text
+    splices = [*_removals(text, name, layout, layout.last, began)]
+    before = _data(short.source)
+    _refuse_harm(short, splices, name, before | {name: before[name][:-1]})
+    new = short.splice_whole(source.text, splices)
+    is_broken = layout.end < len(text) or text.endswith("\n")
+    return new if is_broken else _LAST_BREAK.sub("", new)
+
+
+def _removals(
+    text: str, name: SectionName, layout: _Layout, start: int, began: str | None
+) -> Iterator[Splice]:
     if layout.alone and began is not None:
         behind = text[layout.colon : layout.body]
-        newline = behind[len(behind.rstrip("\r\n")) :]
-        head = text[: layout.colon] + began + newline + text[layout.body : layout.last]
-    elif layout.alone and text[layout.start : layout.last].strip() == f"{name}:":
-        head = text[: layout.start]
-    if not tail and not text.endswith("\n"):
-        head = _without_last_break(head)
-    new = head + tail
-    _check_dropped(source, new, name)
-    return new
+        yield Splice(layout.colon, layout.colon + len(behind.rstrip("\r\n")), began)
+    elif layout.alone and text[layout.start : start].strip() == f"{name}:":
+        start = layout.start
+    yield Splice(start, layout.end, "")
 
 
-def _without_last_break(text: str) -> str:
-    for newline in ("\r\n", "\n"):
-        if text.endswith(newline):
-            return text[: -len(newline)]
-    return text
-
-
-def _section(source: Source, name: SectionName) -> Section | None:
-    cut = cut_sections(source.text)
-    return _cut_by_reading(source).get(name) if cut is None else cut.get(name)
-
-
-def _cut_by_reading(source: Source) -> dict[str, Section]:
-    root = _whole(source)
-    entries = list(root.entries.values())
-    ends = [*(entry.key.start for entry in entries), len(source.text)][1:]
-    return {
-        entry.key.text: Section(entry.key.start, end)
-        for entry, end in zip(entries, ends, strict=True)
-    }
-
-
-@lru_cache(maxsize=1)  # a change asks for what was there more than once
-def _whole(source: Source) -> Mapping:
-    root, problems = read_nodes(source, max_nodes=MAX_NODES)
+@lru_cache(maxsize=2)  # a change asks for the text and for its short form
+def _outline(source: Source) -> Mapping:
+    """Return where the sections and their entries stand."""
+    root, problems = read_nodes(source, kept=True, whole=())
     if problems:
         raise ProblemsError(problems)
     return root
 
 
-def _layout(text: str, name: SectionName, section: Section) -> _Layout:
-    start, end = section
-    colon = text.index(":", start + len(name) - 1, end) + 1
-    body = text.find("\n", colon, end) + 1 or end
-    first = _FIRST_ITEM.search(text, body, end)
-    if first is None:
-        empty = block_end(text, body, end, len(OWN_INDENT))
-        return _Layout(start, colon, body, OWN_INDENT, None, empty, alone=False)
-    indent = first[1]
-    last = max(first.start(), text.rfind(f"\n{indent}- ", body, end) + 1)
-    behind = block_end(text, last, end, len(indent))
-    return _Layout(start, colon, body, indent, last, behind, last == first.start())
-
-
-def block_end(text: str, start: int, limit: int, indent: int) -> int:
-    """Return where the last line ends that belongs to a block at an indent."""
-    end = start
-    for line in _LINE.finditer(text, start, limit):
-        if _belongs(line[0], indent):
-            end = line.end()
-    return end
-
-
-def _belongs(line: str, indent: int) -> bool:
-    """Tell whether a line is an entry's own: its text, or a comment deeper than its dash."""
-    bare = line.strip()
-    if not bare:
-        return False
-    return not bare.startswith("#") or len(line) - len(line.lstrip(" ")) > indent
-
-
-class _Tail(Excerpt):
-    """The end of a section under a header of its own."""
-
-    def __init__(self, whole: Source, section: Section, header: str) -> None:
-        super().__init__(whole, section)
-        self.text = header + self.text
-        self._offset -= len(header)
-
-
-def _check_dropped(source: Source, new: str, name: SectionName) -> None:
-    """Hold a text that had to be read as a whole against what it was: one entry less."""
-    if cut_sections(source.text) is not None:
-        return
-    before: dict[str, Any] = plain_data(_whole(source))
-    after = _data(Source(source.file, new)) if new.strip() else {}
-    rest = before[name][:-1] or None
-    if after is None or (after.get(name) or None) != rest:
-        raise _unsafe(source.file)
-    if before | {name: None} != after | {name: None}:
-        raise _unsafe(source.file)
-
-
-def _data(source: Source) -> dict[str, Any] | None:
-    try:
-        data: dict[str, Any] = plain_data(_whole(source))
-    except ProblemsError:
+def _layout(source: Source, name: SectionName) -> _Layout | None:
+    text, root = source.text, _outline(source)
+    if name not in root.entries:
         return None
+    key, value = root.entries[name].key, root.entries[name].value
+    following = (e.key.start for e in root.entries.values() if e.key.start > key.start)
+    limit = min(following, default=len(text))
+    colon = text.index(":", key.end, limit) + 1
+    body = text.find("\n", colon, limit) + 1 or limit
+    if not isinstance(value, Sequence) or not value.items:
+        end = block_end(text, body, limit, len(OWN_INDENT))
+        return _Layout(key.start, colon, body, OWN_INDENT, None, end, alone=False)
+    indent = _indent(text, value)
+    if indent is None:
+        raise _unsafe(source.file)
+    last = _item_line(source, value, -1)
+    end = block_end(text, last, limit, len(indent))
+    return _Layout(key.start, colon, body, indent, last, end, alone=len(value.items) == 1)
+
+
+def _item_line(source: Source, items: Sequence, number: int) -> int:
+    """Return where the line of an item starts that stands in lines."""
+    text = source.text
+    return text.rfind(f"\n{_indent(text, items)}-", 0, items.items[number].start + 1) + 1
+
+
+def _indent(text: str, items: Sequence) -> str | None:
+    """Return what stands before the dashes of a list, None where its items have no lines."""
+    start = text.rfind("\n", 0, items.start) + 1
+    indent = text[start : items.start]
+    stands_in_lines = text.startswith("-", items.start) and not indent.strip(" ")
+    return indent if stands_in_lines else None
+
+
+def _shortened(source: Source) -> _Short:
+    cuts = []
+    for entry in _outline(source).entries.values():
+        value = entry.value
+        is_long = isinstance(value, Sequence) and len(value.items) > 2
+        if isinstance(value, Sequence) and is_long and _indent(source.text, value) is not None:
+            start, end = (_item_line(source, value, number) for number in (1, -1))
+            cuts.append(Splice(start, end, ""))
+    removed, placed = 0, []
+    for start, end, _ in sorted(cuts):
+        placed.append(Splice(start - removed, end - removed, ""))
+        removed += end - start
+    return _Short(Source(source.file, spliced(source.text, cuts)), tuple(placed))
+
+
+def _refuse_harm(
+    short: _Short, splices: Iterable[Splice], name: SectionName, wanted: dict[str, Any]
+) -> None:
+    """Refuse a change after which the text would say anything else than what is wanted."""
+    file = short.source.file
+    try:
+        after = _data(Source(file, spliced(short.source.text, splices)))
+    except ProblemsError:
+        raise _unsafe(file) from None
+    if after | {name: after.get(name) or ()} != wanted | {name: wanted[name] or ()}:
+        raise _unsafe(file)
+
+
+def _data(source: Source) -> dict[str, Any]:
+    root, problems = read_nodes(source, kept=True)
+    if problems:
+        raise ProblemsError(problems)
+    data: dict[str, Any] = plain_data(root)
     return data
 
 

@@ -5,31 +5,36 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from itertools import takewhile
 from typing import NamedTuple
 
 from eggfold.errors import FileAccessError, Problem, ProblemsError
-from eggfold.files.events import Event
 from eggfold.files.folder import folder_of
 from eggfold.files.journal import writing
-from eggfold.files.source import LINE_BREAK, MEBIBYTE, Source, drafts
-from eggfold.files.tabs import end_of_tabs, parts_words, written_for_tabs
+from eggfold.files.source import (
+    LARGEST_KEPT,
+    LINE_BREAK,
+    MEBIBYTE,
+    Source,
+    decoded,
+    drafts,
+    encoded_like,
+    read_bytes,
+)
 from eggfold.files.telling import MOST_TOLD
-from eggfold.files.text_events import text_events
 from eggfold.files.writing import Change, read_whole, write_whole
 from eggfold.files.yaml_text import scalar_text
+from eggfold.files.yaml_tree import Scalar, read_nodes, scalars_in
 from eggfold.nearest import is_slip, meant
 
 MOST_ROUNDS = 200
 """A file with more corrections than this, one hiding behind the other, is left half mended."""
-LARGEST = 8 * MEBIBYTE
 MOST_TRIED = 3 * MEBIBYTE // 2
 """Text of one file that is checked again to try corrections out; beyond it the rest is left."""
 
 _DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
 _DIGITS = re.compile(r"[0-9]+")
 
-_HIDING = frozenset({"tab", "unknown-key"})
+_HIDING = frozenset({"unknown-key"})
 _BROKEN = frozenset({"not-yaml", "yaml-feature", "duplicate-key", "wrong-shape", "two-sizes"})
 
 Check = Callable[[], list[Problem]]
@@ -87,12 +92,11 @@ class _Mending:
         return any(changed)
 
     def _mend(self, file: str, problems: list[Problem]) -> bool:
-        data = drafts.get(file) or read_whole(file)
-        if data is None or len(data) > LARGEST:
+        data = read_bytes(file, LARGEST_KEPT + 1)
+        if len(data) > LARGEST_KEPT:
             return False
-        mark = b"\xef\xbb\xbf" if data.startswith(b"\xef\xbb\xbf") else b""
         try:
-            source = Source(file, data.decode("utf-8-sig"))
+            source = Source(file, decoded(data), data)
         except UnicodeDecodeError:
             return False
         edits = list(_edits(source, problems))
@@ -101,7 +105,7 @@ class _Mending:
             group = groups.pop()
             if not group:
                 continue
-            after = mark + _spliced(source.text, group).encode()
+            after = encoded_like(data, _spliced(source.text, group))
             found = self._try(file, data, after, group)
             if found is None:
                 return True
@@ -144,8 +148,8 @@ def _key(problem: Problem) -> tuple[str, str, int, str]:
 def _is_better(file: str, before: list[Problem], after: list[Problem], edits: list[Edit]) -> bool:
     """Tell whether the mended problems are gone and no others came of it.
 
-    What cannot be read hides what is wrong in other lines of its part; a tab or a misspelt key hides
-    what stands behind it, and so do many problems. That may come to light.
+    What cannot be read hides what is wrong in other lines of its part; a misspelt key hides what stands
+    behind it, and so do many problems. That may come to light.
     """
     gone = Counter(_key(edit.problem) for edit in edits)
     old, new = Counter(map(_key, before)), Counter(map(_key, after))
@@ -199,10 +203,8 @@ def _edits(source: Source, problems: Sequence[Problem]) -> Iterator[Edit]:
             yield edit
 
 
-def _edit(source: Source, problem: Problem, scalars: dict[int, Event]) -> Edit | None:
+def _edit(source: Source, problem: Problem, scalars: dict[int, Scalar]) -> Edit | None:
     start = source.index(problem.line, problem.column)
-    if problem.code == "tab":
-        return _without_tabs(source.text, start, problem)
     if (problem.hint or "").startswith("a decimal point: "):
         comma = _DECIMAL_COMMA.match(source.text, start)
         return Edit(comma.start(1), comma.end(1), ".", problem) if comma else None
@@ -218,27 +220,19 @@ def _edit(source: Source, problem: Problem, scalars: dict[int, Event]) -> Edit |
             return None
         return Edit(scalar.start, scalar.end, scalar_text(word), problem)
     wrong = problem.message.partition("'")[2].partition("'")[0]
-    at = re.compile(rf"[0-9] ?({re.escape(wrong)})(?![\w/])").search(
+    at = re.compile(rf"[0-9][ \t]*({re.escape(wrong)})(?![\w/])").search(
         source.text, scalar.start, scalar.end
     )
     return Edit(at.start(1), at.end(1), word, problem) if at else None
 
 
-def _without_tabs(text: str, start: int, problem: Problem) -> Edit | None:
-    """Return the edit that takes tabs away between words; elsewhere they may mean anything."""
-    if not parts_words(text, start):
-        return None
-    return Edit(start, end_of_tabs(text, start), written_for_tabs(text, start), problem)
-
-
-def _scalars_at(source: Source, starts: set[int]) -> dict[int, Event]:
+def _scalars_at(source: Source, starts: set[int]) -> dict[int, Scalar]:
     """Return the keys and values of a text that start at some places; none where it is no YAML."""
-    last = max(starts)
-    events = takewhile(lambda e: e.start <= last, text_events(source))
     try:
-        return {e.start: e for e in events if e.start in starts and e.kind == "scalar"}
+        root, _ = read_nodes(source, kept=True)
     except ProblemsError:
         return {}
+    return {one.start: one for one in scalars_in(root) if one.start in starts}
 
 
 def _spliced(text: str, edits: Iterable[Edit]) -> str:

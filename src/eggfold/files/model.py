@@ -19,6 +19,7 @@ from eggfold.amounts import (
     parse_dose,
     parse_number,
 )
+from eggfold.files.source import LONGEST_NAME
 from eggfold.nearest import did_you_mean, fold, one_of
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.units import NoSuchMeasureError, amount_in
@@ -78,6 +79,9 @@ def _name(text: str) -> str:
     name = text.strip()
     if not name:
         raise AmountError("no-value", "the name is empty", "write a name")
+    if len(name) > LONGEST_NAME:
+        message = f"a name of more than {LONGEST_NAME} characters"
+        raise AmountError("long-name", message, "shorten it")
     return name
 
 

@@ -1,87 +1,82 @@
-"""The names in files by a look at their lines, where reading them whole would take too long.
-
-What the usual ways of writing show is found, the rest is passed over in silence: a file that is
-broken, or not there, gives the names that can still be seen.
-"""
+"""The names in files, for TAB and for what is nearly meant: a file that cannot be read has none."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-LIMIT_BYTES = 1024 * 1024
+from eggfold.errors import EggfoldError
+from eggfold.files.folder import companion, expand, kind_by_keys, kind_by_name
+from eggfold.files.source import read_source
+from eggfold.files.yaml_tree import Mapping, Node, Scalar, Sequence, read_nodes
+from eggfold.nearest import fold
 
-_SECTION = r"^{}[ ]*:[ ]*(?:#.*)?\n((?:[ -].*\n|[ \t]*(?:#.*)?\n)*)"
-_QUOTED = r"""'(?:[^'\n]|'')*'|"[^"\\\n]*\""""
-_KEY = re.compile(rf"""^([ ]+)({_QUOTED}|[^\s"'#\-{{[][^#\n]*?)[ ]*:(?:[ ]|$)""", re.MULTILINE)
-_TOP_NAME = re.compile(r"^name[ ]*:[ ]+(.+)$", re.MULTILINE)
-_BLOCK_NAME = re.compile(r"^[ ]*(?:- +|[ ])name[ ]*:[ ]+(.+)$", re.MULTILINE)
-_FLOW_NAME = re.compile(rf"[{{,][ ]*name[ ]*:[ ]+({_QUOTED}|[^,}}\n]+)")
-_MIX = re.compile(r"^(?:base_mix|[ ]+hookbait|[ ]+freebie)[ ]*:[ ]+([^{\s#].*)$", re.MULTILINE)
-_LISTED = re.compile(r"^[ ]*- +([^{[\s#].*)$", re.MULTILINE)
-_FLOW_LIST = re.compile(r"^additives[ ]*:[ ]*\[([^]{]*)\]", re.MULTILINE)
-_LISTED_IN_FLOW = re.compile(rf"{_QUOTED}|[^\s,][^,]*")
-_PLAN_KEY = re.compile(r"^(bowls|trips)[ ]*:", re.MULTILINE)
+PLAN_KEYS = ("bowls", "trips")
+_STRENGTHS = ("hookbait", "freebie")
+_NO_KEYS = Mapping(0, 0, flow=False)
 
 
-def plan_key(file: str) -> str | None:
-    """Return the key that makes a file a plan, ``bowls`` before ``trips``; None for any other file."""
-    found = _PLAN_KEY.findall(_text_of(file))
-    return min(found) if found else None
-
-
-def recipe_name(file: str) -> str | None:
-    """Return the name a recipe's file gives it, or None."""
-    found = _TOP_NAME.search(_text_of(file))
-    return _unquoted(found[1]) or None if found else None
-
-
-def names_in_recipe(file: str) -> Iterator[str]:
-    """Yield the base mixes and additives that a recipe names."""
-    text = _text_of(file)
-    mixes = _section(text, "base_mix")
-    additives = _section(text, "additives")
-    found = [m[1] for m in _MIX.finditer(f"{mixes}\n{_lines_of(text, 'base_mix')}")]
-    found += _BLOCK_NAME.findall(mixes + additives)
-    found += _FLOW_NAME.findall(text)
-    found += [value for value in _LISTED.findall(additives) if ": " not in value]
-    for listed in _FLOW_LIST.findall(text):
-        found += _LISTED_IN_FLOW.findall(listed)
-    yield from filter(None, map(_unquoted, found))
-
-
-def names_in_section(file: str, section: str) -> Iterator[str]:
-    """Yield the keys of the first level inside a section of a file."""
-    keys = [(len(m[1]), _unquoted(m[2])) for m in _KEY.finditer(_section(_text_of(file), section))]
-    level = keys[0][0] if keys else 0
-    yield from (name for indent, name in keys if indent == level)
-
-
-def _section(text: str, name: str) -> str:
-    body = re.search(_SECTION.format(name), text, re.MULTILINE)
-    return body[1] if body else ""
-
-
-def _lines_of(text: str, key: str) -> str:
-    return "\n".join(line for line in text.split("\n") if line.startswith(key))
-
-
-def _text_of(file: str) -> str:
-    """Return the start of a file as text with plain line ends; nothing where it cannot be read."""
+def read_keys(file: str, *, kept: bool = False) -> Mapping:
+    """Return what a file says, nothing where it cannot be read; ``kept`` is a shelf."""
     try:
-        with Path(file).open("rb") as stream:
-            text = stream.read(LIMIT_BYTES).decode("utf-8-sig", "replace")
-    except (OSError, ValueError):
-        return ""
-    return "\n".join([*re.split(r"\r\n?|\n", text), ""])
+        return read_nodes(read_source(file, kept=kept), kept=kept)[0]
+    except EggfoldError:
+        return _NO_KEYS
 
 
-def _unquoted(value: str) -> str:
-    text = value.strip()
-    if found := re.match(_QUOTED, text):
-        inner = found[0][1:-1]
-        return inner.replace("''", "'") if text.startswith("'") else inner
-    if text[:1] in ("'", '"'):  # a quote that is never closed
-        return ""
-    return re.sub(r"[ \t]+#.*$", "", text)
+def plan_key(root: Mapping) -> str | None:
+    """Return the key that makes a file a plan, ``bowls`` before ``trips``; None for any other file."""
+    return next((key for key in PLAN_KEYS if key in root.entries), None)
+
+
+def own_name(root: Mapping) -> str | None:
+    """Return the name that a file gives what is in it, or None."""
+    return next(_names_of(root), None)
+
+
+def recipe_names(files: Iterable[str]) -> dict[str, str]:
+    """Return the names of those files that are recipes, by folded name."""
+    names = {}
+    for file in files:
+        root = _NO_KEYS if kind_by_name(file) else read_keys(file)
+        name = own_name(root)
+        if name and kind_by_keys(root.entries) == "recipe":
+            names[fold(name)] = name
+    return names
+
+
+def names_in_recipe(root: Mapping) -> Iterator[str]:
+    """Yield the base mixes and additives that a recipe names."""
+    mix = _value(root, "base_mix")
+    yield from _names_of(mix)
+    for strength in _STRENGTHS:
+        yield from _names_of(_value(mix, strength))
+    additives = _value(root, "additives")
+    for additive in additives.items if isinstance(additives, Sequence) else ():
+        yield from _names_of(additive)
+
+
+def names_in_section(root: Mapping, section: str) -> Iterator[str]:
+    """Yield the keys inside a section of a file."""
+    value = _value(root, section)
+    yield from (key for key in (value.entries if isinstance(value, Mapping) else ()) if key)
+
+
+def names_beside(file: str) -> Iterator[str]:
+    """Yield every name of a base mix or additive in the folder of a file, each as it is met."""
+    if register := companion("additives", file, None):
+        yield from names_in_section(read_keys(register), "additives")
+    for other in expand([str(Path(file).parent)]):
+        if not kind_by_name(other):
+            yield from names_in_recipe(read_keys(other))
+
+
+def _value(node: Node | None, key: str) -> Node | None:
+    return node.entries[key].value if isinstance(node, Mapping) and key in node.entries else None
+
+
+def _names_of(node: Node | None) -> Iterator[str]:
+    """Yield the one name of a text, or of keys among which there is a name."""
+    value = _value(node, "name") if isinstance(node, Mapping) else node
+    if isinstance(value, Scalar) and (name := value.text.strip()):
+        yield name

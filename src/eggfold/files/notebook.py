@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 
 from pydantic import ConfigDict, Field, PrivateAttr, ValidationError, model_validator
@@ -22,18 +22,14 @@ from eggfold.files.model import (
     an_amount,
     problem,
 )
-from eggfold.files.nodes import Mapping, Scalar, Sequence, read_nodes
 from eggfold.files.possible import refuse_density, refuse_finished
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Strength
-from eggfold.files.sections import Excerpt, cut_sections
-from eggfold.files.source import MEBIBYTE, Source, read_source
+from eggfold.files.source import read_source
 from eggfold.files.telling import MOST_TOLD, enough
+from eggfold.files.yaml_tree import Mapping, Scalar, Sequence, read_nodes
 from eggfold.nearest import did_you_mean, one_of
 from eggfold.units import amount_in
-
-LIMIT_BYTES = 8 * MEBIBYTE
-MAX_NODES = 500_000
 
 SectionName = Literal["weighed", "rolled", "fished"]
 SECTIONS: tuple[SectionName, ...] = ("weighed", "rolled", "fished")
@@ -226,57 +222,25 @@ MODELS: dict[SectionName, type[Noted]] = {
 
 
 def open_notebook(
-    file: str, sections: Iterable[SectionName] = SECTIONS
+    file: str, sections: tuple[SectionName, ...] = SECTIONS
 ) -> tuple[Notebook, list[Problem]]:
     """Read some sections of a notebook, and the problems in them; the others are passed over.
 
     Raises FileAccessError if the file cannot be read.
     """
     try:
-        source = read_source(file, limit_bytes=LIMIT_BYTES)
-        trees, problems = section_trees(source, sections)
+        source = read_source(file, kept=True)
+        root, problems = read_nodes(source, kept=True, whole=sections)
     except ProblemsError as error:
         return Notebook(file), error.problems
-    weighed, found_weighed = _read(Weighed, trees, "weighed")
-    rolled, found_rolled = _read(RolledEntry, trees, "rolled")
-    fished, found_fished = _read(Fished, trees, "fished")
-    problems += found_weighed + found_rolled + found_fished
-    return Notebook(file, weighed, rolled, fished), problems
-
-
-def _read(
-    model: type[E], trees: dict[SectionName, Placed], name: SectionName
-) -> tuple[tuple[E, ...], list[Problem]]:
-    if name not in trees:
-        return (), []
-    entries, problems = read_entries(model, trees[name], name)
-    return tuple(entries), problems
-
-
-def section_trees(
-    source: Source, sections: Iterable[SectionName]
-) -> tuple[dict[SectionName, Placed], list[Problem]]:
-    """Return the trees of some sections, each under its own key.
-
-    Where the text cannot be cut safely, or holds a key that is none here, all of it is read.
-    """
-    cut = cut_sections(source.text)
-    if not source.text.strip():
-        return {}, []
-    if cut is None or not cut.keys() <= set(SECTIONS):
-        root, problems = read_nodes(source, max_nodes=MAX_NODES)
-        placed = Placed(source, root)
-        problems += enough(unknown_keys(placed))
-        return {name: placed for name in sections if name in root.entries}, problems
-    trees: dict[SectionName, Placed] = {}
-    problems = []
-    for name in sections:
-        if name in cut:
-            excerpt = Excerpt(source, cut[name])
-            root, found = read_nodes(excerpt, max_nodes=MAX_NODES)
-            trees[name] = Placed(excerpt, root)
-            problems += found
-    return trees, problems
+    placed = Placed(source, root)
+    problems += enough(unknown_keys(placed))
+    found: dict[SectionName, tuple[list[Any], list[Problem]]] = {
+        name: read_entries(MODELS[name], placed, name) for name in sections if name in root.entries
+    }
+    entries = {name: tuple(read) for name, (read, _) in found.items()}
+    problems += [problem for _, wrong in found.values() for problem in wrong]
+    return Notebook(file, **entries), problems
 
 
 def unknown_keys(placed: Placed) -> Iterator[Problem]:

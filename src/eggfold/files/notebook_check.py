@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from eggfold.errors import FileAccessError, Problem, ProblemsError
-from eggfold.files.folder import files_by_notebook, kind_by_keys, kind_by_name
-from eggfold.files.nodes import Scalar, Sequence, read_nodes
+from eggfold.errors import Problem, ProblemsError
+from eggfold.files.folder import files_by_notebook
+from eggfold.files.names import recipe_names
 from eggfold.files.notebook import (
-    LIMIT_BYTES,
-    MAX_NODES,
     MODELS,
     SECTIONS,
     read_entries,
@@ -19,6 +17,7 @@ from eggfold.files.reading import Path as TreePath
 from eggfold.files.reading import Placed
 from eggfold.files.source import read_source
 from eggfold.files.telling import enough
+from eggfold.files.yaml_tree import Scalar, Sequence, read_nodes
 from eggfold.nearest import did_you_mean, fold
 
 
@@ -28,10 +27,8 @@ def check_notebook(file: str, last_day: str | None) -> list[Problem]:
     Raises FileAccessError if the file cannot be read.
     """
     try:
-        source = read_source(file, limit_bytes=LIMIT_BYTES)
-        if not source.text.strip():
-            return []
-        root, problems = read_nodes(source, max_nodes=MAX_NODES)
+        source = read_source(file, kept=True)
+        root, problems = read_nodes(source, kept=True)
     except ProblemsError as error:
         return error.problems
     placed = Placed(source, root)
@@ -65,26 +62,8 @@ def _gone_recipes(placed: Placed, notebook: str) -> Iterator[Problem]:
     """Yield a warning for each entry whose recipe is not by the notebook: it is kept all the same."""
     known: dict[str, str] | None = None
     for path, text in _texts(placed, "recipe"):
-        known = _recipe_names(notebook) if known is None else known
+        known = recipe_names(files_by_notebook(notebook)) if known is None else known
         if fold(text) not in known:
             message = f"no recipe here is called '{text[:60]}'; the entry is kept"
             hint = did_you_mean(text, known.values())
             yield placed.problem(path, "recipe-gone", message, hint, severity="warning")
-
-
-def _recipe_names(notebook: str) -> dict[str, str]:
-    """Return the names of the recipes by a notebook, by folded name."""
-    names = (_recipe_name(file) for file in files_by_notebook(notebook))
-    return {fold(name): name for name in names if name}
-
-
-def _recipe_name(file: str) -> str | None:
-    if kind_by_name(file):
-        return None
-    try:
-        root, _ = read_nodes(read_source(file))
-    except (ProblemsError, FileAccessError):
-        return None
-    name = root.entries.get("name")
-    is_recipe = kind_by_keys(root.entries) == "recipe"
-    return name.value.text if is_recipe and name and isinstance(name.value, Scalar) else None

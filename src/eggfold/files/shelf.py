@@ -21,16 +21,13 @@ from eggfold.files.analysis import Contains
 from eggfold.files.dates import parse_date
 from eggfold.files.full import FullAdditive
 from eggfold.files.model import Density, Name, Reads, StrictModel, problem
-from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import Placed
-from eggfold.files.source import MEBIBYTE, Source
+from eggfold.files.source import Source
+from eggfold.files.yaml_tree import read_nodes
 from eggfold.nearest import fold
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.reference.stock import EXACT_SIZES, minor_digits
-
-MAX_BYTES = 8 * MEBIBYTE
-MAX_NODES = 500_000
 
 BaseUnit = Literal["g", "ml", "piece"]
 
@@ -285,7 +282,7 @@ class OpenShelf(NamedTuple):
 
 @lru_cache(maxsize=1)
 def _placed(source: Source) -> Placed:
-    return Placed(source, read_nodes(source, max_nodes=MAX_NODES)[0])
+    return Placed(source, read_nodes(source, kept=True)[0])
 
 
 def forget_places() -> None:

@@ -9,11 +9,11 @@ from itertools import islice
 from eggfold.amounts import Measures
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.additives import unknown_measure
-from eggfold.files.nodes import Entry, Mapping, read_nodes
 from eggfold.files.reading import Guesses, Path, Placed, Reading, read_model
-from eggfold.files.shelf import MAX_BYTES, MAX_NODES, Item, OpenShelf, Shelf, Stock
+from eggfold.files.shelf import Item, OpenShelf, Shelf, Stock
 from eggfold.files.source import read_source
 from eggfold.files.telling import MOST_TOLD, room_for
+from eggfold.files.yaml_tree import Entry, Mapping, read_nodes
 from eggfold.nearest import fold
 from eggfold.reference.stock import minor_digits
 
@@ -23,8 +23,8 @@ ITEMS_AT_ONCE = 500
 def open_shelf(file: str) -> tuple[OpenShelf | None, list[Problem]]:
     """Read a shelf and its problems; None where nothing can be read. Raises FileAccessError."""
     try:
-        source = read_source(file, limit_bytes=MAX_BYTES)
-        root, found = read_nodes(source, max_nodes=MAX_NODES)
+        source = read_source(file, kept=True)
+        root, found = read_nodes(source, kept=True)
     except ProblemsError as error:
         return None, error.problems
     placed = Placed(source, root)

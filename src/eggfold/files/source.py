@@ -1,21 +1,32 @@
-"""One text a user wrote: its bytes decoded, its lines, and places in it."""
+"""The one gate for what a user wrote: bytes up to a limit, decoded, and places in the text.
+
+A named file has to be a regular one: a pipe, a device or a folder is a problem at once, and nothing
+waits for it. Only ``-`` may be a pipe.
+"""
 
 from __future__ import annotations
 
+import errno
+import os
 import re
+import stat
 import sys
 from bisect import bisect_right
+from codecs import BOM_UTF8, BOM_UTF16_BE, BOM_UTF16_LE
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cached_property
 from hashlib import sha256
-from pathlib import Path
 
 from eggfold.errors import FileAccessError, Place, Problem, ProblemsError, Severity
 from eggfold.files.folder import refuse_empty
 
 LINE_BREAK = re.compile(r"\r\n|\n|\r")
 MEBIBYTE = 1024 * 1024
+LARGEST = MEBIBYTE
+LARGEST_KEPT = 8 * MEBIBYTE
+"""The same for a shelf and a notebook, which grow over the years."""
+LONGEST_NAME = 200
 SHOWN = 160
 """Characters of a line that a problem shows."""
 
@@ -29,9 +40,14 @@ class Source:
         self._data = data
 
     @property
+    def data(self) -> bytes:
+        """The bytes that were read."""
+        return self.text.encode() if self._data is None else self._data
+
+    @property
     def sha256(self) -> str:
         """The SHA-256 of the bytes that were read, in hexadecimal."""
-        return sha256(self.text.encode() if self._data is None else self._data).hexdigest()
+        return sha256(self.data).hexdigest()
 
     @cached_property
     def _starts(self) -> list[int]:
@@ -71,31 +87,52 @@ class Source:
         return Problem(self.file, *place, code, severity, message, hint, source, caret)
 
 
-def read_source(file: str, *, limit_bytes: int = MEBIBYTE) -> Source:
-    """Read a file, or standard input for ``-``.
+def read_source(file: str, *, kept: bool = False) -> Source:
+    """Read a file, or standard input for ``-``; ``kept`` is a shelf or a notebook.
 
     Raises FileAccessError if it cannot be read, ProblemsError if it is not text or too large, and
     UsageProblemError if its name is empty.
     """
-    refuse_empty(file)
-    try:
-        data = _read_bytes(file, limit_bytes + 1)
-    except OSError as error:
-        raise FileAccessError(file, error.strerror or str(error)) from error
-    if len(data) > limit_bytes:
-        size = f"{limit_bytes // MEBIBYTE} MiB"
+    largest = LARGEST_KEPT if kept else LARGEST
+    data = read_bytes(file, largest + 1)
+    if len(data) > largest:
+        size = f"{largest // MEBIBYTE} MiB"
         problem = Problem(file, 1, 1, "too-large", "error", f"the file is larger than {size}")
         raise ProblemsError([problem])
     try:
-        return Source(file, data.decode("utf-8-sig"), data)
+        return Source(file, decoded(data), data)
     except UnicodeDecodeError as error:
-        start = error.start + (3 if data.startswith(b"\xef\xbb\xbf") else 0)
-        readable = Source(file, data[:start].decode("utf-8-sig", "replace"))
-        hint = "save the file as UTF-8"
-        problem = readable.problem(
-            len(readable.text), "not-utf-8", f"byte {data[start]:#04x} is not UTF-8", hint
-        )
-        raise ProblemsError([problem]) from error
+        raise ProblemsError([_not_text(file, data, error)]) from error
+
+
+def decoded(data: bytes) -> str:
+    """Return bytes as text: UTF-8, or UTF-16 where a mark at the start says so."""
+    return data.decode(_encoding(data)[0]).removeprefix("\ufeff")
+
+
+def encoded_like(old: bytes, text: str) -> bytes:
+    """Return a text as bytes in the encoding of others, with their mark."""
+    encoding, mark = _encoding(old)
+    return mark + text.encode(encoding)
+
+
+def _encoding(data: bytes) -> tuple[str, bytes]:
+    """Return an encoding by the mark at its start, and the mark."""
+    for mark, encoding in _MARKS.items():
+        if data.startswith(mark):
+            return encoding, mark
+    return "utf-8", b""
+
+
+_MARKS = {BOM_UTF8: "utf-8", BOM_UTF16_LE: "utf-16-le", BOM_UTF16_BE: "utf-16-be"}
+
+
+def _not_text(file: str, data: bytes, error: UnicodeDecodeError) -> Problem:
+    readable = Source(file, data[: error.start].decode(error.encoding).removeprefix("\ufeff"))
+    name = error.encoding.upper()
+    message = f"byte {data[error.start]:#04x} is not {'UTF-8' if name == 'UTF-8' else 'UTF-16'}"
+    hint = "save the file as UTF-8: most editors have the encoding under Save as"
+    return readable.problem(len(readable.text), "not-utf-8", message, hint)
 
 
 class _Drafts:
@@ -124,10 +161,41 @@ class _Drafts:
 drafts = _Drafts()
 
 
-def _read_bytes(file: str, limit: int) -> bytes:
+def read_bytes(file: str, limit: int) -> bytes:
+    """Return the first bytes of a file or of standard input; raises FileAccessError."""
+    refuse_empty(file)
     if (text := drafts.get(file)) is not None:
         return text[:limit]
-    if file == "-":
-        return sys.stdin.buffer.read(limit)
-    with Path(file).open("rb") as stream:
+    try:
+        return _from_standard_input(limit) if file == "-" else _from_regular_file(file, limit)
+    except (OSError, ValueError) as error:
+        raise FileAccessError(file, getattr(error, "strerror", None) or str(error)) from error
+
+
+def _from_standard_input(limit: int) -> bytes:
+    if sys.stdin is None:
+        raise FileAccessError("-", "standard input is closed")
+    return sys.stdin.buffer.read(limit)
+
+
+_OPENED = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+"""How a file is opened: a pipe that nobody writes to is opened at once too, and then refused."""
+
+
+def _from_regular_file(file: str, limit: int) -> bytes:
+    try:
+        descriptor = os.open(file, _OPENED)
+    except OSError as error:
+        if error.errno == errno.ENXIO:  # a socket, or a device that is not there
+            raise FileAccessError(file, _NOT_REGULAR) from error
+        raise
+    with open(descriptor, "rb") as stream:  # noqa: PTH123 - what was opened is what is looked at
+        mode = os.fstat(descriptor).st_mode
+        if stat.S_ISDIR(mode):
+            raise FileAccessError(file, "this is a folder, and a file is wanted here")
+        if not stat.S_ISREG(mode):
+            raise FileAccessError(file, _NOT_REGULAR)
         return stream.read(limit)
+
+
+_NOT_REGULAR = "this is a pipe or a device and no file; write - to read standard input"

@@ -5,31 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from hashlib import sha256
 from itertools import chain
-from typing import NamedTuple
 
 from eggfold.errors import FileAccessError, ProblemsError, errors_of
-from eggfold.files.entries import block_end, newline_of
-from eggfold.files.nodes import Mapping, Scalar, Sequence, read_nodes, spelt_out
 from eggfold.files.reading import Placed
-from eggfold.files.shelf import MAX_NODES, OpenShelf, forget_places
+from eggfold.files.shelf import OpenShelf, forget_places
 from eggfold.files.shelf_reading import shelf_problems
 from eggfold.files.source import Source
+from eggfold.files.splice import Splice, block_end, newline_of
 from eggfold.files.yaml_text import scalar_text
-
-
-class Splice(NamedTuple):
-    """A stretch of a text and what stands there instead."""
-
-    start: int
-    end: int
-    text: str
-
-
-def spliced(text: str, splices: list[Splice]) -> str:
-    """Return the text with all stretches replaced."""
-    for start, end, new in sorted(splices, reverse=True):
-        text = text[:start] + new + text[end:]
-    return text
+from eggfold.files.yaml_tree import Mapping, Scalar, Sequence, read_nodes, spelt_out
 
 
 def left_as_written(shelf: OpenShelf, name: str) -> str | None:
@@ -144,7 +128,7 @@ def refuse_harm(file: str, text: str, shelf: OpenShelf | None, touched: set[str]
     before = _digest(shelf.placed.root, touched) if shelf else None
     forget_places()  # one tree at a time: a full shelf is to go into 100 MB
     source = Source(file, text)
-    root, problems = read_nodes(source, max_nodes=MAX_NODES)
+    root, problems = read_nodes(source, kept=True)
     problems += shelf_problems(Placed(source, root))
     errors = errors_of(problems)
     if errors:

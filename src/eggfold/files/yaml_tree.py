@@ -24,22 +24,21 @@ from ruamel.yaml.events import (
     NodeEvent,
     ScalarEvent,
 )
-from ruamel.yaml.main import CParser
+from ruamel.yaml.main import CParser  # type: ignore[attr-defined]  # None without its wheel
 from ruamel.yaml.reader import ReaderError
 
 from eggfold.amounts import comma_hint
 from eggfold.errors import Problem, ProblemsError
-from eggfold.files.source import Source
+from eggfold.files.source import LONGEST_NAME, Source
 from eggfold.files.telling import MOST_TOLD
 
 MAX_NODES = 20_000
+MAX_NODES_KEPT = 500_000
+"""The same for a shelf and a notebook, which grow over the years."""
 MAX_LEVELS = 50
-LONGEST_NAME = 200
-
 MOST_READ_SLOWLY = 32 * 1024
 """Characters of a text that the pure reader may decide on, about 2 µs each."""
-MOST_OF_LONG_ONES = 256 * 1024
-"""The same for a shelf or a notebook."""
+MOST_KEPT_READ_SLOWLY = 256 * 1024
 
 
 @dataclass(slots=True)
@@ -96,29 +95,29 @@ class UnreadableError(ProblemsError):
 
 
 def read_nodes(
-    source: Source, *, max_nodes: int = MAX_NODES, whole: Collection[str] | None = None
+    source: Source, *, kept: bool = False, whole: Collection[str] | None = None
 ) -> tuple[Mapping, list[Problem]]:
-    """Read a text as one mapping.
+    """Read a text as one mapping; ``kept`` is a shelf or a notebook.
 
     Returns the tree and the problems that leave the rest readable (duplicate keys, decimal commas,
     long names); raises ProblemsError where nothing can be read. Of top-level keys that are not among
     ``whole`` only the outline is kept: where the value stands, and the items of a list.
     """
     _refuse_characters(source)
+    max_nodes = MAX_NODES_KEPT if kept else MAX_NODES
+    builder = _Builder(source, max_nodes, whole, kept=kept)
     if CParser is None:
-        return _Builder(source, _slow_events(source.text), max_nodes, whole).read()
-    builder = _Builder(source, iter(CParser(source.text).get_event, None), max_nodes, whole)
+        return builder.read(_slow_events(source.text))
     try:
-        return builder.read()
+        return builder.read(iter(CParser(source.text).get_event, None))
     except UnreadableError as error:
         complaint = error
-    is_long_kind = max_nodes > MAX_NODES
-    if len(source.text) > (MOST_OF_LONG_ONES if is_long_kind else MOST_READ_SLOWLY):
+    if len(source.text) > (MOST_KEPT_READ_SLOWLY if kept else MOST_READ_SLOWLY):
         raise complaint
     try:
-        return _Builder(source, _slow_events(source.text), MAX_NODES, whole).read()
+        return _Builder(source, MAX_NODES, whole, kept=kept).read(_slow_events(source.text))
     except ProblemsError as error:
-        if is_long_kind and error.problems[0].code == "too-many-nodes":
+        if kept and error.problems[0].code == "too-many-nodes":
             raise complaint from None
         raise
 
@@ -146,10 +145,10 @@ def _refuse_characters(source: Source) -> None:
         raise _refusal(source, found.start("directive"), message, "leave the line out")
     number = f"{ord(found[0]):04X}"
     message = f"the control character U+{number} cannot stand in YAML"
-    hint = f'delete it, or write "\\u{number}" in quotes' if found[0] in _LINE_BREAKS else "delete it"
-    raise ProblemsError(
-        [source.problem(found.start(), "control-character", message, hint)]
+    hint = (
+        f'delete it, or write "\\u{number}" in quotes' if found[0] in _LINE_BREAKS else "delete it"
     )
+    raise ProblemsError([source.problem(found.start(), "control-character", message, hint)])
 
 
 def _refusal(source: Source, index: int, message: str, hint: str | None) -> ProblemsError:
@@ -160,24 +159,22 @@ class _Builder:
     """Builds the tree from a reader's events."""
 
     def __init__(
-        self,
-        source: Source,
-        events: Iterator[Any],
-        max_nodes: int,
-        whole: Collection[str] | None,
+        self, source: Source, max_nodes: int, whole: Collection[str] | None, *, kept: bool
     ) -> None:
         self._source = source
-        self._events = events
+        self._events: Iterator[Any] = iter(())
+        self._kept = kept
         self._max_nodes = max_nodes
         self._whole = whole
         self._problems: list[Problem] = []
         self._at = 0
         """Where the event before started."""
-        self.nodes = 0
+        self._nodes = 0
         """How many have come."""
 
-    def read(self) -> tuple[Mapping, list[Problem]]:
+    def read(self, events: Iterator[Any]) -> tuple[Mapping, list[Problem]]:
         """Read all there is; raises UnreadableError where the reader cannot go on."""
+        self._events = events
         try:
             root = self._document()
         except MarkedYAMLError as error:
@@ -186,10 +183,12 @@ class _Builder:
             raise self._unreadable(self._at, "not-yaml", "this is not valid YAML") from error
         if isinstance(root, Mapping):
             return root, self._problems
-        is_empty = root is None or (isinstance(root, Scalar) and root.is_empty)
-        message = "the file is empty" if is_empty else "keys and values are wanted here"
-        start = 0 if root is None or is_empty else root.start
-        raise self._stop(start, "wrong-shape", message, "name: My mix")
+        if root is not None and not _is_empty(root):
+            message = "keys and values are wanted here"
+            raise self._stop(root.start, "wrong-shape", message, "name: My mix")
+        if self._kept:  # a new one, or one whose notes were all taken back
+            return Mapping(0, 0, flow=False), []
+        raise self._stop(0, "wrong-shape", "the file is empty", "name: My mix")
 
     def _document(self) -> Node | None:
         root: Node | None = None
@@ -220,8 +219,8 @@ class _Builder:
     def _begin(self, event: Any, level: int) -> tuple[int, int]:
         """Count a node and refuse what has no meaning here; return its place and length."""
         self._at = start = event.start_mark.index
-        self.nodes += 1
-        if self.nodes > self._max_nodes:
+        self._nodes += 1
+        if self._nodes > self._max_nodes:
             raise self._stop(start, "too-many-nodes", "the file has too many entries")
         if level > MAX_LEVELS:
             message = f"more than {MAX_LEVELS} levels inside each other"
@@ -373,8 +372,16 @@ _SENTENCES = (
         "close it; put a text with a colon or a bracket in quotes",
     ),
     ("expected <block end>", "this does not line up with the lines above", "use the same indent"),
-    ("did not find expected key", "this does not line up with the lines above", "use the same indent"),
-    ("did not find expected '-'", "this does not line up with the lines above", "use the same indent"),
+    (
+        "did not find expected key",
+        "this does not line up with the lines above",
+        "use the same indent",
+    ),
+    (
+        "did not find expected '-'",
+        "this does not line up with the lines above",
+        "use the same indent",
+    ),
     ("found unknown escape", "a backslash that means nothing inside double quotes", "'…'"),
 )
 
@@ -404,6 +411,19 @@ def plain_data(node: Node) -> Any:
         return tuple(plain_data(item) for item in node.items)
     assert isinstance(node, Mapping)  # noqa: S101 - the three kinds of node
     return {key: plain_data(entry.value) for key, entry in node.entries.items()}
+
+
+def scalars_in(node: Node) -> Iterator[Scalar]:
+    """Yield every key and value of a tree."""
+    if isinstance(node, Scalar):
+        yield node
+    elif isinstance(node, Sequence):
+        for item in node.items:
+            yield from scalars_in(item)
+    elif isinstance(node, Mapping):
+        for entry in node.entries.values():
+            yield entry.key
+            yield from scalars_in(entry.value)
 
 
 def spelt_out(node: Node) -> Iterator[str]:

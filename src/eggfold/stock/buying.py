@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import ProblemsError, UsageProblemError
 from eggfold.files.additives import unknown_measure
+from eggfold.files.splice import Splice, spliced
 from eggfold.files.stocktaking import (
-    Splice,
     currency_splice,
     item_splice,
     keys_splice,
@@ -19,7 +19,6 @@ from eggfold.files.stocktaking import (
     pack_text,
     price_splice,
     refuse_harm,
-    spliced,
 )
 from eggfold.files.yaml_text import scalar_text
 from eggfold.nearest import fold, nearest, one_of

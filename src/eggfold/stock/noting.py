@@ -9,7 +9,8 @@ from eggfold.amounts import Amount
 from eggfold.errors import NoAnswerError, UsageProblemError
 from eggfold.files.entries import add_entry, began_as
 from eggfold.files.notebook import DEFAULT_SCALE, SectionName, entry_fault
-from eggfold.files.stocktaking import left_as_written, left_splice, refuse_harm, spliced
+from eggfold.files.splice import spliced
+from eggfold.files.stocktaking import left_as_written, left_splice, refuse_harm
 from eggfold.files.yaml_text import Fields, block_entry, flow_entry
 from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import build_batch

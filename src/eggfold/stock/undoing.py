@@ -10,7 +10,8 @@ from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.files.entries import drop_last, last_entry
 from eggfold.files.notebook import RolledEntry, read_entries
 from eggfold.files.shelf import Stock, parse_stock
-from eggfold.files.stocktaking import Splice, left_splice, refuse_harm, spliced
+from eggfold.files.splice import Splice, spliced
+from eggfold.files.stocktaking import left_splice, refuse_harm
 from eggfold.stock.noting import Note
 from eggfold.stock.withdraw import Passed, Withdrawal, WithdrawnItem, left_after
 

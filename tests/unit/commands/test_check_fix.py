@@ -27,12 +27,12 @@ bait:\r
 """
 GOOD = """\
 # a comment that stays
-name: "Reed bed"
+name: "Reed bed"\t
 base_mix: {name: Reed bed mix, amount: 0.7 kg}   # here
 additives:
   - Caraway honey flavour
   - name: Malt
-    form: liquid # sticky
+    form: liquid\t# sticky
     density: 1.35 g/ml
     hookbait: 4 g per egg
     freebie: 38 g per kg mix
@@ -69,7 +69,7 @@ def test_json_tells_what_was_mended(folder: Path) -> None:
     told = json.loads(run_eggfold(args, folder).stdout)
     assert told["problems"] == []
     assert told["written"] is True
-    assert {p["code"] for p in told["mended"]} >= {"tab", "unknown-key", "unknown-unit"}
+    assert {p["code"] for p in told["mended"]} >= {"decimal-comma", "unknown-key", "unknown-unit"}
 
 
 @pytest.mark.parametrize(

@@ -11,11 +11,11 @@ from eggfold.errors import Problem
 from eggfold.files import companions, opened, reading, shelf_reading
 from eggfold.files.checking import check_files
 from eggfold.files.fixing import mend_files
-from eggfold.files.nodes import read_nodes
 from eggfold.files.reading import MOST_GUESSES
 from eggfold.files.shelf_reading import ITEMS_AT_ONCE
 from eggfold.files.source import Source
 from eggfold.files.workspace import Workspace
+from eggfold.files.yaml_tree import read_nodes
 from eggfold.recipe import doses
 from eggfold.recipe.trial import build_trial
 
@@ -90,9 +90,9 @@ def test_a_companion_is_read_once(
     Path(f"{name}.yaml").write_text("wrong: 1\n", encoding="utf-8")
     read: list[str] = []
 
-    def counted(source: Source, **limits: int) -> object:
+    def counted(source: Source, *, kept: bool = False) -> object:
         read.append(source.file)
-        return read_nodes(source, **limits)
+        return read_nodes(source, kept=kept)
 
     monkeypatch.setattr(companions, "read_nodes", counted)
     monkeypatch.setattr(shelf_reading, "read_nodes", counted)

@@ -10,10 +10,10 @@ from eggfold.amounts import AmountError
 from eggfold.files.bench import BenchFile
 from eggfold.files.dates import parse_date
 from eggfold.files.model import StrictModel
-from eggfold.files.nodes import read_nodes
 from eggfold.files.plan import Campaign
 from eggfold.files.reading import Placed, read_model
 from eggfold.files.source import Source
+from eggfold.files.yaml_tree import read_nodes
 
 SPARE = {
     "hours": "8 h",

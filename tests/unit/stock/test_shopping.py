@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from eggfold.errors import ProblemsError
-from eggfold.files.nodes import MAX_NODES, read_nodes
 from eggfold.files.shelf_reading import open_shelf
 from eggfold.files.source import read_source
+from eggfold.files.yaml_tree import read_nodes
 from eggfold.stock.shopping import NeedKey, ShoppingItem, listed
 from running import run_eggfold
 
@@ -102,7 +102,7 @@ def test_a_shelf_may_be_larger_than_a_recipe(tmp_path: Path) -> None:
     path = tmp_path / "shelf.yaml"
     path.write_text(f"items:\n{many}", encoding="utf-8")
     with pytest.raises(ProblemsError):
-        read_nodes(read_source(str(path)), max_nodes=MAX_NODES)
+        read_nodes(read_source(str(path)))
     opened, problems = open_shelf(str(path))
     assert opened is not None
     assert not problems
