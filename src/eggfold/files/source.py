@@ -189,13 +189,15 @@ def _from_regular_file(file: str, limit: int) -> bytes:
         if error.errno == errno.ENXIO:  # a socket, or a device that is not there
             raise FileAccessError(file, _NOT_REGULAR) from error
         raise
-    with open(descriptor, "rb") as stream:  # noqa: PTH123 - what was opened is what is looked at
+    try:
         mode = os.fstat(descriptor).st_mode
-        if stat.S_ISDIR(mode):
-            raise FileAccessError(file, "this is a folder, and a file is wanted here")
         if not stat.S_ISREG(mode):
-            raise FileAccessError(file, _NOT_REGULAR)
-        return stream.read(limit)
+            is_folder = stat.S_ISDIR(mode)
+            raise FileAccessError(file, "this is a folder" if is_folder else _NOT_REGULAR)
+        with open(descriptor, "rb", closefd=False) as stream:
+            return stream.read(limit)
+    finally:
+        os.close(descriptor)
 
 
 _NOT_REGULAR = "this is a pipe or a device and no file; write - to read standard input"
