@@ -22,6 +22,7 @@ from eggfold.pages.figures import (
 from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_blocks
 from eggfold.plural import counted
+from eggfold.recipe.cautions import IN_BULK
 from eggfold.reference.bench import PREMIX_ROOM, WARN_PERCENT
 from eggfold.reference.defaults import DEFAULT_DRY_G
 
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
     from eggfold.stock.shopping import ShoppingItem
 
 
-FIRST = ("hookbait-in-bulk", "odd-trial", "odd-doses")
+FIRST = (IN_BULK, "odd-trial", "odd-doses")
 """Cautions that stand above a card alone."""
 FAR_OFF = "note-far-off"
 MOST_FAR_OFF = 3

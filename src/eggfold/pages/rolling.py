@@ -31,8 +31,9 @@ from eggfold.pages.times import (
     time_text,
     up_to_quarter_text,
 )
-from eggfold.plan.plan_cautions import IN_BULK, RAW_BAITS
+from eggfold.plan.plan_cautions import RAW_BAITS
 from eggfold.plural import counted
+from eggfold.recipe.cautions import IN_BULK
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

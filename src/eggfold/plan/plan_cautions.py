@@ -7,15 +7,13 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.session import PAN
 from eggfold.recipe.assumptions import Assumption
-from eggfold.recipe.cautions import Caution
-from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
+from eggfold.recipe.cautions import IN_BULK, Caution, bulk_caution
 from eggfold.reference.session import RAW_BAITS_STAND_S
 
 if TYPE_CHECKING:
     from eggfold.engine.days import Day
     from eggfold.plan.plan_bowls import Bowl
 
-IN_BULK = "hookbait-in-bulk"
 OF_A_RECIPE = ("allergens", "odd-trial", "odd-doses")
 """Cautions that a plan tells with the recipe's name."""
 RAW_BAITS = "raw-baits-stand"
@@ -26,11 +24,9 @@ FREEZING = Caution(
 
 
 def bulk_cautions(wants: Iterable[tuple[str, str, int]]) -> Iterator[Caution]:
-    """Yield a warning for each want (recipe, strength, eggs) that is a slip more likely than a wish."""
+    """Yield a warning for each want (recipe, strength, eggs) of hookbait in bulk."""
     for recipe, strength, eggs in wants:
-        if strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
-            text = f"These are HOOKBAIT doses for {eggs} eggs of {recipe}; freebies have their own."
-            yield Caution(IN_BULK, text)
+        yield from bulk_caution(strength, eggs, f" of {recipe}; freebies have their own.")
 
 
 def raw_caution(days: Iterable[Day]) -> Iterator[Caution]:

@@ -21,14 +21,13 @@ from eggfold.recipe.baits import (
     refuse_more_than_counted,
     roll_of,
 )
-from eggfold.recipe.cautions import Caution, build_cautions
+from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution
 from eggfold.recipe.dose import DoseLine
 from eggfold.recipe.kitchen import custom_assumptions
 from eggfold.recipe.learning import Learnt, note_cautions
 from eggfold.recipe.mixing import Mixing, Paste, Powder, build_mixing
 from eggfold.recipe.sanity import odd_doses, odd_trial
 from eggfold.recipe.trial import Egg, Trial, mix_of
-from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -168,21 +167,13 @@ def declared_mix(opened: OpenRecipe, strength: Strength) -> Mix:
 
 def _dose_cautions(
     file: str, asked: Asked, eggs: int, doses: tuple[DoseLine, ...]
-) -> list[Caution]:
-    cautions = []
-    if asked.strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
-        command = f"eggfold batch {quote(file)} --as freebie --{asked.size.by} {_size_text(asked)}"
-        text = f"These are HOOKBAIT doses for {eggs} eggs. For freebies: {command}"
-        cautions.append(Caution("hookbait-in-bulk", text))
-    cautions += [
-        Caution(
-            "over-ceiling",
-            f"{d.additive.name} is over its ceiling of {d.additive.ceiling_text}: check the dose.",
-        )
-        for d in doses
-        if d.over_ceiling
-    ]
-    return cautions
+) -> Iterator[Caution]:
+    command = f"eggfold batch {quote(file)} --as freebie --{asked.size.by} {_size_text(asked)}"
+    yield from bulk_caution(asked.strength, eggs, f". For freebies: {command}")
+    for d in doses:
+        if d.over_ceiling:
+            over = f"{d.additive.name} is over its ceiling of {d.additive.ceiling_text}"
+            yield Caution("over-ceiling", f"{over}: check the dose.")
 
 
 def _odd_cautions(mixing: Mixing) -> Iterator[Caution]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.nearest import fold
 from eggfold.reference.allergens import BIRD_FOOD, CONTAINS
+from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 from eggfold.reference.ingredients import find_ingredient
 
 if TYPE_CHECKING:
@@ -23,6 +24,15 @@ class Caution(NamedTuple):
 
     code: str
     text: str
+
+
+IN_BULK = "hookbait-in-bulk"
+
+
+def bulk_caution(strength: str, eggs: int, rest: str) -> Iterator[Caution]:
+    """Yield a warning where hookbait doses for many eggs are a slip more likely than a wish."""
+    if strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
+        yield Caution(IN_BULK, f"These are HOOKBAIT doses for {eggs} eggs{rest}")
 
 
 def build_cautions(
