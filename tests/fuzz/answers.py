@@ -28,7 +28,7 @@ from eggfold.recipe.batch import build_batch
 from eggfold.recipe.doses import default_columns, register_sheet
 from eggfold.recipe.trials import build_trials
 from eggfold.stock.holdings import ShelfToday
-from eggfold.stock.shelf import Users, build_shelf
+from eggfold.stock.shelf import build_shelf
 from eggfold.stock.shopping import build_shopping
 from eggfold.tasks.doses import doses_document
 from fuzz.plans import answer_plan
@@ -162,10 +162,7 @@ def _answer_batch(opened: OpenRecipe, strength: Strength, stock: ShelfToday | No
         document("batch", {"batches": [batch], "shopping": items}),
     )
     if stock:
-        users = Users()
-        users.add(opened)
-        users.add_batch(batch)
-        state = build_shelf(stock, users)
+        state = build_shelf(stock, [opened], [batch])
         _write(shelf_page(state, why=True), document("shelf", state))
 
 

@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from eggfold.recipe.batch import Batch
     from eggfold.stock.cost import BatchCost
     from eggfold.stock.holdings import ShelfToday
-    from eggfold.stock.shopping import NeedKey, ShoppingItem
+    from eggfold.stock.needs import NeedKey
+    from eggfold.stock.shopping import ShoppingItem
 
     Purchase = Mapping[NeedKey, ShoppingItem]
 
@@ -39,18 +40,16 @@ def batch(recipes: tuple[str, ...], additives: str | None, why: bool, **given: A
     from eggfold.commands.delivery import deliver, destination_of  # noqa: PLC0415
     from eggfold.commands.run import answers, finish, need_strength, open_workspace  # noqa: PLC0415
     from eggfold.recipe.batch import build_batch  # noqa: PLC0415
-    from eggfold.stock.shopping import Shopping, stock_on  # noqa: PLC0415
+    from eggfold.stock.needs import needs_of  # noqa: PLC0415
+    from eggfold.stock.shopping import items_by_need, stock_on  # noqa: PLC0415
 
     asked, to = asked_of(given), destination_of(given)
     workspace = open_workspace(recipes, additives, given, stocked=True)
     asked = need_strength(workspace, asked)
-    shopping, batches = Shopping(), []
-    for one in answers(workspace, asked.strength, lambda opened: build_batch(opened, asked)):
-        shopping.add(one)
-        batches.append(one)
+    batches = list(answers(workspace, asked.strength, lambda one: build_batch(one, asked)))
     if batches or to.form == "json":
         stock = stock_on(workspace.companions.shelf, given["date"])
-        bought = shopping.by_need(stock)
+        bought = items_by_need(needs_of((one, None) for one in batches), stock)
         alone = len(batches) == 1
         parts = [_card(one, bought, stock, given["date"], alone=alone, why=why) for one in batches]
         last = [] if alone or not batches else [_list(bought, batches)]
@@ -128,6 +127,6 @@ def _data(batch: Batch, bought: Purchase) -> dict[str, Any]:
 
 
 def _cost(batch: Batch, bought: Purchase) -> BatchCost | None:
-    from eggfold.stock.cost import build_cost, used_of  # noqa: PLC0415
+    from eggfold.stock.cost import build_cost  # noqa: PLC0415
 
-    return build_cost(used_of(batch), bought)
+    return build_cost(batch, bought)

@@ -17,8 +17,9 @@ from eggfold.commands.options import (
 )
 
 if TYPE_CHECKING:
+    from eggfold.files.opened import OpenRecipe
     from eggfold.files.workspace import Workspace
-    from eggfold.stock.shelf import Users
+    from eggfold.recipe.batch import Batch
 
 
 @click.command()
@@ -56,13 +57,13 @@ def shelf(
 
     file, arguments = shelf_and_recipes(recipes, shelf)
     workspace = open_workspace(arguments, additives, {"shelf": file}, stocked=True)
-    users = _users(workspace)
+    found, batches = _used(workspace)
     stock = stock_on(workspace.companions.shelf, date)
     if stock is None:
         if code := finish(workspace):
             return code
         raise click.UsageError("there is no shelf.yaml here; name one with --shelf")
-    state = build_shelf(stock, users)
+    state = build_shelf(stock, found, batches)
     if form == "json":
         print_json(document("shelf", state))
     else:
@@ -70,20 +71,20 @@ def shelf(
     return finish(workspace)
 
 
-def _users(workspace: Workspace) -> Users:
+def _used(workspace: Workspace) -> tuple[list[OpenRecipe], list[Batch]]:
+    """Return the recipes that draw on the shelf, and one egg of each at the freebie dose."""
     from eggfold.errors import NoAnswerError  # noqa: PLC0415
     from eggfold.recipe.asked import Asked  # noqa: PLC0415
     from eggfold.recipe.batch import build_batch  # noqa: PLC0415
-    from eggfold.stock.shelf import Users  # noqa: PLC0415
 
-    users = Users()
+    recipes, batches = [], []
     for opened in workspace.good_recipes(required=False):
-        users.add(opened)
+        recipes.append(opened)
         if opened.answerable("freebie"):
             workspace.notes.append(f"{opened.file}: no whole freebie dose, so no eggs counted")
             continue
         try:
-            users.add_batch(build_batch(opened, Asked("freebie")))
+            batches.append(build_batch(opened, Asked("freebie")))
         except NoAnswerError as error:
             workspace.failures.append(NoAnswerError(f"{opened.file}: {error}"))
-    return users
+    return recipes, batches

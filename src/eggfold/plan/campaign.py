@@ -24,7 +24,7 @@ from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.reference import session as default
-from eggfold.stock.cost import build_cost, used_of
+from eggfold.stock.cost import build_cost
 from eggfold.stock.shopping import Total, total_of
 
 if TYPE_CHECKING:
@@ -148,7 +148,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
         Room(peak, bench.freezer_l),
         Room(_most_tray(days), None if math.isinf(trays) else trays),
         buying,
-        tuple(build_cost(used_of(portion.whole), buying.by_need) for portion in portions),
+        tuple(build_cost(portion.whole, buying.by_need) for portion in portions),
         build_cards(portions, pastes),
         (
             *bulk_cautions((p.whole.recipe, p.kind.strength, p.eggs) for p in portions),

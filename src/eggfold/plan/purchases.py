@@ -11,7 +11,8 @@ from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
 from eggfold.files.clock import days_after
 from eggfold.recipe.batch import Batch
 from eggfold.reference.session import BUY_DAYS_BEFORE
-from eggfold.stock.shopping import NeedKey, Shopping, ShoppingItem, batch_needs, stock_on
+from eggfold.stock.needs import NeedKey, NeedOfBatch, needs_of
+from eggfold.stock.shopping import ShoppingItem, items_by_need, listed, stock_on
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import OpenShelf
@@ -50,16 +51,16 @@ def build_buying(days: Sequence[Made], egg_life: int, shelf: OpenShelf | None) -
     Mixes and additives are bought once, with the eggs of the first day that uses them.
     """
     whole_shelf = shelf
-    by_need = _shopping(days).by_need(stock_on(shelf, days[0][0]) if days else None)
+    by_need = items_by_need(_needs(days), stock_on(shelf, days[0][0]) if days else None)
     once = dict.fromkeys(item for item in by_need.values() if not _is_eggs(item, days))
     purchases = []
     for group in group_days(days, egg_life):
         first, last = group[0][0], group[-1][0]
-        shopping = _shopping(group)
-        items = [i for i in shopping.items(stock_on(shelf, first)) if _is_eggs(i, days)]
+        needs = _needs(group)
+        whole = listed(items_by_need(needs, stock_on(shelf, first)))
+        items = [item for item in whole if _is_eggs(item, days)]
         shelf = _drawn(shelf, items)
-        used = {key for _, made in group for batch in made for key in _keys(batch)}
-        now = [item for item in once if any(by_need[key] == item for key in used)]
+        now = [item for item in once if any(by_need[key] == item for key in needs)]
         for item in now:
             del once[item]
         buy = days_after(first, -BUY_DAYS_BEFORE)
@@ -110,16 +111,8 @@ def _days_between(first: str, last: str) -> int:
     return (date.fromisoformat(last) - date.fromisoformat(first)).days
 
 
-def _shopping(days: Iterable[Made]) -> Shopping:
-    shopping = Shopping()
-    for day, made in days:
-        for batch in made:
-            shopping.add(batch, date.fromisoformat(day))
-    return shopping
-
-
-def _keys(batch: Batch) -> set[NeedKey]:
-    return {need.key for need in batch_needs(batch)}
+def _needs(days: Iterable[Made]) -> dict[NeedKey, list[NeedOfBatch]]:
+    return needs_of((batch, date.fromisoformat(day)) for day, made in days for batch in made)
 
 
 def _is_eggs(item: ShoppingItem, days: Sequence[Made]) -> bool:
@@ -157,7 +150,7 @@ def _levels(
             for item in coming.pop(0).items:
                 if item.on_shelf and item.left is not None:
                     left[item.on_shelf] = (item.left + item.need, item.unit)
-        for item in _shopping([day]).items(stock_on(shelf, day[0])):
+        for item in listed(items_by_need(_needs([day]), stock_on(shelf, day[0]))):
             if item.on_shelf in left:
                 amount, unit = left[item.on_shelf]
                 left[item.on_shelf] = (max(0.0, amount - item.need), unit)

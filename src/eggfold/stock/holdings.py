@@ -10,13 +10,13 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.engine.packs import Pack, cover
+from eggfold.stock.needs import Unit
 
 if TYPE_CHECKING:
     from datetime import date
 
     from eggfold.files.shelf import Item, OpenShelf, Stock
 
-Unit = Literal["g", "ml", "piece"]
 Lack = Literal["left", "pack", "density", "pieces"]
 """What the shelf does not say: what is left, a pack to buy, a density between g and ml, a count."""
 
@@ -73,7 +73,7 @@ class Line(NamedTuple):
     @property
     def plain_size(self) -> float:
         """What is in one as a plain number, a whole one as such."""
-        return int(self.size) if self.size.denominator == 1 else float(self.size)
+        return plain_number(self.size)
 
 
 class Purchase(NamedTuple):
@@ -90,6 +90,11 @@ NOTHING = Purchase((), Fraction(0), 0)
 def exact(value: float) -> Fraction:
     """Return a computed figure as a fraction, without the noise of floating point."""
     return Fraction(f"{value:.{SIGNIFICANT_DIGITS}g}")
+
+
+def plain_number(amount: Fraction) -> float:
+    """Return an exact amount as a plain number, a whole one as such."""
+    return int(amount) if amount.denominator == 1 else float(amount)
 
 
 def density_of(item: Item, otherwise: float | None) -> Fraction | None:

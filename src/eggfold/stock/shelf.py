@@ -11,11 +11,11 @@ from eggfold.recipe.batch import Batch
 from eggfold.recipe.trial import build_egg
 from eggfold.reference.stock import SOON_DAYS
 from eggfold.stock.holdings import ShelfToday, exact
-from eggfold.stock.shopping import Shopping, ShoppingItem
+from eggfold.stock.shopping import ShoppingItem, build_shopping
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from datetime import date
 
     from eggfold.files.opened import OpenRecipe
@@ -63,32 +63,6 @@ class ShelfState(NamedTuple):
     """What no recipe uses; empty where there is no recipe."""
 
 
-class Users:
-    """Collects recipes as they come: what each takes for one egg, and every name it uses."""
-
-    def __init__(self) -> None:
-        self.names: set[str] = set()
-        self.recipes = 0
-        self._per_egg: list[tuple[str, Shopping]] = []
-
-    def add(self, opened: OpenRecipe) -> None:
-        """Remember every name that a recipe uses at either strength."""
-        self.recipes += 1
-        self.names.update(fold(name) for name in _names_of(opened))
-
-    def add_batch(self, batch: Batch) -> None:
-        """Remember what a recipe takes for one egg at the freebie dose."""
-        shopping = Shopping()
-        shopping.add(batch)
-        self._per_egg.append((batch.recipe, shopping))
-
-    def needs(self, stock: ShelfToday) -> Iterator[tuple[str, ShoppingItem]]:
-        """Yield everything each recipe takes for one egg, as the shelf has it today."""
-        for recipe, shopping in self._per_egg:
-            for item in shopping.items(stock):
-                yield recipe, item
-
-
 def _names_of(opened: OpenRecipe) -> Iterator[str]:
     recipe = opened.recipe
     yield build_egg(recipe).label
@@ -102,11 +76,13 @@ def _names_of(opened: OpenRecipe) -> Iterator[str]:
                 yield f"cork balls {amount_in(bait.core, 'mm'):g} mm"
 
 
-def build_shelf(stock: ShelfToday, users: Users) -> ShelfState:
-    """Return the state of the shelf."""
+def build_shelf(
+    stock: ShelfToday, recipes: Sequence[OpenRecipe], batches: Iterable[Batch]
+) -> ShelfState:
+    """Return the state of the shelf, seen from recipes and from their batches of one egg."""
     reach: dict[str, tuple[float, str, Supply]] = {}
     missing: dict[str, None] = {}
-    for recipe, item in users.needs(stock):
+    for recipe, item in _needed(stock, batches):
         if item.on_shelf is None:
             missing[item.name] = None
         elif item.in_hand is not None and item.need:
@@ -125,7 +101,7 @@ def build_shelf(stock: ShelfToday, users: Users) -> ShelfState:
         if row.lasts_eggs is not None and row.status != "past its date"
     ]
     first = min(lasting, key=lambda pair: pair[0])[1] if lasting else None
-    unused = tuple(_unused(stock, users.names)) if users.recipes else ()
+    unused = tuple(_unused(stock, recipes)) if recipes else ()
     return ShelfState(stock.opened.file, stock.today, tuple(rows), first, tuple(missing), unused)
 
 
@@ -156,6 +132,14 @@ def _status(item: Item, days: int | None) -> Status:
     return "in date" if item.left else "not tracked"
 
 
-def _unused(stock: ShelfToday, names: set[str]) -> Iterable[str]:
+def _needed(stock: ShelfToday, batches: Iterable[Batch]) -> Iterator[tuple[str, ShoppingItem]]:
+    """Yield everything that each recipe takes for one egg, as the shelf has it today."""
+    for batch in batches:
+        for item in build_shopping([batch], stock):
+            yield batch.recipe, item
+
+
+def _unused(stock: ShelfToday, recipes: Iterable[OpenRecipe]) -> Iterable[str]:
+    names = {fold(name) for opened in recipes for name in _names_of(opened)}
     used = {found[0] for name in names if (found := stock.opened.find(name))}
     return (name for name in stock.opened.shelf.items if name not in used)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.files.shelf import Stock
 from eggfold.reference.eggs import ANY_EGGS
 from eggfold.stock.holdings import density_of
+from eggfold.stock.needs import Need, batch_needs
 
 if TYPE_CHECKING:
     from eggfold.files.shelf import Item, OpenShelf
@@ -47,15 +47,6 @@ class Withdrawal(NamedTuple):
     passed: tuple[Passed, ...] = ()
 
 
-class _Need(NamedTuple):
-    name: str
-    g: float | None = None
-    ml: float | None = None
-    pieces: int | None = None
-    by_volume: bool = False
-    is_eggs: bool = False
-
-
 class _NotComparableError(ValueError):
     """An item counted or measured in a way that the need cannot be turned into."""
 
@@ -64,10 +55,10 @@ def build_drawing(batch: Batch, taken_g: float | None, shelf: OpenShelf) -> With
     """Return what a bowl draws: base mix by the bag where it was weighed, else as expected."""
     wanted: dict[str, Fraction] = {}
     passed: list[Passed] = []
-    for need in _needs(batch, taken_g):
+    for need in batch_needs(batch, expected=True, taken_g=taken_g):
         found = shelf.find(need.name)
         if found is None:
-            passed.append(Passed(need.name, _why_not_there(need)))
+            passed.append(Passed(need.name, _why_not_there(need, batch)))
         elif found[1].left is None:
             passed.append(Passed(found[0], "the shelf does not say how much is left"))
         else:
@@ -80,37 +71,26 @@ def build_drawing(batch: Batch, taken_g: float | None, shelf: OpenShelf) -> With
     return Withdrawal(drawn, tuple(passed))
 
 
-def _needs(batch: Batch, taken_g: float | None) -> Iterator[_Need]:
-    yield _Need(batch.egg.label, pieces=batch.eggs, is_eggs=batch.egg.grade is None)
-    base_g = batch.powder.base_mix_g if taken_g is None else taken_g
-    yield _Need(batch.powder.base_mix, g=base_g)
-    for line in batch.doses:
-        amount = line.amount
-        yield _Need(line.additive.name, amount.g, amount.ml, by_volume=line.by_volume)
-    for bait in batch.baits:
-        if bait.core_mm is not None:
-            yield _Need(f"cork balls {bait.core_mm:g} mm", pieces=round(bait.count))
-
-
-def _why_not_there(need: _Need) -> str:
-    if need.is_eggs:
+def _why_not_there(need: Need, batch: Batch) -> str:
+    if need.kind == "eggs" and batch.egg.grade is None:
         return f"not on the shelf; write also: [{ANY_EGGS}] under the eggs that you use"
     return "not on the shelf"
 
 
-def _amount(need: _Need, item: Item, left: Stock) -> Fraction:
+def _amount(need: Need, item: Item, left: Stock) -> Fraction:
     """Return a need in the item's own kind of measure."""
-    if (left.kind == "piece") != (need.pieces is not None):
-        wanted = "in pieces" if need.pieces is not None else "by weight or volume"
+    if (left.kind == "piece") != need.counted:
+        wanted = "in pieces" if need.counted else "by weight or volume"
         raise _NotComparableError(f"the shelf has {left}, the bowl takes it {wanted}")
-    if need.pieces is not None:
+    if need.counted:
         return Fraction(need.pieces)
     density = density_of(item, None)
     own = None if density is None else float(density)
+    value: float | None
     if left.kind == "g":
         value = need.ml * own if need.by_volume and need.ml is not None and own else need.g
     else:
-        value = need.ml if need.by_volume or own is None or need.g is None else need.g / own
+        value = need.ml if need.by_volume or own is None else need.g / own
     if value is None:
         raise _NotComparableError(f"the shelf has {left}, the dose is a weight: give its density")
     return Fraction(f"{value:.{DREW_DIGITS}f}")

@@ -11,7 +11,8 @@ from eggfold.errors import ProblemsError
 from eggfold.files.shelf_reading import open_shelf
 from eggfold.files.source import read_source
 from eggfold.files.yaml_tree import read_nodes
-from eggfold.stock.shopping import NeedKey, ShoppingItem, listed
+from eggfold.stock.needs import NeedKey
+from eggfold.stock.shopping import ShoppingItem, listed
 from running import run_eggfold
 
 if TYPE_CHECKING:
