@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import subprocess
 import sys
 from contextlib import chdir
+from functools import cache
 from io import BytesIO, TextIOWrapper
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, NamedTuple
 from unittest.mock import patch
 
@@ -60,8 +63,39 @@ def run_python(*args: str, cwd: Path = ROOT, stdin: bytes = b"", merged: bool = 
 def start_eggfold(
     args: Sequence[str], cwd: Path, *, stdin: bytes = b"", merged: bool = False
 ) -> Outcome:
-    """Run the program in a folder, in a process of its own."""
-    return run_python("-m", "eggfold", *args, cwd=cwd, stdin=stdin, merged=merged)
+    """Run the program in a folder, in a process of its own; where it can be forked, sooner there."""
+    if not hasattr(os, "fork"):
+        return run_python("-m", "eggfold", *args, cwd=cwd, stdin=stdin, merged=merged)
+    server = _fork_server()
+    with TemporaryDirectory() as folder:
+        streams = [Path(folder, name) for name in ("stdin", "stdout", "stderr")]
+        for stream, data in zip(streams, (stdin, b"", b""), strict=True):
+            stream.write_bytes(data)
+        into = [streams[0], streams[1], streams[1 if merged else 2]]
+        wanted = {
+            "args": list(args),
+            "folder": str(cwd),
+            "environment": environment(),
+            "streams": [str(stream) for stream in into],
+        }
+        assert server.stdin is not None
+        assert server.stdout is not None
+        server.stdin.write(json.dumps(wanted) + "\n")
+        server.stdin.flush()
+        code = int(server.stdout.readline())
+        return Outcome(readable(streams[1].read_bytes()), streams[2].read_text("utf-8"), code)
+
+
+@cache
+def _fork_server() -> subprocess.Popen[str]:
+    """Start the process whose forks are the runs; it ends with the tests, as its input does."""
+    return subprocess.Popen(
+        [sys.executable, str(TESTS / "fork_server.py")],
+        env=environment(),
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+    )
 
 
 def run_eggfold(args: Sequence[str], cwd: Path, *, stdin: bytes = b"") -> Outcome:
