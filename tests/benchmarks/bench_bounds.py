@@ -1,4 +1,4 @@
-"""What a file just under 1 MiB may take beside a small one of its kind: 5 s of a processor, and 100 MB.
+"""What a file just under 1 MiB may take beside a small one of its kind: 3 s of a processor, and 100 MB.
 
     python tests/benchmarks/bench_bounds.py PYTHON [WORD...]
 
@@ -22,7 +22,7 @@ sys.path.append(str(Path(__file__).resolve().parents[1]))
 from benchmarks.hostile import FEW, HOSTILE, Hostile
 from benchmarks.timing import interpreter
 
-LIMIT_S = 5.0
+LIMIT_S = 3.0
 LIMIT_MB = 100.0
 GIVEN_UP_S = 60
 """A run that takes longer is stopped."""

@@ -28,16 +28,29 @@ additives: [Reed flavor 7]
 CHECKS = (("check", "{}"), ("check", "--fix", "--dry-run", "{}"))
 BATCH = ("batch", "reed.yaml", "--eggs", "6", "--as", "freebie")
 BUYING = ("shopping", "reed.yaml", "--eggs", "6", "--as", "freebie")
-OF_A_RECIPE = (*CHECKS, BATCH, BUYING, ("doses", "reed.yaml"))
-OF_A_REGISTER = (*CHECKS, BATCH, ("doses",))
+FORMATS = ("html", "pdf", "csv", "markdown", "json")
+"""What a page is written as, but text."""
+PAGES = tuple((*BATCH, "--why", "--format", form) for form in FORMATS)
+OF_A_RECIPE = (
+    *CHECKS,
+    BATCH,
+    BUYING,
+    ("doses", "reed.yaml"),
+    ("powder", "reed.yaml"),
+    ("labels", "reed.yaml", "--eggs", "6", "--as", "freebie"),
+    ("boil", "--recipe", "reed.yaml"),
+    *PAGES,
+)
+OF_A_REGISTER = (*CHECKS, BATCH, ("doses",), ("doses", "--format", "html"), *PAGES[:2])
 OF_POWDERS = (*CHECKS, ("powder", "reed.yaml"))
-OF_A_BENCH = (*CHECKS, BATCH)
+OF_A_BENCH = (*CHECKS, BATCH, PAGES[0])
 OF_A_SHELF = (
     *CHECKS,
     ("shelf",),
     BUYING,
     BATCH,
     ("note", "bought", "Malt syrup", "1 kg", "--dry-run"),
+    PAGES[0],
 )
 OF_A_NOTEBOOK = (
     *CHECKS,
@@ -45,6 +58,7 @@ OF_A_NOTEBOOK = (
     BATCH,
     ("note", "fished", "reed.yaml", *["--rods", "2", "--hours", "3", "--takes", "1", "--dry-run"]),
     ("note", "rolled", "--undo", "--dry-run"),
+    ("trials", "reed.yaml", "--why", "--format", "html"),
 )
 OF_A_WEEKEND = (*CHECKS, ("rolling", "{}"), ("shopping", "{}"))
 OF_A_SEASON = (*CHECKS, ("campaign", "{}", "--date", "2027-01-01"), ("shopping", "{}"))
@@ -153,6 +167,20 @@ RECIPES = (
         "]\n",
         3900,
     ),
+    _recipe("exclamation marks", f"{NAME}{MIX}notes: ", "!", "\n"),
+    _recipe("a tag of 1 MiB", f"{NAME}{MIX}notes: !", "reed", " x\n"),
+    _recipe("an anchor of 1 MiB", f"{NAME}{MIX}notes: &", "reed", " x\n"),
+    _recipe("a mix of 1 MiB", f"{NAME}base_mix: {{amount: 130 g, name: ", "reed ", "}\n"),
+    _recipe("a mix of one word of 1 MiB", f"{NAME}base_mix: ", "reed", "\n"),
+    _recipe("an explicit key of 1 MiB", f"{NAME}{MIX}? ", "reed ", "\n: 1\n"),
+    _recipe(
+        "keys in keys, every other one escaped",
+        f"{NAME}{MIX}notes:\n",
+        "".join(f'{" " * n}"a\\x41":\n{" " * n} b:\n' for n in range(2, 40, 2)),
+    ),
+    _recipe("brackets in a line", f"{NAME}{MIX}notes: ", "[", "\n", 488),
+    _recipe("a time of day in braces", f"{NAME}{MIX}notes:\n", "  - {at: 12:30}\n"),
+    _recipe("returns", f"{NAME}{MIX}notes: x", "\r", "\n"),
     _recipe("brackets in brackets", f"{NAME}{MIX}notes: ", "[", "\n"),
     _recipe("braces in braces", f"{NAME}{MIX}notes: ", "{a: ", "\n"),
     _recipe("dashes behind dashes", f"{NAME}{MIX}notes:\n  ", "- ", "\n"),
@@ -260,6 +288,12 @@ SHELVES = (
     _shelf("other names", "      - reed {i}\n", "items:\n  Malt syrup:\n    also:\n"),
     _shelf("an error at the end", "  Thing {i}: {left: 640 g}\n", tail=" Thing: 3\n"),
     _shelf("no item but a bracket", "[", "items: "),
+    _shelf("exclamation marks", "!", "items: "),
+    _shelf("a time of day in braces", "  A{i}: {at: 12:30}\n"),
+    _shelf("one time of day in braces", "  A{i}: {left: 1 g}\n", tail="  A: {at: 12:30}\n"),
+    _shelf("a text and an error", "reed ", 'items:\n  A: "', '"\n x: [\n'),
+    _shelf("returns and an error", "\r", "items: x", "a: [\n"),
+    _shelf("tabs", "  A{i}:\t{left: 1 g}\n"),
 )
 
 
@@ -301,6 +335,9 @@ NOTEBOOKS = (
         f"rolled:\n  - {BOWL.replace(', ', chr(10) + '    ')}\n    drew:\n",
     ),
     _notebook("names drawn in one line", "n{i}: 3 g, ", f"rolled:\n  - {{{BOWL}, drew: {{", "}}\n"),
+    _notebook("exclamation marks", "!", "fished: "),
+    _notebook("a recipe of 1 MiB", "reed ", f"fished:\n  - {OUTING[:-1]}, recipe: ", "}\n"),
+    _notebook("a remark of 1 MiB", "reed ", f"fished:\n  - {OUTING[:-1]}, remark: ", "}\n"),
     _notebook("unknown keys", "fishd{i}: 3\n", ""),
 )
 

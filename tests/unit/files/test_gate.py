@@ -133,11 +133,9 @@ def test_a_text_with_a_mark_is_read_and_written_as_it_was(folder: Path, encoding
     notebook.write_bytes(written("# Übersicht\nfished: []\n"))
     args = ["note", "fished", "reed.yaml", *OUTING, "--date", "2025-05-01"]
     assert run_eggfold(args, folder).exit == 0
-    entry = '  - {date: 2025-05-01, recipe: "Rößler\'s reeds", rods: 2, hours: 3, takes: 1}\n'
     text = notebook.read_bytes().decode(encoding).removeprefix("\ufeff")
-    assert text.startswith("# Übersicht\nfished:\n  - {date: 2025-05-01, recipe: Rößler's reeds"), (
-        entry
-    )
+    noted = "# Übersicht\nfished:\n  - {date: 2025-05-01, recipe: Rößler's reeds"
+    assert text.startswith(noted)
     assert notebook.read_bytes() == written(text)
 
 
