@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 from unittest.mock import patch
 
 from eggfold.errors import ProblemsError
-from eggfold.files import yaml_tree
-from eggfold.files.yaml_tree import Mapping, Node, Scalar, Sequence, read_nodes
+from eggfold.load import yaml_tree
+from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, read_nodes
 
 if TYPE_CHECKING:
-    from eggfold.files.source import Source
+    from eggfold.load.gate import Source
 
 
 def spans(node: Node) -> list[object]:

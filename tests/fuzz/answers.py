@@ -13,12 +13,12 @@ from eggfold.files.companions import Companions, open_placed, open_powders, open
 from eggfold.files.notebook import open_notebook
 from eggfold.files.opened import open_recipe
 from eggfold.files.recipe import Strength
-from eggfold.files.source import drafts, read_source
 from eggfold.files.workspace import Workspace
 from eggfold.files.yaml_text import scalar_text
 from eggfold.formats.json import document, dumps
 from eggfold.formats.plain_text import page_text
 from eggfold.formats.problems import problems_text
+from eggfold.load.gate import drafts, read_source
 from eggfold.pages.card import card_page
 from eggfold.pages.doses import doses_page
 from eggfold.pages.shelf import shelf_page

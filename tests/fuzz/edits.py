@@ -11,7 +11,6 @@ from eggfold.files.fixing import Mended, mend_files
 from eggfold.files.notebook import SECTIONS
 from eggfold.files.shelf import OpenShelf
 from eggfold.files.shelf_reading import open_shelf
-from eggfold.files.source import Source, drafts
 from eggfold.files.splice import Splice, spliced
 from eggfold.files.stocktaking import (
     currency_splice,
@@ -25,7 +24,8 @@ from eggfold.files.stocktaking import (
     refuse_harm,
 )
 from eggfold.files.yaml_text import block_entry, flow_entry
-from eggfold.files.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data, read_nodes
+from eggfold.load.gate import Source, drafts
+from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data, read_nodes
 from fuzz.answers import KINDS, NOWHERE, check_alone
 
 if TYPE_CHECKING:

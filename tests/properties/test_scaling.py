@@ -12,8 +12,8 @@ from eggfold.amounts import AmountError, DoseText, parse_dose
 from eggfold.engine.powder import Rates, absorbency, base_mix_g, dry_mix_g, trial_dry_g, wet_g
 from eggfold.engine.scaling import scale_dose
 from eggfold.errors import ProblemsError
-from eggfold.files.source import Source
-from eggfold.files.yaml_tree import read_nodes
+from eggfold.load.gate import Source
+from eggfold.load.yaml_tree import read_nodes
 from eggfold.units import dose_quantity
 
 rates = st.builds(Rates, st.floats(0, 20), st.floats(0, 0.2), st.floats(0, 15), st.floats(0, 0.15))

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
-from eggfold.files.source import Source
+from eggfold.load.gate import Source
 from trees import read_slowly, read_tree
 
 TEXTS = st.sampled_from(

@@ -14,6 +14,7 @@ MODULES = [
     SOURCE / "amounts.py",
     SOURCE / "recipe" / "sanity.py",
     *sorted((SOURCE / "files").glob("*.py")),
+    *sorted((SOURCE / "load").glob("*.py")),
 ]
 TAKE_A_CODE = {
     "problem",

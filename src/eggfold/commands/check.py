@@ -41,7 +41,7 @@ def check(
     from eggfold.commands.run import exit_code, open_workspace, report  # noqa: PLC0415
     from eggfold.errors import errors_of  # noqa: PLC0415
     from eggfold.files.checking import check_files  # noqa: PLC0415
-    from eggfold.files.telling import told  # noqa: PLC0415
+    from eggfold.load.problem_limit import told  # noqa: PLC0415
     from eggfold.recipe.sanity import odd_problems  # noqa: PLC0415
 
     if dry_run and not fix:

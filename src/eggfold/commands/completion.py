@@ -90,8 +90,8 @@ def complete_campaigns(
 
 def _named(plan_keys: set[str | None], incomplete: str) -> list[CompletionItem[str]]:
     """Offer files by the key that makes a plan of them, None for recipes, with their names."""
-    from eggfold.files.folder import kind_by_name  # noqa: PLC0415
-    from eggfold.files.names import own_name, plan_key, read_keys  # noqa: PLC0415
+    from eggfold.load.folder import kind_by_name  # noqa: PLC0415
+    from eggfold.load.names import own_name, plan_key, read_keys  # noqa: PLC0415
 
     read = ((f, read_keys(f)) for f in _yaml_files(incomplete) if not kind_by_name(f))
     named = ((file, own_name(root)) for file, root in read if plan_key(root) in plan_keys)
@@ -152,8 +152,8 @@ def complete_items(
 
 
 def _item_names(shelf: str | None, additives: str | None) -> Iterator[str]:
-    from eggfold.files.folder import companion, kind_by_name  # noqa: PLC0415
-    from eggfold.files.names import (  # noqa: PLC0415
+    from eggfold.load.folder import companion, kind_by_name  # noqa: PLC0415
+    from eggfold.load.names import (  # noqa: PLC0415
         names_in_recipe,
         names_in_section,
         read_keys,
@@ -172,7 +172,7 @@ def _yaml_files(incomplete: str) -> list[str]:
     """Return the YAML files whose path begins so, hidden ones where a dot is typed."""
     from pathlib import Path  # noqa: PLC0415
 
-    from eggfold.files.folder import SUFFIXES  # noqa: PLC0415
+    from eggfold.load.folder import SUFFIXES  # noqa: PLC0415
 
     folder, slash, begun = incomplete.rpartition("/")
     try:

@@ -19,10 +19,8 @@ from eggfold.commands.run import finish, need_strength, open_workspace, say
 from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.files.draft import Draft, open_draft
 from eggfold.files.eggs import MOST_EGGS
-from eggfold.files.folder import companion, folder_of
 from eggfold.files.full import SPARE_NAME
 from eggfold.files.journal import warnings, writing, written
-from eggfold.files.names import names_beside
 from eggfold.files.opened import OpenRecipe
 from eggfold.files.recipe import STRENGTHS, Strength
 from eggfold.files.shelf import (
@@ -32,12 +30,14 @@ from eggfold.files.shelf import (
     parse_stock,
 )
 from eggfold.files.shelf_reading import open_shelf
-from eggfold.files.telling import told
 from eggfold.files.workspace import Workspace
 from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.json import Data, document
 from eggfold.formats.problems import problems_text
+from eggfold.load.folder import companion, folder_of
+from eggfold.load.names import names_beside
+from eggfold.load.problem_limit import told
 from eggfold.pages.note import note_page
 from eggfold.stock.buying import BoughtItem, Price, note_bought
 from eggfold.stock.noting import (

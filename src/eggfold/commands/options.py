@@ -180,7 +180,7 @@ def amount_option(
     A number alone is answered with ``or_unit``, where that may be meant as well, and ``unit``.
     """
     from eggfold.amounts import AmountError, parse_amount  # noqa: PLC0415
-    from eggfold.files.model import in_range  # noqa: PLC0415
+    from eggfold.load.fields import in_range  # noqa: PLC0415
     from eggfold.units import amount_in  # noqa: PLC0415
 
     try:

@@ -132,7 +132,7 @@ def split_plans(files: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...
 def _is_plan(file: str) -> bool:
     """Tell whether a file is a plan; only one that speaks of bowls or trips is read as YAML."""
     from eggfold.errors import EggfoldError  # noqa: PLC0415
-    from eggfold.files.source import read_source  # noqa: PLC0415
+    from eggfold.load.gate import read_source  # noqa: PLC0415
 
     try:
         text = read_source(file).text

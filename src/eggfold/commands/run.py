@@ -68,8 +68,8 @@ def answers(
 
 def finish(workspace: Workspace) -> int:
     """Report what was passed over and what failed; return the exit code, 4 before 1 before 3."""
-    from eggfold.files.telling import told  # noqa: PLC0415
     from eggfold.formats.problems import problems_text  # noqa: PLC0415
+    from eggfold.load.problem_limit import told  # noqa: PLC0415
 
     problems = told(tidy(workspace.problems))
     report(workspace, problems_text(problems))

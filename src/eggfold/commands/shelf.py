@@ -49,8 +49,8 @@ def shelf(
     """
     from eggfold.commands.delivery import print_json, print_page  # noqa: PLC0415
     from eggfold.commands.run import finish, open_workspace  # noqa: PLC0415
-    from eggfold.files.folder import shelf_and_recipes  # noqa: PLC0415
     from eggfold.formats.json import document  # noqa: PLC0415
+    from eggfold.load.folder import shelf_and_recipes  # noqa: PLC0415
     from eggfold.pages.shelf import shelf_page  # noqa: PLC0415
     from eggfold.stock.shelf import build_shelf  # noqa: PLC0415
     from eggfold.stock.shopping import stock_on  # noqa: PLC0415

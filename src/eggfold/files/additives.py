@@ -10,7 +10,8 @@ from pydantic import Field
 from eggfold.amounts import AmountError, DoseText, Measures, parse_dose
 from eggfold.errors import Problem
 from eggfold.files.analysis import Analysis, Contains
-from eggfold.files.model import (
+from eggfold.files.yaml_text import scalar_text
+from eggfold.load.fields import (
     Density,
     Dose,
     Name,
@@ -19,8 +20,7 @@ from eggfold.files.model import (
     a_word,
     problem,
 )
-from eggfold.files.reading import Path, Placed, Reading, read_model
-from eggfold.files.yaml_text import scalar_text
+from eggfold.load.reading import Path, Placed, Reading, read_model
 from eggfold.nearest import did_you_mean, fold
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 

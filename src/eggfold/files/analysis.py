@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
-from eggfold.files.model import StrictModel, a_share, a_word, problem
+from eggfold.load.fields import StrictModel, a_share, a_word, problem
 from eggfold.reference.allergens import CONTAINS, SHORT_NAMES
 
 MOST_PERCENT = 100.5

@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from eggfold.amounts import Amount, AmountError, parse_amount
-from eggfold.files.model import (
+from eggfold.load.fields import (
     Name,
     Reads,
     StrictModel,
@@ -18,7 +18,7 @@ from eggfold.files.model import (
     in_range,
     problem,
 )
-from eggfold.files.reading import Placed, Reading, read_model
+from eggfold.load.reading import Placed, Reading, read_model
 from eggfold.units import amount_in
 
 _PACE = re.compile(r"(.+?) per h(?:our)?")

@@ -15,11 +15,11 @@ from eggfold.files.companions import (
     open_register,
     open_stock,
 )
-from eggfold.files.folder import KINDS_BY_NAME, companion, expand, kind_by_name
 from eggfold.files.notebook_check import check_notebook
 from eggfold.files.opened import OpenRecipe, check_warnings
-from eggfold.files.reading import Placed
 from eggfold.files.workspace import Workspace
+from eggfold.load.folder import KINDS_BY_NAME, companion, expand, kind_by_name
+from eggfold.load.reading import Placed
 
 Oddities: TypeAlias = Callable[[OpenRecipe], Iterable[Problem]]
 """What can be read of a recipe and is hardly meant."""

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from eggfold.amounts import AmountError
 from eggfold.files.dates import parse_date
-from eggfold.files.model import Reads
+from eggfold.load.fields import Reads
 from eggfold.nearest import did_you_mean
 
 _TIME = re.compile(r"([0-9]{1,2}):([0-9]{2})")

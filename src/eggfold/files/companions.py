@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.errors import Problem, ProblemsError, tidy
 from eggfold.files.additives import read_register
-from eggfold.files.folder import companion, one_companion
 from eggfold.files.full import RegisterIndex, index_register
-from eggfold.files.reading import Placed
-from eggfold.files.source import read_source
-from eggfold.files.yaml_tree import read_nodes
+from eggfold.load.folder import companion, one_companion
+from eggfold.load.gate import read_source
+from eggfold.load.reading import Placed
+from eggfold.load.yaml_tree import read_nodes
 from eggfold.nearest import fold
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ import re
 from typing import Annotated
 
 from eggfold.amounts import AmountError
-from eggfold.files.model import Reads
+from eggfold.load.fields import Reads
 
 _DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 _OTHER_WAY = re.compile(r"(?:[0-9]{1,2}[./-])?[0-9]{1,2}[./-]([0-9]{4})")

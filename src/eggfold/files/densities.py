@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from eggfold.amounts import Amount
     from eggfold.errors import Problem
     from eggfold.files.additives import AdditiveKeys
-    from eggfold.files.reading import Path, Placed
     from eggfold.files.shelf import OpenShelf
+    from eggfold.load.reading import Path, Placed
 
 
 class _Stated(NamedTuple):

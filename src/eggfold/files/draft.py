@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from eggfold.errors import FileAccessError
-from eggfold.files.source import Source, encoded_like, read_source
 from eggfold.files.writing import Change
+from eggfold.load.gate import Source, encoded_like, read_source
 
 
 class Draft(NamedTuple):

@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import model_validator
 
 from eggfold.amounts import Amount
-from eggfold.files.model import StrictModel, a_whole, a_word, an_amount, problem
+from eggfold.load.fields import StrictModel, a_whole, a_word, an_amount, problem
 from eggfold.reference.eggs import GRADES, GRADES_OF, LETTERS, STANDARDS
 
 MOST_EGGS = 100_000

@@ -14,11 +14,11 @@ from typing import Any, NamedTuple
 
 from eggfold.errors import FileAccessError, ProblemsError
 from eggfold.files.notebook import SectionName
-from eggfold.files.reading import Placed
-from eggfold.files.source import Source
 from eggfold.files.splice import Splice, block_end, newline_of, spliced
 from eggfold.files.yaml_text import Fields
-from eggfold.files.yaml_tree import Entry, Mapping, Sequence, plain_data, read_nodes
+from eggfold.load.gate import Source
+from eggfold.load.reading import Placed
+from eggfold.load.yaml_tree import Entry, Mapping, Sequence, plain_data, read_nodes
 
 OWN_INDENT = "  "
 _LAST_BREAK = re.compile(r"\r?\n\Z")

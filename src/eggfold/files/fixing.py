@@ -8,9 +8,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from eggfold.errors import FileAccessError, Problem, ProblemsError
-from eggfold.files.folder import folder_of
 from eggfold.files.journal import writing
-from eggfold.files.source import (
+from eggfold.files.writing import Change, read_whole, write_whole
+from eggfold.files.yaml_text import scalar_text
+from eggfold.load.folder import folder_of
+from eggfold.load.gate import (
     LARGEST_KEPT,
     LINE_BREAK,
     MEBIBYTE,
@@ -20,10 +22,8 @@ from eggfold.files.source import (
     encoded_like,
     read_bytes,
 )
-from eggfold.files.telling import MOST_TOLD
-from eggfold.files.writing import Change, read_whole, write_whole
-from eggfold.files.yaml_text import scalar_text
-from eggfold.files.yaml_tree import Scalar, read_nodes, scalars_in
+from eggfold.load.problem_limit import MOST_TOLD
+from eggfold.load.yaml_tree import Scalar, read_nodes, scalars_in
 from eggfold.nearest import is_slip, meant
 
 MOST_ROUNDS = 200

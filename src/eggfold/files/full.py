@@ -17,8 +17,8 @@ from eggfold.files.additives import (
     wetting_problem,
 )
 from eggfold.files.analysis import Analysis
-from eggfold.files.reading import Path, Placed
 from eggfold.files.recipe import STRENGTHS, Mix, Recipe, Strength
+from eggfold.load.reading import Path, Placed
 from eggfold.nearest import did_you_mean, fold
 
 Form = Literal["liquid", "oil", "powder"]

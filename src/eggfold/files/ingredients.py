@@ -7,8 +7,8 @@ from typing import Annotated
 from pydantic import Field
 
 from eggfold.files.analysis import Analysis, Contains
-from eggfold.files.model import StrictModel
-from eggfold.files.reading import Placed, Reading, read_model
+from eggfold.load.fields import StrictModel
+from eggfold.load.reading import Placed, Reading, read_model
 
 
 class OwnPowder(StrictModel):

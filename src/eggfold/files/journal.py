@@ -17,9 +17,9 @@ from shlex import quote
 from typing import NamedTuple
 
 from eggfold.errors import FileAccessError
-from eggfold.files.folder import JOURNAL_NAME, folder_of, interrupted, places_beside
 from eggfold.files.lock import CAREFUL, is_held, locked
 from eggfold.files.writing import Change, place, stage, staged_name, write_whole
+from eggfold.load.folder import JOURNAL_NAME, folder_of, interrupted, places_beside
 
 LIMIT_BYTES = 64 * 1024 * 1024
 """More than any file that a note may be written into."""

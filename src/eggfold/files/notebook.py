@@ -11,7 +11,9 @@ from eggfold.amounts import Amount
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.dates import Date
 from eggfold.files.eggs import MOST_EGGS, EggMass
-from eggfold.files.model import (
+from eggfold.files.possible import refuse_density, refuse_finished
+from eggfold.files.recipe import STRENGTHS, Strength
+from eggfold.load.fields import (
     Diameter,
     Name,
     StrictModel,
@@ -22,12 +24,10 @@ from eggfold.files.model import (
     an_amount,
     problem,
 )
-from eggfold.files.possible import refuse_density, refuse_finished
-from eggfold.files.reading import Placed, read_model
-from eggfold.files.recipe import STRENGTHS, Strength
-from eggfold.files.source import read_source
-from eggfold.files.telling import MOST_TOLD, enough
-from eggfold.files.yaml_tree import Mapping, Scalar, Sequence, read_nodes
+from eggfold.load.gate import read_source
+from eggfold.load.problem_limit import MOST_TOLD, enough
+from eggfold.load.reading import Placed, read_model
+from eggfold.load.yaml_tree import Mapping, Scalar, Sequence, read_nodes
 from eggfold.nearest import did_you_mean, one_of
 from eggfold.units import amount_in
 

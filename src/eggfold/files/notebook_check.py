@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from eggfold.errors import Problem, ProblemsError
-from eggfold.files.folder import files_by_notebook
-from eggfold.files.names import recipe_names
 from eggfold.files.notebook import (
     MODELS,
     SECTIONS,
     read_entries,
     unknown_keys,
 )
-from eggfold.files.reading import Path as TreePath
-from eggfold.files.reading import Placed
-from eggfold.files.source import read_source
-from eggfold.files.telling import enough
-from eggfold.files.yaml_tree import Scalar, Sequence, read_nodes
+from eggfold.load.folder import files_by_notebook
+from eggfold.load.gate import read_source
+from eggfold.load.names import recipe_names
+from eggfold.load.problem_limit import enough
+from eggfold.load.reading import Path as TreePath
+from eggfold.load.reading import Placed
+from eggfold.load.yaml_tree import Scalar, Sequence, read_nodes
 from eggfold.nearest import did_you_mean, fold
 
 

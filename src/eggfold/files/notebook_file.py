@@ -6,8 +6,8 @@ from typing import Annotated
 
 from pydantic import Field
 
-from eggfold.files.model import StrictModel
 from eggfold.files.notebook import Fished, RolledEntry, Weighed
+from eggfold.load.fields import StrictModel
 
 
 class NotebookFile(StrictModel):

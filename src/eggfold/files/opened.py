@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from eggfold.errors import EggfoldError, Problem, errors_of, tidy
 from eggfold.files.companions import Companions, open_placed
-from eggfold.files.folder import expand, kind_by_keys, kind_by_name
 from eggfold.files.full import (
     SPARE_ADDITIVE,
     SPARE_NAME,
@@ -18,9 +17,10 @@ from eggfold.files.full import (
     missing_doses,
     missing_mix,
 )
-from eggfold.files.reading import MOST_GUESSES, Placed, read_model
 from eggfold.files.recipe import STRENGTHS, Recipe, Strength
-from eggfold.files.source import read_source
+from eggfold.load.folder import expand, kind_by_keys, kind_by_name
+from eggfold.load.gate import read_source
+from eggfold.load.reading import MOST_GUESSES, Placed, read_model
 from eggfold.nearest import fold, is_slip, nearest_few, one_of
 from eggfold.reference.ingredients import find_ingredient, known_names
 

@@ -6,9 +6,9 @@ from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError, errors_of
 from eggfold.files.companions import Companion, read_with
-from eggfold.files.folder import files_by_notebook, one_companion
 from eggfold.files.notebook import Fished, open_notebook
 from eggfold.files.workspace import Workspace
+from eggfold.load.folder import files_by_notebook, one_companion
 from eggfold.nearest import fold
 
 
@@ -63,6 +63,6 @@ def _recipes(workspace: Workspace) -> tuple[dict[str, str], list[str]]:
 
 def _among(names: set[str], notebook: str, files: list[str]) -> frozenset[str]:
     """Return those of some folded names that a recipe bears, in these files or by the notebook."""
-    from eggfold.files.names import recipe_names  # noqa: PLC0415 - few notebooks have strangers
+    from eggfold.load.names import recipe_names  # noqa: PLC0415 - few notebooks have strangers
 
     return frozenset(recipe_names([*files, *files_by_notebook(notebook)]).keys() & names)

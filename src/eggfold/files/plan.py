@@ -10,7 +10,8 @@ from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.files.clock import Moment, TimeOfDay, Zone
 from eggfold.files.dates import Date
 from eggfold.files.eggs import MOST_EGGS
-from eggfold.files.model import (
+from eggfold.files.recipe import BaitList, Baits, Strength
+from eggfold.load.fields import (
     Name,
     Reads,
     StrictModel,
@@ -21,7 +22,6 @@ from eggfold.files.model import (
     in_range,
     problem,
 )
-from eggfold.files.recipe import BaitList, Baits, Strength
 
 MOST_BAITS = 100_000_000
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")

@@ -17,13 +17,13 @@ from eggfold.errors import (
 )
 from eggfold.files.clock import exists, moment_of, zone_of
 from eggfold.files.companions import open_placed
-from eggfold.files.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
 from eggfold.files.opened import OpenRecipe
 from eggfold.files.plan import Campaign, Quantity, RollingPlan, SessionKeys, Trip
-from eggfold.files.reading import Path as TreePath
-from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import Strength
 from eggfold.files.workspace import PLAN_COMMANDS, Workspace
+from eggfold.load.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
+from eggfold.load.reading import Path as TreePath
+from eggfold.load.reading import Placed, read_model
 from eggfold.nearest import did_you_mean, fold
 
 P = TypeVar("P", bound=SessionKeys)

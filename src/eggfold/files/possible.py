@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from eggfold.amounts import Amount, mass_in_words
 from eggfold.engine.paste import ball_volume_ml, measured_density_g_ml
-from eggfold.files.model import problem
+from eggfold.load.fields import problem
 from eggfold.reference.defaults import (
     LEAST_FINISHED_SHARE,
     MOST_FINISHED_SHARE,

@@ -10,7 +10,9 @@ from eggfold.amounts import Amount
 from eggfold.files.additives import AdditiveEntry, MeasuresChoice, named_additive
 from eggfold.files.analysis import Analysis, Blend, Contains, blend_total_problem
 from eggfold.files.eggs import Eggs
-from eggfold.files.model import (
+from eggfold.files.possible import refuse_density
+from eggfold.files.sizes import list_of, sizes_in
+from eggfold.load.fields import (
     BoilTime,
     Diameter,
     Name,
@@ -24,8 +26,6 @@ from eggfold.files.model import (
     an_amount,
     problem,
 )
-from eggfold.files.possible import refuse_density
-from eggfold.files.sizes import list_of, sizes_in
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.floating import (
     LEAST_CORE_MM,

@@ -20,10 +20,10 @@ from eggfold.files.additives import MeasuresChoice
 from eggfold.files.analysis import Contains
 from eggfold.files.dates import parse_date
 from eggfold.files.full import FullAdditive
-from eggfold.files.model import Density, Name, Reads, StrictModel, problem
-from eggfold.files.reading import Placed
-from eggfold.files.source import Source
-from eggfold.files.yaml_tree import read_nodes
+from eggfold.load.fields import Density, Name, Reads, StrictModel, problem
+from eggfold.load.gate import Source
+from eggfold.load.reading import Placed
+from eggfold.load.yaml_tree import read_nodes
 from eggfold.nearest import fold
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure

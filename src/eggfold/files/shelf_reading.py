@@ -9,11 +9,11 @@ from itertools import islice
 from eggfold.amounts import Measures
 from eggfold.errors import Problem, ProblemsError
 from eggfold.files.additives import unknown_measure
-from eggfold.files.reading import Guesses, Path, Placed, Reading, read_model
 from eggfold.files.shelf import Item, OpenShelf, Shelf, Stock
-from eggfold.files.source import read_source
-from eggfold.files.telling import MOST_TOLD, room_for
-from eggfold.files.yaml_tree import Entry, Mapping, read_nodes
+from eggfold.load.gate import read_source
+from eggfold.load.problem_limit import MOST_TOLD, room_for
+from eggfold.load.reading import Guesses, Path, Placed, Reading, read_model
+from eggfold.load.yaml_tree import Entry, Mapping, read_nodes
 from eggfold.nearest import fold
 from eggfold.reference.stock import minor_digits
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from eggfold.files.source import LINE_BREAK
+from eggfold.load.gate import LINE_BREAK
 
 _LINE = re.compile(r"[^\n]*\n|[^\n]+")
 

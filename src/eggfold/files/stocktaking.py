@@ -7,13 +7,13 @@ from hashlib import sha256
 from itertools import chain
 
 from eggfold.errors import FileAccessError, ProblemsError, errors_of
-from eggfold.files.reading import Placed
 from eggfold.files.shelf import OpenShelf, forget_places
 from eggfold.files.shelf_reading import shelf_problems
-from eggfold.files.source import Source
 from eggfold.files.splice import Splice, block_end, newline_of
 from eggfold.files.yaml_text import scalar_text
-from eggfold.files.yaml_tree import Mapping, Scalar, Sequence, read_nodes, spelt_out
+from eggfold.load.gate import Source
+from eggfold.load.reading import Placed
+from eggfold.load.yaml_tree import Mapping, Scalar, Sequence, read_nodes, spelt_out
 
 
 def left_as_written(shelf: OpenShelf, name: str) -> str | None:

@@ -23,7 +23,8 @@ from eggfold.files.companions import (
     open_placed,
     open_stock,
 )
-from eggfold.files.folder import (
+from eggfold.files.opened import OpenRecipe, open_recipe
+from eggfold.load.folder import (
     KINDS_BY_NAME,
     expand,
     interrupted,
@@ -32,8 +33,7 @@ from eggfold.files.folder import (
     one_companion,
     places_beside,
 )
-from eggfold.files.opened import OpenRecipe, open_recipe
-from eggfold.files.reading import Placed
+from eggfold.load.reading import Placed
 
 if TYPE_CHECKING:
     from eggfold.files.bench import BenchFile

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from eggfold.errors import FileAccessError
-from eggfold.files.folder import SUFFIXES
+from eggfold.load.folder import SUFFIXES
 
 
 class Change(NamedTuple):

@@ -10,8 +10,8 @@ import pytest
 
 from eggfold.commands.option_types import CALENDAR
 from eggfold.commands.root import SUMMARIES
-from eggfold.files.folder import JOURNAL_NAME
 from eggfold.formats.registry import FORMATS
+from eggfold.load.folder import JOURNAL_NAME
 from running import copy_recipes, run_eggfold
 
 if TYPE_CHECKING:

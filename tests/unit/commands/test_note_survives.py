@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from eggfold.files.folder import interrupted
 from eggfold.files.notebook import open_notebook
+from eggfold.load.folder import interrupted
 from killed_notes import note, write_seed
 from running import TESTS, environment
 

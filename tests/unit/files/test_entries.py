@@ -4,8 +4,8 @@ import pytest
 
 from eggfold.errors import FileAccessError
 from eggfold.files.entries import add_entry, drop_last
-from eggfold.files.source import Source
 from eggfold.files.yaml_text import block_entry
+from eggfold.load.gate import Source
 
 FIELDS: dict[str, str | dict[str, str]] = {"recipe": "Reed Bed"}
 NOTED = "fished:\n  - {recipe: Reed Bed}\n"

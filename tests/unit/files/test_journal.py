@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from eggfold.errors import FileAccessError
-from eggfold.files.folder import JOURNAL_NAME
 from eggfold.files.journal import NoteFinishedError, warnings, writing, written
 from eggfold.files.writing import Change, place
+from eggfold.load.folder import JOURNAL_NAME
 
 FILES = ("one.yaml", "two.yaml")
 

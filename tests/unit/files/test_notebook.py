@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from eggfold.files.entries import drop_last
-from eggfold.files.source import Source
+from eggfold.load.gate import Source
 from running import copy_recipes, run_eggfold
 
 if TYPE_CHECKING:

@@ -9,8 +9,8 @@ import pytest
 
 from eggfold.errors import ProblemsError
 from eggfold.files.shelf_reading import open_shelf
-from eggfold.files.source import read_source
-from eggfold.files.yaml_tree import read_nodes
+from eggfold.load.gate import read_source
+from eggfold.load.yaml_tree import read_nodes
 from eggfold.stock.needs import NeedKey
 from eggfold.stock.shopping import ShoppingItem, listed
 from running import run_eggfold

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from eggfold.errors import Problem
-from eggfold.files import companions, opened, reading, shelf_reading
+from eggfold.files import companions, opened, shelf_reading
 from eggfold.files.checking import check_files
 from eggfold.files.fixing import mend_files
-from eggfold.files.reading import MOST_GUESSES
 from eggfold.files.shelf_reading import ITEMS_AT_ONCE
-from eggfold.files.source import Source
 from eggfold.files.workspace import Workspace
-from eggfold.files.yaml_tree import read_nodes
+from eggfold.load import reading
+from eggfold.load.gate import Source
+from eggfold.load.reading import MOST_GUESSES
+from eggfold.load.yaml_tree import read_nodes
 from eggfold.recipe import doses
 from eggfold.recipe.trial import build_trial
 

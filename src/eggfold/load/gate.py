@@ -19,7 +19,7 @@ from functools import cached_property
 from hashlib import sha256
 
 from eggfold.errors import FileAccessError, Place, Problem, ProblemsError, Severity
-from eggfold.files.folder import refuse_empty
+from eggfold.load.folder import refuse_empty
 
 LINE_BREAK = re.compile(r"\r\n|\n|\r")
 MEBIBYTE = 1024 * 1024

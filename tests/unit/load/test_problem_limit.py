@@ -10,8 +10,8 @@ import pytest
 
 from eggfold.errors import Problem, Severity
 from eggfold.files import notebook
-from eggfold.files.reading import Reading, read_model
-from eggfold.files.telling import MOST_TOLD, told
+from eggfold.load.problem_limit import MOST_TOLD, told
+from eggfold.load.reading import Reading, read_model
 from running import run_eggfold
 
 

@@ -20,9 +20,9 @@ from typing import (
 from pydantic import BaseModel, ValidationError
 
 from eggfold.errors import Problem, Severity
-from eggfold.files.model import StrictModel
-from eggfold.files.source import Source
-from eggfold.files.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data
+from eggfold.load.fields import StrictModel
+from eggfold.load.gate import Source
+from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data
 from eggfold.nearest import did_you_mean, one_of
 
 if TYPE_CHECKING:

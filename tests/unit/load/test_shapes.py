@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.files.reading import Placed, read_model
 from eggfold.files.recipe import Recipe
-from eggfold.files.source import Source
-from eggfold.files.yaml_tree import read_nodes
+from eggfold.load.gate import Source
+from eggfold.load.reading import Placed, read_model
+from eggfold.load.yaml_tree import read_nodes
 
 
 def hints_of(text: str) -> list[str | None]:

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from eggfold.errors import EggfoldError
-from eggfold.files.folder import companion, expand, kind_by_keys, kind_by_name
-from eggfold.files.source import read_source
-from eggfold.files.yaml_tree import Mapping, Node, Scalar, Sequence, read_nodes
+from eggfold.load.folder import companion, expand, kind_by_keys, kind_by_name
+from eggfold.load.gate import read_source
+from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, read_nodes
 from eggfold.nearest import fold
 
 PLAN_KEYS = ("bowls", "trips")

@@ -19,7 +19,7 @@ from eggfold.amounts import (
     parse_dose,
     parse_number,
 )
-from eggfold.files.source import LONGEST_NAME
+from eggfold.load.gate import LONGEST_NAME
 from eggfold.nearest import did_you_mean, fold, one_of
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.units import NoSuchMeasureError, amount_in

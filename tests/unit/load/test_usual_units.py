@@ -9,11 +9,11 @@ import pytest
 from eggfold.amounts import AmountError
 from eggfold.files.bench import BenchFile
 from eggfold.files.dates import parse_date
-from eggfold.files.model import StrictModel
 from eggfold.files.plan import Campaign
-from eggfold.files.reading import Placed, read_model
-from eggfold.files.source import Source
-from eggfold.files.yaml_tree import read_nodes
+from eggfold.load.fields import StrictModel
+from eggfold.load.gate import Source
+from eggfold.load.reading import Placed, read_model
+from eggfold.load.yaml_tree import read_nodes
 
 SPARE = {
     "hours": "8 h",
