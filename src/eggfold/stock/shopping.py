@@ -72,10 +72,11 @@ class _Whole(NamedTuple):
     @property
     def added(self) -> tuple[tuple[float, float], ...]:
         """What the need is made of: amount in that unit and eggs, a batch's eggs once."""
+        unit = self.unit
         counted: set[int] = set()
         terms = []
         for need, batch, eggs, _ in self.parts:
-            terms.append((need.amount(self.unit), 0.0 if batch in counted else float(eggs)))
+            terms.append((need.amount(unit), 0.0 if batch in counted else float(eggs)))
             counted.add(batch)
         return tuple(terms)
 
@@ -134,7 +135,8 @@ def _in_date(whole: _Whole, holding: Holding) -> Holding:
     in_date = [part for part in whole.parts if part.day is None or part.day <= use_by]
     if len(in_date) == len(whole.parts):
         return holding
-    kept = min(in_hand, exact(sum(part.need.amount(whole.unit) for part in in_date)))
+    unit = whole.unit
+    kept = min(in_hand, exact(sum(part.need.amount(unit) for part in in_date)))
     return holding._replace(in_hand=kept, past=holding.past + in_hand - kept)
 
 
