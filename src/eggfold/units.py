@@ -27,7 +27,6 @@ GRAM = REGISTRY.Unit("gram")
 KILOGRAM = REGISTRY.Unit("kilogram")
 POUND = REGISTRY.Unit("pound")
 MILLILITER = REGISTRY.Unit("milliliter")
-GRAM_PER_ML = GRAM / MILLILITER
 
 _UNIT = {
     "g/ml": "gram/milliliter",

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from eggfold.amounts import AmountError, DoseText, parse_dose
 from eggfold.engine.powder import Rates, absorbency, base_mix_g, dry_mix_g, trial_dry_g, wet_g
-from eggfold.engine.scaling import scale_dose
+from eggfold.engine.scaling import Dose, dose_of, scale_dose
 from eggfold.errors import ProblemsError
 from eggfold.load.gate import Source
 from eggfold.load.yaml_tree import read_nodes
@@ -30,21 +30,24 @@ def test_scaling_up_and_back_returns_the_bag(r: Rates, bag: float, trial: int, e
     assert a * wet_g(eggs, 60.52, up, r) == pytest.approx(up, rel=1e-12)
 
 
+def dose(text: str) -> Dose:
+    found = dose_quantity(parse_dose(text))
+    assert found is not None
+    return dose_of(found)
+
+
 @given(amounts, st.integers(1, 400))
 def test_a_dose_per_egg_scales_up_and_back(ml: float, eggs: int) -> None:
-    dose = dose_quantity(parse_dose(f"{ml} ml per egg"))
-    assert dose is not None
-    assert scale_dose(dose, eggs, 0).m_as("ml") / eggs == pytest.approx(ml, rel=1e-12)
+    taken = scale_dose(dose(f"{ml} ml per egg"), eggs, 0, 1.0)
+    assert taken.ml is not None
+    assert taken.ml / eggs == pytest.approx(ml, rel=1e-12)
 
 
 @given(amounts, st.floats(1, 1e5))
 def test_kg_and_lb_give_the_same_answer(ml: float, dry_g: float) -> None:
-    per_kg = dose_quantity(parse_dose(f"{ml} ml per kg mix"))
-    per_lb = dose_quantity(parse_dose(f"{ml} ml per 2.2046226218488 lb mix"))
-    assert per_kg is not None
-    assert per_lb is not None
-    in_kg, in_lb = (scale_dose(d, 1, dry_g).m_as("ml") for d in (per_kg, per_lb))
-    assert math.isclose(in_kg, in_lb, rel_tol=1e-12)
+    written = (f"{ml} ml per kg mix", f"{ml} ml per 2.2046226218488 lb mix")
+    in_kg, in_lb = (scale_dose(dose(text), 1, dry_g, 1.0) for text in written)
+    assert math.isclose(in_kg.g, in_lb.g, rel_tol=1e-12)
 
 
 @given(amounts, st.sampled_from(["egg", "3 eggs", "kg mix", "2 lb mix"]))

@@ -1,20 +1,25 @@
-"""Doses times eggs or dry mix, on Quantities, so that the two cannot be confused."""
+"""Doses times eggs or dry mix; a dose is turned into plain numbers once, by its dimensions."""
 
 from __future__ import annotations
 
-from typing import NamedTuple, cast
+from typing import NamedTuple
 
-from eggfold.units import (
-    EGG,
-    GRAM,
-    GRAM_PER_ML,
-    KILOGRAM,
-    MILLILITER,
-    Quantity,
-    is_per_egg,
-    is_volume,
-    make_quantity,
-)
+from eggfold.units import EGG, GRAM, KILOGRAM, MILLILITER, Quantity, is_per_egg, is_volume
+
+
+class Dose(NamedTuple):
+    """What one egg and one kilo of dry mix take: [g/egg] and [g/kg], ``by_volume`` [ml/egg], [ml/kg].
+
+    One of the two is 0.
+    """
+
+    per_egg: float = 0.0
+    per_kg: float = 0.0
+    by_volume: bool = False
+
+    def share(self, share: float) -> Dose:
+        """Return a part of the dose."""
+        return self._replace(per_egg=self.per_egg * share, per_kg=self.per_kg * share)
 
 
 class Measure(NamedTuple):
@@ -24,29 +29,60 @@ class Measure(NamedTuple):
     ml: float | None
 
 
-class DoseRates(NamedTuple):
-    """What one egg and one gram of dry mix bring of an additive: [g/egg] and [g/g]."""
-
-    per_egg_g: float = 0.0
-    per_dry: float = 0.0
-
-
-def dose_rates(dose: Quantity, density_g_ml: float | None) -> DoseRates:
-    """Return a dose as mass per egg or per mass of dry mix.
-
-    ``rate = dose * density_g_ml`` for a dose by volume, else the dose itself.
+def dose_of(quantity: Quantity) -> Dose:
+    """Return a dose in plain numbers.
 
     Parameters
     ----------
-    dose : Quantity
+    quantity : Quantity
         [g/egg], [ml/egg], or mass or volume per mass of dry mix.
+
+    Returns
+    -------
+    Dose
+        One of its two numbers is 0.
+
+    Raises
+    ------
+    pint.DimensionalityError
+        If the quantity is none of these.
+
+    Notes
+    -----
+    The one step from the units of a dose to numbers; no source.
+
+    Examples
+    --------
+    >>> from eggfold.amounts import parse_dose
+    >>> from eggfold.units import dose_quantity
+    >>> dose_of(dose_quantity(parse_dose("5 ml per kg mix")))
+    Dose(per_egg=0.0, per_kg=5.0, by_volume=True)
+    >>> dose_of(dose_quantity(parse_dose("4 g per egg")))
+    Dose(per_egg=4.0, per_kg=0.0, by_volume=False)
+    """
+    by_volume = is_volume(quantity)
+    unit = MILLILITER if by_volume else GRAM
+    if is_per_egg(quantity):
+        return Dose(per_egg=quantity.m_as(unit / EGG), by_volume=by_volume)
+    return Dose(per_kg=quantity.m_as(unit / KILOGRAM), by_volume=by_volume)
+
+
+def dose_by_mass(dose: Dose, density_g_ml: float | None) -> Dose:
+    """Return a dose as mass per egg or per mass of dry mix.
+
+    ``mass = dose * density_g_ml`` for a dose by volume, else the dose itself.
+
+    Parameters
+    ----------
+    dose : Dose
+        By mass or by volume.
     density_g_ml : float, optional
         Density [g/ml], above 0; needed for a dose by volume.
 
     Returns
     -------
-    DoseRates
-        One of its two members is 0.
+    Dose
+        By mass [g/egg] or [g/kg].
 
     Raises
     ------
@@ -55,75 +91,34 @@ def dose_rates(dose: Quantity, density_g_ml: float | None) -> DoseRates:
 
     Notes
     -----
-    The definition of a dose; no source.
+    Mass is density times volume; no source.
 
     Examples
     --------
-    >>> from eggfold.amounts import parse_dose
-    >>> from eggfold.units import dose_quantity
-    >>> dose_rates(dose_quantity(parse_dose("5 ml per kg mix")), 1.2)
-    DoseRates(per_egg_g=0.0, per_dry=0.006)
-    >>> dose_rates(dose_quantity(parse_dose("4 g per egg")), None)
-    DoseRates(per_egg_g=4.0, per_dry=0.0)
+    >>> dose_by_mass(Dose(per_kg=5.0, by_volume=True), 1.2)
+    Dose(per_egg=0.0, per_kg=6.0, by_volume=False)
     """
-    mass = dose
-    if is_volume(dose):
-        if density_g_ml is None:
-            raise ValueError("a dose by volume needs a density")
-        mass = dose * make_quantity(density_g_ml, GRAM_PER_ML)
-    if is_per_egg(dose):
-        return DoseRates(per_egg_g=mass.m_as(GRAM / EGG))
-    return DoseRates(per_dry=mass.m_as(GRAM / GRAM))
+    if not dose.by_volume:
+        return dose
+    if density_g_ml is None:
+        raise ValueError("a dose by volume needs a density")
+    return Dose(dose.per_egg * density_g_ml, dose.per_kg * density_g_ml)
 
 
-def scale_dose(dose: Quantity, eggs: float, dry_g: float) -> Quantity:
+def scale_dose(dose: Dose, eggs: float, dry_g: float, density_g_ml: float | None) -> Measure:
     """Return what a batch takes of an additive.
 
-    ``amount = dose * eggs`` for a dose per egg, ``dose * dry_g`` for a dose per mass of dry mix.
-
-    Parameters
-    ----------
-    dose : Quantity
-        Per egg or per mass of dry mix.
-    eggs : float
-        Eggs in the batch [egg], 0 or more.
-    dry_g : float
-        All dry mix of the batch [g], 0 or more.
-
-    Returns
-    -------
-    Quantity
-        [g] or [ml], as the dose was written.
-
-    Raises
-    ------
-    pint.DimensionalityError
-        If the dose is neither.
-
-    Notes
-    -----
-    The definition of a dose; no source.
-
-    Examples
-    --------
-    >>> from eggfold.amounts import parse_dose
-    >>> from eggfold.units import dose_quantity
-    >>> round(scale_dose(dose_quantity(parse_dose("5 ml per kg mix")), 6, 780.0).m_as("ml"), 9)
-    3.9
-    """
-    extent = make_quantity(eggs, EGG) if is_per_egg(dose) else make_quantity(dry_g / 1000, KILOGRAM)
-    return cast("Quantity", (dose * extent).to(MILLILITER if is_volume(dose) else GRAM))
-
-
-def measure_of(amount: Quantity, density_g_ml: float | None) -> Measure:
-    """Return an amount as mass and volume.
-
+    ``amount = dose * eggs`` for a dose per egg, ``dose * dry_g / 1000`` for one per kilo of dry mix;
     ``g = ml * density_g_ml``.
 
     Parameters
     ----------
-    amount : Quantity
-        [g] or [ml].
+    dose : Dose
+        Per egg or per kilo of dry mix, by mass or by volume.
+    eggs : float
+        Eggs in the batch [egg], 0 or more.
+    dry_g : float
+        All dry mix of the batch [g], 0 or more.
     density_g_ml : float, optional
         Density [g/ml], above 0; without it a mass has no volume.
 
@@ -139,18 +134,16 @@ def measure_of(amount: Quantity, density_g_ml: float | None) -> Measure:
 
     Notes
     -----
-    Mass is density times volume; no source.
+    The definition of a dose; mass is density times volume; no source.
 
     Examples
     --------
-    >>> from eggfold.units import Amount, quantity_of
-    >>> measure_of(quantity_of(Amount(5.0, "ml")), 1.35)
-    Measure(g=6.75, ml=5.0)
+    >>> scale_dose(Dose(per_kg=5.0, by_volume=True), 6, 800.0, 1.35)
+    Measure(g=5.4, ml=4.0)
     """
-    if is_volume(amount):
-        if density_g_ml is None:
-            raise ValueError("a volume needs a density")
-        ml = amount.m_as(MILLILITER)
-        return Measure(ml * density_g_ml, ml)
-    g = amount.m_as(GRAM)
-    return Measure(g, None if density_g_ml is None else g / density_g_ml)
+    amount = dose.per_egg * eggs + dose.per_kg * (dry_g / 1000)
+    if not dose.by_volume:
+        return Measure(amount, None if density_g_ml is None else amount / density_g_ml)
+    if density_g_ml is None:
+        raise ValueError("a volume needs a density")
+    return Measure(amount * density_g_ml, amount)

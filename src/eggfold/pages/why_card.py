@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from eggfold.engine.paste import DENSITY_AT_C
 from eggfold.engine.powder import Z_90
 from eggfold.engine.properties import density_kg_m3
-from eggfold.engine.scaling import dose_rates
 from eggfold.pages.boil import pan_sums, row_sums, wait_sum
 from eggfold.pages.buoyancy import cored_lines
 from eggfold.pages.figures import size_text
@@ -18,7 +17,6 @@ from eggfold.recipe.kitchen import PasteHeat, paste_heat
 from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
 from eggfold.reference.parts import PART_NAMES, Parts
-from eggfold.units import is_volume
 
 if TYPE_CHECKING:
     from eggfold.files.recipe import Strength
@@ -113,7 +111,7 @@ def _rate_term(a: Additive, strength: Strength, rate: float) -> str:
     wetting = 1.0 if a.form == "powder" else a.wetting
     wets = "" if wetting == 1 else f" × {put(wetting)}"
     dose = a.dose(strength)
-    if dose is not None and is_volume(dose) and a.density_g_ml:
+    if dose is not None and dose.by_volume and a.density_g_ml:
         each = rate / wetting / a.density_g_ml if wetting else 0.0
         return f"{put(each)} × {put(a.density_g_ml)}{wets}"
     return f"{put(rate / wetting if wetting else 0.0)}{wets}"
@@ -182,7 +180,7 @@ def _dose_lines(line: DoseLine, batch: Batch) -> Iterator[str]:
     )
     unit, amount = ("ml", line.amount.ml or 0.0) if by_volume else ("g", line.amount.g)
     dose = a.dose(batch.strength)
-    if dose is not None and dose_rates(dose, a.density_g_ml).per_egg_g:
+    if dose is not None and dose.per_egg:
         sum_ = f"dose per egg × eggs = {put(amount / batch.eggs)} × {batch.eggs}"
     else:
         sum_ = f"dose per kg × dry mix in kg = {put(amount / dry_kg)} × {put(dry_kg)}"

@@ -11,7 +11,7 @@ from eggfold.engine.bowls import split_eggs
 from eggfold.engine.powder import Rates
 from eggfold.errors import NoAnswerError
 from eggfold.files.eggs import MOST_EGGS
-from eggfold.recipe.asked import Asked
+from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.assumptions import Assumption, joined
 from eggfold.recipe.baits import (
     BaitLine,
@@ -96,13 +96,14 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     The recipe must be answerable for the strength; raises NoAnswerError where no batch exists.
     """
     mixing = build_mixing(opened, asked)
-    paste_of_one = mixing.paste(1)
+    one = mixing.bowlful(1)
+    paste_of_one = mixing.paste(one)
     roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench)
-    eggs = whole_eggs(mixing, roll, paste_of_one)
-    paste, powder, doses = mixing.paste(eggs), mixing.powder(eggs), mixing.doses(eggs)
-    dry = powder.expected_g
-    baits, unrolled = build_baits(roll, paste, (powder.high_g - dry, dry - powder.low_g))
-    bowls = _bowl_shares(mixing, eggs, paste_of_one.mass_g)
+    eggs = whole_eggs(asked.size, roll, one.base_g, paste_of_one)
+    bowl = one if eggs == 1 else mixing.bowlful(eggs)
+    paste, powder, doses = mixing.paste(bowl), mixing.powder(bowl), mixing.doses(bowl)
+    margin = powder.high_g - bowl.dry_g, bowl.dry_g - powder.low_g
+    baits, unrolled = build_baits(roll, paste, margin)
     return Batch(
         opened.recipe.name,
         opened.file,
@@ -113,13 +114,13 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         mixing.learned,
         mixing.rates,
         doses,
-        mixing.wet_g(eggs),
+        bowl.wet_g,
         powder,
         paste,
         roll,
         baits,
         unrolled,
-        bowls,
+        _bowl_shares(mixing, (eggs, doses, powder), paste_of_one.mass_g),
         max(b.wait_s for b in baits),
         (
             *_dose_cautions(opened.file, asked, eggs, doses),
@@ -140,11 +141,18 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     )
 
 
-def _bowl_shares(mixing: Mixing, eggs: int, paste_of_one_g: float) -> tuple[BowlShare, ...]:
-    return tuple(
-        BowlShare(number, each, mixing.doses(each), mixing.powder(each), paste_of_one_g * each)
-        for number, each in split_eggs(eggs, paste_of_one_g, mixing.bench.bowl_g)
-    )
+def _bowl_shares(
+    mixing: Mixing, whole: tuple[int, tuple[DoseLine, ...], Powder], paste_of_one_g: float
+) -> tuple[BowlShare, ...]:
+    """Return the bowls of a batch; a lone one holds all that the ``whole`` batch takes."""
+    shares = []
+    for number, each in split_eggs(whole[0], paste_of_one_g, mixing.bench.bowl_g):
+        doses, powder = whole[1:]
+        if each != whole[0]:
+            bowl = mixing.bowlful(each)
+            doses, powder = mixing.doses(bowl), mixing.powder(bowl)
+        shares.append(BowlShare(number, each, doses, powder, paste_of_one_g * each))
+    return tuple(shares)
 
 
 def _bowl_assumption(bench: Bench) -> Assumption:
@@ -198,13 +206,12 @@ def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
     return list(lift_cautions(cored))
 
 
-def whole_eggs(mixing: Mixing, roll: Roll, paste_of_one: Paste) -> int:
+def whole_eggs(size: BatchSize, roll: Roll, base_of_one_g: float, paste_of_one: Paste) -> int:
     """Return the eggs of the size that is asked for; raises NoAnswerError where there are none."""
-    size = mixing.asked.size
     if size.by == "eggs":
         return int(size.value)
     if size.by == "powder":
-        eggs = _eggs_by_powder(size.value, mixing.base_g(1))
+        eggs = _eggs_by_powder(size.value, base_of_one_g)
     elif size.by == "bait":
         eggs = max(1, math.ceil(size.value / paste_of_one.finished_g - 1e-9))
     else:

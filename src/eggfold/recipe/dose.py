@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.measuring import ToolReading, best_reading, reading_as_written, scale_for
-from eggfold.engine.scaling import Measure, measure_of, scale_dose
+from eggfold.engine.scaling import Measure
 from eggfold.recipe.trial import Additive
 from eggfold.reference.bench import PREMIX_ROOM, Tool
-from eggfold.units import is_volume
 
 if TYPE_CHECKING:
     from eggfold.files.recipe import Strength
@@ -32,27 +31,35 @@ class DoseLine(NamedTuple):
         return self.amount.g / self.trial.g if self.trial and self.trial.g else None
 
 
+class Bowlful(NamedTuple):
+    """What goes into a bowl: eggs, all that is wet, dry mix and the base mix in it [g], additives."""
+
+    eggs: int
+    wet_g: float
+    dry_g: float
+    base_g: float
+    amounts: tuple[tuple[Additive, Measure], ...]
+
+
 def dose_line(
     additive: Additive,
+    amount: Measure,
     strength: Strength,
-    eggs: float,
-    dry_g: float,
-    base_g: float,
+    bowl: Bowlful,
     trial: Measure | None,
     tools: tuple[Tool, ...],
-) -> DoseLine | None:
-    """Return the line of an additive, None where it is left out.
+) -> DoseLine:
+    """Return the line of an additive that a bowl takes an amount of.
 
-    A premix of a powder takes no more than the bowl's own base mix, ``base_g``.
+    A premix of a powder takes no more than the bowl's own base mix.
     """
     dose = additive.dose(strength)
-    if dose is None:
-        return None
-    amount = measure_of(scale_dose(dose, eggs, dry_g), additive.density_g_ml)
-    reading = reading_of(additive, strength, amount, tools, base_g)
-    over = over_ceiling(additive, amount, eggs, dry_g)
-    finer = None if reading.amount else scale_for(amount.g, room=_room(additive, base_g))
-    return DoseLine(additive, amount, is_volume(dose), trial, reading, over, finer)
+    reading = reading_of(additive, strength, amount, tools, bowl.base_g)
+    over = additive.over_ceiling(amount, bowl.eggs, bowl.dry_g)
+    finer = None if reading.amount else scale_for(amount.g, room=_room(additive, bowl.base_g))
+    return DoseLine(
+        additive, amount, dose is not None and dose.by_volume, trial, reading, over, finer
+    )
 
 
 def reading_of(
@@ -76,7 +83,7 @@ def reading_of(
         counted = reading_as_written(tools, amount.ml, written)
         if counted:
             return counted
-    by_volume = dose is not None and is_volume(dose)
+    by_volume = dose is not None and dose.by_volume
     if not by_volume and not additive.density_is_own:
         return best_reading(tools, amount.g, None, written=written, room=room)
     if by_volume and not additive.density_is_own:
@@ -90,11 +97,3 @@ def reading_of(
 def _room(additive: Additive, base_g: float) -> float:
     """Return how much a premix may be stirred into: base mix is lighter than 1 g/ml."""
     return base_g if additive.form == "powder" else PREMIX_ROOM
-
-
-def over_ceiling(additive: Additive, amount: Measure, eggs: float, dry_g: float) -> bool:
-    """Tell whether an amount is more than the ceiling of its additive allows."""
-    if additive.ceiling is None:
-        return False
-    most = measure_of(scale_dose(additive.ceiling, eggs, dry_g), additive.density_g_ml)
-    return amount.g > most.g * (1 + 1e-9)

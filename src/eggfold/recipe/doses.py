@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.amounts import AmountError
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g
-from eggfold.engine.scaling import dose_rates, measure_of, scale_dose
 from eggfold.files.companions import each_once, read_with
 from eggfold.files.eggs import MOST_EGGS
 from eggfold.files.full import full_additive
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import Assumption, joined
 from eggfold.recipe.bench import Bench, build_bench
-from eggfold.recipe.dose import over_ceiling, reading_of
+from eggfold.recipe.dose import reading_of
 from eggfold.recipe.learning import learned_absorbency, notes_of
 from eggfold.recipe.trial import (
     DEFAULT_ABSORBENCY,
@@ -31,7 +30,6 @@ from eggfold.recipe.trial import (
     graded_egg,
     rates_of,
 )
-from eggfold.units import is_volume
 
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion, Companions
@@ -181,7 +179,7 @@ def _row(
     bench: Bench,
 ) -> DoseRow:
     doses = [d for d in (additive.hookbait, additive.freebie) if d is not None]
-    by_volume = bool(doses) and all(is_volume(d) for d in doses)
+    by_volume = bool(doses) and all(d.by_volume for d in doses)
     cells: list[Cell | None] = []
     told: list[Iterable[Assumption]] = []
     for column in columns:
@@ -233,15 +231,15 @@ def _cell(
     by_volume: bool,
 ) -> Cell | None:
     dose = additive.dose(strength)
-    if dose is None:
+    amount = additive.amount(strength, extent.eggs, extent.dry_g)
+    if dose is None or amount is None:
         return None
-    amount = measure_of(scale_dose(dose, extent.eggs, extent.dry_g), additive.density_g_ml)
     base_g = base_mix_g(extent.dry_g, extent.eggs, extent.rates)
     reading = reading_of(additive, strength, amount, bench.tools, base_g)
     shown = amount.ml if by_volume and amount.ml is not None else amount.g
-    per_egg = bool(dose_rates(dose, additive.density_g_ml).per_egg_g)
+    per_egg = bool(dose.per_egg)
     times = extent.eggs if per_egg else extent.dry_g / 1000
-    over = over_ceiling(additive, amount, extent.eggs, extent.dry_g)
+    over = additive.over_ceiling(amount, extent.eggs, extent.dry_g)
     return Cell(shown, reading.in_words, extent, shown / times, per_egg, over)
 
 

@@ -10,7 +10,7 @@ from eggfold.recipe.asked import Asked, AskedEgg
 from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.composition import EGG_PARTS, FAT, PASTE_TABLES, WATER, mix_parts
-from eggfold.recipe.dose import DoseLine, dose_line
+from eggfold.recipe.dose import Bowlful, DoseLine, dose_line
 from eggfold.recipe.learning import Figure, Learnt, build_learnt
 from eggfold.recipe.trial import (
     Additive,
@@ -85,59 +85,51 @@ class Mixing(NamedTuple):
         """The base mix of the strength."""
         return mix_of(self.opened.recipe, self.asked.strength)
 
-    def dry_g(self, eggs: float) -> float:
-        """Return the dry mix that so many eggs take [g]."""
-        return dry_mix_g(self.learned.absorbency.mean, eggs, self.egg.each_g, self.rates)
+    def bowlful(self, eggs: int) -> Bowlful:
+        """Return what goes into a bowl of so many eggs."""
+        dry_g = dry_mix_g(self.learned.absorbency.mean, eggs, self.egg.each_g, self.rates)
+        base_g = base_mix_g(dry_g, eggs, self.rates)
+        wet = wet_g(eggs, self.egg.each_g, dry_g, self.rates)
+        strength = self.asked.strength
+        amounts = ((a, a.amount(strength, eggs, dry_g)) for a in self.additives)
+        taken = tuple((a, amount) for a, amount in amounts if amount)
+        return Bowlful(eggs, wet, dry_g, base_g, taken)
 
-    def base_g(self, eggs: float) -> float:
-        """Return the base mix in it [g]."""
-        return base_mix_g(self.dry_g(eggs), eggs, self.rates)
-
-    def wet_g(self, eggs: float) -> float:
-        """Return everything wet that goes in [g]."""
-        return wet_g(eggs, self.egg.each_g, self.dry_g(eggs), self.rates)
-
-    def powder(self, eggs: int) -> Powder:
-        """Return the dry mix of so many eggs as a range."""
-        dry, base = self.dry_g(eggs), self.base_g(eggs)
+    def powder(self, bowl: Bowlful) -> Powder:
+        """Return the dry mix of a bowl as a range."""
         absorbency = self.learned.absorbency
-        low, high = dry_mix_range_g(
-            absorbency.mean, self.wet_g(eggs), absorbency.sd, absorbency.bowl_sd
-        )
-        fixed = dry - base
+        low, high = dry_mix_range_g(absorbency.mean, bowl.wet_g, absorbency.sd, absorbency.bowl_sd)
+        fixed = bowl.dry_g - bowl.base_g
         return Powder(
-            dry,
+            bowl.dry_g,
             low,
             high,
             self.mix.name,
-            base,
+            bowl.base_g,
             max(0.0, low - fixed),
             high - fixed,
             absorbency.mean,
             absorbency.notes,
         )
 
-    def doses(self, eggs: int) -> tuple[DoseLine, ...]:
-        """Return every additive of so many eggs beside the trial's."""
-        trial, strength = self.trial, self.asked.strength
-        dry, base = self.dry_g(eggs), self.base_g(eggs)
-        lines = (
+    def doses(self, bowl: Bowlful) -> tuple[DoseLine, ...]:
+        """Return every additive of a bowl beside the trial's."""
+        trial = self.trial
+        return tuple(
             dose_line(
                 a,
-                strength,
-                eggs,
-                dry,
-                base,
+                amount,
+                self.asked.strength,
+                bowl,
                 a.amount(trial.strength, trial.eggs, trial.dry_g),
                 self.bench.tools,
             )
-            for a in self.additives
+            for a, amount in bowl.amounts
         )
-        return tuple(line for line in lines if line)
 
-    def paste(self, eggs: int) -> Paste:
-        """Return the paste of so many eggs."""
-        portions = self._portions(eggs)
+    def paste(self, bowl: Bowlful) -> Paste:
+        """Return the paste of a bowl."""
+        portions = self._portions(bowl)
         mass = sum(g for g, _ in portions)
         parts = mixed_parts(portions)
         hundred = self._hundred()
@@ -159,12 +151,10 @@ class Mixing(NamedTuple):
             (*_measured(hundred, density), *figure.assumptions),
         )
 
-    def _portions(self, eggs: int) -> list[tuple[float, Parts]]:
-        dry = self.dry_g(eggs)
-        portions = [(eggs * self.egg.each_g, WHOLE_EGG), (self.base_g(eggs), self.parts)]
-        for a in self.additives:
-            amount = a.amount(self.asked.strength, eggs, dry)
-            if amount and amount.g:
+    def _portions(self, bowl: Bowlful) -> list[tuple[float, Parts]]:
+        portions = [(bowl.eggs * self.egg.each_g, WHOLE_EGG), (bowl.base_g, self.parts)]
+        for a, amount in bowl.amounts:
+            if amount.g:
                 stands_in = {"liquid": WATER, "oil": FAT}.get(a.form, self.parts)
                 portions.append((amount.g, a.parts or stands_in))
         return portions

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -14,7 +15,7 @@ from eggfold.engine.powder import (
     sum_rates,
     trial_dry_g,
 )
-from eggfold.engine.scaling import Measure, dose_rates, measure_of, scale_dose
+from eggfold.engine.scaling import Dose, Measure, dose_by_mass, dose_of, scale_dose
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumed, Assumption, Defaults, joined
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
@@ -27,12 +28,12 @@ from eggfold.reference.defaults import (
 )
 from eggfold.reference.eggs import EU_SOURCE, US_SOURCE, WEIGHED_EGGS
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
-from eggfold.units import Quantity, amount_in, dose_quantity
+from eggfold.units import amount_in, dose_quantity
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from eggfold.amounts import DoseText
+    from eggfold.amounts import DoseText, Measures
     from eggfold.files.full import FullAdditive
     from eggfold.files.recipe import Mix, Recipe, Strength
     from eggfold.reference.bench import ToolKind
@@ -79,7 +80,7 @@ class Egg(NamedTuple):
 
 
 class Additive(NamedTuple):
-    """An additive with its doses as Quantities and its density as a number."""
+    """An additive with its doses and its density as numbers."""
 
     name: str
     form: Literal["liquid", "oil", "powder"]
@@ -87,9 +88,9 @@ class Additive(NamedTuple):
     density_g_ml: float | None
     density_is_own: bool
     wetting: float
-    hookbait: Quantity | None
-    freebie: Quantity | None
-    ceiling: Quantity | None
+    hookbait: Dose | None
+    freebie: Dose | None
+    ceiling: Dose | None
     ceiling_text: str | None
     contains: tuple[str, ...] | None
     parts: Parts | None
@@ -97,7 +98,7 @@ class Additive(NamedTuple):
     """The kind of tool that the dose of each strength was written for."""
     assumptions: tuple[Assumption, ...] = ()
 
-    def dose(self, strength: Strength) -> Quantity | None:
+    def dose(self, strength: Strength) -> Dose | None:
         """Return the dose of a strength, None where it is left out or not stated."""
         return self.hookbait if strength == "hookbait" else self.freebie
 
@@ -106,17 +107,25 @@ class Additive(NamedTuple):
         dose = self.dose(strength)
         if dose is None:
             return None
-        return measure_of(scale_dose(dose, eggs, dry_g), self.density_g_ml)
+        return scale_dose(dose, eggs, dry_g, self.density_g_ml)
 
     def rates(self, strength: Strength) -> Rates:
         """Return what the dose brings per egg and per gram of dry mix."""
         dose = self.dose(strength)
         if dose is None:
             return Rates()
-        r = dose_rates(dose, self.density_g_ml)
+        mass = dose_by_mass(dose, self.density_g_ml)
+        per_egg_g, per_dry = mass.per_egg, mass.per_kg / 1000
         if self.form == "powder":
-            return Rates(powder_per_egg_g=r.per_egg_g, powder_per_dry=r.per_dry)
-        return Rates(wet_per_egg_g=r.per_egg_g * self.wetting, wet_per_dry=r.per_dry * self.wetting)
+            return Rates(powder_per_egg_g=per_egg_g, powder_per_dry=per_dry)
+        return Rates(wet_per_egg_g=per_egg_g * self.wetting, wet_per_dry=per_dry * self.wetting)
+
+    def over_ceiling(self, amount: Measure, eggs: float, dry_g: float) -> bool:
+        """Tell whether an amount is more than the ceiling allows."""
+        if self.ceiling is None:
+            return False
+        most = scale_dose(self.ceiling, eggs, dry_g, self.density_g_ml)
+        return amount.g > most.g * (1 + 1e-9)
 
 
 class Trial(NamedTuple):
@@ -171,14 +180,14 @@ def graded_egg(standard: str, grade: str, defaults: Defaults = HOUSE_DEFAULTS) -
 def build_additives(
     recipe: Recipe, full: list[FullAdditive], bench: Bench = BUILT_IN_BENCH
 ) -> list[Additive]:
-    """Return a recipe's additives with Quantities; freebie_strength fills missing freebie doses."""
+    """Return a recipe's additives; freebie_strength fills missing freebie doses."""
     return [build_additive(a, recipe.freebie_strength, bench) for a in full]
 
 
 def build_additive(
     a: FullAdditive, freebie_strength: float | None, bench: Bench = BUILT_IN_BENCH
 ) -> Additive:
-    """Return one additive with Quantities."""
+    """Return one additive."""
     density = amount_in(a.density, "g/ml") if a.density else DENSITY_G_ML.get(a.form)
     hookbait, of_hookbait = _dose(a, "hookbait", bench)
     freebie, of_freebie = _dose(a, "freebie", bench)
@@ -186,7 +195,7 @@ def build_additive(
     composition = additive_parts(a)
     of_parts = composition.assumptions if composition else ()
     if a.freebie is None and hookbait is not None and freebie_strength:
-        freebie = hookbait * (freebie_strength / 100)
+        freebie = hookbait.share(freebie_strength / 100)
     return Additive(
         name=a.name,
         form=a.form,
@@ -220,9 +229,7 @@ def _kind(dose: DoseText) -> ToolKind:
     return WRITTEN_WITH.get(dose.amount.unit, "syringe")
 
 
-def _dose(
-    a: FullAdditive, key: str, bench: Bench
-) -> tuple[Quantity | None, tuple[Assumption, ...]]:
+def _dose(a: FullAdditive, key: str, bench: Bench) -> tuple[Dose | None, tuple[Assumption, ...]]:
     """Return a dose, None where there is none, and the size of the spoon or drop it is counted in."""
     dose: DoseText | None = getattr(a, key)
     if dose is None or dose.amount is None:
@@ -240,7 +247,13 @@ def _dose(
         dose = dose._replace(amount=Amount(dose.amount.value * bench.drop_ml, "ml"))
     elif unit == "drop":
         assumptions = (WATER_DROPS,)
-    return dose_quantity(dose, measures), assumptions
+    return _plain(dose, measures), assumptions
+
+
+@lru_cache(maxsize=4096)
+def _plain(dose: DoseText, measures: Measures | None) -> Dose | None:
+    quantity = dose_quantity(dose, measures)
+    return None if quantity is None else dose_of(quantity)
 
 
 def dose_assumptions(additives: Iterable[Additive], strength: Strength) -> Iterator[Assumption]:

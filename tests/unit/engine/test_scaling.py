@@ -4,57 +4,56 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.amounts import Amount, parse_dose
-from eggfold.engine.scaling import DoseRates, dose_rates, measure_of, scale_dose
-from eggfold.units import Quantity, dose_quantity, quantity_of
+from eggfold.amounts import parse_dose
+from eggfold.engine.scaling import Dose, dose_by_mass, dose_of, scale_dose
+from eggfold.units import dose_quantity
 
 
-def dose(text: str) -> Quantity:
+def dose(text: str) -> Dose:
     found = dose_quantity(parse_dose(text))
     assert found is not None
-    return found
+    return dose_of(found)
 
 
 @pytest.mark.parametrize(
-    ("text", "density_g_ml", "rates"),
+    ("text", "density_g_ml", "mass"),
     [
-        ("3 g per egg", None, DoseRates(3, 0)),
-        ("3 g per 2 eggs", 1.25, DoseRates(1.5, 0)),
-        ("4 ml per egg", 1.25, DoseRates(5, 0)),
-        ("20 g per kg mix", None, DoseRates(0, 0.02)),
-        ("20 ml per kg mix", 0.9, DoseRates(0, 0.018)),
-        ("2 % of mix", None, DoseRates(0, 0.02)),
+        ("3 g per egg", None, Dose(3, 0)),
+        ("3 g per 2 eggs", 1.25, Dose(1.5, 0)),
+        ("4 ml per egg", 1.25, Dose(5, 0)),
+        ("20 g per kg mix", None, Dose(0, 20)),
+        ("1 lb per 2 lb mix", None, Dose(0, 500)),
+        ("20 ml per kg mix", 0.9, Dose(0, 18)),
+        ("2 % of mix", None, Dose(0, 20)),
     ],
 )
 def test_a_dose_is_mass_per_egg_or_per_mix(
-    text: str, density_g_ml: float | None, rates: DoseRates
+    text: str, density_g_ml: float | None, mass: Dose
 ) -> None:
-    assert dose_rates(dose(text), density_g_ml) == pytest.approx(rates, rel=1e-12)
+    assert dose_by_mass(dose(text), density_g_ml) == pytest.approx(mass, rel=1e-12)
 
 
 @pytest.mark.parametrize(
-    ("text", "unit", "amount"),
+    ("text", "density_g_ml", "amount"),
     [
-        ("3 g per egg", "g", 18),
-        ("0.5 ml per egg", "ml", 3),
-        ("20 g per kg mix", "g", 15.6),
-        ("5 ml per kg mix", "ml", 3.9),
-        ("2 % of mix", "g", 15.6),
+        ("3 g per egg", None, (18, None)),
+        ("3 g per egg", 0.9, (18, 20)),
+        ("0.5 ml per egg", 1.2, (3.6, 3)),
+        ("20 g per kg mix", None, (15.6, None)),
+        ("5 ml per kg mix", 0.9, (3.51, 3.9)),
+        ("2 % of mix", None, (15.6, None)),
     ],
 )
-def test_six_eggs_and_780_g_of_mix_take_so_much(text: str, unit: str, amount: float) -> None:
-    assert scale_dose(dose(text), 6, 780).m_as(unit) == pytest.approx(amount, rel=1e-12)
-
-
-def test_an_amount_has_a_volume_where_a_density_is_known() -> None:
-    powder, spoon = quantity_of(Amount(9.0, "g")), quantity_of(Amount(5.0, "ml"))
-    assert measure_of(powder, None) == (9, None)
-    assert measure_of(powder, 0.9) == pytest.approx((9, 10))
-    assert measure_of(spoon, 0.9) == pytest.approx((4.5, 5))
+def test_six_eggs_and_780_g_of_mix_take_so_much(
+    text: str, density_g_ml: float | None, amount: tuple[float, float | None]
+) -> None:
+    g, ml = scale_dose(dose(text), 6, 780, density_g_ml)
+    assert g == pytest.approx(amount[0], rel=1e-12)
+    assert ml == (None if amount[1] is None else pytest.approx(amount[1], rel=1e-12))
 
 
 def test_a_volume_without_a_density_has_no_mass() -> None:
     with pytest.raises(ValueError, match="a dose by volume needs a density"):
-        dose_rates(dose("5 ml per kg mix"), None)
+        dose_by_mass(dose("5 ml per kg mix"), None)
     with pytest.raises(ValueError, match="a volume needs a density"):
-        measure_of(quantity_of(Amount(5.0, "ml")), None)
+        scale_dose(dose("5 ml per kg mix"), 6, 780, None)
