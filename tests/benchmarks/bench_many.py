@@ -48,6 +48,19 @@ additives:
     form: powder
     hookbait: 3 g per egg
     freebie: 15 g per kg mix
+  - name: Hemp oil
+    form: oil
+    hookbait: 1.5 ml per egg
+    freebie: 12 ml per kg mix
+  - name: Sweetener
+    form: powder
+    hookbait: 0.3 g per egg
+    freebie: 2 g per kg mix
+  - name: Butyric acid
+    form: liquid
+    density: 0.96 g/ml
+    hookbait: 6 drops per egg
+    freebie: 0.8 ml per kg mix
 baits:
   hookbait: 14 mm
   freebie:
@@ -89,7 +102,7 @@ def measure(python: str, folder: Path) -> list[Check]:
     )
     work = batch_many - batch_one
     return [
-        Check("batch of 1000 / compose, time", work / (compose_many - compose_one), 2.4),
+        Check("batch of 1000 / compose, time", work / (compose_many - compose_one), 1.2),
         Check("batch of 1000 / of 500, time", work / (batch_half - batch_one), 2.2),
     ]
 
