@@ -1,19 +1,25 @@
-"""Ask the tests to find sampled faults: ``python tests/mutants/mutate.py [COUNT [SEED [MODULE...]]]``.
+"""Ask the tests to find sampled faults: ``python tests/mutants/mutate.py [COUNT [SEED [ROOM...]]]``.
 
-Each mutant of the modules below stands alone in a copy of the package, and the tests named for its
-module run against it until one fails or does not end. It survives where all pass. Prints one line for
-each survivor, and what was killed of each module and in all; COUNT is 300 and SEED 1 unless given.
-Two mutants are tried at once.
+A room is a folder of the package, or ``eggfold`` for the modules beside them; a module's own name, as
+``engine/gamma``, is a room too. COUNT faults are tried of each room, 20 and SEED 1 unless given. Each
+stands alone in a copy of the package, and the tests that call its function run against it, the quickest
+first, until one fails, does not end, or SPENT_S of them have passed: then it survives. Which test calls
+what is found by one run of all of them, and kept until a file changes. Prints each survivor and what was
+killed of each room; ends with 1 where that is less than LEAST_PERCENT. Two mutants are tried at once.
 """
 
 from __future__ import annotations
 
+import ast
+import hashlib
 import os
+import pickle
 import random
 import resource
 import shutil
 import sys
-from collections import Counter
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from functools import cache, partial
 from multiprocessing import get_context
@@ -21,106 +27,78 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
+import pytest
+
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+from mutants.calls import ASKED, Called, InOneProcess, Recorder
 from mutants.mutations import Mutant, mutants
 
 ROOT = Path(__file__).resolve().parents[2]
-UNIT, PROPERTIES, REFERENCE = "tests/unit/engine", "tests/properties", "tests/reference"
-GOLDEN = "tests/golden/test_golden.py"
-WORKERS = 2
-SLOWEST = 2
-"""A mutant may compute this many times as long as the untouched module, and GRACE_S more."""
-GRACE_S = 5
+PACKAGE = ROOT / "src" / "eggfold"
+KEPT = ROOT / ".mutants"
+LEAST_PERCENT = 85
+SPENT_S = 10.0
+"""Tests that take so long together, by the clock of the untouched package, are asked of one mutant."""
+SLOWEST = 3
+"""A mutant may compute this many times as long as the untouched package, and GRACE_S more."""
+GRACE_S = 15
 MOST_MEMORY = 4 << 30
+WORKERS = 2
+
+Calls = dict[str, Called]
 
 
-class Tests(NamedTuple):
-    """The tests of a module: files, and golden cases by a word in their names."""
-
-    files: tuple[str, ...]
-    golden: str
-
-
-_TRIALS = Tests(
-    (
-        f"{UNIT}/test_gamma.py",
-        f"{PROPERTIES}/test_rates.py",
-        f"{REFERENCE}/test_rates.py",
-        "tests/unit/jobs/test_trials.py",
-    ),
-    "trials",
-)
-_PACKS = Tests(
-    (
-        f"{REFERENCE}/test_every_cover.py",
-        f"{PROPERTIES}/test_packs.py",
-        f"{REFERENCE}/test_packs.py",
-    ),
-    "shopping",
-)
-TESTS = {
-    "engine/scaling": Tests(
-        (
-            f"{UNIT}/test_scaling.py",
-            f"{PROPERTIES}/test_scaling.py",
-            f"{REFERENCE}/test_practice.py",
-        ),
-        "card-stdin or card-us or doses or two-cards-json",
-    ),
-    "engine/powder": Tests(
-        (
-            f"{UNIT}/test_powder.py",
-            f"{PROPERTIES}/test_powder.py",
-            f"{PROPERTIES}/test_scaling.py",
-            f"{REFERENCE}/test_practice.py",
-        ),
-        "powder or card-stdin or two-cards-json or learned",
-    ),
-    "engine/packs": _PACKS,
-    "engine/pack_table": _PACKS,
-    "engine/rates": _TRIALS,
-    "engine/gamma": _TRIALS,
-    "engine/best": _TRIALS,
-    "engine/buoyancy": Tests(
-        (f"{PROPERTIES}/test_buoyancy.py", f"{REFERENCE}/test_buoyancy.py"), "buoyancy or popups"
-    ),
-    "units": Tests(
-        (
-            f"{REFERENCE}/test_customs.py",
-            f"{REFERENCE}/test_display_units.py",
-            f"{PROPERTIES}/test_scaling.py",
-        ),
-        "card-us or boil-imperial or doses or shopping-us",
-    ),
-}
+def rooms() -> dict[str, list[str]]:
+    """Return the modules of each room: the package's folders, and what lies beside them."""
+    found: dict[str, list[str]] = defaultdict(list)
+    for file in sorted(PACKAGE.rglob("*.py")):
+        module = file.relative_to(PACKAGE).with_suffix("")
+        room = module.parts[0] if len(module.parts) > 1 else PACKAGE.name
+        found[room].append(module.as_posix())
+    return found
 
 
-def sample(count: int, seed: int, modules: list[str]) -> list[Mutant]:
+def sample(count: int, seed: int, modules: Iterable[str]) -> list[Mutant]:
     """Return mutants of the modules, each as likely as the other, in the order of the text."""
     found: list[Mutant] = []
     for module in modules:
-        text = (ROOT / "src" / "eggfold" / f"{module}.py").read_text(encoding="utf-8")
-        found += mutants(module, text)
+        found += mutants(module, (PACKAGE / f"{module}.py").read_text(encoding="utf-8"))
     chosen = random.Random(seed).sample(range(len(found)), min(count, len(found)))  # noqa: S311
-    print(f"{len(found)} mutants, {len(chosen)} of them tried")
     return [found[i] for i in sorted(chosen)]
 
 
-def _arguments(module: str, *, golden: bool) -> list[str]:
-    early = "-Wignore::pytest.PytestAssertRewriteWarning"  # plugins are imported before the fork
-    common = [early, "-x", "-q", "-p", "no:cacheprovider", "--no-header", "--tb=no"]
-    common.append("--hypothesis-profile=mutants")
-    if golden:
-        return [*common, GOLDEN, "-k", TESTS[module].golden]
-    doctests = "tests/repository/test_house.py::test_examples_are_true"
+def tests_for(mutant: Mutant, calls: Calls) -> list[str]:
+    """Return the tests to ask: of its function, then of its module, else of what imports that."""
+    modules = {test: {module for module, _ in called.functions} for test, called in calls.items()}
+    here = [test for test in calls if mutant.module in modules[test]]
+    its_own = [test for test in here if (mutant.module, mutant.function) in calls[test].functions]
+    beside = here or [test for test in calls if modules[test] & _importers(mutant.module)]
+    asked: dict[str, None] = {}
+    spent_s = 0.0
+    for tests in (its_own, beside):
+        for test in sorted(tests, key=lambda test: calls[test].seconds):
+            if test not in asked and spent_s + calls[test].seconds <= SPENT_S:
+                asked[test] = None
+                spent_s += calls[test].seconds
+    return list(asked)
+
+
+@cache
+def _importers(module: str) -> frozenset[str]:
     name = "eggfold." + module.replace("/", ".")
-    return [*common, f"{doctests}[{name}]", *TESTS[module].files]
+    found = set()
+    for file in PACKAGE.rglob("*.py"):
+        tree = ast.parse(file.read_text(encoding="utf-8"))
+        imports = {n.module for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)}
+        if name in imports:
+            found.add(file.relative_to(PACKAGE).with_suffix("").as_posix())
+    return frozenset(found)
 
 
-def _run(package: Path, arguments: list[str], limit_s: float) -> tuple[bool, float]:
-    """Tell whether all tests pass in a fork that sees the package, and how long they compute.
+def _fork(package: Path, limit_s: float, work: Callable[[], int]) -> int:
+    """Return how some work ends in a fork that sees the package.
 
-    What computes longer than the limit, or asks for too much memory, fails.
+    What computes longer than the limit, or asks for too much memory, does not end with 0.
     """
     child = os.fork()
     if not child:
@@ -132,11 +110,15 @@ def _run(package: Path, arguments: list[str], limit_s: float) -> tuple[bool, flo
         silence = os.open(os.devnull, os.O_WRONLY)
         os.dup2(silence, 1)
         os.dup2(silence, 2)
-        import pytest  # noqa: PLC0415 - imported before the fork; named here for the reader
+        os._exit(work())
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 
-        os._exit(int(pytest.main(arguments)))
-    _, status, usage = os.wait4(child, 0)
-    return status == 0, usage.ru_utime + usage.ru_stime
+
+def _pytest(asked: Sequence[str], *plugins: object) -> int:
+    early = "-Wignore::pytest.PytestAssertRewriteWarning"  # plugins are imported before the fork
+    common = [early, "-q", "-p", "no:cacheprovider", "--no-header", "--tb=no"]
+    arguments = [*common, "--hypothesis-profile=mutants", *asked]
+    return int(pytest.main(arguments, [InOneProcess(), *plugins]))
 
 
 @cache
@@ -148,66 +130,115 @@ def _own_package(folder: Path) -> Path:
     return package
 
 
-def _limit_s(folder: Path, module: str) -> float:
-    """Return how long the tests of a module may take; raises where they do not pass as it is."""
-    longest_s = 0.0
-    for golden in (False, True):
-        arguments = _arguments(module, golden=golden)
-        passed, taken_s = _run(_own_package(folder), arguments, 600)
-        if not passed:
-            raise SystemExit(f"these fail without a fault: {' '.join(arguments)}")
-        longest_s = max(longest_s, taken_s)
-    return SLOWEST * longest_s + GRACE_S
+def _recorded(folder: Path, files: Sequence[str]) -> Calls:
+    package, kept = _own_package(folder), folder / f"{os.getpid()}.calls"
+
+    def record() -> int:
+        recorder = Recorder(package)
+        _pytest(files, recorder)
+        kept.write_bytes(pickle.dumps(recorder.calls()))
+        return 0
+
+    if _fork(package, 3600, record):
+        raise SystemExit("the tests could not be run once")
+    calls: Calls = pickle.loads(kept.read_bytes())  # noqa: S301 - written above
+    return calls
 
 
-def _survives(folder: Path, limits_s: dict[str, float], mutant: Mutant) -> bool:
-    package = _own_package(folder)
-    file = package / "eggfold" / f"{mutant.module}.py"
-    whole = file.read_text(encoding="utf-8")
-    file.write_text(mutant.text, encoding="utf-8")
-    try:
-        return all(
-            _run(package, _arguments(mutant.module, golden=golden), limits_s[mutant.module])[0]
-            for golden in (False, True)
+def all_calls(folder: Path, workers: ProcessPoolExecutor) -> Calls:
+    """Return what every test calls, from the last run where no file has changed since."""
+    digest = hashlib.sha256()
+    for file in sorted([*PACKAGE.rglob("*.py"), *ROOT.glob("tests/**/*.py")]):
+        digest.update(file.read_bytes())
+    kept = KEPT / f"{digest.hexdigest()[:16]}.calls"
+    if not kept.exists():
+        files = [
+            str(file.relative_to(ROOT))
+            for place in ASKED
+            for file in sorted([ROOT / "tests" / place, *(ROOT / "tests" / place).rglob("*.py")])
+            if file.name.startswith("test_")
+        ]
+        halves = workers.map(
+            partial(_recorded, folder), [files[i::WORKERS] for i in range(WORKERS)]
         )
+        shutil.rmtree(KEPT, ignore_errors=True)
+        KEPT.mkdir()
+        kept.write_bytes(
+            pickle.dumps({test: called for half in halves for test, called in half.items()})
+        )
+    calls: Calls = pickle.loads(kept.read_bytes())  # noqa: S301 - written above
+    return calls
+
+
+class Trial(NamedTuple):
+    """A mutant, the tests to ask and how long they may compute."""
+
+    mutant: Mutant
+    asked: list[str]
+    limit_s: float
+
+
+def trial_of(calls: Calls, mutant: Mutant) -> Trial:
+    """Return how a mutant is tried."""
+    asked = tests_for(mutant, calls)
+    return Trial(mutant, asked, SLOWEST * sum(calls[test].seconds for test in asked) + GRACE_S)
+
+
+def _survives(folder: Path, trial: Trial) -> bool:
+    if not trial.asked:
+        return True
+    package = _own_package(folder)
+    file = package / "eggfold" / f"{trial.mutant.module}.py"
+    whole = file.read_text(encoding="utf-8")
+    file.write_text(trial.mutant.text, encoding="utf-8")
+    try:
+        return _fork(package, trial.limit_s, lambda: _pytest(["-x", *trial.asked])) == 0
     finally:
         file.write_text(whole, encoding="utf-8")
 
 
-def _print_shares(tried: Counter[str], survived: Counter[str]) -> None:
-    for module, count in [*tried.items(), ("all", tried.total())]:
-        lost = survived.total() if module == "all" else survived[module]
-        print(f"{module}: {count - lost} of {count} killed, {100 * (count - lost) / count:.0f} %")
-
-
-def main() -> None:
-    """Try the sample and print who survives."""
-    count, seed, *modules = [*sys.argv[1:], *("300", "1")[len(sys.argv) - 1 :]]
-    names = modules or list(TESTS)
-    os.chdir(ROOT)
-    # What every run imports is imported once; the package itself never is here.
+def _import_what_all_need() -> None:
+    """Import once what every run imports; the package itself never is here."""
     import hypothesis  # noqa: F401, PLC0415
     import pint  # noqa: F401, PLC0415
     import pydantic  # noqa: F401, PLC0415
-    import pytest  # noqa: F401, PLC0415
     import scipy.optimize  # noqa: PLC0415
     import scipy.stats  # noqa: F401, PLC0415
 
-    chosen = sample(int(count), int(seed), names)
-    tried, survived = Counter(mutant.module for mutant in chosen), Counter[str]()
+
+def _room_is_held(room: str, trials: Sequence[Trial], verdicts: Iterable[bool]) -> bool:
+    """Print who survives, and tell whether enough was killed."""
+    killed = 0
+    for (mutant, _, _), survives in zip(trials, verdicts, strict=True):
+        killed += not survives
+        if survives:
+            print(f"{mutant.module}.py:{mutant.line}: {mutant.change}", flush=True)
+    percent = 100 * killed / len(trials) if trials else 100
+    print(f"{room}: {killed} of {len(trials)} killed, {percent:.0f} %", flush=True)
+    return percent >= LEAST_PERCENT
+
+
+def main() -> int:
+    """Try the samples, print who survives, and tell whether some room keeps too many."""
+    count, seed, *named = [*sys.argv[1:], *("20", "1")[len(sys.argv) - 1 :]]
+    found = rooms()
+    os.chdir(ROOT)
+    _import_what_all_need()
+    too_many = 0
     with (
         TemporaryDirectory() as name,
         ProcessPoolExecutor(WORKERS, mp_context=get_context("fork")) as workers,
     ):
         folder = Path(name)
-        limits_s = dict(zip(tried, workers.map(partial(_limit_s, folder), tried), strict=True))
-        verdicts = workers.map(partial(_survives, folder, limits_s), chosen)
-        for mutant, survives in zip(chosen, verdicts, strict=True):
-            if survives:
-                survived[mutant.module] += 1
-                print(f"{mutant.module}.py:{mutant.line}: {mutant.change}", flush=True)
-    _print_shares(tried, survived)
+        calls = all_calls(folder, workers)
+        for room in named or found:
+            chosen = sample(int(count), int(seed), found.get(room, [room]))
+            trials = [trial_of(calls, mutant) for mutant in chosen]
+            too_many += not _room_is_held(
+                room, trials, workers.map(partial(_survives, folder), trials)
+            )
+    return min(too_many, 1)
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())

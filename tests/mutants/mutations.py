@@ -33,9 +33,11 @@ Change = tuple[str, "Callable[[], None]"]
 
 
 class Mutant(NamedTuple):
-    """One fault in one module: its line, what was changed, and the whole new text."""
+    """One fault in one module: its function and line, what was changed, and the whole new text."""
 
     module: str
+    function: int
+    """The first line of the function, with its decorators; 0 beside all functions."""
     line: int
     change: str
     text: str
@@ -54,9 +56,19 @@ def _mutant(module: str, text: str, number: int) -> Mutant | None:
     for at, (line, before, change) in enumerate(_all_changes(tree)):
         if at == number:
             name, make = change
+            function = _function_at(tree, line)
             make()
-            return Mutant(module, line, f"{name}: {before}", ast.unparse(tree))
+            return Mutant(module, function, line, f"{name}: {before}", ast.unparse(tree))
     return None
+
+
+def _function_at(tree: ast.AST, line: int) -> int:
+    """Return where the innermost function that holds a line begins."""
+    begins = 0
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef) and node.lineno <= line <= (node.end_lineno or 0):
+            begins = max(begins, min([node.lineno, *(d.lineno for d in node.decorator_list)]))
+    return begins
 
 
 def _all_changes(tree: ast.AST) -> Iterator[tuple[int, str, Change]]:
@@ -67,7 +79,9 @@ def _all_changes(tree: ast.AST) -> Iterator[tuple[int, str, Change]]:
 
 
 def _code(node: ast.AST) -> Iterator[ast.AST]:
-    """Yield the nodes that do something: no annotation, decorator or text."""
+    """Yield the nodes that do something: no annotation, decorator, text or import for types alone."""
+    if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING":
+        return
     yield node
     for name, value in ast.iter_fields(node):
         if name in ("annotation", "returns", "decorator_list"):
