@@ -161,7 +161,7 @@ def _shop_assumptions(plan: SessionKeys) -> Iterator[Assumption]:
     yield Assumption("tray for each bait, of its circle's square", factor, "house default")
     text = f"{default.LOOSE_PACKING:.0%}".replace("%", " %")
     source = default.LOOSE_PACKING_SOURCE
-    yield Assumption("of a bag in the freezer is bait", text, "published", source)
+    yield Assumption("of a bag in the freezer is bait", text, "house default", source)
 
 
 def _pace_assumption(bench: Bench, slow: float, fast: float) -> Assumption:

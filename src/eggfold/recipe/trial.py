@@ -25,6 +25,7 @@ from eggfold.reference.defaults import (
     DEFAULT_DRY_G,
     DEFAULT_LIQUIDS_G,
     DENSITY_G_ML,
+    Origin,
 )
 from eggfold.reference.eggs import EU_SOURCE, US_SOURCE, WEIGHED_EGGS
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
@@ -170,11 +171,12 @@ def graded_egg(standard: str, grade: str, defaults: Defaults = HOUSE_DEFAULTS) -
     """Return an egg by grade, with the assumption about its weight."""
     shell = defaults.value("shell") if standard == "eu" else None
     each = shelled_egg_g(standard, grade, shell.share if shell else 0.0)
-    source = EU_SOURCE if standard == "eu" else US_SOURCE
-    how = " (middle of the class, less the shell)" if shell else ""
-    label = f"one {standard.upper()} {grade} egg, shelled{how}"
-    weight = Assumption(label, f"{each:.4g} g", "published", source)
-    return Egg(grade, standard, each, (shell.assumption, weight) if shell else (weight,))
+    label, text = f"one {standard.upper()} {grade} egg, shelled", f"{each:.4g} g"
+    if shell is None:
+        return Egg(grade, standard, each, (Assumption(label, text, "published", US_SOURCE),))
+    label += " (middle of the class, less the shell)"
+    weight = Assumption(label, text, "house default", f"classes: {EU_SOURCE}")
+    return Egg(grade, standard, each, (shell.assumption, weight))
 
 
 def build_additives(
@@ -239,7 +241,7 @@ def _dose(a: FullAdditive, key: str, bench: Bench) -> tuple[Dose | None, tuple[A
     assumptions: tuple[Assumption, ...] = ()
     if unit in KITCHEN_UNITS and (measure := kitchen_measure(unit, measures)):
         ml = amount_in(dose.amount, "ml", measures) / dose.amount.value
-        origin: Literal["published", "house default"] = "published" if measures else "house default"
+        origin: Origin = measure.origin if measures else "house default"
         what = f"1 {unit} ({measures or 'no country named'})"
         assumptions = (Assumption(what, f"{ml:.6g} ml", origin, measure.source),)
     if unit == "drop" and "drops_per_ml" in bench.own:

@@ -4,8 +4,17 @@ from __future__ import annotations
 
 from eggfold.reference.parts import Parts
 
-EU_GRADE_MID_WEIGHT_G = {"small": 48.0, "medium": 58.0, "large": 68.0, "extra large": 78.0}
-"""Middle of each class [g in the shell]: bands at 53, 63 and 73 g, 10 g wide."""
+EU_CLASS_FROM_G = {"medium": 53.0, "large": 63.0, "extra large": 73.0}
+"""Least weight of each class [g in the shell]; it ends where the next begins, small is below medium."""
+OPEN_CLASS_WIDTH_G = 10.0
+"""How wide the classes without a bound are taken to be, as the others are [g]; house default."""
+EU_GRADE_MID_WEIGHT_G = {
+    "small": EU_CLASS_FROM_G["medium"] - OPEN_CLASS_WIDTH_G / 2,
+    "medium": (EU_CLASS_FROM_G["medium"] + EU_CLASS_FROM_G["large"]) / 2,
+    "large": (EU_CLASS_FROM_G["large"] + EU_CLASS_FROM_G["extra large"]) / 2,
+    "extra large": EU_CLASS_FROM_G["extra large"] + OPEN_CLASS_WIDTH_G / 2,
+}
+"""Middle of each class [g in the shell]; house default, where in its class an egg lies."""
 EU_SOURCE = "Regulation (EC) 589/2008 Art. 4, carried over into Delegated Regulation (EU) 2023/2465"
 
 US_EDIBLE_G = {

@@ -8,42 +8,45 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from eggfold.amounts import Measures
+from eggfold.reference.defaults import Origin
 
 
 class KitchenMeasure(NamedTuple):
-    """One measure of one country: its unit in kitchen_units.txt and where its size comes from."""
+    """One measure of one country: its unit in kitchen_units.txt and what states its size."""
 
     unit: str
     source: str
+    origin: Origin = "published"
 
 
-_US = "US customary units, from 231 cubic inches to the gallon"
-_IMPERIAL = "UK Weights and Measures Act 1985: one gallon is 4.54609 l (from memory)"
-_SPOON = "NIST SP 430: teaspoon 5 ml, tablespoon 15 ml; the same in the UK and New Zealand"
+_TSP = KitchenMeasure("metric_teaspoon", "NIST SP 430, 2004: teaspoon 5 ml")
+_TBSP = KitchenMeasure("metric_tablespoon", "NIST SP 430, 2004: tablespoon 15 ml")
+_GALLON = "of a gallon of 4.54609 l"
+_US_GALLON = "of a gallon of 231 cubic inches"
 
 KITCHEN: dict[Measures, dict[str, KitchenMeasure]] = {
     "metric": {
-        "tsp": KitchenMeasure("metric_teaspoon", _SPOON),
-        "tbsp": KitchenMeasure("metric_tablespoon", _SPOON),
+        "tsp": _TSP,
+        "tbsp": _TBSP,
         "cup": KitchenMeasure("metric_cup", "Standards Association of Australia: cup 250 ml"),
     },
     "imperial": {
-        "tsp": KitchenMeasure("metric_teaspoon", _SPOON),
-        "tbsp": KitchenMeasure("metric_tablespoon", _SPOON),
-        "cup": KitchenMeasure("imperial_cup", _IMPERIAL),
-        "floz": KitchenMeasure("imperial_fluid_ounce", _IMPERIAL),
-        "pint": KitchenMeasure("imperial_pint", _IMPERIAL),
+        "tsp": _TSP,
+        "tbsp": _TBSP,
+        "cup": KitchenMeasure("imperial_cup", "half a pint", "common practice"),
+        "floz": KitchenMeasure("imperial_fluid_ounce", f"UCUM [foz_br]: a 160th {_GALLON}"),
+        "pint": KitchenMeasure("imperial_pint", f"UCUM [pt_br]: an eighth {_GALLON}"),
     },
     "us": {
-        "tsp": KitchenMeasure("us_teaspoon", _US),
-        "tbsp": KitchenMeasure("us_tablespoon", _US),
-        "cup": KitchenMeasure("us_cup", _US),
-        "floz": KitchenMeasure("us_fluid_ounce", _US),
-        "pint": KitchenMeasure("us_pint", _US),
+        "tsp": KitchenMeasure("us_teaspoon", f"UCUM [tsp_us]: 4.9289 ml, {_US_GALLON}"),
+        "tbsp": KitchenMeasure("us_tablespoon", f"UCUM [tbs_us]: 14.7868 ml, {_US_GALLON}"),
+        "cup": KitchenMeasure("us_cup", f"UCUM [cup_us]: 236.5882 ml, {_US_GALLON}"),
+        "floz": KitchenMeasure("us_fluid_ounce", f"UCUM [foz_us]: 29.5735 ml, {_US_GALLON}"),
+        "pint": KitchenMeasure("us_pint", f"UCUM [pt_us]: an eighth {_US_GALLON}"),
     },
 }
 
-WITHOUT_COUNTRY = {"tsp": KITCHEN["metric"]["tsp"], "tbsp": KITCHEN["metric"]["tbsp"]}
+WITHOUT_COUNTRY = {"tsp": _TSP, "tbsp": _TBSP}
 """What a spoon means when the file names no country; listed as an assumption."""
 
 KITCHEN_UNITS = frozenset(KITCHEN["us"])
