@@ -31,8 +31,11 @@ What eggfold needs to run, and what its tests, checks and site need. The version
 | --- | --- | --- |"""
 
 TAIL = """
-eggfold itself is [MIT](LICENCE.md), the typeface in its PDF Bitstream Vera. Nothing under a licence of
-the GPL family is installed with it: `iapws` is a reference that the tests compare with.
+eggfold itself is [MIT](LICENCE.md). With it come the typeface of its PDF (Bitstream Vera, Arev, public domain)
+and figures of the USDA (public domain). What is for the tests, the checks, the wheel or the site is neither in
+the package nor installed with it. `iapws`, under the GPL, is for the tests alone: they compare with what it
+computes, and nothing of eggfold imports it. `hypothesis`, for the tests, and `certifi` and `pathspec`, for the
+site and the checks, are under the MPL 2.0.
 """
 
 
