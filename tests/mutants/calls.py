@@ -19,7 +19,7 @@ ASKED = ("unit", "golden", "problems", "reference", "properties", "repository/te
 
 
 class Called(NamedTuple):
-    """How long a test took, and the functions that it called: module and first line."""
+    """How long a test computed, and the functions that it called: module and first line."""
 
     seconds: float
     functions: frozenset[tuple[str, int]]
@@ -31,7 +31,7 @@ class Recorder:
     def __init__(self, package: Path) -> None:
         self._within = f"{package / 'eggfold'}{os.sep}"
         self._codes: dict[str, set[CodeType]] = defaultdict(set)
-        self._seconds: dict[str, float] = defaultdict(float)
+        self._seconds: dict[str, float] = {}
         self._failed: set[str] = set()
 
     @pytest.hookimpl(wrapper=True)
@@ -41,14 +41,15 @@ class Recorder:
         def on_call(frame: FrameType, _event: str, _arg: Any) -> None:
             seen.add(frame.f_code)
 
+        begun_s = sum(os.times()[:4])
         sys.settrace(on_call)
         try:
             return (yield)
         finally:
             sys.settrace(None)
+            self._seconds[item.nodeid] = sum(os.times()[:4]) - begun_s
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        self._seconds[report.nodeid] += report.duration
         if not report.passed:
             self._failed.add(report.nodeid)
 

@@ -6,6 +6,9 @@ stands alone in a copy of the package, and the tests that call its function run 
 first, until one fails, does not end, or SPENT_S of them have passed: then it survives. Which test calls
 what is found by one run of all of them, and kept until a file changes. Prints each survivor and what was
 killed of each room; ends with 1 where that is less than LEAST_PERCENT. Two mutants are tried at once.
+
+The room ``constants`` is every number of ``reference/``, each BY more: golden cases are not asked, for what
+was printed before is no reason why a figure is right.
 """
 
 from __future__ import annotations
@@ -31,11 +34,14 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from mutants.calls import ASKED, Called, InOneProcess, Recorder
-from mutants.mutations import Mutant, mutants
+from mutants.mutations import Mutant, constants, mutants
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "src" / "eggfold"
 KEPT = ROOT / ".mutants"
+CONSTANTS, REFERENCE = "constants", "reference"
+BY = 1.03
+"""A constant that is tried alone becomes so many times as large; a whole number becomes one more."""
 LEAST_PERCENT = 85
 SPENT_S = 10.0
 """Tests that take so long together, by the clock of the untouched package, are asked of one mutant."""
@@ -58,21 +64,29 @@ def rooms() -> dict[str, list[str]]:
     return found
 
 
-def sample(count: int, seed: int, modules: Iterable[str]) -> list[Mutant]:
-    """Return mutants of the modules, each as likely as the other, in the order of the text."""
+def sample(count: int, seed: int, room: str, modules: Iterable[str]) -> list[Mutant]:
+    """Return mutants of a room, each as likely as the other, in the order of the text."""
     found: list[Mutant] = []
     for module in modules:
-        found += mutants(module, (PACKAGE / f"{module}.py").read_text(encoding="utf-8"))
+        text = (PACKAGE / f"{module}.py").read_text(encoding="utf-8")
+        found += constants(module, text, BY) if room == CONSTANTS else mutants(module, text)
     chosen = random.Random(seed).sample(range(len(found)), min(count, len(found)))  # noqa: S311
     return [found[i] for i in sorted(chosen)]
 
 
 def tests_for(mutant: Mutant, calls: Calls) -> list[str]:
-    """Return the tests to ask: of its function, then of its module, else of what imports that."""
+    """Return the tests to ask: of its function, then of its module, else of what imports that.
+
+    What stands beside all functions is asked of the test files that import the module.
+    """
     modules = {test: {module for module, _ in called.functions} for test, called in calls.items()}
     here = [test for test in calls if mutant.module in modules[test]]
     its_own = [test for test in here if (mutant.module, mutant.function) in calls[test].functions]
-    beside = here or [test for test in calls if modules[test] & _importers(mutant.module)]
+    if not mutant.function:
+        files = _importing(ROOT / "tests", mutant.module)
+        its_own = [test for test in calls if test.partition("::")[0] in files]
+    importers = _importing(PACKAGE, mutant.module)
+    beside = here or [test for test in calls if not modules[test].isdisjoint(importers)]
     asked: dict[str, None] = {}
     spent_s = 0.0
     for tests in (its_own, beside):
@@ -83,16 +97,30 @@ def tests_for(mutant: Mutant, calls: Calls) -> list[str]:
     return list(asked)
 
 
+def no_goldens(calls: Calls) -> Calls:
+    """Return the tests that look for a reason outside what was printed before."""
+    return {test: called for test, called in calls.items() if not test.startswith("tests/golden/")}
+
+
 @cache
-def _importers(module: str) -> frozenset[str]:
+def _importing(folder: Path, module: str) -> frozenset[str]:
+    """Return what imports a module: modules of the package by their names, tests by their files."""
     name = "eggfold." + module.replace("/", ".")
     found = set()
-    for file in PACKAGE.rglob("*.py"):
-        tree = ast.parse(file.read_text(encoding="utf-8"))
-        imports = {n.module for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)}
-        if name in imports:
-            found.add(file.relative_to(PACKAGE).with_suffix("").as_posix())
+    for file in folder.rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom) and name in {
+                node.module,
+                *(f"{node.module}.{alias.name}" for alias in node.names),
+            }:
+                found.add(_called(file))
     return frozenset(found)
+
+
+def _called(file: Path) -> str:
+    if file.is_relative_to(PACKAGE):
+        return file.relative_to(PACKAGE).with_suffix("").as_posix()
+    return file.relative_to(ROOT).as_posix()
 
 
 def _fork(package: Path, limit_s: float, work: Callable[[], int]) -> int:
@@ -232,8 +260,10 @@ def main() -> int:
         folder = Path(name)
         calls = all_calls(folder, workers)
         for room in named or found:
-            chosen = sample(int(count), int(seed), found.get(room, [room]))
-            trials = [trial_of(calls, mutant) for mutant in chosen]
+            modules = found[REFERENCE] if room == CONSTANTS else found.get(room, [room])
+            chosen = sample(int(count), int(seed), room, modules)
+            asked = no_goldens(calls) if room == CONSTANTS else calls
+            trials = [trial_of(asked, mutant) for mutant in chosen]
             too_many += not _room_is_held(
                 room, trials, workers.map(partial(_survives, folder), trials)
             )

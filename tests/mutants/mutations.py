@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import ast
-from typing import TYPE_CHECKING, NamedTuple
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
+from typing import NamedTuple
 
 _OPERATORS: dict[type[ast.operator], type[ast.operator]] = {
     ast.Add: ast.Sub,
@@ -29,7 +28,8 @@ _COMPARISONS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
     ast.In: (ast.NotIn,),
     ast.NotIn: (ast.In,),
 }
-Change = tuple[str, "Callable[[], None]"]
+Change = tuple[str, Callable[[], None]]
+Changes = Callable[[ast.AST], Iterator[Change]]
 
 
 class Mutant(NamedTuple):
@@ -45,15 +45,24 @@ class Mutant(NamedTuple):
 
 def mutants(module: str, text: str) -> Iterator[Mutant]:
     """Yield every mutant of a module."""
+    yield from _each(module, text, _changes)
+
+
+def constants(module: str, text: str, by: float) -> Iterator[Mutant]:
+    """Yield every mutant in which one number of a module is so many times as large."""
+    yield from _each(module, text, partial(_numbers, by=by))
+
+
+def _each(module: str, text: str, changes: Changes) -> Iterator[Mutant]:
     number = 0
-    while (mutant := _mutant(module, text, number)) is not None:
+    while (mutant := _mutant(module, text, number, changes)) is not None:
         yield mutant
         number += 1
 
 
-def _mutant(module: str, text: str, number: int) -> Mutant | None:
+def _mutant(module: str, text: str, number: int, changes: Changes) -> Mutant | None:
     tree = ast.parse(text)
-    for at, (line, before, change) in enumerate(_all_changes(tree)):
+    for at, (line, before, change) in enumerate(_all_changes(tree, changes)):
         if at == number:
             name, make = change
             function = _function_at(tree, line)
@@ -71,10 +80,10 @@ def _function_at(tree: ast.AST, line: int) -> int:
     return begins
 
 
-def _all_changes(tree: ast.AST) -> Iterator[tuple[int, str, Change]]:
+def _all_changes(tree: ast.AST, changes: Changes) -> Iterator[tuple[int, str, Change]]:
     for node in _code(tree):
         line = getattr(node, "lineno", 0)
-        for change in _changes(node):
+        for change in changes(node):
             yield line, ast.unparse(node).split("\n")[0][:90], change
 
 
@@ -120,10 +129,17 @@ def _comparisons(node: ast.Compare) -> Iterator[Change]:
             )
 
 
+def _numbers(node: ast.AST, by: float = 1.1) -> Iterator[Change]:
+    match node:
+        case ast.Constant(value=bool()):
+            return
+        case ast.Constant(value=int(value) | float(value)):
+            more = value + 1 if isinstance(value, int) or not value else value * by
+            yield f"constant to {more:g}", lambda: setattr(node, "value", more)
+
+
 def _constants(node: ast.Constant) -> Iterator[Change]:
     value = node.value
     if isinstance(value, bool):
         yield "flag flipped", lambda: setattr(node, "value", not value)
-    elif isinstance(value, int | float):
-        more = value + 1 if isinstance(value, int) or not value else value * 1.1
-        yield f"constant to {more:g}", lambda: setattr(node, "value", more)
+    yield from _numbers(node)
