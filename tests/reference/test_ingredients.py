@@ -1,42 +1,76 @@
-"""The ingredient table against its publication and against a second country's analyses.
+"""The ingredient table against its publication, and against standards of composition.
 
-USDA: National Nutrient Database for Standard Reference, Release 28 (2015). IFCT: Longvah et al.,
-Indian Food Composition Tables 2017, National Institute of Nutrition, Hyderabad.
+usda_sr28.csv: US Department of Agriculture, National Nutrient Database for Standard Reference, Release 28
+(2015), as published; public domain. Codex STAN: Codex Alimentarius; CFR: US Code of Federal Regulations.
 """
 
 from __future__ import annotations
+
+from csv import DictReader
 
 import pytest
 
 from eggfold.nearest import fold
 from eggfold.reference.allergens import CONTAINS
+from eggfold.reference.eggs import WHOLE_EGG
 from eggfold.reference.ingredients import INGREDIENTS, Ingredient, find_ingredient, known_names
+from running import TESTS
 
-PUBLISHED = [  # name, NDB number, water, protein, fat, carbohydrate with fibre, fibre, ash
-    ("Semolina", "20466", 12.67, 12.68, 1.05, 72.83, 3.9, 0.77),
-    ("Soya flour", "16116", 3.81, 38.09, 21.86, 30.38, 9.7, 5.86),
-    ("Wheat gluten", "48052", 8.2, 75.16, 1.85, 13.79, 0.6, 1.0),
-    ("Skimmed milk powder", "01091", 3.16, 36.16, 0.77, 51.98, 0.0, 7.93),
-    ("Egg albumin", "01136", 8.54, 82.4, 0.04, 4.47, 0.0, 4.55),
-    ("Maize meal", "20020", 10.26, 8.12, 3.59, 76.89, 7.3, 1.13),
-    ("Lupin", "16076", 10.44, 36.17, 9.74, 40.37, 18.9, 3.28),
-    ("Hemp seed", "12012", 4.96, 31.56, 48.75, 8.67, 4.0, 6.06),
-    ("Salt", "02047", 0.2, 0.0, 0.0, 0.0, 0.0, 99.8),
-]
+SR28 = {
+    row["record"]: row
+    for row in DictReader(
+        (TESTS / "reference" / "usda_sr28.csv").read_text(encoding="utf-8").splitlines()
+    )
+}
+FIGURES = ("water", "protein", "fat", "carbohydrate_with_fibre", "fibre", "ash")
 
-# The spread between the two tables is real: other varieties, milling and driers. What it is for
-# flours, pulses and groundnuts is the tolerance. Fibre is left out: the methods differ.
-SPREAD = {"water": 3.8, "protein": 2.7, "fat": 1.3, "ash": 0.4}
-GROUNDNUT_FAT_SPREAD = 9.7
-IFCT = [  # code, our name, water, protein, fat, ash
-    ("A022", "Semolina", 8.94, 11.38, 0.74, 0.80),
-    ("A018", "Wheat flour", 11.34, 10.36, 0.76, 0.51),
-    ("A019", "Wholemeal flour", 11.10, 10.57, 1.53, 1.28),
-    ("A006", "Maize meal", 9.26, 8.80, 3.77, 1.17),
-    ("A015", "Rice flour", 9.93, 7.94, 0.52, 0.56),
-    ("B024", "Raw soya flour", 5.51, 35.58, 19.82, 4.74),
-    ("B025", "Raw soya flour", 5.47, 37.80, 19.42, 4.52),
-    ("H012", "Ground peanuts", 6.97, 23.65, 39.63, 2.11),
+CODEX_MILK = "Codex STAN 207-1999"
+CODEX_WHEY = "Codex STAN 289-1995, whey powder"
+CODEX_GLUTEN = "Codex STAN 163-1987, Rev. 2001, vital wheat gluten"
+CODEX_SOY = "Codex STAN 175-1989"
+FROM_MEMORY = "from memory: "
+N_625 = {"Wheat gluten": 6.25 / 5.70}
+"""What turns a protein of the table into nitrogen times 6.25, as those standards count it."""
+
+# Standards of composition, drawn up without the USDA's analyses: whatever is sold by the name lies
+# within their own limits. Share of what, part, least, most [%].
+LIMITS: list[tuple[str, str, str, str, float, float]] = [
+    ("Skimmed milk powder", CODEX_MILK, "whole", "water", 0, 5),
+    ("Skimmed milk powder", CODEX_MILK, "whole", "fat", 0, 1.5),
+    ("Skimmed milk powder", CODEX_MILK, "solids-not-fat", "protein", 34, 100),
+    ("Whole milk powder", CODEX_MILK, "whole", "water", 0, 5),
+    ("Whole milk powder", CODEX_MILK, "whole", "fat", 26, 42),
+    ("Whole milk powder", CODEX_MILK, "solids-not-fat", "protein", 34, 100),
+    ("Whey powder", CODEX_WHEY, "whole", "water", 0, 5),
+    ("Whey powder", CODEX_WHEY, "whole", "protein", 10, 100),
+    ("Whey powder", CODEX_WHEY, "whole", "ash", 0, 9.5),
+    ("Wheat gluten", CODEX_GLUTEN, "whole", "water", 0, 10),
+    ("Wheat gluten", CODEX_GLUTEN, "dry", "protein", 80, 100),
+    ("Wheat gluten", CODEX_GLUTEN, "dry", "ash", 0, 2),
+    ("Wheat gluten", CODEX_GLUTEN, "dry", "fibre", 0, 1.5),
+    ("Defatted soya flour", CODEX_SOY, "whole", "water", 0, 10),
+    ("Defatted soya flour", CODEX_SOY, "dry", "protein", 50, 65),
+    ("Defatted soya flour", CODEX_SOY, "dry", "ash", 0, 8),
+    ("Soya protein concentrate", CODEX_SOY, "whole", "water", 0, 10),
+    ("Soya protein concentrate", CODEX_SOY, "dry", "protein", 65, 90),
+    ("Soya protein concentrate", CODEX_SOY, "dry", "ash", 0, 8),
+    ("Soya protein isolate", CODEX_SOY, "whole", "water", 0, 10),
+    ("Soya protein isolate", CODEX_SOY, "dry", "protein", 90, 100),
+    ("Soya protein isolate", CODEX_SOY, "dry", "ash", 0, 8),
+    ("Wheat flour", "Codex STAN 152-1985", "whole", "water", 0, 15.5),
+    ("Bread flour", "Codex STAN 152-1985", "whole", "water", 0, 15.5),
+    ("Semolina", "21 CFR 137.320", "whole", "water", 0, 15),
+    ("Semolina", "21 CFR 137.320", "dry", "ash", 0, 0.92),
+    ("Maize meal", "Codex STAN 154-1985", "whole", "water", 0, 15),
+    ("Maize meal", f"{FROM_MEMORY}Codex STAN 154-1985", "dry", "protein", 8, 100),
+    ("Maize meal", f"{FROM_MEMORY}Codex STAN 154-1985", "dry", "fat", 3.1, 100),
+    ("Degermed maize meal", "21 CFR 137.265, white", "whole", "water", 0, 15),
+    ("Degermed maize meal", "21 CFR 137.265, white", "dry", "fat", 0, 2.25),
+    ("Honey", f"{FROM_MEMORY}Codex STAN 12-1981", "whole", "water", 0, 20),
+    ("Sugar", f"{FROM_MEMORY}Codex STAN 212-1999", "whole", "water", 0, 0.1),
+    ("Salt", f"{FROM_MEMORY}Codex STAN 150-1985", "dry", "ash", 97, 100),
+    ("Whole egg powder", f"{FROM_MEMORY}21 CFR 160.105", "whole", "water", 0, 5),
+    ("Egg yolk powder", f"{FROM_MEMORY}21 CFR 160.180", "whole", "water", 0, 5),
 ]
 
 KNOWN_SUM = {"16122": 100.27}  # soy isolate, as published
@@ -64,9 +98,16 @@ def found(name: str) -> Ingredient:
     return ingredient
 
 
-@pytest.mark.parametrize("row", PUBLISHED, ids=lambda row: row[0])
-def test_figures_are_the_published_ones(row: tuple[str | float, ...]) -> None:
-    assert tuple(found(str(row[0])))[:8] == row
+@pytest.mark.parametrize("row", INGREDIENTS, ids=lambda row: row.name)
+def test_figures_are_the_published_ones(row: Ingredient) -> None:
+    published = SR28[row.record]
+    assert [getattr(row, name) for name in FIGURES] == [float(published[name]) for name in FIGURES]
+
+
+def test_the_egg_is_the_published_one() -> None:
+    published = {name: float(SR28["01123"][name]) for name in FIGURES}
+    carbohydrate = published.pop("carbohydrate_with_fibre") - published["fibre"]
+    assert WHOLE_EGG._asdict() == published | {"carbohydrate": carbohydrate}
 
 
 @pytest.mark.parametrize("row", INGREDIENTS, ids=lambda row: row.name)
@@ -84,16 +125,14 @@ def test_fibre_is_taken_out_of_the_carbohydrate() -> None:
     assert (parts.ash, parts.water) == (0.77, 12.67)
 
 
-@pytest.mark.parametrize(("code", "name", "water", "protein", "fat", "ash"), IFCT)
-def test_a_second_table_agrees(
-    code: str, name: str, water: float, protein: float, fat: float, ash: float
+@pytest.mark.parametrize(("name", "standard", "of", "part", "least", "most"), LIMITS)
+def test_an_ingredient_is_what_may_be_sold_by_its_name(
+    name: str, standard: str, of: str, part: str, least: float, most: float
 ) -> None:
-    ours = found(name)
-    fat_spread = GROUNDNUT_FAT_SPREAD if code == "H012" else SPREAD["fat"]
-    assert ours.water == pytest.approx(water, abs=SPREAD["water"])
-    assert ours.protein == pytest.approx(protein, abs=SPREAD["protein"])
-    assert ours.fat == pytest.approx(fat, abs=fat_spread)
-    assert ours.ash == pytest.approx(ash, abs=SPREAD["ash"])
+    row = found(name)
+    whole = {"whole": 100.0, "dry": 100 - row.water, "solids-not-fat": 100 - row.water - row.fat}
+    factor = N_625.get(name, 1.0) if part == "protein" else 1.0
+    assert least <= 100 * factor * getattr(row, part) / whole[of] <= most, standard
 
 
 def test_no_name_and_no_record_stands_twice() -> None:

@@ -1,0 +1,180 @@
+"""Defaults that nobody published: what the pages tell of them, and the spread that the trade knows.
+
+No source outside the project states a house default, so the page that promises it holds it. Common
+practice is told by people who roll, without a source; where a row says memory, nobody told it to us.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+import pytest
+from scipy.stats import norm
+
+from eggfold.reference import bench, customary, defaults, floating, labels, session, stock, trials
+from eggfold.reference.boiling import TYPICAL_MIX
+from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G
+from eggfold.reference.papers import PAPERS
+from running import ROOT
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+def page(name: str) -> str:
+    return " ".join((ROOT / "docs" / f"{name}.md").read_text("utf-8").split())
+
+
+def minutes(*seconds: float) -> str:
+    return ", ".join(f"{s / 60:g}" for s in seconds)
+
+
+PHYSICS = {
+    "eggs": "small, medium, large and extra large weigh "
+    + "{:g}, {:g}, {:g} and {:g} g".format(*EU_GRADE_MID_WEIGHT_G.values()),
+    "dry mix": f"{defaults.DEFAULT_DRY_G:g} g for one EU large egg and "
+    f"{defaults.DEFAULT_LIQUIDS_G:g} g of liquids (common practice, "
+    f"{defaults.USUAL_DRY_G[0]:g} to {defaults.USUAL_DRY_G[1]:g} g)",
+    "odd": f"Below {defaults.ODD_DRY_G[0]:g} g and above {defaults.ODD_DRY_G[1]:g} g",
+    "doubt": f"or {defaults.AMOUNT_SD_PERCENT:g} % where this mix's own bag weight stands",
+    "yield": f"from {defaults.MEASURED_SD_PERCENT:g} % of doubt and "
+    f"{defaults.MEASURED_BOWL_SD_PERCENT:g} % from bowl to bowl",
+    "mix": f"protein {TYPICAL_MIX.protein:g}, fat {TYPICAL_MIX.fat:g}, carbohydrate "
+    f"{TYPICAL_MIX.carbohydrate:g}, fibre {TYPICAL_MIX.fibre:g}, ash {TYPICAL_MIX.ash:g} and water "
+    f"{TYPICAL_MIX.water:g} %",
+    "pan": f"A load may cool the pan by {defaults.PAN_FALL_K:g} K",
+    "wait": f"wait {defaults.WAIT_WITHOUT_BURNER_S:g} s, or with a `burner`",
+    "least wait": f"wait = max({defaults.SHORTEST_WAIT_S:g} s,",
+    "steel": f"as steel of {floating.STEEL_DENSITY_G_ML:g} g/ml",
+    "drops": f"Drops are counted, up to {bench.MOST_DROPS} for a dose",
+    "room": f"{bench.PREMIX_ROOM:g} g or ml of water or oil",
+    "warning": f"Of the tools within {bench.WARN_PERCENT:g} % the one with the fewest fillings",
+    "spoon": f"A level spoon and a drop are right within {100 * bench.SPOON_DIVISION / 2:g} %",
+    "table": f"| one table rolls | {bench.PACE_KG_H:g} kg/h, {{:g}} to {{:g}}".format(
+        *(bench.PACE_KG_H * share for share in session.PACE_RANGE)
+    ),
+    "stages": "| "
+    + minutes(session.MIX_S, session.REST_S, session.COOL_S, session.CLEANING_S)
+    + " min |",
+    "raw": f"| {minutes(session.RAW_BAITS_STAND_S)} min | house default",
+    "drying": f"| {session.DRYING_S / 3600:g} h | common practice, 24 to 72",
+    "tray": f"the {session.TRAY_AREA_FACTOR:g} a house default",
+    "freezer": f"| 1 / (ρ × {session.LOOSE_PACKING:.2f})",
+    "frozen": f"| {session.FREEZER_LIFE_DAYS} days; {session.THAW_S / 3600:g} h |",
+    "egg life": f"| {session.EGG_LIFE_DAYS} days of buying |",
+}
+OTHERS = {
+    "files": [
+        f"liquid {defaults.DENSITY_G_ML['liquid']:g}, oil {defaults.DENSITY_G_ML['oil']:g} g/ml",
+        "{hookbait:g} mm, freebies {freebie:g} mm".format(**defaults.DEFAULT_SIZE_MM),
+        f"| `bowl` | {bench.BOWL_G / 1000:g} kg |",
+        f"| `pan` | {bench.PAN_L:g} l |",
+        f"| `pace` | {bench.PACE_KG_H:g} kg per hour |",
+        f"| `drops_per_ml` | {1 / bench.DROP_ML:g}, as for water |",
+    ],
+    "notebook": ["{:g} to {:g} g/ml".format(*defaults.PASTE_DENSITY_RANGE_G_ML)],
+    "shelf": [f"Soon due is within {stock.SOON_DAYS} days"],
+    "rolling": [f"{100 * (session.OWN_PACE_RANGE[1] - 1):.0f} % either way of your"],
+    "campaign": [
+        f"| `egg_life` | {session.EGG_LIFE_DAYS} |",
+        f"| `freezer_life` | {session.FREEZER_LIFE_DAYS} |",
+        f"| `thaw` | {session.THAW_S / 3600:g} h |",
+    ],
+}
+
+
+@pytest.mark.parametrize("what", PHYSICS)
+def test_the_page_on_physics_tells_the_figure(what: str) -> None:
+    assert PHYSICS[what] in page("physics")
+
+
+@pytest.mark.parametrize(("name", "told"), [(n, text) for n in OTHERS for text in OTHERS[n]])
+def test_another_page_tells_the_figure(name: str, told: str) -> None:
+    assert told in page(name)
+
+
+def row_of(name: str) -> Sequence[str]:
+    text = (ROOT / "docs" / "physics.md").read_text("utf-8")
+    [row] = re.findall(rf"^\| `{name}` \|(.*)\|(.*)\|(.*)\|$", text, re.MULTILINE)
+    return [cell.strip() for cell in row]
+
+
+@pytest.mark.parametrize("name", defaults.DEFAULTS)
+def test_the_table_of_what_is_assumed_tells_each_default(name: str) -> None:
+    default = defaults.DEFAULTS[name]
+    figure, may_be, origin = row_of(name)
+    assert re.search(rf"(?<![\d.]){default.value:g}(?![\d.])", figure)
+    assert re.match(rf"{default.low:g} to {default.high:g}(?![\d.])", may_be)
+    assert origin.startswith(default.origin)
+
+
+# Common practice: least and most.
+SPREADS = {
+    "dry mix for a large egg [g]": (defaults.DEFAULT_DRY_G, 110, 150),
+    "rest of the paste [min]": (session.REST_S / 60, 5, 15),
+    "drying [h]": (session.DRYING_S / 3600, 24, 72),
+    "pan [l]": (bench.PAN_L, 5, 10),
+    "rolling alone [kg/h], memory": (bench.PACE_KG_H, 1, 2),
+    "raw baits stand, under an hour [min], memory": (session.RAW_BAITS_STAND_S / 60, 0, 60),
+    "loose baits in a bag, about 1.5 l/kg": (1 / (1.15 * session.LOOSE_PACKING), 1.35, 1.65),
+    "solid cork, suppliers [g/ml]": (defaults.DEFAULTS["cork_density"].value, 0.12, 0.24),
+}
+
+
+@pytest.mark.parametrize("what", SPREADS)
+def test_a_default_lies_within_common_practice(what: str) -> None:
+    value, least, most = SPREADS[what]
+    assert least <= value <= most
+
+
+def test_what_the_trade_tells_without_a_spread() -> None:
+    # common practice: frozen for about 6 months, thawed about 10 h ahead, bought by six eggs and more
+    assert labels.FROZEN_MONTHS == 6
+    assert round(session.FREEZER_LIFE_DAYS / 30) == labels.FROZEN_MONTHS
+    assert session.THAW_S / 3600 == labels.THAW_H == 10
+    assert defaults.HOOKBAIT_EGGS_LIMIT == 6
+    assert defaults.USUAL_DRY_G == (110, 150)
+
+
+def test_the_tools_are_those_that_rollers_have() -> None:
+    # common practice: capacity and division of each
+    syringes = [(tool.capacity, tool.division) for tool in bench.SYRINGES]
+    assert syringes == [(1, 0.01), (2.5, 0.1), (5, 0.2), (10, 0.5), (20, 1)]
+    assert [(tool.capacity, tool.division) for tool in bench.SCALES] == [(200, 0.1), (2000, 1)]
+    assert [tool.capacity for tool in bench.SPOONS] == [1.25, 2.5, 5, 15]
+    # USP 32, general chapter 1101: 0.05 ml, within 10 %
+    assert bench.DROPPER.capacity == 0.05
+    assert bench.DROPPER.division / 2 == pytest.approx(0.1 * 0.05)
+
+
+# Common practice: parts of a mix, and salt 5 to 30 g per kg; memory: the rest.
+CUSTOMS = {
+    "protein": (30, 38),
+    "fat": (5, 15),
+    "carbohydrate": (30, 50),
+    "Salt": (0.5, 3),
+    "Egg albumin": (3, 10),
+    "Wheat gluten": (2, 7),
+    "Krill meal": (5, 15),
+    "Betaine": (0.3, 1),
+}
+
+
+def test_customary_shares_are_those_of_the_trade() -> None:
+    rows = (*customary.PART_CUSTOMS, *customary.INGREDIENT_CUSTOMS)
+    spread = {row.name: (row.low, row.high) for row in rows if "one voice" not in row.origin}
+    assert spread == CUSTOMS
+
+
+def test_papers_have_their_standard_sizes() -> None:
+    # ISO 216: A0 has one square metre, sides in the ratio of the root of two, each next size half of it,
+    # whole millimetres; ANSI Y14.1 size A: 8.5 by 11 in
+    for number in (4, 5, 6):
+        sides = tuple(int(1000 * 2 ** (power / 4 - number / 2) + 0.2) for power in (-1, 1))
+        assert PAPERS[f"a{number}"] == sides
+    assert PAPERS["letter"] == pytest.approx((8.5 * 25.4, 11 * 25.4), abs=1e-9)
+
+
+def test_80_percent_power_at_5_percent_two_sided() -> None:
+    assert pytest.approx(norm.ppf(0.975) + norm.ppf(0.8), abs=0.0005) == trials.POWER_Z
