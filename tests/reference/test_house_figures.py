@@ -30,7 +30,12 @@ def minutes(*seconds: float) -> str:
     return ", ".join(f"{s / 60:g}" for s in seconds)
 
 
+WORDS: dict[float, str] = {5: "five", 10: "ten", 50: "half"}
+
 PHYSICS = {
+    "fillings": f"within {WORDS.get(round(bench.BLIND_PERCENT, 9))} in "
+    f"{WORDS.get(bench.MOST_FILLINGS)} fillings",
+    "premix": f"of at least {WORDS.get(bench.PREMIX_DIVISIONS)} divisions of the additive",
     "eggs": "small, medium, large and extra large weigh "
     + "{:g}, {:g}, {:g} and {:g} g".format(*EU_GRADE_MID_WEIGHT_G.values()),
     "dry mix": f"{defaults.DEFAULT_DRY_G:g} g for one EU large egg and "
@@ -143,6 +148,10 @@ def test_the_tools_are_those_that_rollers_have() -> None:
     assert syringes == [(1, 0.01), (2.5, 0.1), (5, 0.2), (10, 0.5), (20, 1)]
     assert [(tool.capacity, tool.division) for tool in bench.SCALES] == [(200, 0.1), (2000, 1)]
     assert [tool.capacity for tool in bench.SPOONS] == [1.25, 2.5, 5, 15]
+    # from memory: what finer scales tell apart, and how much the finest take, 20 to 100 g
+    assert bench.FINER_DIVISIONS_G == (0.1, 0.01, 0.001)
+    assert bench.FINER_UP_TO_G == 50
+    assert bench.PEOPLE == 1  # who plans alone rolls alone
     # USP 32, general chapter 1101: 0.05 ml, within 10 %
     assert bench.DROPPER.capacity == 0.05
     assert bench.DROPPER.division / 2 == pytest.approx(0.1 * 0.05)
