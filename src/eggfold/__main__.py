@@ -56,10 +56,10 @@ def run(arguments: list[str]) -> int:
 def _run(arguments: list[str]) -> int:
     import click  # noqa: PLC0415 - the import is part of what is guarded
 
-    from eggfold.commands.display import silence_stdout, soften  # noqa: PLC0415
     from eggfold.commands.root import root  # noqa: PLC0415
     from eggfold.errors import EggfoldError  # noqa: PLC0415
     from eggfold.formats.characters import clean  # noqa: PLC0415
+    from eggfold.tasks.surroundings import silence_stdout, soften  # noqa: PLC0415
 
     soften(sys.stdout)
     soften(sys.stderr)

@@ -60,6 +60,10 @@ class UsageProblemError(EggfoldError):
     exit_code = 2
 
 
+class OptionError(UsageProblemError):
+    """What was typed cannot be read, or not be meant together; the usage is shown beside it."""
+
+
 class MissingExtraError(UsageProblemError):
     """A library is not installed that only some commands need."""
 

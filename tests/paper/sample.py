@@ -6,7 +6,6 @@ import math
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from eggfold.commands.run import answers
 from eggfold.files.recipe import Strength
 from eggfold.files.workspace import Workspace
 from eggfold.pages.card import card_page
@@ -26,6 +25,7 @@ from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.stock.shopping import build_shopping
+from eggfold.tasks.run import answers
 from running import RECIPES
 
 DAY = "2026-01-01"
@@ -35,7 +35,7 @@ def batches_of(*files: Path, strength: Strength = "freebie", eggs: int = 6) -> l
     """Return the batches of recipes."""
     workspace = Workspace(tuple(map(str, files)))
     asked = Asked(strength, BatchSize("eggs", eggs))
-    batches = list(answers(workspace, strength, lambda opened: build_batch(opened, asked)))
+    batches = list(answers(workspace, asked, build_batch))
     assert not workspace.failures
     assert not [p for p in workspace.problems if p.severity == "error"]
     return batches

@@ -11,12 +11,13 @@ from pathlib import Path
 
 import pytest
 
-from eggfold.commands.delivery import Part, file_names
-from eggfold.commands.progress import bar_text, shown
 from eggfold.errors import FileAccessError
 from eggfold.files.writing import write_file
 from eggfold.formats.registry import FORMATS
+from eggfold.pages.page import Page
 from eggfold.reference.papers import PAPERS
+from eggfold.tasks.delivery import Answer, file_names
+from eggfold.tasks.surroundings import bar_text, shown
 from running import RECIPES, Outcome, copy_recipes, run_eggfold, run_python
 
 CARAWAY = "recipes/osierfen-caraway.yaml"
@@ -166,7 +167,7 @@ def test_recipes_of_one_name_get_numbers_and_a_note(folder: Path) -> None:
 
 
 def test_a_number_never_takes_a_name_that_is_there() -> None:
-    parts = [Part(stem, tuple, dict) for stem in ("a", "A", "a-2", "a")]
+    parts = [Answer(stem, None, Page) for stem in ("a", "A", "a-2", "a")]
     names = [name for _, name in file_names(parts, ".txt")]
     assert names == ["a.txt", "A-2.txt", "a-2-2.txt", "a-3.txt"]
 

@@ -6,13 +6,14 @@ from typing import Any
 
 import click
 
-from eggfold.commands.display import display_options
-from eggfold.commands.option_types import OneOf
 from eggfold.commands.options import (
+    OneOf,
     additives_option,
     altitude_option,
     bench_option,
+    command,
     delivery_options,
+    display_options,
     notes_options,
     pan_option,
     recipe_option,
@@ -33,7 +34,7 @@ clock_options = several(
 )
 
 
-@click.command()
+@command()
 @click.option(
     "--diameter", "diameters", metavar="SIZE", multiple=True, help="A size; give it again for more."
 )
@@ -50,7 +51,7 @@ clock_options = several(
 @delivery_options
 @why_option
 @display_options
-def boil(*, why: bool, **given: Any) -> int:
+def boil(**given: Any) -> int:
     """Show how long each size boils, or what a given time reaches.
 
     \b
@@ -60,25 +61,6 @@ def boil(*, why: bool, **given: Any) -> int:
     eggfold boil --clock --diameter 16mm --loads 3
     eggfold boil --clock --recipe recipes/osierfen-reedmace.yaml
     """
-    from eggfold.commands.delivery import deliver_page, destination_of  # noqa: PLC0415
+    from eggfold.tasks.boil import run_boil
 
-    if given["time"] and given["until"]:
-        raise click.UsageError("--for says how long and --until how hot; leave one of them out")
-    to = destination_of(given)
-    if given["live"]:
-        if why:
-            raise click.UsageError("--why shows the sums of the table; leave --clock out")
-        from eggfold.commands.boil_clock import show_clock  # noqa: PLC0415
-
-        return show_clock(to, given)
-    for name in ("loads", "eggs"):
-        if given[name]:
-            raise click.UsageError(f"--{name} belongs to --clock")
-    from eggfold.commands.boil_asked import boil_table  # noqa: PLC0415
-    from eggfold.formats.json import document  # noqa: PLC0415
-    from eggfold.pages.boil import boil_page  # noqa: PLC0415
-
-    table, code = boil_table(given)
-    if table is not None:
-        deliver_page(to, "boil", lambda: boil_page(table, why=why), lambda: document("boil", table))
-    return code
+    return run_boil(given)

@@ -30,7 +30,7 @@ complete -o nosort -o filenames -F %(complete_func)s %(prog_name)s
 
 def answer_shell(root: click.Group, instruction: str) -> int:
     """Print a shell's set-up, or what it can offer now; a question without an answer is silent."""
-    from click import shell_completion  # noqa: PLC0415 - only a TAB needs it
+    from click import shell_completion
 
     class Bash(shell_completion.BashComplete):
         """Click's own, with names and paths quoted by bash itself."""
@@ -90,8 +90,8 @@ def complete_campaigns(
 
 def _named(plan_keys: set[str | None], incomplete: str) -> list[CompletionItem[str]]:
     """Offer files by the key that makes a plan of them, None for recipes, with their names."""
-    from eggfold.load.folder import kind_by_name  # noqa: PLC0415
-    from eggfold.load.names import own_name, plan_key, read_keys  # noqa: PLC0415
+    from eggfold.load.folder import kind_by_name
+    from eggfold.load.names import own_name, plan_key, read_keys
 
     read = ((f, read_keys(f)) for f in _yaml_files(incomplete) if not kind_by_name(f))
     named = ((file, own_name(root)) for file, root in read if plan_key(root) in plan_keys)
@@ -104,9 +104,9 @@ def complete_eggs(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer every grade with its standard."""
-    from click.shell_completion import CompletionItem  # noqa: PLC0415
+    from click.shell_completion import CompletionItem
 
-    from eggfold.reference.eggs import GRADES_OF  # noqa: PLC0415
+    from eggfold.reference.eggs import GRADES_OF
 
     eggs = (f"{s}-{g.replace(' ', '-')}" for s, grades in GRADES_OF.items() for g in grades)
     return [CompletionItem(egg) for egg in eggs if egg.startswith(incomplete.casefold())]
@@ -127,7 +127,7 @@ def complete_words(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer the words that an option's help names between bars."""
-    from click.shell_completion import CompletionItem  # noqa: PLC0415
+    from click.shell_completion import CompletionItem
 
     words = (param.metavar or "").strip("[]").split("|")
     return [CompletionItem(word) for word in words if word.startswith(incomplete)]
@@ -139,9 +139,9 @@ def complete_items(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer what is on the shelf, in the register and in the recipes of the working folder."""
-    from click.shell_completion import CompletionItem  # noqa: PLC0415
+    from click.shell_completion import CompletionItem
 
-    from eggfold.nearest import fold  # noqa: PLC0415
+    from eggfold.nearest import fold
 
     names: dict[str, str] = {}
     for name in _item_names(ctx.params.get("shelf"), ctx.params.get("additives")):
@@ -152,8 +152,8 @@ def complete_items(
 
 
 def _item_names(shelf: str | None, additives: str | None) -> Iterator[str]:
-    from eggfold.load.folder import companion, kind_by_name  # noqa: PLC0415
-    from eggfold.load.names import (  # noqa: PLC0415
+    from eggfold.load.folder import companion, kind_by_name
+    from eggfold.load.names import (
         names_in_recipe,
         names_in_section,
         read_keys,
@@ -170,9 +170,9 @@ def _item_names(shelf: str | None, additives: str | None) -> Iterator[str]:
 
 def _yaml_files(incomplete: str) -> list[str]:
     """Return the YAML files whose path begins so, hidden ones where a dot is typed."""
-    from pathlib import Path  # noqa: PLC0415
+    from pathlib import Path
 
-    from eggfold.load.folder import SUFFIXES  # noqa: PLC0415
+    from eggfold.load.folder import SUFFIXES
 
     folder, slash, begun = incomplete.rpartition("/")
     try:
@@ -187,7 +187,7 @@ def _yaml_files(incomplete: str) -> list[str]:
 
 
 def _items(files: Iterable[tuple[str, str | None]], incomplete: str) -> list[CompletionItem[str]]:
-    from click.shell_completion import CompletionItem  # noqa: PLC0415
+    from click.shell_completion import CompletionItem
 
     offered = [CompletionItem(f, help=n if n and n.isprintable() else None) for f, n in files]
     return [*offered, CompletionItem(incomplete, type="dir")]

@@ -13,6 +13,7 @@ from eggfold.commands.completion import (
     complete_recipes,
 )
 from eggfold.commands.options import (
+    Command,
     additives_option,
     date_option,
     format_option,
@@ -56,7 +57,7 @@ def note() -> None:
     """
 
 
-@note.command()
+@note.command(cls=Command)
 @click.argument("recipe", shell_complete=complete_recipes)
 @_eggs_option
 @strength_option
@@ -64,7 +65,7 @@ def note() -> None:
 @_notebook_option
 @additives_option
 @_kept_options
-def weighed(recipe: str, **given: Any) -> int:
+def weighed(**given: Any) -> int:
     """Note what a bowl took out of the bag.
 
     Nothing is drawn from the shelf. Without --as it was made with hookbait doses.
@@ -73,12 +74,12 @@ def weighed(recipe: str, **given: Any) -> int:
     eggfold note weighed osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
     eggfold note weighed osierfen-millet.yaml --eggs 1 --before 1kg --after 868g
     """
-    from eggfold.commands.noting import weigh  # noqa: PLC0415
+    from eggfold.tasks.note import weigh
 
-    return weigh(recipe, given)
+    return weigh(given)
 
 
-@note.command()
+@note.command(cls=Command)
 @click.argument("recipe", required=False, shell_complete=complete_recipes)
 @_eggs_option
 @sized_strength_option
@@ -92,7 +93,7 @@ def weighed(recipe: str, **given: Any) -> int:
 @shelf_option
 @additives_option
 @_kept_options
-def rolled(recipe: str | None, **given: Any) -> int:
+def rolled(**given: Any) -> int:
     """Note a bowl that became bait, and draw it from the shelf.
 
     \b
@@ -100,12 +101,12 @@ def rolled(recipe: str | None, **given: Any) -> int:
     eggfold note rolled recipes/osierfen-caraway.yaml --eggs 1 --finished 184g
     eggfold note rolled --undo --notebook recipes/notebook.yaml
     """
-    from eggfold.commands.noting import roll, undo  # noqa: PLC0415
+    from eggfold.tasks.note import roll
 
-    return undo(recipe, given) if given["undo"] else roll(recipe, given)
+    return roll(given)
 
 
-@note.command()
+@note.command(cls=Command)
 @click.argument("recipe", shell_complete=complete_recipes)
 @click.option("--rods", metavar="N", required=True, help="Rods on this mix.")
 @click.option("--hours", metavar="H", required=True, help="Hours they were out.")
@@ -113,25 +114,25 @@ def rolled(recipe: str | None, **given: Any) -> int:
 @click.option("--water", metavar="TEMPERATURE", help="The water, as in 12degC.")
 @_notebook_option
 @_kept_options
-def fished(recipe: str, **given: Any) -> int:
+def fished(**given: Any) -> int:
     """Note a session: rods, hours and takes on one mix.
 
     \b
     eggfold note fished recipes/osierfen-caraway.yaml --rods 3 --hours 8 --takes 2
     eggfold note fished recipes/osierfen-millet.yaml --rods 2 --hours 5 --takes 0
     """
-    from eggfold.commands.noting import fish  # noqa: PLC0415
+    from eggfold.tasks.note import fish
 
-    return fish(recipe, given)
+    return fish(given)
 
 
-@note.command()
+@note.command(cls=Command)
 @click.argument("item", shell_complete=complete_items)
 @click.argument("amount")
 @click.option("--price", metavar="PRICE", help="What it cost, as in 4.20 or '4.20 EUR'.")
 @shelf_option
 @_kept_options
-def bought(item: str, amount: str, **given: Any) -> int:
+def bought(**given: Any) -> int:
     """Put what was bought on the shelf.
 
     A price is remembered as a pack of that size.
@@ -140,6 +141,6 @@ def bought(item: str, amount: str, **given: Any) -> int:
     eggfold note bought "Malt syrup" 450g --price 3.60 --shelf recipes/shelf.yaml
     eggfold note bought "EU large eggs" 30 --shelf recipes/shelf.yaml
     """
-    from eggfold.commands.noting import buy  # noqa: PLC0415
+    from eggfold.tasks.note import buy
 
-    return buy(item, amount, given)
+    return buy(given)

@@ -1,8 +1,10 @@
-"""Options that several commands share, and what their texts mean."""
+"""Options: those that several commands share, and how their words are read."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from functools import partial
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -14,14 +16,38 @@ from eggfold.commands.completion import (
     complete_recipes_and_plans,
     complete_words,
 )
-from eggfold.commands.dates import read_date
-from eggfold.commands.option_types import OneOf, read_format, read_output, read_paper
+from eggfold.errors import OptionError
+from eggfold.tasks.surroundings import today
 
 if TYPE_CHECKING:
-    from eggfold.amounts import AmountError, Dimension
-    from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
+    from eggfold.amounts import Measures
 
 F = TypeVar("F", bound=Callable[..., Any])
+
+
+class Command(click.Command):
+    """A command that shows its usage beside what a task says of the options."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read the options."""
+        with _usage_shown(ctx):
+            return super().parse_args(ctx, args)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the task."""
+        with _usage_shown(ctx):
+            return super().invoke(ctx)
+
+
+@contextmanager
+def _usage_shown(context: click.Context) -> Iterator[None]:
+    try:
+        yield
+    except OptionError as error:
+        raise click.UsageError(str(error), context) from error
+
+
+command = partial(click.command, cls=Command)
 
 
 def several(*options: Callable[[F], F]) -> Callable[[F], F]:
@@ -35,6 +61,104 @@ def several(*options: Callable[[F], F]) -> Callable[[F], F]:
     return decorate
 
 
+def read_format(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the format of an option."""
+    from eggfold.formats.registry import FORMATS
+
+    return _one_of(FORMATS, "format", value, ctx, param)
+
+
+def read_plan_format(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the format of a plan, which can be a calendar too."""
+    from eggfold.formats.registry import CALENDAR, FORMATS
+
+    return _one_of([*FORMATS, CALENDAR], "format", value, ctx, param)
+
+
+def read_paper(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the paper of an option."""
+    from eggfold.reference.papers import PAPERS
+
+    return _one_of(PAPERS, "paper", value, ctx, param)
+
+
+def read_output(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Return the path of an option; an empty one would mean the working folder."""
+    if value == "":
+        raise click.BadParameter("the path is empty; the working folder is .", ctx, param)
+    return value
+
+
+def _one_of(
+    known: Iterable[str], noun: str, value: str | None, ctx: click.Context, param: click.Parameter
+) -> str | None:
+    """Return the word in small letters; an unknown one fails with the nearest."""
+    known = list(known)
+    if value is None or value.lower() in known:
+        return value and value.lower()
+    from eggfold.nearest import did_you_mean, one_of
+
+    hint = did_you_mean(value, known) or f"it is one of {one_of(known)}"
+    raise click.BadParameter(f"'{value[:40]}' is no {noun}; {hint}", ctx, param)
+
+
+class OneOf(click.Choice[str]):
+    """One word out of several."""
+
+    def get_invalid_choice_message(self, value: Any, ctx: click.Context | None) -> str:
+        """Return what is wrong, with the nearest word."""
+        from eggfold.nearest import did_you_mean
+
+        hint = did_you_mean(str(value), self.choices)
+        message = super().get_invalid_choice_message(value, ctx)
+        return f"{message} {hint[0].upper()}{hint[1:]}" if hint else message
+
+
+def read_date(context: click.Context, option: click.Parameter, value: str | None) -> str:
+    """Return the day of an option, else of SOURCE_DATE_EPOCH, else today, as YYYY-MM-DD."""
+    return today() if value is None else _day(context, option, value)
+
+
+def read_day(context: click.Context, option: click.Parameter, value: str | None) -> str | None:
+    """Return the day of an option that may be left out, as YYYY-MM-DD."""
+    return None if value is None else _day(context, option, value)
+
+
+def _day(context: click.Context, option: click.Parameter, value: str) -> str:
+    from eggfold.amounts import AmountError
+    from eggfold.files.dates import parse_date
+
+    try:
+        return parse_date(value)
+    except AmountError as error:
+        text = f"{error.message}; try: {error.hint}"
+        raise click.BadParameter(text, context, option) from error
+
+
+def _use_units(_context: click.Context, _option: click.Parameter, value: Measures) -> None:
+    from eggfold.pages.display import show_units
+
+    show_units(value)
+
+
+display_options = several(
+    click.option(
+        "--units",
+        type=OneOf(["metric", "imperial", "us"]),
+        default="metric",
+        show_default=True,
+        expose_value=False,
+        callback=_use_units,
+        help="Whose weights and volumes pages show.",
+    ),
+    click.option(
+        "--color",
+        type=OneOf(["auto", "always", "never"]),
+        default="auto",
+        show_default=True,
+        help="Bold headings; auto: on a terminal.",
+    ),
+)
 format_option = click.option(
     "--format",
     "form",
@@ -163,90 +287,26 @@ recipes_and_plans = click.argument(
     metavar="RECIPE|PLAN...",
     shell_complete=complete_recipes_and_plans,
 )
-
-
-def amount_option(
-    name: str,
-    text: str,
-    dimension: Dimension,
-    unit: str,
-    low: float,
-    high: float,
-    *,
-    or_unit: str | None = None,
-) -> float:
-    """Read an amount given on the command line; UsageError names the option and what to try.
-
-    A number alone is answered with ``or_unit``, where that may be meant as well, and ``unit``.
-    """
-    from eggfold.amounts import AmountError, parse_amount  # noqa: PLC0415
-    from eggfold.load.fields import in_range  # noqa: PLC0415
-    from eggfold.units import amount_in  # noqa: PLC0415
-
-    try:
-        amount = parse_amount(text, dimension, usual=(or_unit, unit) if or_unit else (unit,))
-        return amount_in(in_range(amount, unit, low, high), unit)
-    except AmountError as error:
-        raise amount_error(f"--{name}", error) from error
-
-
-def whole_option(name: str, text: str, most: int, *, least: int = 1) -> int:
-    """Read a whole number given on the command line."""
-    if text.isascii() and text.isdecimal() and len(text) < 12 and least <= int(text) <= most:
-        return int(text)
-    raise click.UsageError(f"--{name}: '{text[:40]}' is not a whole number from {least} to {most}")
-
-
-def amount_error(where: str, error: AmountError) -> click.UsageError:
-    """Return the error of an option or argument that could not be read, with what to try."""
-    hint = f"; try: {error.hint}" if error.hint else ""
-    return click.UsageError(f"{where}: {error.message}{hint}")
-
-
-def egg_option(text: str | None) -> AskedEgg | None:
-    """Read the eggs given on the command line, None where they are not."""
-    from eggfold.amounts import AmountError  # noqa: PLC0415
-    from eggfold.recipe.asked import parse_egg  # noqa: PLC0415
-
-    try:
-        return parse_egg(text) if text else None
-    except AmountError as error:
-        raise amount_error("--egg", error) from error
-
-
-def asked_of(given: dict[str, Any]) -> Asked | None:
-    """Return what the size options ask; None for the strength where it must be given and is not."""
-    from eggfold.recipe.asked import Asked  # noqa: PLC0415
-
-    size = size_of(given)
-    strength = given["strength"] or ("hookbait" if size.by == "eggs" and size.value == 1 else None)
-    egg = egg_option(given["egg"])
-    if strength is None:
-        return None
-    diameter, altitude, pan = given["diameter"], given["altitude"], given["pan"]
-    return Asked(
-        "freebie" if strength == "freebie" else "hookbait",
-        size,
-        egg,
-        amount_option("diameter", diameter, "length", "mm", 3, 80) if diameter else None,
-        given["until"],
-        amount_option("altitude", altitude, "length", "m", 0, 5000) if altitude else None,
-        amount_option("pan", pan, "volume", "l", 0.5, 500) if pan else None,
-    )
-
-
-def size_of(given: dict[str, Any]) -> BatchSize:
-    """Return the one size that is given; two are wrong usage."""
-    from eggfold.recipe.asked import BatchSize  # noqa: PLC0415
-
-    named = [n for n in ("eggs", "powder", "bait", "count") if given[n] is not None]
-    if len(named) > 1:
-        raise click.UsageError(f"size by one of --{' and --'.join(named)}, not by both")
-    by = named[0] if named else "eggs"
-    text = given[by] if named else "1"
-    if by == "eggs":
-        return BatchSize("eggs", whole_option(by, text, 100_000))
-    if by == "count":
-        return BatchSize("count", whole_option(by, text, 100_000_000))
-    grams = amount_option(by, text, "mass", "g", 0.001, 1e9, or_unit="kg")
-    return BatchSize("powder" if by == "powder" else "bait", grams)
+plan_options = several(
+    additives_option,
+    bench_option,
+    notes_options,
+    shelf_option,
+    click.option(
+        "--format",
+        "form",
+        callback=read_plan_format,
+        metavar="[text|json|csv|markdown|html|pdf|ics]",
+        shell_complete=complete_words,
+        help="How the answer is written; ics is a calendar.",
+    ),
+    click.option(
+        "--output",
+        callback=read_output,
+        metavar="PATH",
+        help="A file, or a folder to put one into (a/ or a).",
+    ),
+    writing_options,
+    why_option,
+    display_options,
+)

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
-from eggfold.commands.option_types import OneOf
+from eggfold.commands.options import OneOf, command
 
 KINDS = ("recipe", "additives", "ingredients", "bench", "shelf", "notebook", "rolling", "campaign")
 """As eggfold.files.schemas has them, which TAB does not wait for."""
 
 
-@click.command()
+@command()
 @click.argument("kind", metavar="KIND", type=OneOf(KINDS))
-def schema(kind: str) -> int:
+def schema(**given: Any) -> int:
     """Print the JSON Schema of a kind of file, for your editor.
 
     KIND is recipe, additives, ingredients, bench, shelf, notebook, rolling or campaign.
@@ -21,8 +23,6 @@ def schema(kind: str) -> int:
     eggfold schema recipe
     eggfold schema bench > bench.schema.json
     """
-    from eggfold.commands.delivery import print_json  # noqa: PLC0415
-    from eggfold.files.schemas import build_schema  # noqa: PLC0415
+    from eggfold.tasks.new import run_schema
 
-    print_json(build_schema(kind))
-    return 0
+    return run_schema(given)

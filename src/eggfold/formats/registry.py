@@ -44,6 +44,8 @@ FORMATS = {
     "pdf": Format("eggfold.formats.pdf", (".pdf",), binary=True),
 }
 """JSON is written from results, the others from pages."""
+CALENDAR = "ics"
+"""A plan's own format, besides."""
 
 
 def write_pages(form: str, pages: tuple[Page, ...], setting: Setting) -> Written:

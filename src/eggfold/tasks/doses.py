@@ -1,13 +1,54 @@
-"""The dose sheet."""
+"""``doses``: the dose sheet."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from eggfold.amounts import AmountError
+from eggfold.errors import OptionError
+from eggfold.files.companions import open_companions
 from eggfold.formats.json import Data, data_of, document
+from eggfold.pages.doses import doses_page
+from eggfold.recipe.doses import (
+    DoseColumn,
+    DoseRow,
+    DoseSheet,
+    default_columns,
+    parse_columns,
+    recipe_sheet,
+    register_sheet,
+)
+from eggfold.tasks.asked import Given, amount_error, whole_option
+from eggfold.tasks.delivery import Answer, deliver, destination_of
+from eggfold.tasks.run import finish, open_workspace
 
-if TYPE_CHECKING:
-    from eggfold.recipe.doses import DoseRow, DoseSheet
+
+def run_doses(given: Given) -> int:
+    """Write the dose sheet; return the exit code."""
+    to, asked = destination_of(given), _columns(given["eggs"], given["columns"])
+    workspace = open_workspace(given["recipes"], given)
+    if given["recipes"]:
+        sheet = recipe_sheet(workspace.good_recipes(), asked)
+    else:
+        companions, workspace.problems = open_companions([], given["additives"], given["bench"])
+        if companions.register.file is None:
+            raise OptionError("there is no additives.yaml here; name one with --additives")
+        workspace.seen = 1
+        sheet = register_sheet(companions, asked)
+    if given["by"] == "name":
+        sheet = sheet.ordered_by_name()
+    answer = Answer("doses", sheet, doses_page, given["why"], doses_document)
+    workspace.failures += deliver(to, answer)
+    return finish(workspace)
+
+
+def _columns(eggs: str | None, columns: str | None) -> tuple[DoseColumn, ...]:
+    if columns is None:
+        return default_columns(whole_option("eggs", eggs or "6", 100_000))
+    if eggs is not None:
+        raise OptionError("--columns says all columns; leave --eggs out or add it to the list")
+    try:
+        return parse_columns(columns)
+    except AmountError as error:
+        raise amount_error("--columns", error) from error
 
 
 def doses_document(sheet: DoseSheet) -> Data:

@@ -1,29 +1,83 @@
-"""What to buy for batches."""
+"""``shopping``: one list of what recipes and plans need."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from typing import NamedTuple
 
+from eggfold.errors import EggfoldError
 from eggfold.files.companions import each_once
 from eggfold.formats.json import Data, data_of, document
-from eggfold.stock.shopping import total_of
+from eggfold.load.gate import read_source
+from eggfold.pages.page import Page
+from eggfold.pages.shopping import shopping_page
+from eggfold.recipe.batch import Batch, build_batch
+from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on, total_of
+from eggfold.tasks.asked import Given, asked_of
+from eggfold.tasks.delivery import deliver, destination_of
+from eggfold.tasks.run import answers, finish, need_strength, open_workspace
 
-if TYPE_CHECKING:
-    from eggfold.recipe.batch import Batch
-    from eggfold.stock.shopping import ShoppingItem
+
+class ShoppingList(NamedTuple):
+    """What to have, and the batches it is for."""
+
+    items: tuple[ShoppingItem, ...]
+    batches: Sequence[Batch]
+    why: bool = False
+
+    @property
+    def stem(self) -> str:
+        """The name of a list."""
+        return "shopping"
+
+    def pages(self) -> tuple[Page, ...]:
+        """Return the list."""
+        return (shopping_page(self.items, self.batches, why=self.why),)
+
+    def data(self) -> Data:
+        """Return the object of ``shopping``."""
+        total = total_of(self.items)
+        return document(
+            "shopping",
+            {
+                "currency": total.currency,
+                "items": [{**data_of(item), "lasts_eggs": item.lasts_eggs} for item in self.items],
+                "cost": total.cost,
+                "unpriced": total.unpriced if total.currency else [],
+                "companions": each_once(batch.companions for batch in self.batches),
+            },
+        )
 
 
-def shopping_document(items: Sequence[ShoppingItem], batches: Iterable[Batch]) -> Data:
-    """Return the object of ``shopping``."""
-    total = total_of(items)
-    return document(
-        "shopping",
-        {
-            "currency": total.currency,
-            "items": [{**data_of(item), "lasts_eggs": item.lasts_eggs} for item in items],
-            "cost": total.cost,
-            "unpriced": total.unpriced if total.currency else [],
-            "companions": each_once(batch.companions for batch in batches),
-        },
-    )
+def run_shopping(given: Given) -> int:
+    """Write the list; return the exit code."""
+    to = destination_of(given)
+    plans = [file for file in given["recipes"] if _is_plan(file)]
+    recipes = tuple(file for file in given["recipes"] if file not in plans)
+    workspace = open_workspace(recipes, given, stocked=True)
+    batches: list[Batch] = []
+    if recipes:
+        asked = need_strength(workspace, asked_of(given))
+        batches += answers(workspace, asked, build_batch)
+    if plans:
+        from eggfold.tasks.plans import plan_batches  # noqa: PLC0415 - few lists are of plans
+
+        for plan in plans:
+            batches += plan_batches(workspace, plan, given["date"])
+    items = build_shopping(batches, stock_on(workspace.companions.shelf, given["date"]))
+    if batches or to.form == "json":
+        workspace.failures += deliver(to, ShoppingList(items, batches, given["why"]))
+    return finish(workspace)
+
+
+def _is_plan(file: str) -> bool:
+    """Tell whether a file is a plan; only one that speaks of bowls or trips is read as YAML."""
+    try:
+        text = "" if file == "-" else read_source(file).text
+    except EggfoldError:
+        return False
+    if "bowls" not in text and "trips" not in text:
+        return False
+    from eggfold.files.planned import plan_kind  # noqa: PLC0415 - few lists are of plans
+
+    return plan_kind(file) is not None

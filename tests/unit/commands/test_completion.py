@@ -13,7 +13,7 @@ import pytest
 from click.shell_completion import ShellComplete
 
 from eggfold.commands.completion import VARIABLE
-from eggfold.commands.option_types import OneOf
+from eggfold.commands.options import OneOf
 from eggfold.commands.root import root
 from running import copy_recipes, run_eggfold
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 import eggfold
-from eggfold.commands.display import Look, look_of
+from eggfold.tasks.surroundings import Look, look_of
 from running import ROOT, SOURCE_DATE, copy_recipes, run_eggfold
 
 if TYPE_CHECKING:

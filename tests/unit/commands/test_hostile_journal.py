@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from eggfold.commands.option_types import CALENDAR
 from eggfold.commands.root import SUMMARIES
-from eggfold.formats.registry import FORMATS
+from eggfold.formats.registry import CALENDAR, FORMATS
 from eggfold.load.folder import JOURNAL_NAME
 from running import copy_recipes, run_eggfold
 

@@ -4,19 +4,23 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from importlib.util import find_spec
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import Generic, NamedTuple, Protocol, TypeVar
 
-import click
-
-from eggfold.commands.display import Look, current_look
-from eggfold.commands.run import say
+from eggfold.errors import EggfoldError, MissingExtraError, OptionError
+from eggfold.files.writing import make_folder, write_file
+from eggfold.formats.characters import clean
+from eggfold.formats.json import Data, document, dumps
+from eggfold.formats.plain_text import page_text
+from eggfold.formats.registry import FORMATS, Setting, ending_of, form_of_ending, write_pages
+from eggfold.nearest import did_you_mean
+from eggfold.pages.page import Page
 from eggfold.plural import counted
+from eggfold.tasks.asked import Given
+from eggfold.tasks.surroundings import Look, current_look, say, show, shown
 
-if TYPE_CHECKING:
-    from eggfold.errors import EggfoldError
-    from eggfold.formats.registry import Setting
-    from eggfold.pages.page import Page
+R = TypeVar("R")
 
 
 class Destination(NamedTuple):
@@ -29,33 +33,55 @@ class Destination(NamedTuple):
     setting: Setting
 
 
-class Part(NamedTuple):
+class Part(Protocol):
     """What can stand in a file of its own: its name, its pages, its JSON object."""
 
+    @property
+    def stem(self) -> str:
+        """The file's name without its ending."""
+
+    def pages(self) -> tuple[Page, ...]:
+        """Return what a reader sees."""
+
+    def data(self) -> Data:
+        """Return what a script reads."""
+
+
+class Answer(NamedTuple, Generic[R]):
+    """A result that is one page, and what makes page and object of it."""
+
     stem: str
-    pages: Callable[[], tuple[Page, ...]]
-    data: Callable[[], dict[str, Any]]
+    result: R
+    page: Callable[..., Page]
+    why: bool = False
+    document: Callable[[R], Data] | None = None
+
+    def pages(self) -> tuple[Page, ...]:
+        """Return its page, with the sums where they are asked for."""
+        return (self.page(self.result, why=True) if self.why else self.page(self.result),)
+
+    def data(self) -> Data:
+        """Return its object, of the kind that its stem names unless it has its own."""
+        return self.document(self.result) if self.document else document(self.stem, self.result)
 
 
-def destination_of(given: dict[str, Any], *, others: tuple[str, ...] = ()) -> Destination:
+def destination_of(given: Given, *, others: tuple[str, ...] = ()) -> Destination:
     """Return what the options ask for; raises where it cannot be done, before any work.
 
     ``others`` are the endings of files that the command writes in its own way.
     """
-    from eggfold.formats.registry import FORMATS, Setting  # noqa: PLC0415
-
     output = None if given["output"] in (None, "-") else str(given["output"])
     folder = output is not None and is_folder(output)
     form = given["form"] or (_form_of(Path(output), others) if output and not folder else "text")
     if FORMATS[form].binary:
         _need_library()
         if output is None and sys.stdout.isatty():
-            raise click.UsageError(
+            raise OptionError(
                 "a PDF is not for the terminal; name a file with --output card.pdf, or a pipe"
             )
     setting = Setting(given["date"], given["paper"])
     if output is None and form == "text":
-        setting = setting._replace(**current_look()._asdict())
+        setting = setting._replace(**current_look(given["color"])._asdict())
     return Destination(form, Path(output) if output else None, folder, given["force"], setting)
 
 
@@ -78,35 +104,27 @@ def deliver(to: Destination, whole: Part, parts: Sequence[Part] = ()) -> list[Eg
     for note in notes:
         say(note)
     if to.output is None:
-        click.echo(content, nl=False, color=to.setting.color)
+        show(content, color=to.setting.color)
         return []
-    from eggfold.files.writing import write_file  # noqa: PLC0415
-
     write_file(to.output, _bytes(content), force=to.force)
     say(f"wrote {_name(to.output)}{_as_text(to)}")
     return []
 
 
-def deliver_page(
-    to: Destination, stem: str, page: Callable[[], Page], data: Callable[[], dict[str, Any]]
-) -> None:
-    """Write an answer of one page; raises what failed."""
-    for failure in deliver(to, Part(stem, lambda: (page(),), data)):
+def deliver_alone(to: Destination, whole: Part) -> None:
+    """Write an answer of one part; raises what failed."""
+    for failure in deliver(to, whole):
         raise failure
 
 
-def print_json(data: dict[str, Any]) -> None:
+def print_json(data: Data) -> None:
     """Write one JSON object to standard output."""
-    from eggfold.formats.json import dumps  # noqa: PLC0415
-
-    click.echo(dumps(data))
+    show(dumps(data) + "\n")
 
 
 def print_page(page: Page, look: Look) -> None:
     """Write one page to standard output as text."""
-    from eggfold.formats.plain_text import page_text  # noqa: PLC0415
-
-    click.echo(page_text(page, look.width, color=look.color), nl=False, color=look.color)
+    show(page_text(page, look.width, color=look.color), color=look.color)
 
 
 def file_names(parts: Sequence[Part], ending: str) -> Iterator[tuple[Part, str]]:
@@ -127,11 +145,6 @@ def file_stem(file: str) -> str:
 
 
 def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:
-    from eggfold.commands.progress import shown  # noqa: PLC0415
-    from eggfold.errors import EggfoldError  # noqa: PLC0415
-    from eggfold.files.writing import make_folder, write_file  # noqa: PLC0415
-    from eggfold.formats.registry import ending_of  # noqa: PLC0415
-
     folder = to.output or Path()
     make_folder(folder)
     failures: list[EggfoldError] = []
@@ -160,11 +173,7 @@ def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:
 
 def _content(to: Destination, part: Part) -> tuple[str | bytes, tuple[str, ...]]:
     if to.form == "json":
-        from eggfold.formats.json import dumps  # noqa: PLC0415
-
         return dumps(part.data()) + "\n", ()
-    from eggfold.formats.registry import write_pages  # noqa: PLC0415
-
     written = write_pages(to.form, part.pages(), to.setting)
     if isinstance(written.body, str) and to.form != "text":
         return written.body.encode(), written.notes  # UTF-8 whatever the terminal speaks
@@ -172,14 +181,11 @@ def _content(to: Destination, part: Part) -> tuple[str | bytes, tuple[str, ...]]
 
 
 def _form_of(path: Path, others: tuple[str, ...]) -> str:
-    from eggfold.formats.registry import FORMATS, form_of_ending  # noqa: PLC0415
-    from eggfold.nearest import did_you_mean  # noqa: PLC0415
-
     if form := form_of_ending(path.suffix):
         return form
     endings = [*others, *(ending for f in FORMATS.values() for ending in f.endings)]
     if near := did_you_mean(path.suffix, endings):
-        raise click.UsageError(
+        raise OptionError(
             f"--output: files of no format end in {path.suffix[:20]}; {near} "
             "Or say which with --format"
         )
@@ -188,19 +194,13 @@ def _form_of(path: Path, others: tuple[str, ...]) -> str:
 
 def _as_text(to: Destination) -> str:
     """Return a remark where text went into a file whose ending promises something else."""
-    from eggfold.formats.registry import form_of_ending  # noqa: PLC0415
-
     ending = to.output.suffix if to.output else ""
     known = not ending or form_of_ending(ending)
     return "" if known or to.form != "text" else " as text; --format takes the others"
 
 
 def _need_library() -> None:
-    from importlib.util import find_spec  # noqa: PLC0415
-
     if find_spec("reportlab") is None:
-        from eggfold.errors import MissingExtraError  # noqa: PLC0415
-
         raise MissingExtraError("a PDF", "pdf")
 
 
@@ -209,6 +209,4 @@ def _bytes(content: str | bytes) -> bytes:
 
 
 def _name(path: Path) -> str:
-    from eggfold.formats.characters import clean  # noqa: PLC0415
-
     return clean(str(path))

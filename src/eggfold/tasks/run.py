@@ -1,76 +1,61 @@
-"""What every command that takes recipes does around its job: problems, notes, exit code."""
+"""What every task that takes recipes does around its work: problems, notes, exit code."""
 
 from __future__ import annotations
 
 import gc
 import sys
-from collections.abc import Callable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any, TypeVar
+from collections.abc import Callable, Iterator
+from typing import Concatenate, ParamSpec, TypeVar
 
-import click
+from eggfold.errors import NoAnswerError, OptionError, Problem, ProblemsError, errors_of, tidy
+from eggfold.files.opened import OpenRecipe
+from eggfold.files.workspace import Workspace
+from eggfold.formats.characters import clean
+from eggfold.formats.problems import problems_text
+from eggfold.load.problem_limit import told
+from eggfold.recipe.asked import Asked
+from eggfold.tasks.asked import Given
+from eggfold.tasks.surroundings import say, shown
 
-from eggfold.errors import NoAnswerError, ProblemsError, errors_of, tidy
-
-if TYPE_CHECKING:
-    from eggfold.errors import Problem
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Strength
-    from eggfold.files.workspace import Workspace
-    from eggfold.recipe.asked import Asked
-
+P = ParamSpec("P")
 T = TypeVar("T")
 
 
-def say(text: str) -> None:
-    """Write to standard error."""
-    click.echo(text, err=True)
-
-
-def open_workspace(
-    arguments: tuple[str, ...],
-    additives: str | None,
-    given: Mapping[str, Any] | None = None,
-    *,
-    stocked: bool = False,
-) -> Workspace:
+def open_workspace(arguments: tuple[str, ...], given: Given, *, stocked: bool = False) -> Workspace:
     """Return the workspace of a run over these files and folders.
 
-    ``given`` names other companions: ``bench``, ``notebook`` and ``shelf``; ``without_notes`` leaves
-    the notebook out. The shelf is read only where ``stocked``.
+    ``given`` names other companions: ``additives``, ``bench``, ``notebook`` and ``shelf``;
+    ``without_notes`` leaves the notebook out. The shelf is read only where ``stocked``.
     """
-    from eggfold.files.workspace import Workspace  # noqa: PLC0415
-
     gc.freeze()  # what is imported stays: collecting it costs 12 ms and frees nothing
     gc.set_threshold(50_000, 20, 50)  # a large file makes a million nodes and drops few of them
     gc.enable()
-    named = given or {}
-    with_notes = not named.get("without_notes", False)
-    bench, notebook, shelf = (named.get(kind) for kind in ("bench", "notebook", "shelf"))
+    additives, bench, notebook, shelf = map(given.get, ("additives", "bench", "notebook", "shelf"))
+    with_notes = not given.get("without_notes", False)
     return Workspace(arguments, additives, bench, notebook, with_notes, shelf, stocked)
 
 
 def answers(
-    workspace: Workspace, strength: Strength, answer: Callable[[OpenRecipe], T]
+    workspace: Workspace,
+    asked: Asked,
+    build: Callable[Concatenate[OpenRecipe, Asked, P], T],
+    *more: P.args,
+    **named: P.kwargs,
 ) -> Iterator[T]:
-    """Yield the answers of the recipes that have one; what fails is remembered."""
-    from eggfold.commands.progress import shown  # noqa: PLC0415
-
+    """Yield what is built of each recipe that has an answer; what fails is remembered."""
     for opened in shown(workspace.recipes(), lambda: workspace.expected, "working out"):
-        wrong = opened.answerable(strength)
+        wrong = opened.answerable(asked.strength)
         workspace.problems += wrong
         if wrong:
             continue
         try:
-            yield answer(opened)
+            yield build(opened, asked, *more, **named)
         except NoAnswerError as error:
             workspace.failures.append(NoAnswerError(f"{opened.file}: {error}"))
 
 
 def finish(workspace: Workspace) -> int:
     """Report what was passed over and what failed; return the exit code, 4 before 1 before 3."""
-    from eggfold.formats.problems import problems_text  # noqa: PLC0415
-    from eggfold.load.problem_limit import told  # noqa: PLC0415
-
     problems = told(tidy(workspace.problems))
     report(workspace, problems_text(problems))
     return exit_code(workspace, problems)
@@ -78,8 +63,6 @@ def finish(workspace: Workspace) -> int:
 
 def report(workspace: Workspace, problems: str = "") -> None:
     """Tell on standard error what was passed over, the problems as text, and what failed."""
-    from eggfold.formats.characters import clean  # noqa: PLC0415
-
     sys.stdout.flush()
     for note in (*dict.fromkeys(workspace.interrupted), *workspace.notes):
         say(clean(note))
@@ -107,4 +90,4 @@ def need_strength(workspace: Workspace, asked: Asked | None) -> Asked:
             break
         if example:
             break
-    raise click.UsageError(f"say which doses: --as hookbait or --as freebie{example}")
+    raise OptionError(f"say which doses: --as hookbait or --as freebie{example}")

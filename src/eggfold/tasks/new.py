@@ -1,18 +1,44 @@
-"""A starter folder: files that work at once, in the user's units and eggs."""
+"""``new`` and ``schema``: a starter folder, files that work at once, in the user's units and eggs."""
 
 from __future__ import annotations
 
 import json
+import shlex
 from pathlib import Path
 from string import Template
 
 from eggfold.files.schemas import KINDS, build_schema
+from eggfold.files.starting import write_folder
 from eggfold.recipe.asked import AskedEgg
-from eggfold.reference.starter import BOXES, PRICES, STARTERS, System
+from eggfold.reference.starter import BOXES, PRICES, STARTERS, SYSTEMS, System
+from eggfold.tasks.asked import Given, egg_option
+from eggfold.tasks.delivery import print_json
+from eggfold.tasks.surroundings import show
 
 TEMPLATES = Path(__file__).parent.parent / "starter"
 SCHEMAS = ".schemas"
 """Where the editor finds the schemas, beside the files that name them."""
+
+
+def run_new(given: Given) -> int:
+    """Make the folder and say what to type next; return the exit code."""
+    system, place = SYSTEMS[given["units"]], Path(given["folder"])
+    files = build_starter(system, egg_option(given["egg"]) or own_egg(system))
+    write_folder(given["folder"], files)
+    shown = "" if given["units"] == "metric" else f" --units {given['units']}"
+    lines = [
+        *(str(place / name) for name in files if name.endswith(".yaml")),
+        "",
+        f"Now type: eggfold batch {shlex.quote(str(place / 'trial.yaml'))}{shown}",
+    ]
+    show("".join(f"{line}\n" for line in lines))
+    return 0
+
+
+def run_schema(given: Given) -> int:
+    """Print the schema of a kind of file; return the exit code."""
+    print_json(build_schema(given["kind"]))
+    return 0
 
 
 def build_starter(system: System, egg: AskedEgg) -> dict[str, str]:

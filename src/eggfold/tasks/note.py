@@ -1,4 +1,4 @@
-"""What the commands of ``note`` do: read what was typed, keep the note, show it."""
+"""``note``: read what was typed, keep the note, show it."""
 
 from __future__ import annotations
 
@@ -6,17 +6,10 @@ import sys
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
-from typing import Any
-
-import click
+from typing import Concatenate, NamedTuple, ParamSpec
 
 from eggfold.amounts import Amount, AmountError, Dimension, parse_amount
-from eggfold.commands.dates import past_day
-from eggfold.commands.delivery import print_json, print_page
-from eggfold.commands.display import PLAIN, silence_stdout
-from eggfold.commands.options import amount_error, egg_option, whole_option
-from eggfold.commands.run import finish, need_strength, open_workspace, say
-from eggfold.errors import FileAccessError, ProblemsError, errors_of
+from eggfold.errors import FileAccessError, OptionError, ProblemsError, errors_of
 from eggfold.files.draft import Draft, open_draft
 from eggfold.files.eggs import MOST_EGGS
 from eggfold.files.full import SPARE_NAME
@@ -39,6 +32,7 @@ from eggfold.load.folder import companion, folder_of
 from eggfold.load.names import names_beside
 from eggfold.load.problem_limit import told
 from eggfold.pages.note import note_page
+from eggfold.recipe.batch import Batch
 from eggfold.stock.buying import BoughtItem, Price, note_bought
 from eggfold.stock.noting import (
     AskedBowl,
@@ -50,45 +44,59 @@ from eggfold.stock.noting import (
     note_weighed,
 )
 from eggfold.stock.undoing import undo_rolled
+from eggfold.tasks.asked import Given, amount_error, egg_option, whole_option
+from eggfold.tasks.delivery import print_json, print_page
+from eggfold.tasks.run import finish, need_strength, open_workspace
+from eggfold.tasks.surroundings import PLAIN, past_day, say, show, silence_stdout
 
-Given = dict[str, Any]
-
+P = ParamSpec("P")
 _SPELLED = {"strength": "as"}
 """Options whose name is not that of their value."""
 
 
-def weigh(recipe: str, given: Given) -> int:
+class Books(NamedTuple):
+    """The files that a note goes into, empty where it does not."""
+
+    notebook: str = ""
+    shelf: str = ""
+
+
+def weigh(given: Given) -> int:
     """Note a weighing."""
-    workspace = _workspace(recipe, given)
+    workspace = _workspace(given)
     opened = _one_recipe(workspace)
     if opened is None:
         return finish(workspace)
     for key in ("before", "after"):
         if given[key] is None:
-            raise click.UsageError(f"--{key}: what the bag weighed {key} is missing")
+            raise OptionError(f"--{key}: what the bag weighed {key} is missing")
     strength: Strength = given["strength"] or _usual_strength(opened)
     if not _answerable(workspace, opened, strength):
         return finish(workspace)
     asked = _bowl(given, strength)
     batch = build_bowl(opened, asked)
     notebook = _notebook_for(opened.file, given)
-
-    def build() -> Note:
-        note = note_weighed(batch, asked, _notebook(notebook))
-        if given["strength"] or asked.eggs == 1:
-            return note
-        other = "hookbait" if strength == "freebie" else "freebie"
-        text = f"Noted at {strength} doses; if these were {other} doses, say --as {other}."
-        return note._replace(remarks=(*note.remarks, text))
-
-    return _keep([notebook], given, build)
+    assumed = not given["strength"] and asked.eggs > 1
+    return _keep(Books(notebook), given, _weighed, batch, asked, assumed=assumed)
 
 
-def roll(recipe: str | None, given: Given) -> int:
-    """Note a rolled bowl and draw the shelf."""
-    if recipe is None:
-        raise click.UsageError("which recipe was rolled? Give its file, or --undo alone")
-    workspace = _workspace(recipe, given)
+def _weighed(books: Books, batch: Batch, asked: AskedBowl, *, assumed: bool) -> Note:
+    """Return the note of a weighing, with a remark where its strength was ``assumed``."""
+    note = note_weighed(batch, asked, _notebook(books))
+    if not assumed:
+        return note
+    other = "hookbait" if asked.strength == "freebie" else "freebie"
+    text = f"Noted at {asked.strength} doses; if these were {other} doses, say --as {other}."
+    return note._replace(remarks=(*note.remarks, text))
+
+
+def roll(given: Given) -> int:
+    """Note a rolled bowl and draw the shelf, or take the last one back."""
+    if given["undo"]:
+        return _undo(given)
+    if given["recipe"] is None:
+        raise OptionError("which recipe was rolled? Give its file, or --undo alone")
+    workspace = _workspace(given)
     if given["strength"] is None and _eggs(given) != 1:
         need_strength(workspace, None)
     opened = _one_recipe(workspace)
@@ -99,35 +107,34 @@ def roll(recipe: str | None, given: Given) -> int:
     batch = build_bowl(opened, asked)
     notebook = _notebook_for(opened.file, given)
     shelf = companion("shelf", opened.file, given["shelf"])
-
-    def build() -> Note:
-        stock = _stock(shelf) if shelf else None
-        return note_rolled(batch, asked, _notebook(notebook), stock, force=given["force"])
-
-    return _keep([notebook, *([shelf] if shelf else [])], given, build)
+    return _keep(Books(notebook, shelf or ""), given, _rolled, batch, asked, force=given["force"])
 
 
-def undo(recipe: str | None, given: Given) -> int:
+def _rolled(books: Books, batch: Batch, asked: AskedBowl, *, force: bool) -> Note:
+    return note_rolled(batch, asked, _notebook(books), _stock_of(books), force=force)
+
+
+def _undo(given: Given) -> int:
     """Take the last rolled bowl back."""
-    kept = {"date", "undo", "notebook", "shelf", "dry_run", "form", "additives"}
+    kept = {"recipe", "date", "undo", "notebook", "shelf", "dry_run", "form", "additives"}
     others = [key for key, value in given.items() if value and key not in kept]
-    if recipe is not None or others:
+    if given["recipe"] is not None or others:
         extra = f"--{_SPELLED.get(others[0], others[0])}" if others else "a recipe"
-        raise click.UsageError(f"--undo takes the last bowl back and stands alone, without {extra}")
+        raise OptionError(f"--undo takes the last bowl back and stands alone, without {extra}")
     notebook = companion("notebook", None, given["notebook"])
     if notebook is None:
-        raise click.UsageError("there is no notebook.yaml here; name one with --notebook")
+        raise OptionError("there is no notebook.yaml here; name one with --notebook")
     shelf = companion("shelf", notebook, given["shelf"])
-
-    def build() -> Note:
-        return undo_rolled(_notebook(notebook), _stock(shelf) if shelf else None)
-
-    return _keep([notebook, *([shelf] if shelf else [])], given, build)
+    return _keep(Books(notebook, shelf or ""), given, _undone)
 
 
-def fish(recipe: str, given: Given) -> int:
+def _undone(books: Books) -> Note:
+    return undo_rolled(_notebook(books), _stock_of(books))
+
+
+def fish(given: Given) -> int:
     """Note a session."""
-    workspace = open_workspace((recipe,), None, {"without_notes": True})
+    workspace = open_workspace((given["recipe"],), {"without_notes": True})
     opened = _one_recipe(workspace)
     if opened is None or opened.recipe.name == SPARE_NAME:
         workspace.problems += opened.problems if opened else []
@@ -141,41 +148,47 @@ def fish(recipe: str, given: Given) -> int:
         _amount(given, "water", "temperature"),
     )
     notebook = _notebook_for(opened.file, given)
-    return _keep([notebook], given, lambda: note_fished(name, asked, _notebook(notebook)))
+    return _keep(Books(notebook), given, _fished, name, asked)
 
 
-def buy(item: str, amount: str, given: Given) -> int:
+def _fished(books: Books, name: str, asked: AskedOuting) -> Note:
+    return note_fished(name, asked, _notebook(books))
+
+
+def buy(given: Given) -> int:
     """Note a purchase."""
-    name = " ".join(item.split())
+    name = " ".join(given["item"].split())
     if not name or not name.isprintable():
-        raise click.UsageError("ITEM: what was bought? Give its name as it stands on the shelf")
+        raise OptionError("ITEM: what was bought? Give its name as it stands on the shelf")
     try:
-        stock = parse_stock(amount)
+        stock = parse_stock(given["amount"])
     except AmountError as error:
         raise amount_error("AMOUNT", error) from error
     purchase = BoughtItem(name, stock, _price(given["price"]), past_day(given["date"]))
     shelf = companion("shelf", None, given["shelf"]) or "shelf.yaml"
-
-    def build() -> Note:
-        draft = open_draft(shelf)
-        stock = None if draft.old is None else _stock(shelf)[1]
-        return note_bought(purchase, draft, stock, names_beside(shelf))
-
-    return _keep([shelf], given, build)
+    return _keep(Books(shelf=shelf), given, _bought, purchase)
 
 
-def _workspace(recipe: str, given: Given) -> Workspace:
+def _bought(books: Books, purchase: BoughtItem) -> Note:
+    draft = open_draft(books.shelf)
+    stock = None if draft.old is None else _stock(books.shelf)[1]
+    return note_bought(purchase, draft, stock, names_beside(books.shelf))
+
+
+def _workspace(given: Given) -> Workspace:
     """Return the workspace of one recipe; a notebook that is named may be still to be made."""
     named = given["notebook"]
-    learning = {"notebook": named} if named and Path(named).exists() else None
-    return open_workspace((recipe,), given["additives"], learning)
+    notebook = named if named and Path(named).exists() else None
+    return open_workspace(
+        (given["recipe"],), {"additives": given["additives"], "notebook": notebook}
+    )
 
 
 def _one_recipe(workspace: Workspace) -> OpenRecipe | None:
     """Return the one recipe that was named, None where it cannot be read."""
     opened = list(workspace.recipes())
     if workspace.seen + len(workspace.failures) > 1:
-        raise click.UsageError("a note is of one recipe; name its file")
+        raise OptionError("a note is of one recipe; name its file")
     return opened[0] if opened else None
 
 
@@ -192,7 +205,7 @@ def _usual_strength(opened: OpenRecipe) -> Strength:
 
 def _eggs(given: Given) -> int:
     if given["eggs"] is None:
-        raise click.UsageError("--eggs: how many eggs went in?")
+        raise OptionError("--eggs: how many eggs went in?")
     return whole_option("eggs", given["eggs"], MOST_EGGS)
 
 
@@ -251,8 +264,12 @@ def _notebook_for(recipe: str, given: Given) -> str:
     return companion("notebook", recipe, given["notebook"]) or str(folder / "notebook.yaml")
 
 
-def _notebook(file: str) -> Draft:
-    return open_draft(file)
+def _notebook(books: Books) -> Draft:
+    return open_draft(books.notebook)
+
+
+def _stock_of(books: Books) -> tuple[Draft, OpenShelf] | None:
+    return _stock(books.shelf) if books.shelf else None
 
 
 def _stock(file: str) -> tuple[Draft, OpenShelf]:
@@ -266,18 +283,24 @@ def _stock(file: str) -> tuple[Draft, OpenShelf]:
     return draft, shelf
 
 
-def _keep(files: list[str], given: Given, build: Callable[[], Note]) -> int:
-    """Make a note, write it under the locks of its files, and show it; a dry run writes nothing."""
-    folders = [folder_of(file) for file in files]
+def _keep(
+    books: Books,
+    given: Given,
+    build: Callable[Concatenate[Books, P], Note],
+    *more: P.args,
+    **named: P.kwargs,
+) -> int:
+    """Make a note of its files, write it under their locks, and show it; a dry run writes nothing."""
+    folders = [folder_of(file) for file in books if file]
     try:
         if given["dry_run"]:
-            note = build()
+            note = build(books, *more, **named)
             _show(note, given)
             for text in warnings(folders):
                 say(clean(text))
             return 0
         with writing(folders):
-            note = build()
+            note = build(books, *more, **named)
             with written(note.changes, f"{note.what} {note.title}, {note.date}"):
                 _show_written(note, given)
     except ProblemsError as error:
@@ -302,7 +325,7 @@ def _show(note: Note, given: Given) -> None:
         print_json(_document(note, written=not given["dry_run"]))
     elif given["dry_run"]:
         for line in differences_text(note.changes).splitlines():
-            click.echo(clean(line))
+            show(f"{clean(line)}\n")
         for remark in note.remarks:
             say(clean(remark))
     else:

@@ -1,0 +1,98 @@
+"""``batch``: a card for each recipe, and one list of what they need."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.formats.json import Data, data_of, document
+from eggfold.pages.card import card_page
+from eggfold.pages.page import Page
+from eggfold.recipe.batch import Batch, build_batch
+from eggfold.stock.cost import BatchCost, build_cost
+from eggfold.stock.needs import NeedKey, needs_of
+from eggfold.stock.shopping import (
+    ShoppingItem,
+    build_shopping,
+    items_by_need,
+    listed,
+    stock_on,
+)
+from eggfold.tasks.asked import Given, asked_of
+from eggfold.tasks.delivery import Part, deliver, destination_of, file_stem
+from eggfold.tasks.run import answers, finish, need_strength, open_workspace
+from eggfold.tasks.shopping import ShoppingList
+
+if TYPE_CHECKING:
+    from eggfold.stock.holdings import ShelfToday
+
+Purchase = Mapping[NeedKey, ShoppingItem]
+
+
+class Card(NamedTuple):
+    """One batch, what is bought for all of them, and whether it stands alone."""
+
+    batch: Batch
+    bought: Purchase
+    stock: ShelfToday | None
+    day: str
+    alone: bool
+    why: bool
+
+    @property
+    def stem(self) -> str:
+        """The recipe's file, the strength and the eggs."""
+        return f"{file_stem(self.batch.file)}-{self.batch.strength}-{self.batch.eggs}"
+
+    @property
+    def cost(self) -> BatchCost | None:
+        """What the batch's material costs."""
+        return build_cost(self.batch, self.bought)
+
+    def pages(self) -> tuple[Page, ...]:
+        """Return the card, with its own shopping list where it stands alone."""
+        items = listed(self.bought) if self.alone else None
+        return (card_page(self.batch, items, self.cost, why=self.why, day=self.day),)
+
+    def data(self) -> Data:
+        """Return the batch with what it alone needs."""
+        return _document([self], build_shopping([self.batch], self.stock))
+
+
+class Cards(NamedTuple):
+    """All cards and their list, as one document."""
+
+    stem: str
+    cards: list[Card]
+    parts: list[Part]
+    bought: Purchase
+
+    def pages(self) -> tuple[Page, ...]:
+        """Return the cards, and the list where there are several."""
+        return tuple(page for part in self.parts for page in part.pages())
+
+    def data(self) -> Data:
+        """Return the batches with what they need in all."""
+        return _document(self.cards, listed(self.bought))
+
+
+def run_batch(given: Given) -> int:
+    """Write the cards; return the exit code."""
+    asked, to = asked_of(given), destination_of(given)
+    workspace = open_workspace(given["recipes"], given, stocked=True)
+    asked = need_strength(workspace, asked)
+    batches = list(answers(workspace, asked, build_batch))
+    if batches or to.form == "json":
+        stock = stock_on(workspace.companions.shelf, given["date"])
+        bought = items_by_need(needs_of((one, None) for one in batches), stock)
+        alone = len(batches) == 1
+        cards = [Card(b, bought, stock, given["date"], alone, given["why"]) for b in batches]
+        last = [] if alone or not batches else [ShoppingList(listed(bought), batches)]
+        parts: list[Part] = [*cards, *last]
+        workspace.failures += deliver(to, Cards("batch", cards, parts, bought), parts)
+    return finish(workspace)
+
+
+def _document(cards: list[Card], items: tuple[ShoppingItem, ...]) -> Data:
+    batches = [{**data_of(card.batch), "cost": data_of(card.cost)} for card in cards]
+    return document("batch", {"batches": batches, "shopping": items})

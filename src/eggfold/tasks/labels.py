@@ -1,0 +1,91 @@
+"""``labels``: freezer-bag labels."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from itertools import chain
+from typing import NamedTuple
+
+from eggfold.errors import OptionError
+from eggfold.formats.json import Data, document
+from eggfold.pages.labels import label_page, label_sums
+from eggfold.pages.page import Page
+from eggfold.recipe.labels import Keeping, Label, build_labels
+from eggfold.reference.labels import FROZEN_MONTHS, MOST_COLUMNS, MOST_MONTHS, MOST_ROWS
+from eggfold.tasks.asked import Given, amount_option, asked_of, whole_option
+from eggfold.tasks.delivery import deliver, destination_of, file_stem
+from eggfold.tasks.run import answers, finish, need_strength, open_workspace
+
+WITH_SUMS = ("text", "markdown")
+"""Formats that may hold a page which is no label."""
+
+
+class Labels(NamedTuple):
+    """Labels in a grid, those of a recipe or all, and whether their sums follow."""
+
+    stem: str
+    made: tuple[Label, ...]
+    grid: tuple[int, int]
+    why: bool
+
+    def pages(self) -> tuple[Page, ...]:
+        """Return a page for each label, then the sums."""
+        sums = label_sums(self.made) if self.why else ()
+        return *map(label_page, self.made), *sums
+
+    def data(self) -> Data:
+        """Return the object of ``labels``."""
+        columns, rows = self.grid
+        grid = {"columns": columns, "rows": rows}
+        return document("labels", {"grid": grid, "labels": self.made})
+
+
+def run_labels(given: Given) -> int:
+    """Write the labels; return the exit code."""
+    grid, keeping, why = _grid(given["grid"]), _keeping(given), given["why"]
+    bag = given["bag"]
+    bag_g = amount_option("bag", bag, "mass", "g", 1, 100_000) if bag else None
+    asked, to = asked_of(given), destination_of(given)
+    if why and to.form not in WITH_SUMS:
+        raise OptionError(
+            "--why puts the sums of the weights behind the labels, in text or markdown; the others hold "
+            "labels alone"
+        )
+    to = to._replace(setting=to.setting._replace(grid=None if why else grid))
+    workspace = open_workspace(given["recipes"], given, stocked=True)
+    asked = need_strength(workspace, asked)
+    made = [one for one in answers(workspace, asked, build_labels, keeping, bag_g) if one]
+    if made or to.form == "json":
+        parts = [Labels(_stem(one[0]), one, grid, why) for one in made]
+        whole = Labels("labels", tuple(chain.from_iterable(made)), grid, why)
+        workspace.failures += deliver(to, whole, parts)
+    return finish(workspace)
+
+
+def _stem(label: Label) -> str:
+    return f"{file_stem(label.file)}-{label.strength}-labels"
+
+
+def _keeping(given: Given) -> Keeping:
+    made = date.fromisoformat(given["date"])
+    frozen = date.fromisoformat(given["frozen"]) if given["frozen"] else None
+    if frozen and frozen < made:
+        raise OptionError(
+            f"--frozen {frozen} is before the bait was made, {made}; say when with --date"
+        )
+    months = given["months"]
+    if months is None:
+        return Keeping(made, frozen, FROZEN_MONTHS)
+    return Keeping(made, frozen, whole_option("months", months, MOST_MONTHS))
+
+
+def _grid(text: str) -> tuple[int, int]:
+    match = re.fullmatch(r"([0-9]{1,3}) ?[x×] ?([0-9]{1,3})", text.strip().lower())
+    columns, rows = (int(match[1]), int(match[2])) if match else (0, 0)
+    if 1 <= columns <= MOST_COLUMNS and 1 <= rows <= MOST_ROWS:
+        return columns, rows
+    raise OptionError(
+        f"--grid: '{text[:40]}' is no sheet of labels; write COLUMNSxROWS, as 3x8: "
+        f"up to {MOST_COLUMNS} columns and {MOST_ROWS} rows fit on a sheet"
+    )

@@ -1,0 +1,157 @@
+"""``rolling`` and ``campaign``: a weekend's clock sheet, and a season of trips."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Any, TypeVar
+
+from eggfold.amounts import AmountError
+from eggfold.errors import NoAnswerError, ProblemsError, errors_of
+from eggfold.files.clock import parse_moment, parse_time
+from eggfold.files.planned import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
+from eggfold.files.workspace import Workspace
+from eggfold.files.writing import make_folder, write_file
+from eggfold.formats.ics import write_calendar
+from eggfold.formats.plans_json import campaign_document, rolling_document
+from eggfold.formats.registry import CALENDAR
+from eggfold.pages.agenda import AgendaEntry, campaign_entries, rolling_entries
+from eggfold.pages.campaign import campaign_page
+from eggfold.pages.rolling import rolling_page, unfit_sentences
+from eggfold.plan.campaign import build_season
+from eggfold.plan.remedies import Rescue
+from eggfold.plan.rolling import build_rolling
+from eggfold.recipe.batch import Batch
+from eggfold.tasks.asked import Given, amount_error, whole_option
+from eggfold.tasks.delivery import (
+    Answer,
+    Destination,
+    deliver,
+    destination_of,
+    file_stem,
+    is_folder,
+)
+from eggfold.tasks.run import finish, open_workspace
+from eggfold.tasks.surroundings import say, show
+
+A = TypeVar("A")
+
+
+def run_rolling(given: Given) -> int:
+    """Write the plan of a weekend; return the exit code."""
+    rescue = _rescue(given)
+    to, workspace = _begin(given)
+    opened = _open(workspace, open_rolling, given["plan"])
+    rolling = _answer(workspace, opened, build_rolling, rescue)
+    if opened and rolling:
+        answer = Answer(
+            file_stem(opened.file), rolling, rolling_page, given["why"], rolling_document
+        )
+        _write(to, given, workspace, opened, answer, rolling_entries(rolling))
+        workspace.failures += map(NoAnswerError, unfit_sentences(rolling))
+    return finish(workspace)
+
+
+def run_campaign(given: Given) -> int:
+    """Write the plan of a season; return the exit code."""
+    to, workspace = _begin(given)
+    opened = _open(workspace, open_campaign, given["plan"], given["date"])
+    season = _answer(workspace, opened, build_season, given["date"])
+    if opened and season:
+        answer = Answer(
+            file_stem(opened.file), season, campaign_page, given["why"], campaign_document
+        )
+        _write(to, given, workspace, opened, answer, campaign_entries(season))
+    return finish(workspace)
+
+
+def plan_batches(workspace: Workspace, file: str, today: str) -> list[Batch]:
+    """Return every bowl that a plan wants, as batches; none where it has errors or no answer."""
+    if plan_kind(file) == "campaign":
+        opened = _open(workspace, open_campaign, file, today)
+        answer: Any = _answer(workspace, opened, build_season, today)
+    else:
+        answer = _answer(workspace, _open(workspace, open_rolling, file), build_rolling)
+    return [bowl.batch for bowl in answer.bowls] if answer else []
+
+
+def _begin(given: Given) -> tuple[Destination | None, Workspace]:
+    """Return where the answer goes, None for a calendar, and the workspace."""
+    ending = str(given["output"] or "").lower().endswith(f".{CALENDAR}")
+    calendar = given["form"] == CALENDAR or (given["form"] is None and ending)
+    to = None if calendar else destination_of(given, others=(f".{CALENDAR}",))
+    return to, open_workspace((), given, stocked=True)
+
+
+def _open(
+    workspace: Workspace, open_plan: Callable[..., OpenPlan[Any]], file: str, *more: str
+) -> OpenPlan[Any] | None:
+    """Open a plan; None where it or a recipe of it has errors, which the workspace then holds."""
+    before = (len(workspace.problems), len(workspace.failures))
+    try:
+        opened = open_plan(file, workspace, *more)
+    except ProblemsError as error:
+        workspace.problems += error.problems
+        return None
+    workspace.problems += opened.problems
+    for asked in asked_of(opened.plan):
+        if recipe := opened.recipes.get(asked.quantity.recipe):
+            workspace.problems += recipe.answerable(asked.strength)
+    errors = errors_of(workspace.problems[before[0] :])
+    return None if errors or workspace.failures[before[1] :] else opened
+
+
+def _answer(
+    workspace: Workspace, opened: OpenPlan[Any] | None, build: Callable[..., A], *more: object
+) -> A | None:
+    """Return what is built of a plan; None where it has no answer, which the workspace then holds."""
+    if opened is None:
+        return None
+    try:
+        return build(opened, *more)
+    except NoAnswerError as error:
+        workspace.failures.append(NoAnswerError(f"{opened.file}: {error}"))
+        return None
+
+
+def _write(
+    to: Destination | None,
+    given: Given,
+    workspace: Workspace,
+    opened: OpenPlan[Any],
+    answer: Answer[Any],
+    entries: Iterable[AgendaEntry],
+) -> None:
+    if to is None:
+        _write_calendar(given, opened, entries)
+    else:
+        workspace.failures += deliver(to, answer)
+
+
+def _write_calendar(given: Given, opened: OpenPlan[Any], entries: Iterable[AgendaEntry]) -> None:
+    stem = file_stem(opened.file)
+    name = opened.plan.name or stem
+    text = write_calendar(name, entries, floating=opened.plan.zone is None)
+    if given["output"] in (None, "-"):
+        show(text)
+        return
+    path = Path(given["output"])
+    if is_folder(given["output"]):
+        make_folder(path)
+        path /= f"{stem}.{CALENDAR}"
+    write_file(path, text.encode(), force=given["force"])
+    say(f"wrote {path}")
+
+
+def _rescue(given: Given) -> Rescue:
+    """Return where a session stands, from the options."""
+    now, eggs_left = given["now"], given["eggs_left"]
+    try:
+        at = now and (parse_moment(now) if len(now) > len("14:20") else parse_time(now))
+    except AmountError as error:
+        raise amount_error("--now", error) from error
+    return Rescue(
+        whole_option("done", given["done"], 10_000, least=0),
+        at or None,
+        None if eggs_left is None else whole_option("eggs-left", eggs_left, 100_000, least=0),
+    )

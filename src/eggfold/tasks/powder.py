@@ -1,0 +1,87 @@
+"""``powder``: what a powder and its paste are made of; and the paste of a recipe for other tasks."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from eggfold.errors import OptionError
+from eggfold.files.companions import Companion, read_with
+from eggfold.files.opened import OpenRecipe
+from eggfold.pages.powder import powder_page
+from eggfold.recipe.asked import Asked
+from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Defaults
+from eggfold.recipe.batch import Batch, build_batch
+from eggfold.recipe.bench import Bench, build_bench
+from eggfold.recipe.composition import Composition
+from eggfold.recipe.powder import build_powder, paste_assumptions
+from eggfold.tasks.asked import Given
+from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
+from eggfold.tasks.run import answers, finish, open_workspace
+
+ANY_SIZE_MM = 16.0
+"""Paste is the same whatever is rolled from it; no bait of the recipe can stand in its way."""
+
+
+class PasteFound(NamedTuple):
+    """A recipe's paste and its name (None and typical without a recipe), the bench, the exit code."""
+
+    paste: Composition | None
+    density_g_ml: float
+    name: str
+    bench: Bench
+    defaults: Defaults
+    companions: tuple[Companion, ...] = ()
+    code: int = 0
+
+
+class OneEgg(NamedTuple):
+    """A recipe and its batch of one egg, None where there is none; the bench and the exit code."""
+
+    opened: OpenRecipe | None
+    batch: Batch | None
+    bench: Bench
+    code: int = 0
+
+
+def run_powder(given: Given) -> int:
+    """Write what is in the powder and the paste; return the exit code."""
+    to = destination_of(given)
+    found = one_egg(given["recipe"], given["strength"] or "hookbait", given, stocked=True)
+    if found.opened is None or found.batch is None:
+        return found.code
+    result = build_powder(found.opened, found.batch)
+    deliver_alone(to, Answer("powder", result, powder_page, given["why"]))
+    return 0
+
+
+def paste_of(recipe: str | None, strength: str, given: Given) -> PasteFound:
+    """Return the paste of a recipe, and the bench beside it or in the working folder."""
+    if recipe is None:
+        workspace = open_workspace((), {**given, "additives": None})
+        tools = build_bench(workspace.open_bench())
+        read = tuple(read_with(workspace.companions.files, None))
+        name = "typical paste"
+        return PasteFound(None, 0.0, name, tools, HOUSE_DEFAULTS, read, finish(workspace))
+    found = one_egg(recipe, strength, given)
+    if found.opened is None or found.batch is None:
+        return PasteFound(None, 0.0, "", found.bench, HOUSE_DEFAULTS, code=found.code)
+    batch, defaults = found.batch, Defaults(found.opened.recipe.assume)
+    paste = Composition(batch.paste.parts, paste_assumptions(batch))
+    density = batch.paste.density_g_ml
+    return PasteFound(paste, density, batch.recipe, found.bench, defaults, batch.companions)
+
+
+def one_egg(recipe: str, strength: str, given: Given, *, stocked: bool = False) -> OneEgg:
+    """Return a recipe with its batch of one egg, and the bench beside it."""
+    asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=ANY_SIZE_MM)
+    workspace = open_workspace((recipe,), given, stocked=stocked)
+    found = list(answers(workspace, asked, _with_its_batch))
+    code = finish(workspace)
+    bench = build_bench(workspace.companions.bench)
+    if len(found) > 1:
+        raise OptionError("give one recipe here, not a folder of them")
+    return OneEgg(*found[0], bench) if found else OneEgg(None, None, bench, code or 1)
+
+
+def _with_its_batch(opened: OpenRecipe, asked: Asked) -> tuple[OpenRecipe, Batch]:
+    return opened, build_batch(opened, asked)
