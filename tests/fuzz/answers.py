@@ -25,7 +25,7 @@ from eggfold.pages.shelf import shelf_page
 from eggfold.pages.trials import trials_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import build_batch
-from eggfold.recipe.doses import default_columns, register_sheet
+from eggfold.recipe.dose_sheet import default_columns, register_sheet
 from eggfold.recipe.trials import build_trials
 from eggfold.stock.holdings import ShelfToday
 from eggfold.stock.shelf import build_shelf

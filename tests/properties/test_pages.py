@@ -24,7 +24,7 @@ from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.boil import AskedBoil, build_boil
-from eggfold.recipe.doses import parse_columns, recipe_sheet
+from eggfold.recipe.dose_sheet import parse_columns, recipe_sheet
 from eggfold.stock.shopping import build_shopping
 from running import RECIPES
 

@@ -9,11 +9,9 @@ from eggfold.formats.json import Data, data_of, document
 from eggfold.plan.remedies import Remedy
 
 if TYPE_CHECKING:
-    from eggfold.plan.campaign import Piece, RollingDay, SeasonPlan, TripPlan
+    from eggfold.plan.campaign import Piece, RollingDay, SeasonCard, SeasonPlan, TripPlan
     from eggfold.plan.plan_bowls import Bowl
-    from eggfold.plan.rolling import Rolling
-    from eggfold.plan.season_card import SeasonCard
-    from eggfold.plan.steps import Step
+    from eggfold.plan.rolling import Rolling, Step
     from eggfold.plan.trip_demand import Portion
     from eggfold.stock.cost import BatchCost
 

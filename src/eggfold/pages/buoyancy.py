@@ -20,12 +20,11 @@ from eggfold.pages.figures import (
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.sums import fine, got, put
-from eggfold.recipe.lift import SOAK
+from eggfold.recipe.buoyancy import SOAK
 from eggfold.reference.floating import STEEL_DENSITY_G_ML
 
 if TYPE_CHECKING:
-    from eggfold.recipe.buoyancy import Buoyancy
-    from eggfold.recipe.lift import Floating
+    from eggfold.recipe.buoyancy import Buoyancy, Floating
 
 
 CURVE_POINTS = 61

@@ -27,9 +27,8 @@ from eggfold.plural import counted
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from eggfold.plan.campaign import RollingDay, SeasonPlan, TripPlan
+    from eggfold.plan.campaign import RollingDay, SeasonCard, SeasonPlan, TripPlan
     from eggfold.plan.purchases import DatedPurchase
-    from eggfold.plan.season_card import SeasonCard
     from eggfold.plan.trip_demand import Portion
     from eggfold.stock.cost import BatchCost
     from eggfold.stock.shopping import ShoppingItem

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
-from eggfold.pages.display import shown_pair, units_lines
+from eggfold.pages.display import shown_pair, shows_metric, units_lines
 from eggfold.pages.figures import (
+    KIND_WORDS,
     bait_text,
     eggs_text,
     graded_eggs_text,
@@ -15,12 +17,14 @@ from eggfold.pages.figures import (
     measure_text,
     number_text,
     percent_text,
+    price_text,
     reading_text,
     seconds_text,
     size_text,
 )
 from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_blocks
+from eggfold.pages.sums import added, got, put
 from eggfold.plural import counted
 from eggfold.recipe.cautions import IN_BULK
 from eggfold.reference.bench import PREMIX_ROOM, WARN_PERCENT
@@ -61,8 +65,6 @@ def card_page(
     if buy:
         blocks += shopping_blocks(buy)
     if cost:
-        from eggfold.pages.cost import cost_facts  # noqa: PLC0415 - only where prices are known
-
         blocks.append(cost_facts(batch, cost))
     cautions = tuple(c.text for c in batch.cautions if c.code not in FIRST)
     blocks.append(Lines("TAKE CARE", cautions))
@@ -89,8 +91,6 @@ def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
 
     yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch)))
     if cost:
-        from eggfold.pages.cost import cost_lines  # noqa: PLC0415
-
         yield cost_lines(batch, cost)
 
 
@@ -354,3 +354,54 @@ def _place(batch: Batch, share: BowlShare, number: int) -> str:
     first = 1 if share is batch.bowls[0] else number
     last = first + share.number - 1
     return f"bowl {first} of {number}" if first == last else f"bowls {first} to {last} of {number}"
+
+
+def used_words(batch: Batch) -> str:
+    """Return what the material is used in."""
+    number = batch.bowls_number
+    return "Used in this bowl" if number == 1 else f"Used in these {number} bowls"
+
+
+def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
+    """Return the cost of a batch: its material, a kilo dried, one bait of each size."""
+    heavy = cost.per_kg * Fraction(shown_pair("mass").large_size) / 1000
+    rows = [
+        (used_words(batch), price_text(cost.material, cost.currency)),
+        (f"Each {'kilo' if shows_metric() else 'pound'}, dried", price_text(heavy, cost.currency)),
+    ]
+    for line, each in zip(batch.baits, cost.per_bait, strict=True):
+        label = f"One {size_text(line.diameter_mm)} {KIND_WORDS.get(line.kind, line.kind)}"
+        rows.append((label, price_text(each, cost.currency)))
+    if not cost.unpriced:
+        return Facts("COST  of the material used, at the price of the packs", tuple(rows))
+    rows.append(("Not in it", f"{', '.join(cost.unpriced)}: no price known"))
+    return Facts("COST  at least, of the material whose price is known", tuple(rows))
+
+
+UNITS = {"g": "g", "ml": "ml", "piece": "pieces"}
+
+
+def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
+    """Return how the cost came about: thing by thing, in all, for a kilo and for one bait."""
+    items, parts = [], []
+    for part in cost.parts:
+        whole = float(part.unit_price) * part.amount
+        parts.append(put(whole))
+        items.append(
+            f"{part.name} = {UNITS[part.unit]} × price of one = {put(part.amount)} × "
+            f"{put(float(part.unit_price))} = {got(whole)} {cost.currency}"
+        )
+    material = float(cost.material)
+    if len(parts) > 1:
+        items.append(f"{used_words(batch)} = {added(parts)} = {got(material)} {cost.currency}")
+    items.append(
+        f"Each kilo, dried = used / dried in kg = {put(material)} / "
+        f"{put(batch.paste.finished_g / 1000)} = {got(float(cost.per_kg))} {cost.currency}"
+    )
+    rolled = added([*(f"{b.count} × {put(b.each_g)}" for b in batch.baits), put(batch.unrolled_g)])
+    for bait, each in zip(batch.baits, cost.per_bait, strict=True):
+        items.append(
+            f"One {size_text(bait.diameter_mm)} {KIND_WORDS.get(bait.kind, bait.kind)} = used × one bait / all that is rolled = "
+            f"{put(material)} × {put(bait.each_g)} / ({rolled}) = {got(float(each))} {cost.currency}"
+        )
+    return Lines("HOW THE COST CAME ABOUT", tuple(items))

@@ -13,7 +13,7 @@ from eggfold.pages.sums import got, put, without_sum
 from eggfold.plural import counted
 
 if TYPE_CHECKING:
-    from eggfold.recipe.doses import Cell, DoseColumn, DoseRow, DoseSheet
+    from eggfold.recipe.dose_sheet import Cell, DoseColumn, DoseRow, DoseSheet
 
 
 OVER = "!!"

@@ -41,8 +41,7 @@ if TYPE_CHECKING:
 
     from eggfold.plan.plan_bowls import Bowl
     from eggfold.plan.remedies import Remedy
-    from eggfold.plan.rolling import Rolling
-    from eggfold.plan.steps import Step
+    from eggfold.plan.rolling import Rolling, Step
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.cautions import Caution
 

@@ -14,10 +14,9 @@ from eggfold.pages.why_card import bowl_sums
 from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
 
 if TYPE_CHECKING:
-    from eggfold.plan.campaign import RollingDay, SeasonPlan
+    from eggfold.plan.campaign import RollingDay, SeasonCard, SeasonPlan
     from eggfold.plan.plan_bowls import Bowl
     from eggfold.plan.rolling import Rolling
-    from eggfold.plan.season_card import SeasonCard
 
 
 CARD = "the sums stand on its card: eggfold batch with --why"

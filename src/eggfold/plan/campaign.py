@@ -1,38 +1,58 @@
-"""A season: which bowls on which days, when to buy, when to thaw, and how full the freezer is."""
+"""A season: its calendar, which bowls on which days, when to buy and thaw, and how full the freezer is."""
 
 from __future__ import annotations
 
 import math
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.days import Day, fit_day
 from eggfold.engine.rolling_days import Effort, fewest_days
-from eggfold.engine.season import Rolled, Stretch
+from eggfold.engine.schedule import Hours
+from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
 from eggfold.errors import NoAnswerError
+from eggfold.files.clock import days_after
 from eggfold.files.companions import each_once
+from eggfold.files.plan import WEEKDAYS
 from eggfold.plan.plan_bowls import Bowl
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
+from eggfold.plan.plan_size import hold_season
 from eggfold.plan.purchases import Buying, build_buying, fewest_boxes
 from eggfold.plan.rolling import Room
-from eggfold.plan.season_card import SeasonCard, build_cards
-from eggfold.plan.season_frame import SeasonFrame, build_frame
-from eggfold.plan.session import build_workshop
+from eggfold.plan.session import (
+    Clock,
+    Session,
+    Workshop,
+    build_workshop,
+    clock_at,
+    day_hours,
+    first_hours,
+    moments_at,
+)
 from eggfold.plan.shortfall import explain_shortfall
 from eggfold.plan.trip_demand import Kind, Pastes, Portion, build_portions, build_stretches
+from eggfold.plural import counted
+from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.assumptions import Assumption
-from eggfold.recipe.bench import build_bench
+from eggfold.recipe.batch import Batch, build_batch
+from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.reference import session as default
+from eggfold.reference.defaults import Origin
 from eggfold.stock.cost import build_cost
 from eggfold.stock.shopping import Total, total_of
+from eggfold.units import amount_in
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from eggfold.files.companions import Companion
     from eggfold.files.plan import Campaign, Trip
     from eggfold.files.planned import OpenPlan
-    from eggfold.recipe.batch import Batch
+    from eggfold.files.recipe import Strength
+    from eggfold.recipe.dose import DoseLine
     from eggfold.stock.cost import BatchCost
+
 
 MOST_TRIES = 12
 """How often a day is given less to do until its bowls really fit its hours."""
@@ -319,3 +339,124 @@ def _most_tray(days: tuple[RollingDay, ...]) -> float:
         lying = [d for d in days[: i + 1] if d.bagged > day.start]
         most = max(most, sum(b.area_m2 for d in lying for b in d.bowls))
     return most
+
+
+DAY_S = 86_400.0
+
+
+class SeasonFrame(NamedTuple):
+    """The calendar of a season: days on which bait can be rolled, and when trips thaw and leave."""
+
+    plan: Campaign
+    clock: Clock
+    session: Session
+    dates: tuple[str, ...]
+    hours: tuple[Hours, ...]
+    roll_days: tuple[RollDay, ...]
+    times: tuple[tuple[float, float], ...]
+    limits: Limits
+    assumptions: tuple[Assumption, ...]
+
+
+def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) -> SeasonFrame:
+    """Return the calendar of a plan, from today or its first rolling day to its last trip."""
+    first = plan.roll_from or today
+    time = plan.start_at or default.ROLLING_STARTS_AT
+    clock = clock_at(first, "00:00", plan.zone)
+    dates = _possible(plan, first)
+    if not dates:
+        last = max(trip.leave for trip in plan.trips)
+        raise NoAnswerError(
+            f"there is no day to roll on from {first} to {last}: add days to roll_on, or begin with "
+            "roll_from earlier"
+        )
+    hours = tuple(day_hours(clock, d, time, plan, workshop.cleaning_s) for d in dates)
+    first_hours(hours[0])
+    length = (
+        date.fromisoformat(max(t.last_day for t in plan.trips)) - date.fromisoformat(first)
+    ).days
+    turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + 18)
+    session = Session(clock, workshop, hours, tuple(turns))
+    lies_s = workshop.stages.cool_s + workshop.stages.drying_s
+    rolled = tuple(RollDay(h.opens_s, session.emptied_s(h.closes_s, lies_s)) for h in hours)
+    life = plan.freezer_life or default.FREEZER_LIFE_DAYS
+    limits = Limits(workshop.shop.area_m2, bench.freezer_l or math.inf, life * DAY_S)
+    assumptions = (*workshop.assumptions, *_assumptions(plan, life, time))
+    times = _times(plan, clock)
+    return SeasonFrame(plan, clock, session, dates, hours, rolled, times, limits, assumptions)
+
+
+def _assumptions(plan: Campaign, life: int, time: str) -> Iterator[Assumption]:
+    def told(what: str, value: str, own: object, otherwise: Origin = "house default") -> Assumption:
+        return Assumption(what, value, "yours" if own else otherwise)
+
+    practice: Origin = "common practice"
+    yield told("rolling begins at", time, plan.start_at)
+    yield told("frozen bait keeps", counted(life, "day"), plan.freezer_life, practice)
+    eggs = plan.egg_life or default.EGG_LIFE_DAYS
+    yield told("eggs are rolled within", counted(eggs, "day"), plan.egg_life)
+    thaw = amount_in(plan.thaw, "h") if plan.thaw else default.THAW_S / 3600
+    yield told("out of the freezer before", f"{thaw:g} h", plan.thaw, practice)
+    if any(trip.at is None for trip in plan.trips):
+        yield told("a trip leaves at", default.TRIP_LEAVES_AT, own=None)
+
+
+def _possible(plan: Campaign, first: str) -> tuple[str, ...]:
+    """Return the dates on which bait can be rolled: right weekday, at home, not ruled out."""
+    last = max(trip.leave for trip in plan.trips)
+    hold_season(date.fromisoformat(first), date.fromisoformat(last))
+    ruled_out = frozenset(plan.not_on)
+    days = []
+    day = first
+    while day <= last:
+        weekday = WEEKDAYS[date.fromisoformat(day).weekday()]
+        away = any(trip.leave <= day <= trip.last_day for trip in plan.trips)
+        if weekday in plan.roll_on and day not in ruled_out and not away:
+            days.append(day)
+        day = days_after(day, 1)
+    return tuple(days)
+
+
+def _times(plan: Campaign, clock: Clock) -> tuple[tuple[float, float], ...]:
+    thaw_s = amount_in(plan.thaw, "s") if plan.thaw else default.THAW_S
+    leaves = [clock.seconds(t.leave, t.at or default.TRIP_LEAVES_AT) for t in plan.trips]
+    return tuple((leave - thaw_s, leave) for leave in leaves)
+
+
+class SeasonCard(NamedTuple):
+    """One recipe at one strength: one egg, one bowl and the whole season."""
+
+    one: Batch
+    bowl: Batch
+    season: Batch
+
+    def per_kg_dry(self, line: DoseLine) -> tuple[float | None, float]:
+        """Return an additive's millilitres, if it has any, and grams for a kilo of dry mix."""
+        kilos = self.season.powder.expected_g / 1000
+        ml = line.amount.ml
+        return (None if ml is None else ml / kilos), line.amount.g / kilos
+
+
+def build_cards(portions: Sequence[Portion], pastes: Pastes) -> tuple[SeasonCard, ...]:
+    """Return a card for each recipe and strength; sizes do not matter to it."""
+    eggs: dict[tuple[str, Strength], int] = {}
+    first: dict[tuple[str, Strength], Portion] = {}
+    for portion in portions:
+        key = (portion.kind.file, portion.kind.strength)
+        eggs[key] = eggs.get(key, 0) + portion.eggs
+        first.setdefault(key, portion)
+    cards = []
+    for key, portion in first.items():
+        _, in_bowl = pastes.full_bowl(portion)
+        cards.append(
+            SeasonCard(
+                *(_batch(pastes, portion.kind, n) for n in (1, min(in_bowl, eggs[key]), eggs[key]))
+            )
+        )
+    return tuple(cards)
+
+
+def _batch(pastes: Pastes, kind: Kind, eggs: int) -> Batch:
+    """Return a batch for its doses; fixed counts of baits do not belong on the card."""
+    asked = Asked(kind.strength, BatchSize("eggs", float(eggs)), diameter_mm=16.0)
+    return build_batch(pastes.recipe(kind), asked)

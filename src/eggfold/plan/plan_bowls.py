@@ -12,7 +12,7 @@ from eggfold.engine.ordering import arrange
 from eggfold.engine.schedule import Shop
 from eggfold.engine.session import Load, Stages, Work
 from eggfold.files.recipe import Baits
-from eggfold.plan.ceiling import hold_bowls, size_in_bowls
+from eggfold.plan.plan_size import hold_bowls, size_in_bowls
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.units import amount_in

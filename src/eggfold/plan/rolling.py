@@ -7,14 +7,14 @@ from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.days import Day
-from eggfold.engine.flow import Bound, bounds
+from eggfold.engine.flow import Bound, assign_hands, bounds
 from eggfold.engine.schedule import Lying
-from eggfold.engine.session import session_tasks
+from eggfold.engine.session import PAN, STATIONS, TABLE, session_tasks
 from eggfold.files.clock import days_after
 from eggfold.files.companions import each_once
-from eggfold.plan.ceiling import PlanSize, hold_bowls, size_in_bowls
 from eggfold.plan.plan_bowls import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
+from eggfold.plan.plan_size import PlanSize, hold_bowls, size_in_bowls
 from eggfold.plan.remedies import (
     Remedy,
     Rescue,
@@ -31,15 +31,17 @@ from eggfold.plan.session import (
     Workshop,
     apart,
     build_workshop,
+    clock_at,
     day_finish,
+    day_hours,
     first_hours,
+    moments_at,
+    placed,
 )
-from eggfold.plan.steps import Step, build_steps
-from eggfold.plan.timetable import clock_at, day_hours, moments_at
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
-from eggfold.reference.session import TURN_AT
+from eggfold.reference.session import SETTLE_S, TURN_AT
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 
 if TYPE_CHECKING:
@@ -47,6 +49,7 @@ if TYPE_CHECKING:
     from eggfold.files.plan import BowlsWanted, RollingPlan
     from eggfold.files.planned import OpenPlan
     from eggfold.recipe.batch import Batch
+
 
 DRYING_DAYS = 16
 """Days after the last in which trays can still be in use: 14 days of drying at the most."""
@@ -230,3 +233,63 @@ def _eggs_by_want(bowls: list[Bowl]) -> list[tuple[str, str, int]]:
         eggs[bowl.want] = eggs.get(bowl.want, 0) + bowl.batch.eggs
         names[bowl.want] = (bowl.batch.recipe, bowl.batch.strength)
     return [(*names[want], n) for want, n in eggs.items()]
+
+
+class Step(NamedTuple):
+    """One thing to do: mix, rest, roll, boil, clean, turn or bag; who, for which bowls and load."""
+
+    what: str
+    who: int | None
+    bowls: tuple[int, ...]
+    load: int | None
+    start: datetime
+    end: datetime
+
+
+def build_steps(
+    session: Session, bowls: tuple[Bowl, ...], days: tuple[Day, ...], people: int
+) -> tuple[Step, ...]:
+    """Return all steps by time."""
+    steps: list[Step] = []
+    for day in days:
+        if day.bowls:
+            steps += _day_steps(session, bowls, day, people)
+    steps += _tray_steps(session, bowls, days)
+    return tuple(sorted(steps, key=lambda s: (s.start, s.bowls, s.load or 0)))
+
+
+def _day_steps(session: Session, bowls: tuple[Bowl, ...], day: Day, people: int) -> list[Step]:
+    who = assign_hands(day.tasks, day.run.starts, people)
+    clock = session.clock
+    counts: dict[tuple[int, int], int] = {}
+    steps = []
+    for task, start, person in zip(day.tasks, day.run.starts, who, strict=True):
+        load = None
+        if task.station in (TABLE, PAN):
+            load = counts[task.queue, task.station] = counts.get((task.queue, task.station), 0) + 1
+        number = bowls[day.bowls[task.queue]].number
+        moments = clock.moment(start), clock.moment(start + task.seconds)
+        hand = None if person < 0 else person
+        steps.append(Step(STATIONS[task.station], hand, (number,), load, *moments))
+    end = day.run.end_s
+    cleaning = clock.moment(end), clock.moment(end + session.cleaning_s)
+    return [*steps, Step("clean", None, (), None, *cleaning)]
+
+
+def _tray_steps(session: Session, bowls: tuple[Bowl, ...], days: tuple[Day, ...]) -> list[Step]:
+    turned: dict[float, set[int]] = {}
+    bagged: dict[float, set[int]] = {}
+    for day in days:
+        for queue, start, lies_s, _ in placed(day):
+            number = bowls[day.bowls[queue]].number
+            until = session.emptied_s(start, lies_s)
+            bagged.setdefault(until, set()).add(number)
+            for moment in session.frees_at:
+                if start + SETTLE_S <= moment < until:
+                    turned.setdefault(moment, set()).add(number)
+    return [
+        Step(what, None, tuple(sorted(numbers)), None, moment, moment)
+        for what, found in (("turn", turned), ("bag", bagged))
+        for seconds, numbers in found.items()
+        for moment in [session.clock.moment(seconds)]
+    ]

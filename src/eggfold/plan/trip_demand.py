@@ -11,7 +11,6 @@ from eggfold.engine.schedule import Shop
 from eggfold.engine.season import Stretch
 from eggfold.engine.session import Stages, Work, session_tasks
 from eggfold.errors import NoAnswerError
-from eggfold.plan.ceiling import MOST_LOADS, hold_portions
 from eggfold.plan.plan_bowls import (
     Bowl,
     build_bowl,
@@ -20,6 +19,7 @@ from eggfold.plan.plan_bowls import (
     whole_batch,
     with_sizes,
 )
+from eggfold.plan.plan_size import MOST_LOADS, hold_portions
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:

@@ -27,7 +27,7 @@ from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.files.recipe import Bait, Recipe
-    from eggfold.recipe.lift import Floating, Lake
+    from eggfold.recipe.buoyancy import Floating, Lake
     from eggfold.recipe.mixing import Paste
 
 
@@ -145,7 +145,7 @@ def _lake(
     hooks = [w.hook_g for w in wanted if w.core_mm is not None]
     if not hooks:
         return None, ()
-    from eggfold.recipe.lift import build_lake, hook_assumption  # noqa: PLC0415 - cored baits only
+    from eggfold.recipe.buoyancy import build_lake, hook_assumption  # noqa: PLC0415 - cored baits only
 
     lake = build_lake(defaults)
     return lake, (*lake.assumptions, hook_assumption(max(hooks)))
@@ -253,7 +253,7 @@ def _each_g(roll: Roll, w: Wanted, density: float) -> float:
 def _floating(roll: Roll, w: Wanted, density: float) -> Floating | None:
     if roll.lake is None or w.core_mm is None or w.skin_mm is None:
         return None
-    from eggfold.recipe.lift import Floating  # noqa: PLC0415
+    from eggfold.recipe.buoyancy import Floating  # noqa: PLC0415
 
     return Floating(w.core_mm, w.skin_mm, w.hook_g, roll.lake.densities(density))
 

@@ -201,7 +201,7 @@ def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
     cored = [(bait.kind, bait.floating) for bait in baits if bait.floating]
     if not cored:
         return []
-    from eggfold.recipe.lift import lift_cautions  # noqa: PLC0415 - only cored baits have a lift
+    from eggfold.recipe.buoyancy import lift_cautions  # noqa: PLC0415 - only cored baits have a lift
 
     return list(lift_cautions(cored))
 

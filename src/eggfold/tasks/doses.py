@@ -7,7 +7,7 @@ from eggfold.errors import OptionError
 from eggfold.files.companions import open_companions
 from eggfold.formats.json import Data, data_of, document
 from eggfold.pages.doses import doses_page
-from eggfold.recipe.doses import (
+from eggfold.recipe.dose_sheet import (
     DoseColumn,
     DoseRow,
     DoseSheet,

@@ -17,7 +17,7 @@ from eggfold.load import reading
 from eggfold.load.gate import Source
 from eggfold.load.reading import MOST_GUESSES
 from eggfold.load.yaml_tree import read_nodes
-from eggfold.recipe import doses
+from eggfold.recipe.dose_sheet import default_columns, recipe_sheet
 from eggfold.recipe.trial import build_trial
 
 if TYPE_CHECKING:
@@ -131,7 +131,7 @@ def test_a_column_of_the_dose_sheet_is_worked_out_once(
         built.append(arguments)
         return build_trial(*arguments)
 
-    monkeypatch.setattr("eggfold.recipe.doses.build_trial", counted)
+    monkeypatch.setattr("eggfold.recipe.dose_sheet.build_trial", counted)
     additives = "".join(
         f"  - {{name: A{i}, form: oil, hookbait: 1 g per egg, freebie: 1 g per egg}}\n"
         for i in range(10)
@@ -139,6 +139,6 @@ def test_a_column_of_the_dose_sheet_is_worked_out_once(
     recipe = f"name: A\nbase_mix: {{name: B, amount: 130 g}}\nadditives:\n{additives}"
     file = tmp_path / "a.yaml"
     file.write_text(recipe, encoding="utf-8")
-    sheet = doses.recipe_sheet(Workspace((str(file),)).recipes(), doses.default_columns(6))
+    sheet = recipe_sheet(Workspace((str(file),)).recipes(), default_columns(6))
     assert len(sheet.rows) == 10
     assert len(built) == 3

@@ -13,7 +13,7 @@ from eggfold.amounts import AmountError
 from eggfold.errors import UsageProblemError
 from eggfold.formats.plain_text import sheet_text
 from eggfold.pages.page import Facts, LabelSheet, Page
-from eggfold.recipe.doses import DoseColumn, parse_columns
+from eggfold.recipe.dose_sheet import DoseColumn, parse_columns
 from running import RECIPES, copy_recipes, run_eggfold
 
 WEIR = "recipes/osierfen-weir-us.yaml"
