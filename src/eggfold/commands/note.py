@@ -33,6 +33,7 @@ _dry_run_option = click.option(
     "--dry-run", is_flag=True, help="Show what would change and write nothing."
 )
 _kept_options = several(date_option, _dry_run_option, format_option)
+_undo_option = click.option("--undo", is_flag=True, help="Take back what was noted last.")
 _eggs_option = click.option("--eggs", metavar="N", help="Eggs in the bowl.")
 _bag_options = several(
     click.option(
@@ -58,10 +59,11 @@ def note() -> None:
 
 
 @note.command(cls=Command)
-@click.argument("recipe", shell_complete=complete_recipes)
+@click.argument("recipe", required=False, shell_complete=complete_recipes)
 @_eggs_option
 @strength_option
 @_bag_options
+@_undo_option
 @_notebook_option
 @additives_option
 @_kept_options
@@ -87,7 +89,7 @@ def weighed(**given: Any) -> int:
 @click.option("--finished", metavar="AMOUNT", help="All baits, dried.")
 @click.option("--hundred", metavar="AMOUNT", help="A hundred baits, freshly rolled.")
 @click.option("--diameter", metavar="SIZE", help="The size of those hundred.")
-@click.option("--undo", is_flag=True, help="Take the bowl back that was noted last.")
+@_undo_option
 @click.option("--force", is_flag=True, help="Draw more than is left: the shelf was wrong.")
 @_notebook_option
 @shelf_option
@@ -107,11 +109,12 @@ def rolled(**given: Any) -> int:
 
 
 @note.command(cls=Command)
-@click.argument("recipe", shell_complete=complete_recipes)
-@click.option("--rods", metavar="N", required=True, help="Rods on this mix.")
-@click.option("--hours", metavar="H", required=True, help="Hours they were out.")
-@click.option("--takes", metavar="N", required=True, help="Takes on this mix; none is 0.")
+@click.argument("recipe", required=False, shell_complete=complete_recipes)
+@click.option("--rods", metavar="N", help="Rods on this mix.")
+@click.option("--hours", metavar="H", help="Hours they were out.")
+@click.option("--takes", metavar="N", help="Takes on this mix; none is 0.")
 @click.option("--water", metavar="TEMPERATURE", help="The water, as in 12degC.")
+@_undo_option
 @_notebook_option
 @_kept_options
 def fished(**given: Any) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import replace
+from pathlib import Path
 from typing import TypeAlias
 
 from eggfold.errors import FileAccessError, Problem, tidy
@@ -16,10 +17,11 @@ from eggfold.files.companions import (
     open_stock,
 )
 from eggfold.files.notebook_check import check_notebook
-from eggfold.files.opened import OpenRecipe, check_warnings
+from eggfold.files.opened import OpenRecipe, check_warnings, name_of, shared_name_problem
 from eggfold.files.workspace import Workspace
 from eggfold.load.folder import KINDS_BY_NAME, companion, expand, kind_by_name
 from eggfold.load.reading import Placed
+from eggfold.nearest import fold
 
 Oddities: TypeAlias = Callable[[OpenRecipe], Iterable[Problem]]
 """What can be read of a recipe and is hardly meant."""
@@ -86,7 +88,9 @@ def _found(arguments: tuple[str, ...]) -> Iterator[str]:
 def _check_together(
     workspace: Workspace, last_day: str | None, today: str | None, oddities: Oddities | None
 ) -> tuple[list[Problem], int]:
+    firsts: dict[tuple[Path, str], str] = {}
     for opened in workspace.recipes(required=False):
+        workspace.problems += _shared_name(opened, firsts)
         workspace.problems += [*map(_told_once, opened.problems), *check_warnings(opened)]
         workspace.problems += oddities(opened) if oddities else ()
     seen = workspace.seen
@@ -116,6 +120,15 @@ def _check_together(
     workspace.densities = None
     workspace.plans.clear()
     return tidy(workspace.problems), seen
+
+
+def _shared_name(opened: OpenRecipe, firsts: dict[tuple[Path, str], str]) -> list[Problem]:
+    """Return a warning where an earlier recipe of the folder has this one's name."""
+    name = name_of(opened.placed)
+    first = firsts.setdefault((Path(opened.file).parent, fold(name or "")), opened.file)
+    if name is None or first == opened.file:
+        return []
+    return [shared_name_problem(opened.placed, first, severity="warning")]
 
 
 def _told_once(problem: Problem) -> Problem:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from eggfold.errors import FileAccessError, Problem, ProblemsError
 from eggfold.files.journal import writing
-from eggfold.files.writing import Change, read_whole, write_whole
+from eggfold.files.writing import Change, write_whole
 from eggfold.files.yaml_text import scalar_text
 from eggfold.load.folder import folder_of
 from eggfold.load.gate import (
@@ -256,8 +256,10 @@ def write_mended(mended: Iterable[Mended]) -> list[tuple[Mended, FileAccessError
 
 
 def _write(change: Change) -> None:
-    with writing([folder_of(change.file)]):
-        now = read_whole(change.file)
+    with writing([folder_of(change.file)]) as finished:
+        if finished:
+            raise FileAccessError(change.file, finished)
+        now = read_bytes(change.file, LARGEST_KEPT + 1)
         if now == change.new:  # a link to a file that was mended under its own name
             return
         if now != change.old:

@@ -17,9 +17,10 @@ from shlex import quote
 from typing import NamedTuple
 
 from eggfold.errors import FileAccessError
-from eggfold.files.lock import CAREFUL, is_held, locked
+from eggfold.files.lock import is_held, locked
 from eggfold.files.writing import Change, place, stage, staged_name, write_whole
 from eggfold.load.folder import JOURNAL_NAME, folder_of, interrupted, places_beside
+from eggfold.load.gate import read_bytes
 
 LIMIT_BYTES = 64 * 1024 * 1024
 """More than any file that a note may be written into."""
@@ -45,44 +46,34 @@ class _Record(NamedTuple):
         return list(dict.fromkeys(folder_of(step.file) for step in self.steps))
 
 
-class NoteFinishedError(FileAccessError):
-    """Another note had been interrupted, and was finished instead of what was asked."""
-
-    def __init__(self, folder: str, title: str) -> None:
-        reason = (
-            f"an interrupted note was finished ({title}) and nothing else was written. If this was "
-            "the same bowl, you are done; if not, run it again"
-        )
-        super().__init__(folder, reason)
-
-
 @contextmanager
-def writing(folders: Iterable[str]) -> Iterator[None]:
-    """Hold the locks of some folders to write there.
+def writing(folders: Iterable[str]) -> Iterator[str | None]:
+    """Hold the locks of some folders to write there, unless an interrupted note is to be finished.
 
-    Raises NoteFinishedError where an interrupted note had to be finished first, FileAccessError where
-    one cannot be.
+    Then it is, and a sentence is yielded instead of None: the body shows it, and writes nothing.
+    Raises FileAccessError where a note cannot be finished.
     """
     wanted = {os.path.realpath(folder) for folder in folders}
     while True:
         with locked(wanted):
             stopped = sorted(filter(interrupted, wanted))
             if not stopped:
-                yield
+                yield None
                 return
             record = _record(stopped[0])
             if wanted.issuperset(record.folders):
-                _finish(stopped[0], record)
-                raise NoteFinishedError(stopped[0], record.title)
+                yield _finish(stopped[0], record)
+                _forget(record)
+                return
         wanted.update(record.folders)
 
 
-def finish_interrupted(arguments: Iterable[str]) -> None:
+@contextmanager
+def finishing(arguments: Iterable[str]) -> Iterator[str | None]:
     """Finish a note that was interrupted in a folder of some files, or beside them, as ``writing``."""
     files = list(dict.fromkeys(_inside(argument) for argument in arguments))
-    if stopped := [folder for folder in places_beside(files) if interrupted(folder)]:
-        with writing(stopped):
-            pass
+    with writing(folder for folder in places_beside(files) if interrupted(folder)) as finished:
+        yield finished
 
 
 def _inside(argument: str) -> str:
@@ -150,8 +141,8 @@ def _place(record: _Record, step: _Step, *, first: bool) -> None:
         raise FileAccessError(step.file, reason) from error
 
 
-def _finish(folder: str, record: _Record) -> None:
-    """Put in place what is missing of a note; its files must be as it left them."""
+def _finish(folder: str, record: _Record) -> str:
+    """Put in place what is missing of a note, and say so; its files must be as it left them."""
     waiting = []
     for step in record.steps:
         now = _hash_of(step.file)
@@ -161,7 +152,10 @@ def _finish(folder: str, record: _Record) -> None:
             raise _refusal(folder, f"{step.file} was changed since this note: {record.title}")
     for step in waiting:
         place(step.file, gone=step.new is None)
-    _forget(record)
+    return (
+        f"an interrupted note was finished ({record.title}) and nothing else was written. If this "
+        "was the same bowl, you are done; if not, run it again"
+    )
 
 
 def warnings(folders: Iterable[str]) -> Iterator[str]:
@@ -236,7 +230,7 @@ def _read_record(folder: str) -> _Record | None:
         file = str(_record_file(folder))
         if _is_foreign(os.lstat(file)):
             return None
-        data = json.loads(_read_plain(file))
+        data = json.loads(read_bytes(file, LIMIT_BYTES))
         return _Record(data["title"], tuple(_Step(*step) for step in data["steps"]))
     except (OSError, FileAccessError, ValueError, KeyError, TypeError):
         return None
@@ -251,20 +245,6 @@ def _hash(data: bytes | None) -> str | None:
 def _hash_of(file: str) -> str | None:
     """Return the hash of a file, None where there is none; what is no plain file has no real one."""
     try:
-        return _hash(_read_plain(file))
-    except FileNotFoundError:
-        return None
-    except OSError:
-        return "unreadable"
-
-
-def _read_plain(file: str) -> bytes:
-    """Read a plain file; a link, a folder or a device is an OSError, and never a wait."""
-    with open(file, "rb", opener=_open_plain) as stream:
-        if not stat.S_ISREG(os.fstat(stream.fileno()).st_mode):
-            raise PermissionError(file)
-        return stream.read(LIMIT_BYTES)
-
-
-def _open_plain(file: str, flags: int) -> int:
-    return os.open(file, flags | CAREFUL)
+        return _hash(read_bytes(file, LIMIT_BYTES))
+    except FileAccessError as error:
+        return None if isinstance(error.__cause__, FileNotFoundError) else "unreadable"

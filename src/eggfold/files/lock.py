@@ -16,7 +16,7 @@ from eggfold.errors import FileAccessError
 LOCK_NAME = ".eggfold-lock"
 WAIT_S = 10.0
 _PAUSE_S = 0.01
-CAREFUL = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
+_CAREFUL = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 """No link is followed, and no pipe waited for."""
 
 if sys.platform == "win32":
@@ -70,7 +70,7 @@ def _acquire(path: str, deadline: float) -> int:
 
 def _open(path: str) -> int:
     try:
-        descriptor = os.open(path, os.O_RDWR | os.O_CREAT | CAREFUL, 0o666)
+        descriptor = os.open(path, os.O_RDWR | os.O_CREAT | _CAREFUL, 0o666)
     except OSError as error:
         if error.errno == errno.ELOOP:
             raise _stranger(path) from error
@@ -89,7 +89,7 @@ def _stranger(path: str) -> FileAccessError:
 def is_held(folder: str) -> bool:
     """Tell whether somebody is writing in a folder at this moment; nothing is written."""
     try:
-        descriptor = os.open(Path(folder) / LOCK_NAME, os.O_RDONLY | CAREFUL)
+        descriptor = os.open(Path(folder) / LOCK_NAME, os.O_RDONLY | _CAREFUL)
     except OSError:
         return False
     try:

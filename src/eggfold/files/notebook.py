@@ -56,6 +56,8 @@ class Noted(StrictModel):
     """The day, year first."""
     recipe: Name
     """The recipe's name."""
+    began: Text | None = None
+    """What stood behind the section's key while it had no entry, to be put back."""
     _line: int = PrivateAttr(default=0)
 
     @property
@@ -148,8 +150,6 @@ class RolledEntry(BowlEntry):
     """What stood behind ``left`` before, as it was written."""
     corrected: dict[str, Text] = Field(default_factory=dict)
     """What was drawn beyond what the shelf said was left."""
-    began: Text | None = None
-    """What stood behind the section's key while it had no entry, to be put back."""
 
     @model_validator(mode="after")
     def _hundred_of_a_size(self) -> RolledEntry:

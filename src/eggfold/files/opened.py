@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import islice
 from pathlib import Path
 from typing import NamedTuple
 
-from eggfold.errors import EggfoldError, Problem, errors_of, tidy
+from eggfold.errors import EggfoldError, Problem, Severity, errors_of, tidy
 from eggfold.files.companions import Companions, open_placed
 from eggfold.files.full import (
     SPARE_ADDITIVE,
@@ -58,31 +60,54 @@ def open_recipe(
 
 
 def find_recipe(name: str, opened: OpenRecipe) -> OpenRecipe | None:
-    """Return the recipe of a name: this one, or one beside it or beside the notebook."""
+    """Return the recipe of a name: this one, or the only one beside it or beside the notebook."""
     if fold(opened.recipe.name) == fold(name):
         return opened
-    found = opened.companions.others
-    if name not in found:
-        notebook = opened.companions.notebook
+    companions, notebook = opened.companions, opened.companions.notebook
+    if name not in companions.others:
         beside = [opened.file, *([notebook.file] if notebook and notebook.file else [])]
-        found[name] = _named_recipe(name, beside, opened.companions)
-    return found[name]
+        found = list(_named(name, (file for file in beside if file != "-")))
+        companions.others[name] = (
+            open_recipe(found[0][0], companions, *found[0][1:]) if len(found) == 1 else None
+        )
+    return companions.others[name]
 
 
-def _named_recipe(name: str, beside: list[str], companions: Companions) -> OpenRecipe | None:
-    folders = dict.fromkeys(str(Path(file).parent) for file in beside if file != "-")
-    for file in expand(folders):
+def _named(name: str, beside: Iterable[str]) -> Iterator[tuple[str, Placed, list[Problem]]]:
+    """Yield the recipes of a name in the folders of some files: file, tree and problems."""
+    for file in expand(dict.fromkeys(str(Path(file).parent) for file in beside)):
         try:
             if kind_by_name(file) or fold(name) not in fold(read_source(file).text):
                 continue
             placed, problems = open_placed(file)
         except EggfoldError:
             continue
-        if kind_by_keys(placed.root.entries) == "recipe":
-            one = open_recipe(file, companions, placed, problems)
-            if fold(one.recipe.name) == fold(name):
-                return one
-    return None
+        if fold(name_of(placed) or "") == fold(name):
+            yield file, placed, problems
+
+
+def name_of(placed: Placed) -> str | None:
+    """Return the name that a tree states, if it is a recipe's."""
+    entry = placed.root.entries.get("name")
+    text: str | None = getattr(entry.value, "text", None) if entry else None
+    return text if kind_by_keys(placed.root.entries) == "recipe" else None
+
+
+def shared_name(opened: OpenRecipe) -> list[Problem]:
+    """Return an error if another recipe beside this one has its name: a note would be of both."""
+    if opened.file == "-":
+        return []
+    own = Path(opened.file)
+    others = (file for file, *_ in _named(opened.recipe.name, [opened.file]) if Path(file) != own)
+    return [shared_name_problem(opened.placed, other) for other in islice(others, 1)]
+
+
+def shared_name_problem(placed: Placed, other: str, *, severity: Severity = "error") -> Problem:
+    """Return the problem of a recipe whose name another file has too."""
+    message = f"{other} has this name too: a note or a plan cannot tell which is meant"
+    return placed.problem(
+        ("name",), "shared-name", message, "another name for one of them", severity=severity
+    )
 
 
 def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) -> list[Problem]:

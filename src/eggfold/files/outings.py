@@ -7,6 +7,7 @@ from typing import NamedTuple
 from eggfold.errors import NoAnswerError, errors_of
 from eggfold.files.companions import Companion, read_with
 from eggfold.files.notebook import Fished, open_notebook
+from eggfold.files.opened import OpenRecipe, shared_name_problem
 from eggfold.files.workspace import Workspace
 from eggfold.load.folder import files_by_notebook, one_companion
 from eggfold.nearest import fold
@@ -42,22 +43,23 @@ def read_outings(workspace: Workspace, notebook: str | None) -> NotedOutings:
 
 
 def _recipes(workspace: Workspace) -> tuple[dict[str, str], list[str]]:
-    """Return the good recipes as files by name, and the files of the others."""
-    files: dict[str, str] = {}
-    names: dict[str, str] = {}
+    """Return the good recipes as files by name, and the files of the others.
+
+    An outing of a name that two of them have is of neither.
+    """
+    by_name: dict[str, list[OpenRecipe]] = {}
     broken = []
     for opened in workspace.recipes():
         errors = errors_of(opened.problems)
         workspace.problems += errors
         if errors:
             broken.append(opened.file)
-            continue
-        name = opened.recipe.name
-        first = names.setdefault(fold(name), opened.file)
-        if first == opened.file:
-            files[name] = opened.file
         else:
-            workspace.notes.append(f"{opened.file}: passed over, {first} has the same name")
+            by_name.setdefault(fold(opened.recipe.name), []).append(opened)
+    for first, *others in by_name.values():
+        workspace.problems += [shared_name_problem(o.placed, first.file) for o in others]
+        broken += [o.file for o in (first, *others) if others]
+    files = {one[0].recipe.name: one[0].file for one in by_name.values() if len(one) == 1}
     return files, broken
 
 

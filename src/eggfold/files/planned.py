@@ -17,7 +17,7 @@ from eggfold.errors import (
 )
 from eggfold.files.clock import exists, moment_of, zone_of
 from eggfold.files.companions import open_placed
-from eggfold.files.opened import OpenRecipe
+from eggfold.files.opened import OpenRecipe, name_of
 from eggfold.files.plan import Campaign, Quantity, RollingPlan, SessionKeys, Trip
 from eggfold.files.recipe import Strength
 from eggfold.files.workspace import PLAN_COMMANDS, Workspace
@@ -111,14 +111,15 @@ def plan_file_problems(
     reading = read_model(MODELS[kind], placed, SPARE[kind], None)
     problems = problems + reading.problems
     if not reading.broken and not problems:
-        problems = [_milder(p) for p in plan_problems(placed, reading.model, today)]
+        problems = plan_problems(placed, reading.model, today)
     _, unknown = _recipe_files(file, placed, asked_of(reading.model))
-    return tidy(problems + unknown)
+    return tidy(map(_milder, problems + unknown))
 
 
 def _milder(problem: Problem) -> Problem:
-    """Return a problem as the file's own: that time goes by does not make a file wrong."""
-    return replace(problem, severity="warning") if problem.code == "past-trip" else problem
+    """Return a problem as the file's own: time that goes by, or other files, do not make it wrong."""
+    mild = problem.code in {"past-trip", "shared-name"}
+    return replace(problem, severity="warning") if mild else problem
 
 
 def asked_of(plan: SessionKeys) -> list[PlanQuantity]:
@@ -180,29 +181,38 @@ def _campaign_problems(placed: Placed, plan: Campaign, today: str | None) -> lis
 def _recipe_files(
     file: str, placed: Placed, asked: list[PlanQuantity]
 ) -> tuple[dict[str, str], list[Problem]]:
-    """Return the file of each recipe that is named, and a problem for each that is not there."""
+    """Return the file of each recipe that is named, and a problem for each that is not one."""
     folder = Path() if file == "-" else Path(file).parent
     files: dict[str, str] = {}
-    by_name: dict[str, str] | None = None
+    known: dict[str, list[str]] | None = None
     problems = []
     for one in asked:
         name = one.quantity.recipe
         if name in files:
             continue
-        found = _file_in(folder, name)
-        if found is None:
-            by_name = _names_in(folder) if by_name is None else by_name
-            found = by_name.get(fold(name))
-        if found:
+        if found := _file_in(folder, name):
             files[name] = found
             continue
-        known = by_name or {}
-        stems = [Path(f).name for f in known.values()]
-        near = did_you_mean(name, [*_spelled(known), *stems])
-        hint = near or f"the name or the file of a recipe in {folder}"
-        text = f"there is no recipe '{name[:60]}'"
-        problems.append(placed.problem((*one.path, "recipe"), "unknown-recipe", text, hint))
+        known = _names_in(folder) if known is None else known
+        meant = known.get(fold(name), [])
+        if len(meant) == 1:
+            files[name] = meant[0]
+            continue
+        path = (*one.path, "recipe")
+        if meant:
+            text = f"'{name[:60]}' is the name of {' and '.join(meant)}"
+            hint = f"the file: {Path(meant[0]).name}"
+            problems.append(placed.problem(path, "shared-name", text, hint))
+        else:
+            text, hint = f"there is no recipe '{name[:60]}'", _near(name, known, folder)
+            problems.append(placed.problem(path, "unknown-recipe", text, hint))
     return files, problems
+
+
+def _near(name: str, known: dict[str, list[str]], folder: Path) -> str:
+    stems = [Path(file).name for files in known.values() for file in files]
+    near = did_you_mean(name, [*_spelled(known), *stems])
+    return near or f"the name or the file of a recipe in {folder}"
 
 
 def _file_in(folder: Path, name: str) -> str | None:
@@ -215,9 +225,9 @@ def _file_in(folder: Path, name: str) -> str | None:
     return None
 
 
-def _names_in(folder: Path) -> dict[str, str]:
+def _names_in(folder: Path) -> dict[str, list[str]]:
     """Return the recipes of a folder by folded name."""
-    names: dict[str, str] = {}
+    names: dict[str, list[str]] = {}
     try:
         files = list(expand([str(folder)]))
     except FileAccessError:
@@ -229,17 +239,11 @@ def _names_in(folder: Path) -> dict[str, str]:
             placed, _ = open_placed(file)
         except (ProblemsError, FileAccessError):
             continue
-        entry = placed.root.entries.get("name")
-        text = getattr(entry.value, "text", None) if entry else None
-        if text and kind_by_keys(placed.root.entries) == "recipe":
-            names.setdefault(fold(text), file)
+        if name := name_of(placed):
+            names.setdefault(fold(name), []).append(file)
     return names
 
 
-def _spelled(known: dict[str, str]) -> list[str]:
+def _spelled(known: dict[str, list[str]]) -> list[str]:
     """Return the names as their recipes spell them."""
-    names = []
-    for file in known.values():
-        entry = open_placed(file)[0].root.entries["name"]
-        names.append(str(getattr(entry.value, "text", "")).strip())
-    return names
+    return [str(name_of(open_placed(files[0])[0])).strip() for files in known.values()]

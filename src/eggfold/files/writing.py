@@ -24,16 +24,6 @@ class Change(NamedTuple):
     new: bytes | None
 
 
-def read_whole(file: str) -> bytes | None:
-    """Return a file's bytes, None where there is none."""
-    try:
-        return Path(file).read_bytes()
-    except FileNotFoundError:
-        return None
-    except OSError as error:
-        raise FileAccessError(file, error.strerror or str(error)) from error
-
-
 def write_file(path: Path, content: bytes, *, force: bool) -> None:
     """Write an answer; a link's target is what changes.
 
@@ -91,7 +81,9 @@ def stage(file: str, data: bytes | None) -> None:
         with _made(fresh):
             _write_fresh(fresh, data, existing)
             if fresh.read_bytes() != data:
-                raise FileAccessError(file, "what was written does not read back")
+                raise FileAccessError(
+                    file, "what was written does not read back; nothing was changed"
+                )
     except OSError as error:
         raise FileAccessError(file, f"cannot write ({error.strerror})") from error
 

@@ -10,7 +10,7 @@ _FIGURE = re.compile(
     "|(?<=kg) (?=dry)|(?<=fl) (?=oz)|(?<=U[SK]) (?=tsp|fl)"
 )
 UNSAFE = re.compile(
-    "[\x00-\x1f\x7f-\x9f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
+    "[\x00-\x1f\x7f-\x9f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufffe\uffff]"
 )
 
 

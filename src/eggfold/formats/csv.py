@@ -6,6 +6,7 @@ import csv
 import io
 import re
 from collections.abc import Iterable, Iterator
+from unicodedata import category, normalize
 
 from eggfold.formats.characters import clean
 from eggfold.formats.records import Record, block_records
@@ -14,7 +15,9 @@ from eggfold.pages.page import Page
 
 ALERT = "WARNING"
 _NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_SPLIT = re.compile(r"([,;\t])")
+_FILLERS = "\u115f\u1160\u2800\u3164\uffa0"
+"""Letters and signs that show nothing."""
 
 
 def write_pages(pages: Iterable[Page], setting: Setting) -> Written:  # noqa: ARG001 - one signature for all formats
@@ -30,10 +33,17 @@ def write_pages(pages: Iterable[Page], setting: Setting) -> Written:  # noqa: AR
 
 
 def cell_text(text: str) -> str:
-    """Return a cell that no spreadsheet takes for a formula."""
-    # looked at before the cleaning too, so that a tab or return in front is still seen
-    formula = text.startswith(_FORMULA) and not _NUMBER.fullmatch(text)
-    return f"'{clean(text)}" if formula else clean(text)
+    """Return a cell that no spreadsheet takes for a formula, also where it splits it once more."""
+    # looked at before the cleaning, so that a tab is still seen
+    parts = _SPLIT.split(text)
+    return clean("".join(f"'{part}" if _is_formula(part) else part for part in parts))
+
+
+def _is_formula(text: str) -> bool:
+    """Tell whether text begins like a formula, its sign in any form and behind what is not seen."""
+    first = next((c for c in text if category(c)[0] not in "CZM" and c not in _FILLERS), "")
+    sign = normalize("NFKC", first) in {"=", "+", "-", "@"}
+    return sign and not _NUMBER.fullmatch(text.strip(" "))
 
 
 def _page_records(page: Page) -> Iterator[Record]:

@@ -92,7 +92,7 @@ def companion(kind: str, beside: str | None, named: str | None) -> str | None:
     above = folder / ".." if folder.name in ("", "..") else folder.parent
     for place in (folder, above):
         for suffix in SUFFIXES:
-            if (file := place / f"{kind}{suffix}").is_file():
+            if os.path.isfile(file := place / f"{kind}{suffix}"):  # noqa: PTH113 - raises nothing
                 return str(file)
     return None
 

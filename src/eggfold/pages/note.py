@@ -31,7 +31,7 @@ def note_page(note: Note) -> Page:
 
 
 def _facts(note: Note) -> Iterator[tuple[str, str]]:
-    if note.what == "fished":
+    if "takes" in note.figures:
         yield from _outing(note)
     elif note.what == "bought":
         yield "Bought", _amount(note, "amount", "unit")

@@ -420,5 +420,5 @@ def _worked_out(entry: BowlEntry, source: _Source, before: Sequence[Weighing]) -
 
 def _why_lost(entry: BowlEntry, opened: OpenRecipe) -> str:
     if find_recipe(entry.recipe, opened) is None:
-        return f"there is no recipe {entry.recipe} any more"
+        return f"no one recipe here is called {entry.recipe}"
     return f"{entry.recipe} as it is now does not say what went in"

@@ -122,8 +122,6 @@ def note_rolled(
     if stock and drawing.drawn:
         fields |= _drawn_fields(drawing, stock[1])
         changes = (_shelf_change(*stock, drawing),)
-    if (began := began_as(draft.source, "rolled")) is not None:
-        fields["began"] = began
     return Note(
         "rolled",
         batch.recipe,
@@ -278,6 +276,8 @@ def _rolled_size(batch: Batch, asked: AskedBowl) -> Amount | None:
 
 def _entry_change(draft: Draft, name: SectionName, fields: Fields) -> Change:
     _refuse_fault(name, fields)
+    if (began := began_as(draft.source, name)) is not None:
+        fields = fields | {"began": began}
     lines = flow_entry(fields) if name == "fished" else block_entry(fields)
     return draft.change(add_entry(draft.source, name, lines, fields))
 

@@ -1,4 +1,4 @@
-"""Taking back the bowl that was noted last."""
+"""Taking back what was noted last."""
 
 from __future__ import annotations
 
@@ -8,7 +8,15 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.amounts import AmountError
 from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.files.entries import drop_last, last_entry
-from eggfold.files.notebook import RolledEntry, read_entries
+from eggfold.files.notebook import (
+    MODELS,
+    BowlEntry,
+    Fished,
+    Noted,
+    RolledEntry,
+    SectionName,
+    read_entries,
+)
 from eggfold.files.shelf import Stock, parse_stock
 from eggfold.files.splice import Splice, spliced
 from eggfold.files.stocktaking import left_splice, refuse_harm
@@ -28,42 +36,51 @@ class _Return(NamedTuple):
     text: str
 
 
-def undo_rolled(draft: Draft, stock: tuple[Draft, OpenShelf] | None) -> Note:
-    """Return the note that takes the last rolled bowl back, from the notebook and to the shelf.
+def undo_last(name: SectionName, draft: Draft, stock: tuple[Draft, OpenShelf] | None) -> Note:
+    """Return the note that takes a section's last entry back, and to the shelf what a bowl drew.
 
     What the shelf held before stands there again as it was written; where the shelf was changed
     since, what was drawn is added to what is left now.
     """
-    entry = _last_rolled(draft)
-    text = drop_last(draft.source, "rolled", entry.began)
+    entry = _last(name, draft)
+    text = drop_last(draft.source, name, entry.began)
     changes: tuple[Change, ...] = (draft.change(text),)
     drawing = Withdrawal()
-    if entry.drew:
+    drew = entry.drew if isinstance(entry, RolledEntry) else {}
+    if isinstance(entry, RolledEntry) and drew:
         if stock is None:
-            names = ", ".join(entry.drew)
-            raise UsageProblemError(f"that bowl drew {names}; name the shelf with --shelf")
+            raise UsageProblemError(
+                f"that bowl drew {', '.join(drew)}; name the shelf with --shelf"
+            )
         drawing, shelf_change = _give_back(entry, *stock)
         changes = (shelf_change, *changes)
     return Note(
         "undone",
         entry.recipe,
         entry.date,
-        {"strength": entry.strength, "eggs": entry.eggs},
+        _figures(entry),
         changes,
         draft.file,
-        stock[0].file if stock and entry.drew else None,
+        stock[0].file if stock and drew else None,
         drawing,
         () if text else (f"{draft.file} held nothing else and is gone.",),
     )
 
 
-def _last_rolled(draft: Draft) -> RolledEntry:
-    placed = last_entry(draft.source, "rolled")
+def _figures(entry: Noted) -> dict[str, float | int | str | None]:
+    if isinstance(entry, BowlEntry):
+        return {"strength": entry.strength, "eggs": entry.eggs}
+    assert isinstance(entry, Fished)  # noqa: S101 - the kinds of entries
+    return {"rods": entry.rods, "hours": entry.hours, "takes": entry.takes}
+
+
+def _last(name: SectionName, draft: Draft) -> Noted:
+    placed = last_entry(draft.source, name)
     if placed is None:
         raise NoAnswerError(
-            f"nothing rolled is noted in {draft.file}, so nothing can be taken back"
+            f"nothing {name} is noted in {draft.file}, so nothing can be taken back"
         )
-    entries, problems = read_entries(RolledEntry, placed, "rolled")
+    entries, problems = read_entries(MODELS[name], placed, name)
     if problems:
         raise ProblemsError(problems)
     return entries[0]

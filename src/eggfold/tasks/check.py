@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from eggfold.errors import OptionError, Problem, errors_of
+from eggfold.errors import FileAccessError, OptionError, Problem, errors_of
 from eggfold.files.checking import check_files
 from eggfold.files.fixing import Mended, mend_files, refuse_standard_input, write_mended
-from eggfold.files.journal import finish_interrupted
+from eggfold.files.journal import finishing
 from eggfold.files.workspace import Workspace
+from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.json import document
 from eggfold.formats.problems import problems_text
@@ -18,7 +19,7 @@ from eggfold.recipe.sanity import odd_problems
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import print_json
 from eggfold.tasks.run import exit_code, open_workspace, report
-from eggfold.tasks.surroundings import last_past_day, show, today
+from eggfold.tasks.surroundings import last_past_day, say, show, today
 
 
 def run_check(given: Given) -> int:
@@ -26,6 +27,10 @@ def run_check(given: Given) -> int:
     fix, written = given["fix"], not given["dry_run"]
     if not (fix or written):
         raise OptionError("--dry-run goes with --fix")
+    if fix:
+        refuse_standard_input(given["files"])
+        if written and _finished(given["files"]):
+            return FileAccessError.exit_code
     workspace = open_workspace(given["files"], given, stocked=True)
     days = last_past_day(), today()
     problems, seen = check_files(workspace, *days, None if fix else odd_problems)
@@ -47,6 +52,14 @@ def run_check(given: Given) -> int:
     return exit_code(workspace, problems)
 
 
+def _finished(files: tuple[str, ...]) -> bool:
+    """Finish a note that was interrupted beside some files, say so, and tell whether there was one."""
+    with finishing(files) as finished:
+        if finished:
+            say(f"eggfold: {clean(finished)}")
+    return finished is not None
+
+
 def _counts(problems: list[Problem]) -> Iterator[str]:
     errors = len(errors_of(problems))
     yield counted(errors, "error")
@@ -66,9 +79,6 @@ def _mend(
 
     What cannot be written joins the failures and keeps its problems.
     """
-    refuse_standard_input(workspace.arguments)
-    if not given["dry_run"]:
-        finish_interrupted(workspace.arguments)
     mended, left = mend_files(problems, lambda: _problems(given, days))
     failed = [] if given["dry_run"] else write_mended(mended)
     workspace.failures.extend(error for _, error in failed)

@@ -14,7 +14,8 @@ from eggfold.files.draft import Draft, open_draft
 from eggfold.files.eggs import MOST_EGGS
 from eggfold.files.full import SPARE_NAME
 from eggfold.files.journal import warnings, writing, written
-from eggfold.files.opened import OpenRecipe
+from eggfold.files.notebook import SectionName
+from eggfold.files.opened import OpenRecipe, shared_name
 from eggfold.files.recipe import STRENGTHS, Strength
 from eggfold.files.shelf import (
     OpenShelf,
@@ -43,7 +44,7 @@ from eggfold.stock.noting import (
     note_rolled,
     note_weighed,
 )
-from eggfold.stock.undoing import undo_rolled
+from eggfold.stock.undoing import undo_last
 from eggfold.tasks.asked import Given, amount_error, egg_option, whole_option
 from eggfold.tasks.delivery import print_json, print_page
 from eggfold.tasks.run import finish, need_strength, open_workspace
@@ -62,8 +63,10 @@ class Books(NamedTuple):
 
 
 def weigh(given: Given) -> int:
-    """Note a weighing."""
-    workspace = _workspace(given)
+    """Note a weighing, or take the last one back."""
+    if given["undo"]:
+        return _undo("weighed", given)
+    workspace = _workspace(_recipe(given, "weighed"), given)
     opened = _one_recipe(workspace)
     if opened is None:
         return finish(workspace)
@@ -93,10 +96,8 @@ def _weighed(books: Books, batch: Batch, asked: AskedBowl, *, assumed: bool) -> 
 def roll(given: Given) -> int:
     """Note a rolled bowl and draw the shelf, or take the last one back."""
     if given["undo"]:
-        return _undo(given)
-    if given["recipe"] is None:
-        raise OptionError("which recipe was rolled? Give its file, or --undo alone")
-    workspace = _workspace(given)
+        return _undo("rolled", given)
+    workspace = _workspace(_recipe(given, "rolled"), given)
     if given["strength"] is None and _eggs(given) != 1:
         need_strength(workspace, None)
     opened = _one_recipe(workspace)
@@ -114,27 +115,34 @@ def _rolled(books: Books, batch: Batch, asked: AskedBowl, *, force: bool) -> Not
     return note_rolled(batch, asked, _notebook(books), _stock_of(books), force=force)
 
 
-def _undo(given: Given) -> int:
-    """Take the last rolled bowl back."""
+def _undo(section: SectionName, given: Given) -> int:
+    """Take back what was noted last."""
     kept = {"recipe", "date", "undo", "notebook", "shelf", "dry_run", "form", "additives"}
     others = [key for key, value in given.items() if value and key not in kept]
     if given["recipe"] is not None or others:
         extra = f"--{_SPELLED.get(others[0], others[0])}" if others else "a recipe"
-        raise OptionError(f"--undo takes the last bowl back and stands alone, without {extra}")
+        raise OptionError(
+            f"--undo takes back what was noted last and stands alone, without {extra}"
+        )
     notebook = companion("notebook", None, given["notebook"])
     if notebook is None:
         raise OptionError("there is no notebook.yaml here; name one with --notebook")
-    shelf = companion("shelf", notebook, given["shelf"])
-    return _keep(Books(notebook, shelf or ""), given, _undone)
+    shelf = companion("shelf", notebook, given["shelf"]) if section == "rolled" else None
+    return _keep(Books(notebook, shelf or ""), given, _undone, section)
 
 
-def _undone(books: Books) -> Note:
-    return undo_rolled(_notebook(books), _stock_of(books))
+def _undone(books: Books, section: SectionName) -> Note:
+    return undo_last(section, _notebook(books), _stock_of(books))
 
 
 def fish(given: Given) -> int:
-    """Note a session."""
-    workspace = open_workspace((given["recipe"],), {"without_notes": True})
+    """Note a session, or take the last one back."""
+    if given["undo"]:
+        return _undo("fished", given)
+    recipe = _recipe(given, "fished")
+    if missing := [key for key in ("rods", "hours", "takes") if given[key] is None]:
+        raise OptionError(f"--{missing[0]} is missing; none is 0")
+    workspace = open_workspace((recipe,), {"without_notes": True})
     opened = _one_recipe(workspace)
     if opened is None or opened.recipe.name == SPARE_NAME:
         workspace.problems += opened.problems if opened else []
@@ -175,21 +183,30 @@ def _bought(books: Books, purchase: BoughtItem) -> Note:
     return note_bought(purchase, draft, stock, names_beside(books.shelf))
 
 
-def _workspace(given: Given) -> Workspace:
+def _recipe(given: Given, what: SectionName) -> str:
+    recipe: str | None = given["recipe"]
+    if recipe is None:
+        raise OptionError(f"which recipe was {what}? Give its file, or --undo alone")
+    return recipe
+
+
+def _workspace(recipe: str, given: Given) -> Workspace:
     """Return the workspace of one recipe; a notebook that is named may be still to be made."""
     named = given["notebook"]
     notebook = named if named and Path(named).exists() else None
-    return open_workspace(
-        (given["recipe"],), {"additives": given["additives"], "notebook": notebook}
-    )
+    return open_workspace((recipe,), {"additives": given["additives"], "notebook": notebook})
 
 
 def _one_recipe(workspace: Workspace) -> OpenRecipe | None:
-    """Return the one recipe that was named, None where it cannot be read."""
+    """Return the one recipe that was named, None where it cannot be read or told from another."""
     opened = list(workspace.recipes())
     if workspace.seen + len(workspace.failures) > 1:
         raise OptionError("a note is of one recipe; name its file")
-    return opened[0] if opened else None
+    if not opened:
+        return None
+    shared = shared_name(opened[0])
+    workspace.problems += shared
+    return None if shared else opened[0]
 
 
 def _answerable(workspace: Workspace, opened: OpenRecipe, strength: Strength) -> bool:
@@ -299,7 +316,10 @@ def _keep(
             for text in warnings(folders):
                 say(clean(text))
             return 0
-        with writing(folders):
+        with writing(folders) as finished:
+            if finished:
+                say(f"eggfold: {clean(finished)}")
+                return FileAccessError.exit_code
             note = build(books, *more, **named)
             with written(note.changes, f"{note.what} {note.title}, {note.date}"):
                 _show_written(note, given)

@@ -112,6 +112,34 @@ def test_more_than_is_left_is_refused_with_what_is_missing(
     assert not (folder / "notebook.yaml").exists()
 
 
+@pytest.mark.parametrize("start", ["", "fished: []\nweighed: # none yet\n", "fished:\n"])
+@pytest.mark.parametrize(
+    "args",
+    [
+        ["weighed", "reed.yaml", "--eggs", "1", "--before", "700g", "--after", "560g"],
+        ["fished", "reed.yaml", "--rods", "2", "--hours", "5", "--takes", "1"],
+    ],
+    ids=["weighed", "fished"],
+)
+def test_undo_takes_back_the_last_of_its_kind_to_the_byte(
+    folder: Path, capsys: pytest.CaptureFixture[str], args: list[str], start: str
+) -> None:
+    notebook = folder / "notebook.yaml"
+    if start:
+        notebook.write_text(start, encoding="utf-8")
+    note(*args)
+    once = notebook.read_bytes()
+    note(*args)
+    note(args[0], "--undo")
+    assert notebook.read_bytes() == once
+    note(args[0], "--undo")
+    assert (notebook.read_text("utf-8") if notebook.exists() else "") == start
+    assert capsys.readouterr().out.count("TAKEN BACK") == 2
+    if start:
+        note(args[0], "--undo", code=3)
+    assert (folder / "shelf.yaml").read_text("utf-8") == SHELF
+
+
 def test_force_records_a_correction_that_undo_takes_back(folder: Path) -> None:
     note(*ROLL, "20", "--force")
     assert left(folder)["Bulk sack"] == "0 kg"
@@ -271,6 +299,10 @@ def test_a_section_in_brackets_is_refused_with_what_to_do(
         ["rolled", "reed.yaml", "--as", "freebie", "--eggs", "2", "--hundred", "250g"],
         ["rolled", "reed.yaml", "--undo"],
         ["rolled", "--undo", "--force"],
+        ["fished", "--undo", "--takes", "1"],
+        ["weighed", "reed.yaml", "--undo"],
+        ["weighed"],
+        ["fished", "reed.yaml", "--rods", "2", "--hours", "5"],
         ["rolled"],
         ["bought", "Salt", "0 g"],
         ["bought", "Salt", "-3 g"],

@@ -88,7 +88,7 @@ def test_what_has_no_one_right_answer_is_left(line: str, tmp_path: Path) -> None
 
 def test_a_file_that_cannot_be_written_keeps_its_problems_and_no_other_does(tmp_path: Path) -> None:
     for name in ("a", "b", "c"):
-        (tmp_path / f"{name}.yaml").write_text(SLIP, "utf-8")
+        (tmp_path / f"{name}.yaml").write_text(SLIP.replace("name: T", f"name: {name}"), "utf-8")
     (tmp_path / "b.yaml").chmod(0o444)
     outcome = fix(tmp_path)
     assert outcome.exit == 4

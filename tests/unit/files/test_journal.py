@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from eggfold.errors import FileAccessError
-from eggfold.files.journal import NoteFinishedError, warnings, writing, written
+from eggfold.files.journal import warnings, writing, written
 from eggfold.files.writing import Change, place
 from eggfold.load.folder import JOURNAL_NAME
 
@@ -48,8 +48,8 @@ def names(folder: Path) -> list[str]:
 
 
 def write_all(folder: Path) -> None:
-    with writing([str(folder)]), written(changes(folder), "rolled Reed bed"):
-        pass
+    with writing([str(folder)]) as finished, written(changes(folder), "rolled Reed bed"):
+        assert finished is None
 
 
 def stop_after(placed: int, folder: Path) -> None:
@@ -88,8 +88,11 @@ def test_a_note_that_was_stopped_is_finished_in_place_of_the_next(
     stopped = texts(folder)
     assert "this finishes it: eggfold check --fix" in next(warnings([str(folder)]))
     assert texts(folder) == stopped == [b"new"] * placed + [b"old"] * (2 - placed)
-    with pytest.raises(NoteFinishedError, match=r"\(rolled Reed bed\).* you are done"):
-        write_all(folder)
+    with pytest.raises(StopError), writing([str(folder)]):
+        raise StopError  # before it was said that it is finished: so it is once more
+    with writing([str(folder)]) as finished:
+        assert "(rolled Reed bed)" in str(finished)
+        assert "you are done" in str(finished)
     assert texts(folder) == [b"new", b"new"]
     assert names(folder) == list(FILES)
     assert names(state) == []
@@ -100,8 +103,8 @@ def test_files_in_two_folders_are_finished_from_either(folder: Path) -> None:
     above = folder.parent / "shelf.yaml"
     above.write_bytes(b"old")
     stop_before_the_answer([Change(str(above), b"old", b"new"), changes(folder)[0]])
-    with pytest.raises(NoteFinishedError), writing([str(folder.parent)]):
-        pass
+    with writing([str(folder.parent)]) as finished:
+        assert finished
     assert JOURNAL_NAME not in names(folder) + names(folder.parent)
 
 

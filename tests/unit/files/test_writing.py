@@ -119,7 +119,9 @@ def test_a_full_disk_leaves_both_old_files_whole(folder: Path, room: int) -> Non
 @pytest.fixture
 def read_only(folder: Path) -> Iterator[Path]:
     """A folder that may be read and not written, its parents open to everybody."""
-    private = [path for path in folder.parents if path.name.startswith(("pytest-", "test_"))]
+    private = [
+        path for path in folder.parents if path.name.startswith(("pytest-", "popen-", "test_"))
+    ]
     modes = [(path, stat.S_IMODE(path.stat().st_mode)) for path in private]
     for path in private:
         path.chmod(0o755)
@@ -142,6 +144,20 @@ if os.geteuid() == 0:  # nothing is read-only to root
     os.setuid(65534)
 sys.exit(code or run(["note", *sys.argv[1:]]))
 """
+
+
+def test_a_folder_above_that_cannot_be_looked_into_has_no_companions(read_only: Path) -> None:
+    read_only.parent.chmod(0o700)
+    ended = subprocess.run(
+        [sys.executable, "-c", WITHOUT_RIGHTS, *FISHED[1:]],
+        cwd=read_only,
+        env=environment(),
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert "cannot write here (Permission denied)" in ended.stderr
+    assert ended.returncode == 4
 
 
 def test_a_read_only_folder_is_said_and_left_alone(read_only: Path) -> None:
