@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import subprocess
 import sys
 import time
 from pathlib import Path
@@ -18,7 +19,7 @@ from eggfold.pages.page import Page
 from eggfold.reference.papers import PAPERS
 from eggfold.tasks.delivery import Answer, file_names
 from eggfold.tasks.surroundings import bar_text, shown
-from running import RECIPES, Outcome, copy_recipes, run_eggfold, run_python
+from running import RECIPES, Outcome, copy_recipes, environment, run_eggfold, run_python
 
 CARAWAY = "recipes/osierfen-caraway.yaml"
 SIX = ("--as", "freebie", "--eggs", "6")
@@ -328,3 +329,18 @@ def test_no_bar_where_nobody_looks(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_a_bar_fills() -> None:
     assert bar_text(0, 200, "writing") == f"writing [{'.' * 30}]   0 of 200"
     assert bar_text(200, 200, "writing") == f"writing [{'#' * 30}] 200 of 200"
+
+
+def test_a_pdf_is_not_for_the_terminal(folder: Path) -> None:
+    terminal, its_end = os.openpty()
+    with open(terminal, closefd=True), open(its_end, "wb") as end:  # noqa: PTH123 - no paths
+        ended = subprocess.run(
+            [sys.executable, "-m", "eggfold", "batch", CARAWAY, *SIX, "--format", "pdf"],
+            cwd=folder,
+            env=environment(),
+            stdout=end,
+            stderr=subprocess.PIPE,
+            check=False,
+        )
+    assert ended.returncode == 2
+    assert b"a PDF is not for the terminal" in ended.stderr

@@ -30,7 +30,7 @@ def minutes(*seconds: float) -> str:
     return ", ".join(f"{s / 60:g}" for s in seconds)
 
 
-WORDS: dict[float, str] = {5: "five", 10: "ten", 50: "half"}
+WORDS: dict[float, str] = {5: "five", 10: "ten", 50: "half", 0.3: "three tenths", 0.25: "a quarter"}
 
 PHYSICS = {
     "fillings": f"within {WORDS.get(round(bench.BLIND_PERCENT, 9))} in "
@@ -63,6 +63,7 @@ PHYSICS = {
     + minutes(session.MIX_S, session.REST_S, session.COOL_S, session.CLEANING_S)
     + " min |",
     "raw": f"| {minutes(session.RAW_BAITS_STAND_S)} min | house default",
+    "long": f"| {session.SETTLE_S / 3600:g} h; {session.LONGEST_DAY_S / 3600:g} h | house default",
     "drying": f"| {session.DRYING_S / 3600:g} h | common practice, 24 to 72",
     "tray": f"the {session.TRAY_AREA_FACTOR:g} a house default",
     "freezer": f"| 1 / (ρ × {session.LOOSE_PACKING:.2f})",
@@ -73,12 +74,17 @@ OTHERS = {
     "files": [
         f"liquid {defaults.DENSITY_G_ML['liquid']:g}, oil {defaults.DENSITY_G_ML['oil']:g} g/ml",
         "{hookbait:g} mm, freebies {freebie:g} mm".format(**defaults.DEFAULT_SIZE_MM),
+        f"A label without `water` is taken at {defaults.DEFAULT_WATER_PERCENT:g} %",
         f"| `bowl` | {bench.BOWL_G / 1000:g} kg |",
         f"| `pan` | {bench.PAN_L:g} l |",
         f"| `pace` | {bench.PACE_KG_H:g} kg per hour |",
         f"| `drops_per_ml` | {1 / bench.DROP_ML:g}, as for water |",
     ],
-    "notebook": ["{:g} to {:g} g/ml".format(*defaults.PASTE_DENSITY_RANGE_G_ML)],
+    "notebook": [
+        f"less than {WORDS.get(defaults.LEAST_FINISHED_SHARE)} of it",
+        "{:g} to {:g} g/ml".format(*defaults.PASTE_DENSITY_RANGE_G_ML),
+    ],
+    "errors": [f"{WORDS.get(defaults.MOST_FINISHED_SHARE - 1)} more is let pass"],
     "shelf": [f"Soon due is within {stock.SOON_DAYS} days"],
     "rolling": [f"{100 * (session.OWN_PACE_RANGE[1] - 1):.0f} % either way of your"],
     "campaign": [
