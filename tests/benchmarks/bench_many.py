@@ -59,7 +59,7 @@ additives:
   - name: Butyric acid
     form: liquid
     density: 0.96 g/ml
-    hookbait: 6 drops per egg
+    hookbait: 6 drop per egg
     freebie: 0.8 ml per kg mix
 baits:
   hookbait: 14 mm
