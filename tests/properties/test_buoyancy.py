@@ -1,4 +1,4 @@
-"""What must hold for every bait on a cork ball, and for every shell in the pan."""
+"""What must hold for every bait on a cork ball."""
 
 from __future__ import annotations
 
@@ -7,8 +7,6 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from eggfold.engine.buoyancy import Densities, lift_g, skin_for_lift_mm
-from eggfold.engine.heat import boil_time_s, centre_temperature_c
-from eggfold.engine.shell import Shell
 
 cores_mm = st.floats(3.0, 60.0)
 skins_mm = st.floats(0.05, 30.0)
@@ -19,11 +17,6 @@ heavy_pastes = st.floats(1.01, 1.4)
 light_pastes = st.floats(0.6, 0.985)
 heavy = st.builds(Densities, waters, corks, heavy_pastes)
 any_paste = st.builds(Densities, waters, corks, heavy_pastes | light_pastes)
-
-shares = st.floats(0.0, 0.995)
-films = st.floats(100.0, 20000.0)
-diameters_m = st.floats(0.004, 0.08)
-centres_c = st.floats(20.5, 99.5)
 
 
 @given(cores_mm, skins_mm, any_paste, hooks_g)
@@ -65,28 +58,3 @@ def test_a_skin_is_found_or_there_is_none(
     assume(abs(bare_g - wanted_g) > 1e-9)
     sinks_more = densities.paste_g_ml > densities.water_g_ml
     assert (found_mm is not None) == (wanted_g < bare_g if sinks_more else wanted_g > bare_g)
-
-
-def shell_time_s(diameter_m: float, share: float, film: float, centre_c: float) -> float:
-    shell = Shell(diameter_m, diameter_m * share, 0.4, 1.3e-7, film)
-    time_s = boil_time_s(shell, 20.0, 99.974, centre_c)
-    assert time_s is not None
-    assert centre_temperature_c(shell, 20.0, 99.974, time_s) == pytest.approx(centre_c, abs=1e-6)
-    return time_s
-
-
-@given(diameters_m, shares, shares, films, centres_c)
-def test_a_bigger_core_in_the_same_bait_never_boils_longer(
-    diameter_m: float, one: float, other: float, film: float, centre_c: float
-) -> None:
-    small, big = sorted((one, other))
-    longer = shell_time_s(diameter_m, small, film, centre_c)
-    assert shell_time_s(diameter_m, big, film, centre_c) <= longer * (1 + 1e-7) + 1e-9
-
-
-@given(diameters_m, st.floats(1.0, 4.0), shares, films, centres_c)
-def test_a_bigger_bait_on_as_big_a_share_of_cork_never_boils_shorter(
-    diameter_m: float, growth: float, share: float, film: float, centre_c: float
-) -> None:
-    shorter = shell_time_s(diameter_m, share, film, centre_c)
-    assert shell_time_s(diameter_m * growth, share, film, centre_c) >= shorter * (1 - 1e-7)

@@ -55,7 +55,7 @@ COMMANDS = (
     "doses {r}",
     "doses {r} --columns 1,2,6h,12,2.5kg",
     "boil",
-    "boil --diameter 16mm --core 10mm --until set",
+    "boil 16mm --until set",
     "boil --recipe {r}/osierfen-millet.yaml --for 80s --altitude 1500m",
     "buoyancy --core 10mm --skin 2mm --hook 0.2g",
     "buoyancy --core 12mm --lift 0.3g --hook 0.2g --water 4degC",

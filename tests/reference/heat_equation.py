@@ -1,4 +1,4 @@
-"""The heat equation in a ball or a skin around a core, solved without any series."""
+"""The heat equation in a ball, solved without any series."""
 
 from __future__ import annotations
 
@@ -16,29 +16,28 @@ COOLS_S = 300.0
 """The centre of a 30 mm ball has turned by then."""
 
 
-class Skin(NamedTuple):
-    """What is heated from outside; no heat goes through its inner face, which a ball has at 0."""
+class Ball(NamedTuple):
+    """What is heated from outside; by symmetry no heat goes through its centre."""
 
-    inner_m: float
-    outer_m: float
+    radius_m: float
     conductivity_w_mk: float
     diffusivity_m2_s: float
     film_w_m2k: float
 
 
-def inner_face_c(skin: Skin, start_c: float, water_c: float, time_s: float) -> float:
-    """Return the temperature at the inner face, from the balance of every layer."""
-    return _inner(_heated(skin, np.full(LAYERS, start_c), water_c, time_s).y[:, -1])
+def centre_c(ball: Ball, start_c: float, water_c: float, time_s: float) -> float:
+    """Return the temperature at the centre, from the balance of every layer."""
+    return _inner(_heated(ball, np.full(LAYERS, start_c), water_c, time_s).y[:, -1])
 
 
 def peak_after_c(
-    skin: Skin, start_c: float, water_c: float, time_s: float, air_c: float, cooling_film: float
+    ball: Ball, start_c: float, water_c: float, time_s: float, air_c: float, cooling_film: float
 ) -> float:
-    """Return the most that the inner face reaches in air, after so long in water."""
+    """Return the most that the centre reaches in air, after so long in water."""
     warm = np.full(LAYERS, start_c)
     if time_s > 0:
-        warm = _heated(skin, warm, water_c, time_s).y[:, -1]
-    cooling = _heated(skin._replace(film_w_m2k=cooling_film), warm, air_c, COOLS_S)
+        warm = _heated(ball, warm, water_c, time_s).y[:, -1]
+    cooling = _heated(ball._replace(film_w_m2k=cooling_film), warm, air_c, COOLS_S)
     return max(_inner(column) for column in cooling.y.T)
 
 
@@ -46,13 +45,13 @@ def _inner(layer_c: NDArray[np.float64]) -> float:
     return (9 * float(layer_c[0]) - float(layer_c[1])) / 8
 
 
-def _heated(skin: Skin, layer_c: NDArray[np.float64], fluid_c: float, time_s: float) -> Any:
-    edges = np.linspace(skin.inner_m, skin.outer_m, LAYERS + 1)
+def _heated(ball: Ball, layer_c: NDArray[np.float64], fluid_c: float, time_s: float) -> Any:
+    edges = np.linspace(0.0, ball.radius_m, LAYERS + 1)
     width = edges[1] - edges[0]
-    capacity = skin.conductivity_w_mk / skin.diffusivity_m2_s
+    capacity = ball.conductivity_w_mk / ball.diffusivity_m2_s
     volumes = np.diff(edges**3) / 3 * capacity
-    links = skin.conductivity_w_mk * edges[1:-1] ** 2 / width
-    surface = edges[-1] ** 2 / (width / 2 / skin.conductivity_w_mk + 1 / skin.film_w_m2k)
+    links = ball.conductivity_w_mk * edges[1:-1] ** 2 / width
+    surface = edges[-1] ** 2 / (width / 2 / ball.conductivity_w_mk + 1 / ball.film_w_m2k)
 
     def change(_time_s: float, layer_c: NDArray[np.float64]) -> NDArray[np.float64]:
         flows = np.zeros(LAYERS + 1)

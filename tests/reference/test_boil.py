@@ -27,7 +27,7 @@ from eggfold.engine.water import boiling_point_c
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX, Target
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.eggs import WHOLE_EGG
-from reference.heat_equation import Skin, inner_face_c, peak_after_c
+from reference.heat_equation import Ball, centre_c, peak_after_c
 
 WATER_C = boiling_point_c(0.0)
 COURSE = Course(20.0, WATER_C, 20.0, DEFAULTS["cooling_film"].value)
@@ -46,9 +46,9 @@ def typical_ball(diameter_mm: float, film: float = FILM) -> Sphere:
     )
 
 
-def skin_of(ball: Sphere) -> Skin:
+def ball_of(ball: Sphere) -> Ball:
     paste = ball.conductivity_w_mk, ball.diffusivity_m2_s, ball.film_w_m2k
-    return Skin(0.0, ball.radius_m, *paste)
+    return Ball(ball.radius_m, *paste)
 
 
 def boil_s(ball: Sphere, target_c: float = SET_C, course: Course = COURSE) -> float:
@@ -63,9 +63,9 @@ def boil_s(ball: Sphere, target_c: float = SET_C, course: Course = COURSE) -> fl
 def test_the_peak_is_the_target(diameter_mm: float, target: Target) -> None:
     ball = typical_ball(diameter_mm)
     time_s = boil_s(ball, target.centre_c)
-    peak = peak_after_c(skin_of(ball), 20.0, WATER_C, time_s, 20.0, COURSE.cooling_film_w_m2k)
+    peak = peak_after_c(ball_of(ball), 20.0, WATER_C, time_s, 20.0, COURSE.cooling_film_w_m2k)
     assert peak == pytest.approx(target.centre_c, abs=0.03)
-    lifted = inner_face_c(skin_of(ball), 20.0, WATER_C, time_s)
+    lifted = centre_c(ball_of(ball), 20.0, WATER_C, time_s)
     assert lifted_c(ball, COURSE, time_s) == pytest.approx(lifted, abs=0.03)
 
 
@@ -86,7 +86,7 @@ def test_the_peak_agrees_with_a_numerical_solution(
 ) -> None:
     ball = typical_ball(16.0, film)
     course = Course(start_c, WATER_C, 20.0, cooling_film)
-    expected = peak_after_c(skin_of(ball), start_c, WATER_C, time_s, 20.0, cooling_film)
+    expected = peak_after_c(ball_of(ball), start_c, WATER_C, time_s, 20.0, cooling_film)
     assert peak_c(ball, course, time_s) == pytest.approx(expected, abs=0.03)
 
 

@@ -14,7 +14,8 @@ from eggfold.engine.sphere import (
     roots_needed,
     sphere_roots,
 )
-from reference.heat_equation import Skin, inner_face_c
+from reference.heat_equation import Ball
+from reference.heat_equation import centre_c as solved_centre_c
 
 # Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, Table 5.1, sphere: Bi, ζ1, C1.
 INCROPERA = [
@@ -159,7 +160,7 @@ def test_there_is_a_limit_to_roots() -> None:
 @pytest.mark.parametrize("film", [150.0, 1200.0])
 def test_centre_agrees_with_a_numerical_solution(film: float, time_s: float) -> None:
     ball = Sphere(0.016, 0.42, 1.4e-7, film)
-    expected = inner_face_c(Skin(0.0, 0.008, 0.42, 1.4e-7, film), 20.0, 99.974, time_s)
+    expected = solved_centre_c(Ball(0.008, 0.42, 1.4e-7, film), 20.0, 99.974, time_s)
     assert centre_c(ball, 20.0, 99.974, time_s) == pytest.approx(expected, abs=0.01)
 
 

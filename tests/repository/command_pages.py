@@ -37,6 +37,7 @@ MEANINGS = {
     "RECIPE...": "recipes' files, folders of recipes, patterns in quotes, or `-`",
     "RECIPE|PLAN...": "recipes' files, folders of recipes, patterns in quotes, or `-`; plans of a weekend or a season",
     "[RECIPE|FOLDER]...": "recipes' files, or folders of them",
+    "[SIZE]...": "sizes of baits, as in 14mm",
     "PLAN": "a plan's file, or `-` for standard input",
     "FILE...": "files, folders for every YAML file in them, or `-` for standard input",
     "ITEM": "what was bought, by its name on the shelf",

@@ -35,14 +35,12 @@ clock_options = several(
 
 
 @command()
-@click.option(
-    "--diameter", "diameters", metavar="SIZE", multiple=True, help="A size; give it again for more."
-)
-@click.option("--core", metavar="SIZE", help="The cork ball inside, as in 10mm.")
+@click.argument("sizes", nargs=-1, metavar="[SIZE]...")
+@click.option("--diameter", "diameters", metavar="SIZE", multiple=True, help="A size, the same.")
 @recipe_option
 @strength_option
 @click.option("--until", type=OneOf(["just-set", "set", "cooked"]), help="One target only.")
-@click.option("--for", "time", metavar="TIME", help="The centre that this time reaches, as in 80s.")
+@click.option("--for", "time", metavar="TIME", help="What this time does to the centre, as in 80s.")
 @kitchen_options
 @clock_options
 @additives_option
@@ -56,9 +54,9 @@ def boil(**given: Any) -> int:
 
     \b
     eggfold boil
-    eggfold boil --diameter 14mm --diameter 20mm
-    eggfold boil --core 10mm --diameter 15mm --altitude 800m
-    eggfold boil --clock --diameter 16mm --loads 3
+    eggfold boil 14mm 20mm
+    eggfold boil 15mm --altitude 800m
+    eggfold boil 16mm --clock --loads 3
     eggfold boil --clock --recipe recipes/osierfen-reedmace.yaml
     """
     from eggfold.tasks.boil import run_boil

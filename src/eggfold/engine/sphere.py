@@ -69,11 +69,6 @@ class Sphere:
             diffusivity_m2_s=self.diffusivity_m2_s * factor,
         )
 
-    @property
-    def depth_share(self) -> float:
-        """The heat has to reach the centre."""
-        return 1.0
-
     def terms(self, count: int) -> Terms:
         """Return the first terms of the centre's series."""
         return _terms(self.biot, count)

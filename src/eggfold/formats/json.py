@@ -15,15 +15,16 @@ KEYS = {
     "Against": "recipe=mix.recipe ratio p_value more_rod_hours",
     "BaitLine": """
         kind diameter_mm core_mm skin_mm count low high each_g sausage_mm lift_g
-        boil.until boil.centre_c boil.water_c boil.seconds boil.customary_s boil.loads=loads
-        boil.load_g""",
+        boil.until boil.lifted_c boil.peak_c boil.water_c boil.seconds boil.worked_s boil.low_s
+        boil.high_s boil.customary_s boil.loads=loads boil.load_g=load_g""",
     "Batch": """
         recipe file strength
         eggs.count=eggs eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
         eggs.shelled_g=shelled_g
         doses wet_g powder paste baits bowls cautions assumptions companions""",
     "BatchCost": "currency material per_kg per_bait unpriced",
-    "Boil": "diameter_mm core_mm until centre_c seconds customary_s biot fourier",
+    "Boil": """
+        diameter_mm until lifted_c peak_c seconds low_s high_s customary_s biot fourier""",
     "BoilTable": "water_c=kitchen.water_c load_g rows assumptions companions",
     "Bowl": "number tray_m2=area_m2 freezer_l loads=baskets",
     "Buoyancy": """

@@ -6,21 +6,30 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from eggfold.engine.boil import boil_time_s
 from eggfold.engine.properties import PURE_WATER, density_kg_m3, specific_heat_j_kgk
-from eggfold.engine.series import ROOTS_MANY, Ball
+from eggfold.engine.sphere import roots_needed
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
-from eggfold.pages.figures import litres_text, mass_text, seconds_text, size_text
+from eggfold.pages.figures import (
+    litres_text,
+    mass_text,
+    number_text,
+    said_range_text,
+    seconds_text,
+    size_text,
+    temperature_text,
+)
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.sums import fine, got, put, without_sum
-from eggfold.recipe.kitchen import ball_of, boil_until
-from eggfold.reference.boiling import CORED_CUSTOM, JUST_SET_CUSTOM, SET_CUSTOM, TARGETS
+from eggfold.recipe.boil_times import ball_of
+from eggfold.reference.boiling import CUSTOM, DEFAULT_TARGET, ROOM_C, TARGETS
 from eggfold.reference.defaults import PAN_FALL_K, SHORTEST_WAIT_S
 
 if TYPE_CHECKING:
+    from eggfold.engine.sphere import Sphere
     from eggfold.recipe.boil import BoilTable
-    from eggfold.recipe.kitchen import Boil, Kitchen, PasteHeat
-
+    from eggfold.recipe.boil_times import Boil, Kitchen, PasteHeat
 
 CAUTIONS = (
     "Boiling water and hot baskets scald: long sleeves, no children.",
@@ -29,69 +38,116 @@ CAUTIONS = (
 )
 
 
+AFTER_THE_PAN = (
+    "The centre goes on warming after the pan and is hottest half a minute to a minute later: that "
+    "peak is what sets it."
+)
+COLD_WATER = "Tip them out to steam. Cooled in cold water they need about a tenth more time."
+CORKED = "A bait on a cork ball boils as long as a solid one of its size: cut one open."
+SMALLER_LOADS = f"A pan that takes over {SHORTEST_WAIT_S:g} s to boil again wants smaller loads."
+FROZEN = (
+    "Frozen paste is not covered: ice takes heat to melt that is not counted here. Thaw it first, or "
+    "cut open and boil longer."
+)
+
+
 def boil_page(table: BoilTable, *, why: bool = False) -> Page:
     """Return the table: seconds by size and target, or what a given time reaches."""
-    own = table.rows[0].until is None
     kitchen = table.kitchen
+    targets = dict.fromkeys(row.until for row in table.rows)
     blocks: list[Block] = [
         *units_lines(),
-        _reached(table) if own else _times(table),
+        _times(table) if len(targets) > 1 else _centres(table),
+        Lines("AT THE PAN", (AFTER_THE_PAN, *_example(table), COLD_WATER, CORKED, SMALLER_LOADS)),
         Facts(
             "PAN",
             (
-                ("Water boils at", f"{kitchen.water_c:.1f} °C"),
-                ("One load", f"{mass_text(table.load_g)} in {litres_text(kitchen.pan_l)}"),
-                ("Between loads", f"wait for the boil, {table.wait_s:.0f} s or more"),
+                ("Water boils at", temperature_text(kitchen.water_c, 1)),
+                ("One load", f"up to {mass_text(table.load_g)} in {litres_text(kitchen.pan_l)}"),
+                ("Between loads", f"wait for the boil, {seconds_text(table.wait_s)} or more"),
             ),
         ),
         Lines("TAKE CARE", CAUTIONS),
     ]
     if why:
         blocks += time_curve(table)
-        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(boil_sums(table))))
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dict.fromkeys(boil_sums(table)))))
     blocks += basis_blocks(table, why=why)
-    core_mm = table.rows[0].core_mm
-    title = (
-        "Time in the pan" if core_mm is None else f"Time in the pan on {size_text(core_mm)} cork"
-    )
-    return Page(title, table.paste, tuple(blocks))
+    alerts = (FROZEN,) if kitchen.start_c < 0 else ()
+    return Page("Time in the pan", table.paste, tuple(blocks), alerts)
 
 
 def _times(table: BoilTable) -> Table:
-    names = list(dict.fromkeys(str(row.until) for row in table.rows))
-    heads = (Column(f"{name} ({TARGETS[name].centre_c:g} °C)", "right") for name in names)
+    """Return the time of each target with its range, a row for each size."""
+    names = dict.fromkeys(str(row.until) for row in table.rows)
+    heads = (Column(f"{name}, {TARGETS[name].centre_c:g} °C", "right") for name in names)
     customary = any(row.customary_s for row in table.rows)
-    columns = [Column("Size"), *heads]
-    if customary:
-        columns.append(Column("customary"))
+    columns = [Column("Size"), *heads, *((Column("customary", "right"),) if customary else ())]
     rows = []
     for diameter, group in groupby(table.rows, key=lambda row: row.diameter_mm):
         boils = list(group)
         cells = [size_text(diameter), *(_seconds(b) for b in boils)]
-        if customary:
-            cells.append(_customary(boils))
-        rows.append(tuple(cells))
-    return Table("SECONDS  from the load going in", tuple(columns), tuple(rows))
+        rows.append((*cells, *((_customary(boils[0]),) if customary else ())))
+    heading = "SECONDS  about, and from to; the clock starts when the load goes in"
+    return Table(heading, tuple(columns), tuple(rows))
 
 
-def _customary(boils: list[Boil]) -> str:
-    known = {str(b.until): seconds_text(b.customary_s) for b in boils if b.customary_s}
-    if len(known) == len(boils) and len(set(known.values())) == 1:
-        return next(iter(known.values()))
-    return ", ".join(f"{until} {time}" for until, time in known.items()) or "–"
+def _customary(boil: Boil) -> str:
+    return "–" if boil.customary_s is None else seconds_text(boil.customary_s)
 
 
 def _seconds(boil: Boil) -> str:
-    return "not here" if boil.seconds is None else seconds_text(boil.seconds)
+    if boil.seconds is None:
+        return "not here"
+    return f"{seconds_text(boil.said_s)}{said_range_text(boil)}"
 
 
-def _reached(table: BoilTable) -> Table:
-    columns = (Column("Size"), Column("boil", "right"), Column("reaches", "right"))
-    rows = tuple(
-        (size_text(r.diameter_mm), _seconds(r), f"{r.centre_c:.1f} °C") for r in table.rows
+def _centres(table: BoilTable) -> Table:
+    """Return one time for each size, own or worked out, and how warm the centre gets."""
+    customary = any(row.customary_s for row in table.rows)
+    columns = (
+        Column("Size"),
+        Column("boil", "right"),
+        Column("centre at lifting", "right"),
+        Column("at its hottest", "right"),
+        *((Column("customary", "right"),) if customary else ()),
     )
-    point = "CENTRE" if table.rows[0].core_mm is None else "PASTE AT THE CORK"
-    return Table(f"{point}  after your time", columns, rows)
+    rows = tuple(
+        (
+            size_text(row.diameter_mm),
+            _seconds(row),
+            *(centre_text(c) for c in (row.lifted_c, row.peak_c)),
+            *((_customary(row),) if customary else ()),
+        )
+        for row in table.rows
+    )
+    first = table.rows[0]
+    what = "CENTRE  after your time"
+    if first.until:
+        target = TARGETS[first.until]
+        what = f"SECONDS  about, and from to, until {target.name} ({target.centre_c:g} °C)"
+    return Table(f"{what}; the clock starts when the load goes in", columns, rows)
+
+
+def centre_text(centre_c: float | None) -> str:
+    """Return how warm a centre is, a dash where nothing is boiled."""
+    return "–" if centre_c is None else temperature_text(centre_c, 1)
+
+
+def _example(table: BoilTable) -> Iterator[str]:
+    """Yield what happens to one of the sizes, where the table has no room for it."""
+    reached = [row for row in table.rows if row.until == DEFAULT_TARGET and row.seconds]
+    if reached and len({row.until for row in table.rows}) > 1:
+        yield centre_line(reached[len(reached) // 2])
+
+
+def centre_line(boil: Boil) -> str:
+    """Return what a time in the pan does to the centre of a size."""
+    lifted, peak = centre_text(boil.lifted_c), number_text(boil.peak_c or 0.0, 2)
+    return (
+        f"{size_text(boil.diameter_mm)} after {seconds_text(boil.said_s)}: {lifted} as it leaves the "
+        f"pan, {peak} °C at its hottest."
+    )
 
 
 FEWEST_SIZES = 3
@@ -119,8 +175,8 @@ def time_curve(table: BoilTable) -> tuple[Plot, ...]:
 def _time_s(table: BoilTable, diameter_mm: float) -> float:
     first = table.rows[0]
     target = TARGETS[str(first.until)]
-    boil = boil_until(diameter_mm, target, table.heat, table.kitchen, first.core_mm)
-    return boil.seconds or 0.0
+    ball = ball_of(diameter_mm, table.heat, table.kitchen)
+    return boil_time_s(ball, table.kitchen.course, target.centre_c) or 0.0
 
 
 def _mark(table: BoilTable, diameter_mm: float, least_mm: float) -> str:
@@ -136,7 +192,7 @@ def _mark(table: BoilTable, diameter_mm: float, least_mm: float) -> str:
 
 TERMS_SHOWN = 4
 FOURIER_OF_FOUR = 0.03
-"""From this Fourier number on the depth of the paste the terms after the fourth are under 0.002."""
+"""From this Fourier number on the terms after the fourth are under 0.002."""
 
 
 def boil_sums(table: BoilTable) -> Iterator[str]:
@@ -144,7 +200,8 @@ def boil_sums(table: BoilTable) -> Iterator[str]:
     yield from pan_sums(table.kitchen, table.heat, table.load_g)
     for row in table.rows:
         yield from row_sums(table.kitchen, table.heat, row)
-    yield wait_sum(table.kitchen, table.heat, table.first_out, table.wait_s)
+    first = table.first_out
+    yield wait_sum(table.kitchen, table.heat, first, table.load_g, table.wait_s)
 
 
 def pan_sums(kitchen: Kitchen, heat: PasteHeat, load_g: float) -> Iterator[str]:
@@ -163,7 +220,7 @@ def pan_sums(kitchen: Kitchen, heat: PasteHeat, load_g: float) -> Iterator[str]:
         "Paste at that temperature",
         f"conducts {put(heat.conductivity_w_mk)} W/(m K), holds {put(heat.specific_heat_j_kgk)} "
         f"J/(kg K), diffusivity {put(heat.diffusivity_m2_s * 1e6)} mm²/s",
-        "from its parts by the tables of Choi and Okos",
+        f"from its parts by the tables of Choi and Okos, {put(kitchen.air_share)} of it air",
     )
     density = density_kg_m3(PURE_WATER, kitchen.water_c)
     holds, paste = specific_heat_j_kgk(PURE_WATER, kitchen.water_c), heat.specific_heat_j_kgk
@@ -176,87 +233,97 @@ def pan_sums(kitchen: Kitchen, heat: PasteHeat, load_g: float) -> Iterator[str]:
 
 
 def row_sums(kitchen: Kitchen, heat: PasteHeat, row: Boil) -> Iterator[str]:
-    """Yield the sums of one size: its Biot number, its seconds, what is left at the centre."""
+    """Yield the sums of one size: its Biot number, its seconds, how warm its centre gets."""
     radius_mm, size = row.diameter_mm / 2, size_text(row.diameter_mm)
-    where = "centre" if row.core_mm is None else "paste at the cork"
     yield (
         f"Boil of {size}: Biot number = film × radius / conducts = {put(kitchen.film_w_m2k)} × "
         f"{put(radius_mm / 1000)} / {put(heat.conductivity_w_mk)} = {got(row.biot)}"
     )
-    if row.seconds is None or row.fourier is None:
-        yield without_sum(
-            f"Boil of {size}",
-            f"{row.centre_c:g} °C is never reached",
-            f"the water is at {kitchen.water_c:.2f} °C",
-        )
+    if row.seconds is None or row.fourier is None or row.lifted_c is None or row.peak_c is None:
+        how = f"the water is at {kitchen.water_c:.2f} °C"
+        yield without_sum(f"Boil of {size}", f"{row.until} is never reached", how)
         return
     if row.seconds == 0:
-        yield without_sum(
-            f"Boil of {size}", "0 s", f"the paste is at {row.centre_c:g} °C before it goes in"
-        )
+        how = f"the paste is at {kitchen.start_c:g} °C before it goes in"
+        yield without_sum(f"Boil of {size}", "0 s", how)
         return
     diffusivity = put(heat.diffusivity_m2_s * 1e6)
     yield (
         f"Boil of {size}: seconds = Fourier number × radius² / diffusivity = {put(row.fourier)} × "
         f"{put(radius_mm)}² / {diffusivity} = {got(row.seconds)} s"
     )
-    rise, whole = kitchen.water_c - row.centre_c, kitchen.water_c - kitchen.start_c
-    yield _left_sum(ball_of(row.diameter_mm, row.core_mm, heat, kitchen), row, rise / whole)
+    rise, whole = kitchen.water_c - row.lifted_c, kitchen.water_c - kitchen.start_c
+    yield _left_sum(ball_of(row.diameter_mm, heat, kitchen), row, rise / whole)
     yield (
-        f"Boil of {size}: {where} = boil − left × (boil − start) = {put(kitchen.water_c)} − "
-        f"{put(rise / whole)} × ({put(kitchen.water_c)} − {put(kitchen.start_c)}) = "
-        f"{fine(row.centre_c, 2)} °C"
+        f"Boil of {size}: centre as it leaves the pan = boil − left × (boil − start) = "
+        f"{put(kitchen.water_c)} − {put(rise / whole)} × ({put(kitchen.water_c)} − "
+        f"{put(kitchen.start_c)}) = {fine(row.lifted_c, 2)} °C"
     )
+    yield without_sum(
+        f"Boil of {size}: centre at its hottest",
+        f"{fine(row.peak_c, 2)} °C",
+        f"the ball as it leaves the pan is cooled in air of {ROOM_C:g} °C, film "
+        f"{put(kitchen.cooling_film_w_m2k)} W/(m² K), in a series of its own",
+    )
+    yield from _range_sums(kitchen, heat, row)
     yield from _custom_sums(row)
 
 
-def _left_sum(ball: Ball, row: Boil, left: float) -> str:
+def _left_sum(ball: Sphere, row: Boil, left: float) -> str:
     size = size_text(row.diameter_mm)
     fourier = row.fourier or 0.0
     what = f"Boil of {size}: left of the first difference"
-    if fourier / ball.depth_share**2 < FOURIER_OF_FOUR:
-        how = f"a series of {ROOTS_MANY} terms at Fourier number {put(fourier)}"
+    if fourier < FOURIER_OF_FOUR:
+        how = f"a series of {roots_needed(fourier)} terms at Fourier number {put(fourier)}"
         return without_sum(what, put(left), how)
     terms = "".join(
         f" {'−' if c < 0 else '+'} {put(abs(c))} × e^(−{put(d)} × {put(fourier)})"
         for c, d in ball.terms(TERMS_SHOWN)
     ).removeprefix(" + ")
-    core = "" if row.core_mm is None else " and the core"
     return (
-        f"{what} = Σ C × e^(−D × Fourier number), the first terms, C and D from the Biot number{core} = "
+        f"{what} = Σ C × e^(−D × Fourier number), the first terms, C and D from the Biot number = "
         f"{terms} = {fine(left, 3)}"
     )
 
 
-def _custom_sums(row: Boil) -> Iterator[str]:
-    """Yield where a customary time comes from, and which of the two is followed."""
-    if row.customary_s is None or row.seconds is None:
+def _range_sums(kitchen: Kitchen, heat: PasteHeat, row: Boil) -> Iterator[str]:
+    """Yield between which times the heat does it, where one was worked out."""
+    if row.worked_s is None or row.low_s is None or row.high_s is None:
         return
-    size, custom = size_text(row.diameter_mm), put(row.customary_s)
-    (low_mm, low_s), (high_mm, high_s) = SET_CUSTOM
-    if row.core_mm is None and row.until == "set":
-        yield (
-            f"Boil of {size}: customary = {low_s:g} + ({put(row.diameter_mm)} − {low_mm:g}) / "
-            f"({high_mm:g} − {low_mm:g}) × ({high_s:g} − {low_s:g}) = {custom} s, from memory"
-        )
-    else:
-        usual = CORED_CUSTOM[2] if row.core_mm is not None else JUST_SET_CUSTOM[1]
-        yield without_sum(f"Boil of {size}: customary", f"{usual:g} s", "it is common practice")
+    less, more = row.diameter_mm - kitchen.spread_mm, row.diameter_mm + kitchen.spread_mm
+    worked = f"{got(row.worked_s)} s, " if row.own else ""
+    yield without_sum(
+        f"Boil of {size_text(row.diameter_mm)}, from to",
+        f"{worked}{got(row.low_s)} to {got(row.high_s)} s",
+        f"the times are searched for: from {put(less)} mm that conducts {put(1 + heat.doubt_share)} "
+        f"times as well to {put(more)} mm that conducts {put(1 - heat.doubt_share)} times",
+    )
 
 
-def wait_sum(kitchen: Kitchen, heat: PasteHeat, row: Boil, wait: float) -> str:
+def _custom_sums(row: Boil) -> Iterator[str]:
+    """Yield where a customary time comes from."""
+    if row.customary_s is None:
+        return
+    (low_mm, low_s), (high_mm, high_s) = CUSTOM
+    yield (
+        f"Boil of {size_text(row.diameter_mm)}: customary = {low_s:g} + ({put(row.diameter_mm)} − "
+        f"{low_mm:g}) / ({high_mm:g} − {low_mm:g}) × ({high_s:g} − {low_s:g}) = "
+        f"{put(row.customary_s)} s, from memory"
+    )
+
+
+def wait_sum(kitchen: Kitchen, heat: PasteHeat, row: Boil, load_g: float, wait: float) -> str:
     """Return how the wait between two loads of a size came about."""
     size = size_text(row.diameter_mm)
     if kitchen.burner_w is None:
         how = "it is a house default where the bench has no burner"
         return without_sum(f"Wait between loads of {size}", f"{wait:g} s", how)
-    power = kitchen.efficiency * kitchen.burner_w
-    need = row.load_g / 1000 * heat.specific_heat_j_kgk * (kitchen.water_c - kitchen.start_c)
+    power, seconds = kitchen.efficiency * kitchen.burner_w, row.seconds or 0.0
+    need = load_g / 1000 * heat.specific_heat_j_kgk * (kitchen.water_c - kitchen.start_c)
     return (
         f"Wait between loads of {size} = load × what paste holds × (boil − start) / (efficiency × "
-        f"burner) − seconds in the pan = {put(row.load_g / 1000)} × {put(heat.specific_heat_j_kgk)} "
+        f"burner) − seconds in the pan = {put(load_g / 1000)} × {put(heat.specific_heat_j_kgk)} "
         f"× ({put(kitchen.water_c)} − {put(kitchen.start_c)}) / ({put(kitchen.efficiency)} × "
-        f"{put(kitchen.burner_w)}) − {put(row.follow_s or 0.0)} = "
-        f"{fine(need / power - (row.follow_s or 0.0), 2)} s; at least {SHORTEST_WAIT_S:g} s, which makes "
-        f"{fine(wait, 2)} s"
+        f"{put(kitchen.burner_w)}) − {put(seconds)} = {fine(need / power - seconds, 2)} s; at least "
+        f"{SHORTEST_WAIT_S:g} s, which makes {fine(wait, 2)} s"
     )

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
+from eggfold.pages.boil import AFTER_THE_PAN, COLD_WATER, CORKED, SMALLER_LOADS, centre_text
 from eggfold.pages.display import shown_pair, shows_metric, units_lines
 from eggfold.pages.figures import (
     KIND_WORDS,
@@ -19,6 +20,7 @@ from eggfold.pages.figures import (
     percent_text,
     price_text,
     reading_text,
+    said_range_text,
     seconds_text,
     size_text,
 )
@@ -35,6 +37,7 @@ if TYPE_CHECKING:
 
     from eggfold.recipe.baits import BaitLine
     from eggfold.recipe.batch import Batch, BowlShare
+    from eggfold.recipe.boil_times import Boil
     from eggfold.recipe.dose import DoseLine
     from eggfold.stock.cost import BatchCost
     from eggfold.stock.shopping import ShoppingItem
@@ -61,7 +64,7 @@ def card_page(
     """
     blocks: list[Block] = [*units_lines(), _bowl(batch), _remarks(batch), _powder(batch)]
     blocks += [*bowls_tables(batch), _makes(batch), _boil(batch)]
-    blocks += [*_uncustomary(batch), _write_down(batch)]
+    blocks += [_boiling(batch), _write_down(batch)]
     if buy:
         blocks += shopping_blocks(buy)
     if cost:
@@ -263,42 +266,41 @@ def _boil(batch: Batch) -> Table:
     columns = (
         Column("Size"),
         Column("boil", "right"),
-        Column("centre", "right"),
-        Column("worked out", "right"),
+        Column("at lifting", "right"),
+        Column("hottest", "right"),
         Column("customary", "right"),
-        Column("loads of", "right"),
+        Column("loads"),
     )
+    rows = tuple(_boil_row(b, b.boil) for b in batch.baits)
     wait = f"wait {seconds_text(batch.wait_s)} or more between loads"
-    return Table(
-        f"BOIL  from the load going in; {wait}", columns, tuple(_boil_row(b) for b in batch.baits)
-    )
+    return Table(f"BOIL  from the load going in; {wait}", columns, rows)
 
 
-def _boil_row(line: BaitLine) -> tuple[str, ...]:
-    boil = line.boil
-    own = boil.until is None
-    loads = f"{line.loads} × {mass_text(boil.load_g)}" if line.loads > 1 else "one load"
+def _boil_row(line: BaitLine, boil: Boil) -> tuple[str, ...]:
     size = size_text(line.diameter_mm)
+    time = f"{seconds_text(boil.said_s)}{said_range_text(boil)}"
     return (
         size if line.core_mm is None else bait_text(line.kind, line.diameter_mm, line.core_mm),
-        seconds_text(boil.follow_s or 0),
-        f"{boil.centre_c:.0f} °C",
-        "your time" if own else seconds_text(boil.seconds or 0),
+        f"{time}, yours" if boil.own else time,
+        centre_text(boil.lifted_c),
+        centre_text(boil.peak_c),
         "–" if boil.customary_s is None else seconds_text(boil.customary_s),
-        loads,
+        loads_text(line),
     )
 
 
-def _uncustomary(batch: Batch) -> Iterator[Lines]:
-    """Yield what to do where a bait on a cork ball has only its worked out time."""
-    names = dict.fromkeys(
-        bait_text(b.kind, b.diameter_mm, b.core_mm)
-        for b in batch.baits
-        if b.core_mm is not None and b.boil.until and b.boil.customary_s is None
-    )
-    if names:
-        text = f"No customary time is known for {', '.join(names)}: cut two or three open."
-        yield Lines("BEFORE YOU TRUST THE TIME", (text,))
+def loads_text(line: BaitLine) -> str:
+    """Return how many loads a size makes, and how many baits are in each."""
+    if line.loads <= 1:
+        return "one load"
+    return f"{line.loads} loads of about {line.count / line.loads:.0f}"
+
+
+def _boiling(batch: Batch) -> Lines:
+    """Return what there is to know at the pan."""
+    corked = (CORKED,) if any(b.core_mm is not None for b in batch.baits) else ()
+    smaller = (SMALLER_LOADS,) if any(b.loads > 1 for b in batch.baits) else ()
+    return Lines("AT THE PAN", (AFTER_THE_PAN, COLD_WATER, *corked, *smaller))
 
 
 def _write_down(batch: Batch) -> Facts:

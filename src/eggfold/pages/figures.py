@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
     from eggfold.engine.measuring import ToolReading
     from eggfold.engine.scaling import Measure
+    from eggfold.recipe.boil_times import Boil
 
 from eggfold.pages.display import Pair, quart_ml, shown_pair, shows_metric
 
@@ -93,6 +94,12 @@ def reading_text(reading: ToolReading) -> str:
 def seconds_text(seconds: float) -> str:
     """Return a time in the pan."""
     return f"{seconds:.0f} s"
+
+
+def said_range_text(boil: Boil) -> str:
+    """Return from when to when a worked out time may lie, in brackets; nothing for an own time."""
+    around = boil.said_range_s
+    return f" ({around[0]:.0f} to {around[1]:.0f})" if around else ""
 
 
 def percent_text(percent: float) -> str:

@@ -13,7 +13,7 @@ from eggfold.pages.boil import pan_sums, row_sums, wait_sum
 from eggfold.pages.buoyancy import cored_lines
 from eggfold.pages.figures import size_text
 from eggfold.pages.sums import added, fine, got, put, without_sum
-from eggfold.recipe.kitchen import PasteHeat, paste_heat
+from eggfold.recipe.boil_times import PasteHeat, pan_load_g
 from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
 from eggfold.reference.parts import PART_NAMES, Parts
@@ -290,21 +290,22 @@ def alone_g_ml(name: str) -> float:
 
 def bait_lines(batch: Batch) -> Iterator[str]:
     """Yield weights, counts, lifts and times, bait by bait."""
-    kitchen, heat = batch.roll.kitchen, paste_heat(batch.paste.parts, batch.roll.kitchen)
+    kitchen, heat = batch.roll.kitchen, batch.roll.heat(batch.paste)
+    most_g = pan_load_g(heat, kitchen)
     yield from _roll_lines(batch)
-    yield from pan_sums(kitchen, heat, batch.baits[0].boil.load_g)
+    yield from pan_sums(kitchen, heat, most_g)
     for bait, wanted in zip(batch.baits, batch.roll.wanted, strict=True):
         yield from _weight_lines(bait, batch.paste.density_g_ml)
         if not wanted.count:
             yield from _count_lines(bait, wanted, batch)
         yield from row_sums(kitchen, heat, bait.boil)
-        yield from _load_lines(bait, wanted, batch)
+        yield _load_line(bait, wanted, batch, most_g)
         yield from _wait_lines(bait, batch, heat)
 
 
 def _wait_lines(bait: BaitLine, batch: Batch, heat: PasteHeat) -> Iterator[str]:
     if bait is batch.baits[0] or batch.roll.kitchen.burner_w is not None:
-        yield wait_sum(batch.roll.kitchen, heat, bait.boil, bait.wait_s)
+        yield wait_sum(batch.roll.kitchen, heat, bait.boil, bait.load_g, bait.wait_s)
 
 
 def _left_g(batch: Batch) -> float:
@@ -346,7 +347,7 @@ def _weight_lines(bait: BaitLine, density: float) -> Iterator[str]:
 def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
     """Yield the count as expected, and its low and high end."""
     size, left, keep = size_text(bait.diameter_mm), _left_g(batch), 1 - batch.roll.bowl_loss
-    p, spread = batch.powder, batch.roll.spread_mm
+    p, spread = batch.powder, batch.roll.kitchen.spread_mm
     less, more = (p.expected_g - p.low_g) * keep, (p.high_g - p.expected_g) * keep
     rolled = put(keep)
     yield (
@@ -374,19 +375,20 @@ def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
         )
 
 
-def _load_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
-    density = batch.paste.density_g_ml
+def _load_line(bait: BaitLine, wanted: Wanted, batch: Batch, most_g: float) -> str:
+    """Return how many loads a size makes, and what each of them weighs."""
+    each = put(bait.each_g)
     if wanted.count:
-        mass, text = (
-            wanted.count * density * wanted.paste_ml,
-            (f"{wanted.count} × {put(density)} × {put(wanted.paste_ml)}"),
-        )
+        text = f"{wanted.count} × {each}"
     else:
-        mass, text = _left_g(batch) * wanted.share, f"{put(_left_g(batch))} × {put(wanted.share)}"
-    load = bait.boil.load_g
-    yield (
-        f"Loads of {size_text(bait.diameter_mm)} = its paste / one load = {text} / {put(load)} = "
-        f"{got(mass / load)}, rounded up to {bait.loads}"
+        text = (
+            f"{put(_left_g(batch))} × {put(wanted.share)} / ({put(batch.paste.density_g_ml)} × "
+            f"{put(wanted.paste_ml)}) × {each}"
+        )
+    return (
+        f"Loads of {size_text(bait.diameter_mm)} = all its baits / most of one load = {text} / "
+        f"{put(most_g)} = {got(bait.baits_g / most_g)}, rounded up to {bait.loads}; each weighs all / "
+        f"loads = {put(bait.baits_g)} / {max(1, bait.loads)} = {got(bait.load_g)} g"
     )
 
 

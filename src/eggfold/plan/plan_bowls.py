@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -145,7 +144,7 @@ def build_bowl(number: int, want: int, batch: Batch) -> Bowl:
     baskets: list[Basket] = []
     density = batch.paste.density_g_ml
     for line, paste_g in zip(batch.baits, _paste_by_size(batch), strict=True):
-        loads = max(1, math.ceil(paste_g / line.boil.load_g - 1e-9))
+        loads = max(1, line.loads)
         baskets += [_basket(len(baskets) + i + 1, line, paste_g, loads) for i in range(loads)]
     loads_of = tuple(
         Load(b.paste_g, b.boil_s + b.wait_s, tray_area_m2(b.paste_g, density, b.diameter_mm))
@@ -171,7 +170,6 @@ def in_best_order(bowls: Sequence[Bowl], stages: Stages, shop: Shop) -> tuple[Bo
 
 
 def _basket(number: int, line: BaitLine, paste_g: float, loads: int) -> Basket:
-    seconds = line.boil.follow_s or 0.0
     share = 1 / loads
     return Basket(
         number,
@@ -179,7 +177,7 @@ def _basket(number: int, line: BaitLine, paste_g: float, loads: int) -> Basket:
         line.diameter_mm,
         paste_g * share,
         line.count * share,
-        seconds,
+        line.boil.said_s,
         line.wait_s,
     )
 

@@ -40,10 +40,7 @@ def size_in_bowls(whole: Batch, eggs: int, bowl_g: float) -> PlanSize:
     """Return how many bowls so many eggs of a batch make, and about how many loads."""
     bowls = sum(g.number for g in split_eggs(eggs, whole.paste.mass_g / whole.eggs, bowl_g))
     part = eggs / whole.eggs / bowls
-    lines = (
-        max(1, math.ceil(part * line.count * line.each_g / line.boil.load_g - 1e-9))
-        for line in whole.baits
-    )
+    lines = (max(1, math.ceil(part * line.loads - 1e-9)) for line in whole.baits)
     return PlanSize(bowls, bowls * sum(lines))
 
 

@@ -6,22 +6,24 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.pan import EvenLoads, even_loads
 from eggfold.engine.paste import bait_count, ball_volume_ml, cored_volume_ml, sausage_mm
 from eggfold.errors import NoAnswerError
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.recipe.bench import Bench
-from eggfold.recipe.kitchen import (
+from eggfold.recipe.boil_times import (
     Boil,
     Kitchen,
     PasteHeat,
-    boil_for,
-    boil_until,
+    boil_of,
     build_kitchen,
+    pan_load_g,
     paste_heat,
-    target_of,
+    target_assumptions,
     wait_s,
 )
+from eggfold.reference.boiling import DEFAULT_TARGET, TARGETS, Target
 from eggfold.reference.defaults import DEFAULT_SIZE_MM
 from eggfold.units import amount_in
 
@@ -60,12 +62,20 @@ class Roll(NamedTuple):
 
     wanted: tuple[Wanted, ...]
     bowl_loss: float
-    spread_mm: float
     own_time_s: float | None
     asked: Asked
     kitchen: Kitchen
     lake: Lake | None
     assumptions: tuple[Assumption, ...]
+
+    @property
+    def target(self) -> Target:
+        """What was asked for that the centre is to reach, or what a boil is for."""
+        return TARGETS[self.asked.until or DEFAULT_TARGET]
+
+    def heat(self, paste: Paste) -> PasteHeat:
+        """Return how a paste takes heat in this kitchen."""
+        return paste_heat(paste.parts, self.kitchen)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +90,22 @@ class BaitLine:
     low: int
     high: int
     each_g: float
+    baits_g: float
+    """All of them, fresh, with their corks."""
     boil: Boil
-    loads: int
+    even: EvenLoads
     wait_s: float
     floating: Floating | None = None
+
+    @property
+    def loads(self) -> int:
+        """How many times the pan is filled with them."""
+        return self.even.number
+
+    @property
+    def load_g(self) -> float:
+        """What one load of them weighs; all weigh the same."""
+        return self.even.each_g
 
     @property
     def sausage_mm(self) -> float | None:
@@ -100,19 +122,17 @@ def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench) -> Rol
     """Return the sizes that a recipe or the command asks for."""
     defaults = Defaults(recipe.assume)
     wanted, of_size = _all_wanted(recipe, asked)
-    spread = defaults.value("diameter_spread")
     kitchen = build_kitchen(defaults, asked.altitude_m, asked.pan_l, asked.start_c, bench)
     own = getattr(recipe.boil, asked.strength) if recipe.boil and not asked.until else None
     own_s = amount_in(own, "s") if own else None
     lake, of_lake = _lake(wanted, defaults)
     assumptions = (
         *of_size,
-        spread.assumption,
         *kitchen.assumptions,
         *_time_assumptions(asked, own_s),
         *of_lake,
     )
-    return Roll(wanted, bowl_loss, spread.value, own_s, asked, kitchen, lake, assumptions)
+    return Roll(wanted, bowl_loss, own_s, asked, kitchen, lake, assumptions)
 
 
 def _all_wanted(recipe: Recipe, asked: Asked) -> tuple[tuple[Wanted, ...], tuple[Assumption, ...]]:
@@ -130,12 +150,12 @@ def _time_assumptions(asked: Asked, own_s: float | None) -> tuple[Assumption, ..
     """Return what the time in the pan rests on: the recipe's own, or what the centre is to reach."""
     if own_s is not None:
         return (Assumption("time in the pan", f"{own_s:g} s", "yours"),)
-    target = target_of(asked.strength, asked.until)
-    text = f"{target.centre_c:g} degC ({target.name}: {target.why})"
-    boiled = f"{asked.strength} is boiled until"
+    target = TARGETS[asked.until or DEFAULT_TARGET]
     return (
-        Assumption("the centre is to reach", text, target.origin, target.source),
-        Assumption(boiled, target.name, "yours" if asked.until else "house default"),
+        *target_assumptions(target),
+        Assumption(
+            "baits are boiled until", target.name, "yours" if asked.until else "house default"
+        ),
     )
 
 
@@ -209,24 +229,26 @@ def build_baits(
     left = paste.mass_g * keep - _fixed_g(roll, density)
     if left < -1e-9:
         raise NoAnswerError(_too_many(roll, paste.mass_g * keep, density))
-    heat = paste_heat(paste.parts, roll.kitchen)
+    heat = roll.heat(paste)
+    most_g = pan_load_g(heat, roll.kitchen)
     more, less = margin[0] * keep, margin[1] * keep
     lines = []
     for w in roll.wanted:
-        mass = w.count * density * w.paste_ml if w.count else left * w.share
-        boil = _boil(roll, w, heat)
-        loads = max(1, math.ceil(mass / boil.load_g - 1e-9))
+        each_g = _each_g(roll, w, density)
+        baits_g = (w.count or left * w.share / (density * w.paste_ml)) * each_g
+        boil, even = _boil(roll, w, heat), even_loads(baits_g, most_g)
         lines.append(
             BaitLine(
                 w.kind,
                 w.diameter_mm,
                 w.core_mm,
                 w.skin_mm,
-                *_counts(w, left, more, less, density, roll.spread_mm),
-                _each_g(roll, w, density),
+                *_counts(w, left, more, less, density, roll.kitchen.spread_mm),
+                each_g,
+                baits_g,
                 boil,
-                loads,
-                wait_s(boil, heat, roll.kitchen),
+                even,
+                wait_s(boil.seconds or 0.0, even.each_g, heat, roll.kitchen),
                 _floating(roll, w, density),
             )
         )
@@ -259,10 +281,15 @@ def _floating(roll: Roll, w: Wanted, density: float) -> Floating | None:
 
 
 def _boil(roll: Roll, w: Wanted, heat: PasteHeat) -> Boil:
-    if roll.own_time_s is not None:
-        return boil_for(w.diameter_mm, roll.own_time_s, heat, roll.kitchen, w.core_mm)
-    target = target_of(roll.asked.strength, roll.asked.until)
-    boil = boil_until(w.diameter_mm, target, heat, roll.kitchen, w.core_mm)
+    target = roll.target
+    boil = boil_of(
+        w.diameter_mm,
+        heat,
+        roll.kitchen,
+        target=target,
+        own_s=roll.own_time_s,
+        cored=w.core_mm is not None,
+    )
     if boil.seconds is None:
         raise NoAnswerError(
             f"a centre of {target.centre_c:g} °C cannot be reached: water boils at "

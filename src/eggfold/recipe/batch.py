@@ -21,9 +21,9 @@ from eggfold.recipe.baits import (
     refuse_more_than_counted,
     roll_of,
 )
+from eggfold.recipe.boil_times import custom_assumptions
 from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution
 from eggfold.recipe.dose import DoseLine
-from eggfold.recipe.kitchen import custom_assumptions
 from eggfold.recipe.learning import Learnt, note_cautions
 from eggfold.recipe.mixing import Mixing, Paste, Powder, build_mixing
 from eggfold.recipe.sanity import odd_doses, odd_trial
@@ -133,6 +133,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             mixing.assumptions,
             paste_of_one.assumptions,
             roll.assumptions,
+            roll.heat(paste).assumptions,
             custom_assumptions(bait.boil for bait in baits),
             [_bowl_assumption(mixing.bench)],
         ),

@@ -8,19 +8,19 @@ from eggfold.engine.paste import mixed_parts
 from eggfold.errors import NoAnswerError
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumption, Defaults, joined
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
-from eggfold.recipe.composition import EGG_PARTS, PASTE_TABLES, TYPICAL_PARTS, Composition
-from eggfold.recipe.kitchen import (
+from eggfold.recipe.boil_times import (
     Boil,
     Kitchen,
     PasteHeat,
-    boil_for,
-    boil_until,
+    boil_of,
     build_kitchen,
     custom_assumptions,
     pan_load_g,
     paste_heat,
+    target_assumptions,
     wait_s,
 )
+from eggfold.recipe.composition import EGG_PARTS, PASTE_TABLES, TYPICAL_PARTS, Composition
 from eggfold.recipe.trial import graded_egg
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_DRY_G
@@ -43,7 +43,6 @@ class AskedBoil(NamedTuple):
     start_c: float | None = None
     altitude_m: float | None = None
     pan_l: float | None = None
-    core_mm: float | None = None
 
 
 class BoilTable(NamedTuple):
@@ -61,12 +60,16 @@ class BoilTable(NamedTuple):
     def first_out(self) -> Boil:
         """The row that is out of the pan first: after it the water has the least time to boil again."""
         reached = (row for row in self.rows if row.seconds is not None)
-        return min(reached, key=lambda row: row.follow_s or 0.0)
+        return min(reached, key=lambda row: row.seconds or 0.0)
 
     @property
     def wait_s(self) -> float:
-        """The longest wait between two loads [s]."""
-        return wait_s(self.first_out, self.heat, self.kitchen)
+        """The longest wait between two full loads [s]."""
+        return self.wait_after(self.first_out)
+
+    def wait_after(self, row: Boil) -> float:
+        """Return the wait after a full load of a size [s]."""
+        return wait_s(row.seconds or 0.0, self.load_g, self.heat, self.kitchen)
 
 
 def typical_paste() -> Composition:
@@ -99,6 +102,7 @@ def build_boil(
     assumptions = joined(
         paste.assumptions,
         kitchen.assumptions,
+        heat.assumptions,
         _asked_assumptions(asked),
         custom_assumptions(rows),
     )
@@ -107,19 +111,15 @@ def build_boil(
 
 
 def _rows(asked: AskedBoil, heat: PasteHeat, kitchen: Kitchen) -> tuple[Boil, ...]:
-    core_mm = asked.core_mm
-    if asked.seconds is not None:
-        return tuple(boil_for(d, asked.seconds, heat, kitchen, core_mm) for d in asked.diameters_mm)
-    return tuple(
-        boil_until(d, TARGETS[target], heat, kitchen, core_mm)
-        for d in asked.diameters_mm
-        for target in asked.targets
-    )
+    sizes, own_s = asked.diameters_mm, asked.seconds
+    if own_s is not None:
+        return tuple(boil_of(d, heat, kitchen, target=None, own_s=own_s) for d in sizes)
+    targets = [TARGETS[name] for name in asked.targets]
+    return tuple(boil_of(d, heat, kitchen, target=t) for d in sizes for t in targets)
 
 
 def _asked_assumptions(asked: AskedBoil) -> Iterator[Assumption]:
-    if asked.core_mm is not None:
-        yield Assumption("cork ball", f"{asked.core_mm:g} mm", "yours")
-        yield Assumption("heat that the cork takes", "none", "house default")
     if asked.seconds is not None:
         yield Assumption("time in the pan", f"{asked.seconds:g} s", "yours")
+    else:
+        yield from target_assumptions(*(TARGETS[name] for name in asked.targets))

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.kitchen import wait_s
 
 if TYPE_CHECKING:
     from eggfold.files.companions import Companion
@@ -77,12 +76,10 @@ def build_clock(
 
 
 def baits_of_table(table: BoilTable, loads: int) -> Iterator[Boiled]:
-    """Yield each row of a boil table as so many full loads; the time is the one to follow."""
+    """Yield each row of a boil table as so many full loads."""
     for row in table.rows:
-        kind = "bottom" if row.core_mm is None else "popup"
-        follow = row.follow_s or 0.0
-        wait = wait_s(row, table.heat, table.kitchen)
-        yield Boiled(kind, row.diameter_mm, row.core_mm, follow, loads, table.load_g, wait)
+        wait = table.wait_after(row)
+        yield Boiled("bottom", row.diameter_mm, None, row.said_s, loads, table.load_g, wait)
 
 
 def baits_of_batch(batch: Batch, loads: int | None = None) -> Iterator[Boiled]:
@@ -90,8 +87,5 @@ def baits_of_batch(batch: Batch, loads: int | None = None) -> Iterator[Boiled]:
     for line in batch.baits:
         if not line.count:
             continue
-        time_s = line.boil.follow_s or 0.0
-        mass_g = min(line.boil.load_g, line.count * line.each_g)
-        many = loads or line.loads
         bait = line.kind, line.diameter_mm, line.core_mm
-        yield Boiled(*bait, time_s, many, mass_g, line.wait_s)
+        yield Boiled(*bait, line.boil.said_s, loads or line.loads, line.load_g, line.wait_s)

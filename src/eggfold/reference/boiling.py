@@ -9,7 +9,7 @@ from eggfold.reference.parts import Parts
 
 
 class Target(NamedTuple):
-    """A centre temperature that a boil is to reach."""
+    """The most that the centre is to reach, in the pan or after it."""
 
     name: str
     centre_c: float
@@ -37,8 +37,8 @@ TARGETS = {
         "ours: starch in plenty of water has swollen by 82 °C, but a paste has little",
     ),
 }
-TARGET_OF = {"hookbait": "just-set", "freebie": "set"}
-"""House default by strength."""
+DEFAULT_TARGET = "set"
+"""House default of both strengths."""
 
 CUSTOM = ((16.0, 90.0), (20.0, 120.0))
 """Diameter [mm] and time [s] of bottom baits in the pan, linear between; common practice, from memory."""
@@ -53,13 +53,6 @@ SET_THROUGH_C, SET_THROUGH_SD_K = 65.0, 3.0
 """Peak at which a cut bait shows no raw, shiny core, and the doubt about it [degC, K]; house default."""
 FACTOR_POINTS, FACTOR_REACH = 41, 0.4
 """Grid of the logarithm of a factor on conductivity, from −0.4 to 0.4 [-]; house default."""
-
-JUST_SET_CUSTOM = (16.0, 70.0)
-"""Diameter [mm] and time [s] of hookbaits in the pan; common practice, 45 s to 2 min."""
-SET_CUSTOM = ((16.0, 90.0), (20.0, 120.0))
-"""Diameter [mm] and time [s] of freebies in the pan, linear between; from memory."""
-CORED_CUSTOM = (10.0, (2.0, 3.0), 75.0)
-"""Cork ball [mm], skin from and to [mm] and time [s] of pop-ups, whatever the target; common practice."""
 
 TYPICAL_MIX = Parts(protein=36.0, fat=10.0, carbohydrate=35.0, fibre=4.0, ash=6.0, water=9.0)
 """Analysis [%] of a mix that states none; house default."""

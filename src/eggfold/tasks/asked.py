@@ -24,16 +24,27 @@ def amount_option(
     high: float,
     *,
     or_unit: str | None = None,
+    signed: bool = False,
 ) -> float:
     """Read an amount given on the command line; OptionError names the option and what to try.
 
     A number alone is answered with ``or_unit``, where that may be meant as well, and ``unit``.
+    Only a ``signed`` one may be below 0.
     """
+    sign, bare = _signed(text) if signed else (1.0, text)
     try:
-        amount = parse_amount(text, dimension, usual=(or_unit, unit) if or_unit else (unit,))
+        amount = parse_amount(bare, dimension, usual=(or_unit, unit) if or_unit else (unit,))
+        amount = amount._replace(value=sign * amount.value)
         return amount_in(in_range(amount, unit, low, high), unit)
     except AmountError as error:
         raise amount_error(f"--{name}", error) from error
+
+
+def _signed(text: str) -> tuple[float, str]:
+    """Return the sign of an amount, a hyphen or a true minus, and the rest of it."""
+    stripped = text.strip()
+    minus = stripped[:1] in ("-", "\N{MINUS SIGN}")
+    return -1.0 if minus else 1.0, stripped[1:] if minus or stripped[:1] == "+" else stripped
 
 
 def whole_option(name: str, text: str, most: int, *, least: int = 1) -> int:

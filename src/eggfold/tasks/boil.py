@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from eggfold.amounts import Dimension
 from eggfold.errors import OptionError
 from eggfold.pages.boil import boil_page
 from eggfold.pages.clock import clock_page
@@ -11,8 +10,7 @@ from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.boil import DEFAULT_DIAMETERS_MM, AskedBoil, BoilTable, build_boil
 from eggfold.recipe.boil_clock import PanClock, baits_of_batch, baits_of_table, build_clock
-from eggfold.reference.boiling import TARGET_OF, TARGETS
-from eggfold.reference.floating import LEAST_CORE_MM, MOST_CORE_MM
+from eggfold.reference.boiling import DEFAULT_TARGET, TARGETS
 from eggfold.tasks.asked import Given, amount_option, whole_option
 from eggfold.tasks.delivery import Answer, Destination, deliver_alone, destination_of
 from eggfold.tasks.powder import paste_of
@@ -20,6 +18,8 @@ from eggfold.tasks.run import answers, finish, need_strength, open_workspace
 from eggfold.tasks.stove import can_run_live, run_live
 
 MOST_LOADS = 200
+COLDEST_C = -40.0
+"""No freezer at home is colder [degC]; house default."""
 
 
 def run_boil(given: Given) -> int:
@@ -60,17 +60,20 @@ def _table(given: Given) -> tuple[BoilTable | None, int]:
 def _asked(given: Given) -> AskedBoil:
     """Return what the options ask of the pan."""
     until = given["until"]
-    core = _amount(given, "core", "length", "mm", LEAST_CORE_MM, MOST_CORE_MM)
-    stated = [amount_option("diameter", d, "length", "mm", 3, 80) for d in given["diameters"]]
+    sizes = [amount_option("diameter", d, "length", "mm", 3, 80) for d in _sizes(given)]
     return AskedBoil(
-        _around(core, tuple(dict.fromkeys(stated)), DEFAULT_DIAMETERS_MM),
+        tuple(dict.fromkeys(sizes)) or DEFAULT_DIAMETERS_MM,
         (until,) if until else tuple(TARGETS),
         _for_s(given["time"]) if given["time"] else None,
-        _amount(given, "start", "temperature", "degC", 0, 100),
+        _amount(given, "start", "temperature", "degC", COLDEST_C, 100, signed=True),
         _amount(given, "altitude", "length", "m", 0, 5000),
         _amount(given, "pan", "volume", "l", 0.5, 500),
-        core,
     )
+
+
+def _sizes(given: Given) -> tuple[str, ...]:
+    """Return the sizes that were typed, as arguments or options."""
+    return (*given["sizes"], *given["diameters"])
 
 
 def _for_s(text: str) -> float:
@@ -78,33 +81,25 @@ def _for_s(text: str) -> float:
 
 
 def _amount(
-    given: Given, name: str, dimension: Any, unit: str, low: float, high: float
+    given: Given,
+    name: str,
+    dimension: Dimension,
+    unit: str,
+    low: float,
+    high: float,
+    *,
+    signed: bool = False,
 ) -> float | None:
     text = given[name]
-    return amount_option(name, text, dimension, unit, low, high) if text is not None else None
-
-
-def _around(
-    core_mm: float | None, stated: tuple[float, ...], default: tuple[float, ...]
-) -> tuple[float, ...]:
-    """Return the sizes that can hold the core; UsageError names one that cannot."""
-    if core_mm is None:
-        return stated or default
-    for d in stated:
-        if d <= core_mm:
-            raise OptionError(f"--core: a {core_mm:g} mm cork does not fit into {d:g} mm")
-    sizes = stated or tuple(d for d in default if d > core_mm)
-    if not sizes:
-        raise OptionError(f"--core: say how big the bait on a {core_mm:g} mm cork is: --diameter")
-    return sizes
+    if text is None:
+        return None
+    return amount_option(name, text, dimension, unit, low, high, signed=signed)
 
 
 def _show_clock(to: Destination, given: Given) -> int:
     """Run the clock on a terminal, or write its schedule; return the exit code."""
     clock, code = (
-        _clock_of_batch(given)
-        if given["recipe"] and not given["diameters"]
-        else _clock_of_sizes(given)
+        _clock_of_batch(given) if given["recipe"] and not _sizes(given) else _clock_of_sizes(given)
     )
     if clock is None:
         return code
@@ -116,11 +111,11 @@ def _show_clock(to: Destination, given: Given) -> int:
 
 
 def _clock_of_sizes(given: Given) -> tuple[PanClock | None, int]:
-    if not given["diameters"]:
-        raise OptionError("--clock needs a size or a batch: --diameter 16mm, or --recipe FILE")
+    if not _sizes(given):
+        raise OptionError("--clock needs a size or a batch: 16mm, or --recipe FILE")
     if given["eggs"]:
-        raise OptionError("--eggs sizes a recipe's own baits; with --diameter say --loads")
-    until = given["until"] or TARGET_OF[given["strength"] or "hookbait"]
+        raise OptionError("--eggs sizes a recipe's own baits; with a size say --loads")
+    until = given["until"] or DEFAULT_TARGET
     table, code = _table({**given, "until": until})
     if table is None:
         return None, code
@@ -130,11 +125,8 @@ def _clock_of_sizes(given: Given) -> tuple[PanClock | None, int]:
 
 
 def _clock_of_batch(given: Given) -> tuple[PanClock | None, int]:
-    for name, own in (("core", "cores"), ("time", "times")):
-        if given[name]:
-            option = "for" if name == "time" else name
-            text = f"--{option} goes with --diameter; a recipe's baits have {own} of their own"
-            raise OptionError(text)
+    if given["time"]:
+        raise OptionError("--for goes with a size; a recipe's baits have times of their own")
     eggs = whole_option("eggs", given["eggs"] or "1", 100_000)
     loads = whole_option("loads", given["loads"], MOST_LOADS) if given["loads"] else None
     sizes = _asked(given)

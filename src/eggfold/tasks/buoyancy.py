@@ -37,7 +37,8 @@ def _asked(given: Given) -> AskedBuoyancy:
     core_mm = amount_option("core", given["core"], "length", "mm", low, high)
     skin_mm = lift = None
     if given["lift"] is not None:
-        lift = _signed_g("lift", given["lift"], floating.MOST_LIFT_G)
+        most = floating.MOST_LIFT_G
+        lift = amount_option("lift", given["lift"], "mass", "g", -most, most, signed=True)
     else:
         low, high = floating.LEAST_SKIN_MM, floating.MOST_SKIN_MM
         skin_mm = amount_option("skin", given["skin"], "length", "mm", low, high)
@@ -58,14 +59,6 @@ def _refuse_wide(whole_mm: float, most_mm: float) -> None:
         raise OptionError(
             f"--skin: core and skin make a bait of {whole_mm:g} mm; at most {most_mm:g} mm"
         )
-
-
-def _signed_g(name: str, text: str, most_g: float) -> float:
-    """Read a mass that may be below 0."""
-    stripped = text.strip()
-    sign = -1.0 if stripped[:1] in ("-", "\N{MINUS SIGN}") else 1.0
-    bare = stripped[1:] if stripped[:1] in ("-", "\N{MINUS SIGN}", "+") else stripped
-    return sign * amount_option(name, bare, "mass", "g", 0, most_g)
 
 
 def _cork_density(given: Given, core_mm: float) -> float | None:

@@ -25,7 +25,7 @@ RUNS = {
     "batch": ("batch", CARAWAY, "--why"),
     "shopping": ("shopping", CARAWAY, MILLET, "--as", "freebie", "--eggs", "24"),
     "doses": ("doses", CARAWAY),
-    "boil": ("boil", "--core", "10mm", "--diameter", "15mm", "--why"),
+    "boil": ("boil", "15mm", "--why"),
     "buoyancy": ("buoyancy", "--core", "12mm", "--skin", "2mm", "--why"),
     "powder": ("powder", MILLET, "--why"),
     "labels": ("labels", CARAWAY),

@@ -54,13 +54,11 @@ def test_any_changed_byte_changes_the_corner(tmp_path: Path) -> None:
     ("options", "told"),
     [("", True), (" --until set", True), (" --diameter 14mm", False), (" --as freebie", False)],
 )
-def test_a_cork_without_a_customary_time_is_to_be_cut_open(
-    tmp_path: Path, options: str, *, told: bool
-) -> None:
+def test_a_bait_on_cork_is_to_be_cut_open(tmp_path: Path, options: str, *, told: bool) -> None:
     copy_recipes(tmp_path)
     args = shlex.split(f"batch recipes/osierfen-reedmace.yaml{options}")
     card = " ".join(run_eggfold(args, tmp_path).stdout.split())
-    remark = "No customary time is known for 13 mm wafter on 8 mm cork: cut two or three open."
+    remark = "boils as long as a solid one of its size: cut one open."
     assert card.count(remark) == told
 
 

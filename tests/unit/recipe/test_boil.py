@@ -13,7 +13,7 @@ from running import run_eggfold
 SIZES = ["--diameter", "14mm", "--diameter", "20 mm", "--diameter", "1.4cm"]
 
 
-@pytest.mark.parametrize("more", [[], ["--core", "10mm"], ["--for", "80s"], ["--until", "set"]])
+@pytest.mark.parametrize("more", [[], ["--for", "80s"], ["--until", "set"]])
 @pytest.mark.parametrize("form", ["text", "json"])
 def test_a_size_given_twice_is_one_row(more: list[str], form: str, tmp_path: Path) -> None:
     twice = run_eggfold(["boil", *SIZES, *more, "--format", form], tmp_path)

@@ -1,11 +1,18 @@
-"""The kitchen a boil happens in, and one bait's time in its pan."""
+"""The kitchen a boil happens in, and how long a bait of a size stays in its pan."""
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from eggfold.engine.heat import boil_time_s, centre_temperature_c, fourier_number
+from eggfold.engine.boil import (
+    Course,
+    boil_range_s,
+    boil_time_s,
+    customary_s,
+    fourier_number,
+    lifted_c,
+    peak_c,
+)
 from eggfold.engine.pan import pan_load_kg, reboil_wait_s
 from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
 from eggfold.engine.sphere import Sphere
@@ -13,14 +20,7 @@ from eggfold.engine.water import boiling_point_c
 from eggfold.errors import NoAnswerError
 from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
-from eggfold.reference.boiling import (
-    CORED_CUSTOM,
-    JUST_SET_CUSTOM,
-    SET_CUSTOM,
-    TARGET_OF,
-    TARGETS,
-    Target,
-)
+from eggfold.reference.boiling import CONDUCTIVITY_DOUBT_SHARE, ROOM_C, Target
 from eggfold.reference.defaults import (
     PAN_FALL_K,
     SHORTEST_WAIT_S,
@@ -31,50 +31,81 @@ from eggfold.reference.parts import Parts
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from eggfold.engine.shell import Shell
-
 
 class Kitchen(NamedTuple):
-    """Where the boil happens: start and water temperature, film coefficient, pan, burner."""
+    """Where the boil happens: temperatures, films, the spread of the sizes, pan, burner."""
 
     start_c: float
     water_c: float
     film_w_m2k: float
+    cooling_film_w_m2k: float
+    air_share: float
+    spread_mm: float
     altitude_m: float
     pan_l: float
     burner_w: float | None
     efficiency: float
     assumptions: tuple[Assumption, ...] = ()
 
+    @property
+    def course(self) -> Course:
+        """What a bait goes through: into the water, then out into the room."""
+        return Course(self.start_c, self.water_c, ROOM_C, self.cooling_film_w_m2k)
+
 
 class PasteHeat(NamedTuple):
-    """A paste's thermal properties at the mean of start and water temperature."""
+    """A paste's thermal properties at the mean of start and water temperature, and their doubt."""
 
     conductivity_w_mk: float
     diffusivity_m2_s: float
     specific_heat_j_kgk: float
+    doubt_share: float
+    """How far it may conduct more or less [-]."""
+    assumptions: tuple[Assumption, ...] = ()
 
 
 class Boil(NamedTuple):
-    """One size in the pan: what its centre reaches when, and how much goes in at once."""
+    """One size in the pan: how long, how warm its centre gets, and what heat alone asks."""
 
     diameter_mm: float
     until: str | None
-    centre_c: float
     water_c: float
     seconds: float | None
+    lifted_c: float | None
+    peak_c: float | None
+    worked_s: float | None
+    low_s: float | None
+    high_s: float | None
     customary_s: float | None
     biot: float
     fourier: float | None
-    load_g: float
-    core_mm: float | None = None
 
     @property
-    def follow_s(self) -> float | None:
-        """The time to follow: the user's own, else the longer of computed and customary."""
-        if self.seconds is None:
+    def own(self) -> bool:
+        """Whether the time is the user's, not worked out."""
+        return self.until is None
+
+    @property
+    def said_s(self) -> float:
+        """The seconds that a page says and a clock counts: an own time, or to 5 s what was worked out."""
+        seconds = self.seconds or 0.0
+        return seconds if self.own else rounded_s(seconds)
+
+    @property
+    def said_range_s(self) -> tuple[float, float] | None:
+        """From when to when a worked out time may lie, as it is said; None for an own time."""
+        if self.own or not self.low_s or not self.high_s:
             return None
-        return self.seconds if self.until is None else max(self.seconds, self.customary_s or 0.0)
+        return rounded_s(self.low_s), rounded_s(self.high_s)
+
+
+SAID_TO_S = 5
+"""A worked out time is said to so many seconds; nobody lifts a basket to one; house default."""
+
+
+def rounded_s(seconds: float) -> float:
+    """Return a worked out time as it is said, never none where there is some."""
+    return max(SAID_TO_S, SAID_TO_S * round(seconds / SAID_TO_S)) if seconds else 0.0
 
 
 def build_kitchen(
@@ -94,12 +125,16 @@ def build_kitchen(
     efficiency, burner = _burner(bench, defaults)
     water_c = boiling_point_c(altitude)
     source = "ISO 2533 pressure, IAPWS-IF97 saturation"
-    film = defaults.value("film")
+    film, cooling = defaults.value("film"), defaults.value("cooling_film")
+    air, spread = defaults.value("air"), defaults.value("diameter_spread")
     _refuse_warm_paste(start.value, water_c)
     return Kitchen(
         start.value,
         water_c,
         film.value,
+        cooling.value,
+        air.share,
+        spread.value,
         altitude,
         pan,
         bench.burner_w,
@@ -112,6 +147,10 @@ def build_kitchen(
             Assumption("a load may cool the pan by", f"{PAN_FALL_K:g} K", "house default"),
             Assumption("water boils at", f"{water_c:.2f} degC", "published", source),
             film.assumption,
+            cooling.assumption,
+            Assumption("air in which baits cool", f"{ROOM_C:g} degC", "house default"),
+            air.assumption,
+            spread.assumption,
         ),
     )
 
@@ -150,131 +189,103 @@ def _asked_or(
     return value, Assumption(what, f"{value:g} {unit}", origin)
 
 
-def wait_s(boil: Boil, heat: PasteHeat, kitchen: Kitchen) -> float:
-    """Return the wait between two loads of a size: until the burner has made up for the first."""
+def wait_s(seconds: float, load_g: float, heat: PasteHeat, kitchen: Kitchen) -> float:
+    """Return the wait after a load: until the burner has made up for it."""
     if kitchen.burner_w is None:
         return WAIT_WITHOUT_BURNER_S
     return reboil_wait_s(
-        boil.load_g / 1000,
+        load_g / 1000,
         heat.specific_heat_j_kgk,
         kitchen.water_c,
         kitchen.start_c,
         kitchen.burner_w,
         kitchen.efficiency,
-        boil.follow_s or 0.0,
+        seconds,
         SHORTEST_WAIT_S,
     )
 
 
 def paste_heat(parts: Parts, kitchen: Kitchen) -> PasteHeat:
-    """Return a paste's properties, without its air, at the mean temperature of the boil."""
+    """Return a paste's properties, with its air, at the mean temperature of the boil."""
     mean_c = (kitchen.start_c + kitchen.water_c) / 2
     return PasteHeat(
-        conductivity_w_mk(parts, mean_c),
-        diffusivity_m2_s(parts, mean_c),
+        conductivity_w_mk(parts, mean_c, air_share=kitchen.air_share),
+        diffusivity_m2_s(parts, mean_c, air_share=kitchen.air_share),
         specific_heat_j_kgk(parts, mean_c),
+        CONDUCTIVITY_DOUBT_SHARE,
+        (Assumption(DOUBT, f"{CONDUCTIVITY_DOUBT_SHARE * 100:g} %", "house default"),),
     )
 
 
+DOUBT = "a paste may conduct more or less than worked out by"
+
+
 def pan_load_g(heat: PasteHeat, kitchen: Kitchen) -> float:
-    """Return the paste that one load may weigh."""
+    """Return the most that one load may weigh."""
     load = pan_load_kg(
         kitchen.pan_l, kitchen.water_c, kitchen.start_c, PAN_FALL_K, heat.specific_heat_j_kgk
     )
     return load * 1000
 
 
-def ball_of(
-    diameter_mm: float, core_mm: float | None, heat: PasteHeat, kitchen: Kitchen
-) -> Sphere | Shell:
-    """Return a ball of paste for the solver, solid or around a core."""
+def ball_of(diameter_mm: float, heat: PasteHeat, kitchen: Kitchen) -> Sphere:
+    """Return a ball of paste for the solver; one on cork counts as solid."""
     paste = heat.conductivity_w_mk, heat.diffusivity_m2_s, kitchen.film_w_m2k
-    if core_mm is None:
-        return Sphere(diameter_mm / 1000, *paste)
-    from eggfold.engine.shell import Shell  # noqa: PLC0415 - most baits are solid
-
-    return Shell(diameter_mm / 1000, core_mm / 1000, *paste)
+    return Sphere(diameter_mm / 1000, *paste)
 
 
-def boil_until(
+def boil_of(
     diameter_mm: float,
-    target: Target,
     heat: PasteHeat,
     kitchen: Kitchen,
-    core_mm: float | None = None,
+    *,
+    target: Target | None,
+    own_s: float | None = None,
+    cored: bool = False,
 ) -> Boil:
-    """Return the time until a ball's centre, or the paste at its core, reaches a target.
+    """Return a size's time in the pan: its own, else that after which it peaks at the target.
 
-    It is None where the water is too cool.
+    It is None where the water is too cool for the target. Without a target nothing is worked out.
     """
-    ball = ball_of(diameter_mm, core_mm, heat, kitchen)
-    seconds = boil_time_s(ball, kitchen.start_c, kitchen.water_c, target.centre_c)
+    ball, course = ball_of(diameter_mm, heat, kitchen), kitchen.course
+    worked = low = high = None
+    if target is not None:
+        worked = boil_time_s(ball, course, target.centre_c)
+        spread = kitchen.spread_mm / 1000
+        around = boil_range_s(
+            ball, course, target.centre_c, spread_m=spread, conductivity_share=heat.doubt_share
+        )
+        low, high = around or (None, None)
+    seconds = worked if own_s is None else own_s
     return Boil(
         diameter_mm,
-        target.name,
-        target.centre_c,
+        target.name if target and own_s is None else None,
         kitchen.water_c,
         seconds,
-        customary_s(target.name, diameter_mm, core_mm),
+        None if seconds is None else lifted_c(ball, course, seconds),
+        None if seconds is None else peak_c(ball, course, seconds),
+        worked,
+        low,
+        high,
+        None if cored else customary_s(diameter_mm),
         ball.biot,
         None if seconds is None else fourier_number(ball, seconds),
-        pan_load_g(heat, kitchen),
-        core_mm,
     )
 
 
-def boil_for(
-    diameter_mm: float,
-    seconds: float,
-    heat: PasteHeat,
-    kitchen: Kitchen,
-    core_mm: float | None = None,
-) -> Boil:
-    """Return the temperature that a given time reaches at the centre, or at the core."""
-    ball = ball_of(diameter_mm, core_mm, heat, kitchen)
-    centre = centre_temperature_c(ball, kitchen.start_c, kitchen.water_c, seconds)
-    return Boil(
-        diameter_mm,
-        None,
-        centre,
-        kitchen.water_c,
-        seconds,
-        None,
-        ball.biot,
-        fourier_number(ball, seconds),
-        pan_load_g(heat, kitchen),
-        core_mm,
-    )
-
-
-def target_of(strength: str, until: str | None) -> Target:
-    """Return the target that was asked for, or the strength's own."""
-    return TARGETS[until or TARGET_OF[strength]]
-
-
-def customary_s(target: str, diameter_mm: float, core_mm: float | None = None) -> float | None:
-    """Return the customary time in the pan, where there is one."""
-    if core_mm is not None:
-        return _cored_custom_s(diameter_mm, core_mm)
-    if target == "just-set" and math.isclose(diameter_mm, JUST_SET_CUSTOM[0], abs_tol=1e-6):
-        return JUST_SET_CUSTOM[1]
-    (low_mm, low_s), (high_mm, high_s) = SET_CUSTOM
-    if target == "set" and low_mm - 1e-6 <= diameter_mm <= high_mm + 1e-6:
-        return low_s + (diameter_mm - low_mm) / (high_mm - low_mm) * (high_s - low_s)
-    return None
+def target_assumptions(*targets: Target) -> Iterator[Assumption]:
+    """Yield what the centre is to reach at its hottest."""
+    for target in targets:
+        what, text = (
+            f"a centre that is {target.name} peaks at",
+            f"{target.centre_c:g} degC: {target.why}",
+        )
+        yield Assumption(what, text, target.origin, target.source)
 
 
 def custom_assumptions(boils: Iterable[Boil]) -> Iterator[Assumption]:
     """Yield each customary time that stands beside a worked out one."""
     for boil in boils:
         if boil.customary_s is not None:
-            kind = "on cork" if boil.core_mm is not None else f"{boil.until}"
-            what = f"customary time of {boil.diameter_mm:g} mm, {kind}"
+            what = f"customary time of {boil.diameter_mm:g} mm"
             yield Assumption(what, f"{boil.customary_s:g} s", "common practice")
-
-
-def _cored_custom_s(diameter_mm: float, core_mm: float) -> float | None:
-    practised_mm, (thin_mm, thick_mm), seconds = CORED_CUSTOM
-    skin_mm = (diameter_mm - core_mm) / 2
-    known = math.isclose(core_mm, practised_mm, abs_tol=1e-6)
-    return seconds if known and thin_mm - 1e-6 <= skin_mm <= thick_mm + 1e-6 else None
