@@ -54,7 +54,6 @@ ANSWERS = [
     "batch metric.yaml --as hookbait",
     "powder us.yaml",
     "boil",
-    "boil --core 10mm",
     "buoyancy --core 10mm --skin 2mm",
     "doses recipes/osierfen-caraway.yaml",
     "labels recipes/osierfen-caraway.yaml --as freebie",

@@ -28,7 +28,7 @@ def amount_option(
 ) -> float:
     """Read an amount given on the command line; OptionError names the option and what to try.
 
-    A number alone is answered with ``or_unit``, where that may be meant as well, and ``unit``.
+    An argument is named in capitals, as the help has it. A number alone is answered with ``or_unit``, where that may be meant as well, and ``unit``.
     Only a ``signed`` one may be below 0.
     """
     sign, bare = _signed(text) if signed else (1.0, text)
@@ -37,7 +37,7 @@ def amount_option(
         amount = amount._replace(value=sign * amount.value)
         return amount_in(in_range(amount, unit, low, high), unit)
     except AmountError as error:
-        raise amount_error(f"--{name}", error) from error
+        raise amount_error(name if name.isupper() else f"--{name}", error) from error
 
 
 def _signed(text: str) -> tuple[float, str]:

@@ -60,7 +60,7 @@ def _table(given: Given) -> tuple[BoilTable | None, int]:
 def _asked(given: Given) -> AskedBoil:
     """Return what the options ask of the pan."""
     until = given["until"]
-    sizes = [amount_option("diameter", d, "length", "mm", 3, 80) for d in _sizes(given)]
+    sizes = [amount_option("SIZE", d, "length", "mm", 3, 80) for d in _sizes(given)]
     return AskedBoil(
         tuple(dict.fromkeys(sizes)) or DEFAULT_DIAMETERS_MM,
         (until,) if until else tuple(TARGETS),
