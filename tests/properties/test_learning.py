@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from eggfold.engine import calibration
+from eggfold.engine import learning
+from eggfold.engine.learning import Posterior, SeenBowl, bowl_range, learn
+from eggfold.reference.learning import ABSORBENCY, YIELD
 from running import run_eggfold
 
 RECIPE = """\
@@ -25,29 +27,59 @@ def powder(folder: Path, *args: str) -> dict[str, float]:
     return found
 
 
+ONE_GRADED = math.hypot(0.05, 0.042)
+"""Doubt about the trial of one egg by its class [-]: one bowl, and an egg anywhere in its class."""
+
+
+def taught(a0: float, *bowls: tuple[float, float, float], doubt: float = ONE_GRADED) -> Posterior:
+    """Return what bowls of so much dry mix and wet [g] on a scale of so many grams teach."""
+    seen = [SeenBowl(dry / wet, scale / (6**0.5 * dry)) for dry, wet, scale in bowls]
+    return learn(a0, seen, ABSORBENCY._replace(level_sd=doubt)).posterior
+
+
 def weighed(after: int, **more: str) -> str:
     keys = {"recipe": "Reed Bed", "strength": "hookbait", "eggs": "1", "before": "1000 g", **more}
     body = ", ".join(f"{k}: {v}" for k, v in keys.items())
     return f"  - {{date: 2026-05-02, {body}, after: {after} g}}\n"
 
 
-def test_weighings_move_the_absorbency_by_the_equation(tmp_path: Path) -> None:
+def test_weighings_move_the_absorbency_and_its_range(tmp_path: Path) -> None:
     (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
     notes = "weighed:\n" + weighed(860) + weighed(865, scale="5 g")
     (tmp_path / "notebook.yaml").write_text(notes, "utf-8")
     wet = 60.52 + 4
-    a0 = 130 / wet
-    s0, sb = 0.05 * a0, 0.05 * a0
-    seen = [(140 / wet, sb**2 + (1 / (6**0.5 * wet)) ** 2)]
-    seen.append((135 / wet, sb**2 + (5 / (6**0.5 * wet)) ** 2))
-    precision = 1 / s0**2 + sum(1 / v for _, v in seen)
-    mean = (a0 / s0**2 + sum(a / v for a, v in seen)) / precision
-    sd = math.sqrt(1 / precision + sb**2)
-    found = powder(tmp_path)
+    known = taught(130 / wet, (140, wet, 1), (135, wet, 5))
+    found, a = powder(tmp_path), bowl_range(known)
     assert found["weighings"] == 2
-    assert found["absorbency"] == pytest.approx(mean, rel=1e-9)
-    assert found["low_g"] == pytest.approx((mean - 1.645 * sd) * wet, rel=1e-4)
-    assert found["high_g"] == pytest.approx((mean + 1.645 * sd) * wet, rel=1e-4)
+    assert found["absorbency"] == pytest.approx(a.expected, rel=1e-9)
+    assert (found["low_g"], found["high_g"]) == pytest.approx((a.low * wet, a.high * wet))
+
+
+def test_bowls_of_a_batch_share_the_doubt_and_average_the_scatter(tmp_path: Path) -> None:
+    (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
+    (tmp_path / "bench.yaml").write_text("bowl: 1.1 kg\n", "utf-8")
+    (tmp_path / "notebook.yaml").write_text("weighed:\n" + weighed(860) + weighed(865), "utf-8")
+    found = powder(tmp_path, "--as", "hookbait", "--eggs", "20")  # 3.9 kg of paste
+    a = bowl_range(taught(130 / 64.52, (140, 64.52, 1), (135, 64.52, 1)), bowls=4)
+    assert found["high_g"] / found["expected_g"] == pytest.approx(a.high / a.expected)
+    assert found["low_g"] / found["expected_g"] == pytest.approx(a.low / a.expected)
+
+
+def test_weighed_eggs_leave_less_doubt_than_graded_ones(tmp_path: Path) -> None:
+    for eggs, doubt in (("", ONE_GRADED), ("eggs: {liquid: 60.52 g}\n", 0.05)):
+        (tmp_path / "reeds.yaml").write_text(eggs + RECIPE, "utf-8")
+        high = bowl_range(taught(130 / 64.52, doubt=doubt)).high
+        assert powder(tmp_path)["high_g"] == pytest.approx(high * 64.52, rel=1e-9)
+
+
+def test_notes_count_by_day_whatever_their_list_and_order(tmp_path: Path) -> None:
+    (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
+    late = weighed(900).replace("05-02", "05-09")
+    notes = f"weighed:\n{late}{weighed(860)}rolled:\n" + weighed(880).replace("05-02", "05-04")
+    (tmp_path / "notebook.yaml").write_text(notes, "utf-8")
+    wet = 64.52
+    known = taught(130 / wet, (140, wet, 1), (120, wet, 1), (100, wet, 1))
+    assert powder(tmp_path)["absorbency"] == pytest.approx(known.expected, rel=1e-9)
 
 
 def test_the_trial_itself_is_not_counted_again(tmp_path: Path) -> None:
@@ -62,21 +94,16 @@ def test_a_weighing_counts_for_every_recipe_with_that_mix(tmp_path: Path) -> Non
     (tmp_path / "reeds.yaml").write_text(other, "utf-8")
     (tmp_path / "beds.yaml").write_text(RECIPE, "utf-8")
     (tmp_path / "notebook.yaml").write_text("weighed:\n" + weighed(840), "utf-8")
-    wet = 60.52 + 4
-    a0 = 130 / 64.52
-    v = (0.05 * a0) ** 2 + (1 / (6**0.5 * wet)) ** 2
-    mean = (a0 / (0.1 * a0) ** 2 + 160 / wet / v) / (1 / (0.1 * a0) ** 2 + 1 / v)
-    assert powder(tmp_path)["absorbency"] == pytest.approx(mean, rel=1e-4)
+    known = taught(130 / 64.52, (160, 64.52, 1), doubt=0.1)
+    assert powder(tmp_path)["absorbency"] == pytest.approx(known.expected, rel=1e-4)
 
 
 def test_what_was_noted_at_the_scale_beats_the_recipe_of_today(tmp_path: Path) -> None:
     (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
     entry = weighed(860, base_mix="Reed bed mix", wet="70 g", dry="140 g")
     (tmp_path / "notebook.yaml").write_text("weighed:\n" + entry, "utf-8")
-    a0 = 130 / 64.52
-    s0, v = 0.05 * a0, (0.05 * a0) ** 2 + (1 / (6**0.5 * 70)) ** 2
-    mean = (a0 / s0**2 + 2.0 / v) / (1 / s0**2 + 1 / v)
-    assert powder(tmp_path)["absorbency"] == pytest.approx(mean, rel=1e-9)
+    known = taught(130 / 64.52, (140, 70, 1))
+    assert powder(tmp_path)["absorbency"] == pytest.approx(known.expected, rel=1e-9)
 
 
 HALF = """\
@@ -115,9 +142,16 @@ def test_an_entry_without_its_paste_takes_wet_and_dry_for_it(tmp_path: Path) -> 
     (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
     entry = weighed(870, base_mix="Reed bed mix", wet="70 g", dry="130 g", finished="190 g")
     (tmp_path / "notebook.yaml").write_text("rolled:\n" + entry, "utf-8")
-    before, doubt, bowl = 0.97 * 0.95, (0.03 * 0.97 * 0.95) ** -2, (0.02 * 0.97 * 0.95) ** -2
-    mean = (before * doubt + 190 / 200 * bowl) / (doubt + bowl)
-    assert finished_of_paste(tmp_path) == pytest.approx(mean, rel=1e-9)
+    before = 0.97 * 0.95
+    known = learn(1.0, [SeenBowl(190 / 200 / before)], YIELD).posterior
+    assert finished_of_paste(tmp_path) == pytest.approx(before * known.expected, rel=1e-9)
+
+
+def test_no_more_is_finished_than_the_bowl_gives_up(tmp_path: Path) -> None:
+    (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
+    entry = weighed(870, base_mix="Reed bed mix", wet="70 g", dry="130 g", finished="220 g")
+    (tmp_path / "notebook.yaml").write_text("rolled:\n" + entry * 9, "utf-8")
+    assert finished_of_paste(tmp_path) == pytest.approx(0.97, rel=1e-12)
 
 
 KILO = """\
@@ -137,9 +171,8 @@ def test_doses_of_a_weighing_were_measured_on_the_expected_dry_mix(tmp_path: Pat
     eggs = 6 * 60.52
     expected = a0 * eggs / (1 - a0 * 0.5 * 0.090)
     wet, dry = eggs + 0.5 * 0.090 * expected, 900 + 0.040 * expected
-    s0, v = 0.05 * a0, (0.05 * a0) ** 2 + (1 / (6**0.5 * wet)) ** 2
-    mean = (a0 / s0**2 + dry / wet / v) / (1 / s0**2 + 1 / v)
-    assert powder(tmp_path)["absorbency"] == pytest.approx(mean, rel=1e-9)
+    known = taught(a0, (dry, wet, 1))
+    assert powder(tmp_path)["absorbency"] == pytest.approx(known.expected, rel=1e-9)
 
 
 BOWLS = (
@@ -179,19 +212,19 @@ def test_bowls_noted_by_hand_teach_what_the_program_would_have_noted(tmp_path: P
         assert shares[0] == pytest.approx(shares[1], rel=1e-8)
 
 
-def test_each_weighing_is_weighed_up_twice_at_the_most(
+def test_each_weighing_is_learned_from_twice_at_the_most(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    taken: list[float] = []
+    learned_from: list[int] = []
 
-    def counted(bowl_sd: float, resolution_g: float, wet_mass_g: float) -> float:
-        taken.append(wet_mass_g)
-        return weighed_sd(bowl_sd, resolution_g, wet_mass_g)
+    def counted(known: Posterior, bowls: list[SeenBowl]) -> object:
+        learned_from.append(len(bowls))
+        return filtered(known, bowls)
 
-    weighed_sd = calibration.weighed_sd
-    monkeypatch.setattr(calibration, "weighed_sd", counted)
+    filtered = learning._filtered  # noqa: SLF001 - the one place where a bowl goes in
+    monkeypatch.setattr(learning, "_filtered", counted)
     (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
     notes = "weighed:\n" + "".join(weighed(850 + i % 9) for i in range(60))
     (tmp_path / "notebook.yaml").write_text(notes, "utf-8")
     assert powder(tmp_path)["weighings"] == 60
-    assert 60 <= len(taken) <= 2 * 60
+    assert 60 <= sum(learned_from) <= 2 * 60

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Sequence
 from operator import mul
-from statistics import NormalDist
 from typing import NamedTuple
 
 from eggfold.reference.learning import (
@@ -13,6 +12,7 @@ from eggfold.reference.learning import (
     GRADED_EGG_SD,
     MOST_FAR,
     RANGE_TAIL,
+    RANGE_Z,
     SCATTERS,
     TRIAL_SD,
     Learning,
@@ -399,8 +399,9 @@ def bowl_range(posterior: Posterior, *, bowls: int = 1, cap: float = math.inf) -
     [2.0, 1.681, 2.379]
     """
     parts = _mixture(posterior, bowls)
-    ends = (math.exp(_quantile(parts, tail)) for tail in (RANGE_TAIL, 1 - RANGE_TAIL))
-    return BowlRange(*(min(cap, value) for value in (posterior.expected, *ends)))
+    low = math.exp(_quantile(parts, RANGE_TAIL, -RANGE_Z))
+    high = math.exp(_quantile(parts, 1 - RANGE_TAIL, RANGE_Z))
+    return BowlRange(*(min(cap, value) for value in (posterior.expected, low, high)))
 
 
 def _log(value: float) -> float:
@@ -517,8 +518,7 @@ def _below(parts: Sequence[tuple[float, float, float]], y: float) -> float:
     return sum(w * math.erfc((m - y) / sd * ROOT_HALF) for w, m, sd in parts) / 2
 
 
-def _quantile(parts: Sequence[tuple[float, float, float]], below: float) -> float:
-    z = NormalDist().inv_cdf(below)
+def _quantile(parts: Sequence[tuple[float, float, float]], below: float, z: float) -> float:
     own = [m + z * sd for _, m, sd in parts]
     low, high = min(own), max(own)
     while high - low > CLOSE:

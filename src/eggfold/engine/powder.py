@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError
-
-Z_90 = 1.645
-"""Standard deviations either side of the mean that hold 90 % of a normal distribution."""
 
 
 class Rates(NamedTuple):
@@ -255,42 +251,3 @@ def wet_g(eggs: float, egg_g: float, dry_g: float, rates: Rates) -> float:
     395.0
     """
     return eggs * (egg_g + rates.wet_per_egg_g) + rates.wet_per_dry * dry_g
-
-
-def dry_mix_range_g(a: float, wet_mass_g: float, sd: float, bowl_sd: float) -> tuple[float, float]:
-    """Return the 90 % range of the dry mix of one bowl.
-
-    ``(a -+ 1.645 * sqrt(sd**2 + bowl_sd**2)) * wet_mass_g`` [1]_.
-
-    Parameters
-    ----------
-    a : float
-        Absorbency [-], 0 or more.
-    wet_mass_g : float
-        Wet mass at the expected dry mix [g], 0 or more.
-    sd : float
-        Doubt about the absorbency, one standard deviation [-], 0 or more.
-    bowl_sd : float
-        Bowl-to-bowl standard deviation of the absorbency [-], 0 or more.
-
-    Returns
-    -------
-    tuple of float
-        Low and high [g]; low is never below 0.
-
-    Notes
-    -----
-    Doubt and bowl are independent and normal, so their variances add. The wet mass is held at the expected dry
-    mix, as doses are measured before the base mix goes in.
-
-    Examples
-    --------
-    >>> [round(g, 1) for g in dry_mix_range_g(2.0, 100.0, 0.1, 0.1)]
-    [176.7, 223.3]
-
-    References
-    ----------
-    .. [1] Gelman, A. et al., "Bayesian data analysis", 3rd edition, 2013, section 2.5 (from memory).
-    """
-    both = math.hypot(sd, bowl_sd)
-    return max(0.0, (a - Z_90 * both) * wet_mass_g), (a + Z_90 * both) * wet_mass_g

@@ -29,6 +29,7 @@ from eggfold.pages.shopping import shopping_blocks
 from eggfold.pages.sums import added, got, put
 from eggfold.plural import counted
 from eggfold.recipe.cautions import IN_BULK
+from eggfold.recipe.learning import LEAST_SCATTERED
 from eggfold.reference.bench import PREMIX_ROOM, WARN_PERCENT
 from eggfold.reference.defaults import DEFAULT_DRY_G
 
@@ -213,11 +214,14 @@ def _powder(batch: Batch) -> Facts:
 
 
 def _how_sure(batch: Batch) -> str:
-    weighings = batch.powder.weighings
-    if weighings:
+    figure = batch.learned.absorbency
+    if figure.notes:
+        scatter = ""
+        if figure.notes >= LEAST_SCATTERED:
+            scatter = f", they scatter {100 * figure.ratio.scatter:.0f} %"
         bag = batch.trial.amount_g
-        trial = f" and the trial's bag, {mass_text(bag)}" if bag and batch.trial.own else ""
-        return f"from {counted(weighings, 'weighing')}{trial}"
+        trial = f"; with the trial's bag, {mass_text(bag)}" if bag and batch.trial.own else ""
+        return f"{counted(figure.notes, 'bowl')} weighed{scatter}{trial}"
     if batch.trial.amount_g is None:
         return f"from the usual {mass_text(DEFAULT_DRY_G)} for a large egg: weigh the first bowl"
     first = " of another mix: weigh the first bowl" if not batch.trial.own else ""

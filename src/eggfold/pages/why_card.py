@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.engine.paste import DENSITY_AT_C
-from eggfold.engine.powder import Z_90
 from eggfold.engine.properties import density_kg_m3
 from eggfold.pages.boil import pan_sums, row_sums, wait_sum
 from eggfold.pages.buoyancy import cored_lines
@@ -16,6 +14,7 @@ from eggfold.pages.sums import added, fine, got, put, without_sum
 from eggfold.recipe.boil_times import PasteHeat, pan_load_g
 from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
+from eggfold.reference.learning import GRADED_EGG_SD, SCATTERS, TRIAL_SD
 from eggfold.reference.parts import PART_NAMES, Parts
 
 if TYPE_CHECKING:
@@ -118,11 +117,11 @@ def _rate_term(a: Additive, strength: Strength, rate: float) -> str:
 
 
 def _powder_lines(batch: Batch) -> Iterator[str]:
-    a, rates, n, p = batch.learned.absorbency, batch.rates, batch.eggs, batch.powder
+    rates, n, p = batch.rates, batch.eggs, batch.powder
     egg, wet_e, wet_d = batch.egg.each_g, rates.wet_per_egg_g, rates.wet_per_dry
     yield (
         "All dry mix = absorbency × eggs × (egg + liquids per egg) / (1 − absorbency × liquids per g of "
-        f"mix) = {put(a.mean)} × {n} × ({put(egg)} + {put(wet_e)}) / (1 − {put(a.mean)} × "
+        f"mix) = {put(p.absorbency)} × {n} × ({put(egg)} + {put(wet_e)}) / (1 − {put(p.absorbency)} × "
         f"{put(wet_d)}) = {got(p.expected_g)} g"
     )
     yield (
@@ -137,39 +136,37 @@ def _powder_lines(batch: Batch) -> Iterator[str]:
         f"{put(rates.powder_per_egg_g)} = {got(p.base_mix_g)} g"
     )
     yield from _doubt_lines(batch)
-    both = math.hypot(a.sd, a.bowl_sd)
-    yield (
-        f"Doubt of this bowl = √(sd of the absorbency² + bowl to bowl²) = √({put(a.sd)}^2 + "
-        f"{put(a.bowl_sd)}^2) = {got(both)}"
-    )
-    for side, sign, dry, base in (
-        ("Low", "−", p.low_g, p.base_mix_low_g),
-        ("High", "+", p.high_g, p.base_mix_high_g),
+    for side, dry, base in (
+        ("Low", p.low_g, p.base_mix_low_g),
+        ("High", p.high_g, p.base_mix_high_g),
     ):
         text = (
-            f"{side} end = (absorbency {sign} {Z_90:g} × doubt) × wet = ({put(a.mean)} {sign} "
-            f"{Z_90:g} × {put(both)}) × {put(batch.wet_g)} = {got(dry)} g"
+            f"{side} end = {side.lower()} absorbency × wet = {put(dry / batch.wet_g)} × "
+            f"{put(batch.wet_g)} = {got(dry)} g"
         )
         if base > 0:
             text += f"; base mix in it {put(dry)} − {put(powders)} = {got(base)} g"
-        if dry > 0:
-            yield text
+        yield text
 
 
 def _doubt_lines(batch: Batch) -> Iterator[str]:
-    """Yield the parts of the doubt, and what the 90 % range takes of it."""
-    a, first, share = batch.learned.absorbency, batch.trial.absorbency, batch.trial.sd_share
-    learned = " before the notes" if a.prior else ""
-    yield (
-        f"Sd of the absorbency{learned} = its share in doubt × absorbency = {put(share)} × "
-        f"{put(first)} = {got(share * first)}"
+    """Yield the doubt before any note, and the range that it and the bowls leave."""
+    absorbency, trial, wet = batch.learned.absorbency, batch.trial, batch.wet_g
+    if trial.own and trial.sd_share > TRIAL_SD:
+        yield (
+            "Doubt about the trial = √(one bowl² + one egg of its class² / eggs) = "
+            f"√({put(TRIAL_SD)}^2 + {put(GRADED_EGG_SD)}^2 / {trial.eggs}) = {got(trial.sd_share)}"
+        )
+    setting, bowls = absorbency.setting, batch.bowls_number
+    together = "" if bowls == 1 else f", the scatter averaged over {bowls} bowls"
+    yield without_sum(
+        "Absorbency, low and high end",
+        f"{got(batch.powder.low_g / wet)} and {got(batch.powder.high_g / wet)}",
+        f"where 5 and 95 of 100 bowls lie below: {SCATTERS} normal distributions of its logarithm "
+        f"are added up{together}, one for each scatter from {100 * setting.least_bowl_sd:g} to "
+        f"{100 * setting.most_bowl_sd:g} %, as likely as {100 * setting.bowl_sd:g} % expected and the "
+        f"notes make it, the level in doubt by {100 * absorbency.ratio.level_sd:.3g} %",
     )
-    yield (
-        f"Bowl to bowl = its share × absorbency{learned} = {put(a.bowl_sd / first)} × {put(first)} = "
-        f"{got(a.bowl_sd)}"
-    )
-    how = "looked up: nine in ten values of a normal distribution lie so near its middle"
-    yield without_sum("Range of the powder", f"{Z_90:g} × doubt to either side", how)
 
 
 def _dose_lines(line: DoseLine, batch: Batch) -> Iterator[str]:
@@ -236,7 +233,7 @@ def paste_lines(batch: Batch) -> Iterator[str]:
     if learned.finished.notes:
         yield (
             f"Dried = paste × share weighed as finished bait = {put(paste.mass_g)} × "
-            f"{put(learned.finished.mean)} = {got(paste.finished_g)} g"
+            f"{put(learned.finished.expected)} = {got(paste.finished_g)} g"
         )
     else:
         yield (
@@ -247,7 +244,7 @@ def paste_lines(batch: Batch) -> Iterator[str]:
 
 def density_lines(paste: Paste) -> Iterator[str]:
     """Yield the density: of weighed baits, or from the parts of what was stirred together."""
-    before = paste.density.prior[0] if paste.density.prior else paste.density_g_ml
+    before = paste.density.began
     if paste.measured:
         hundred_g, diameter_mm = paste.measured
         yield (
@@ -394,30 +391,27 @@ def _load_line(bait: BaitLine, wanted: Wanted, batch: Batch, most_g: float) -> s
 
 def learned_lines(what: str, figure: Figure) -> Iterator[str]:
     """Yield how the user's own notes moved a figure; nothing where there are none."""
-    if figure.prior is None or not figure.prior[1]:
+    for i, noted in enumerate(figure.noted):
+        value, doubt = put(noted.value), ""
+        if figure.weighed:
+            bowl = figure.weighed[i]
+            value = f"dry mix / wet = {put(bowl.dry_g)} / {put(bowl.wet_g)} = {got(noted.value)}"
+            doubt = (
+                f"; doubt of the scale = its division / (√6 × dry mix) = {put(bowl.scale_g)} / "
+                f"(√6 × {put(bowl.dry_g)}) = {fine(noted.reading_sd, 5)}"
+            )
+        yield (
+            f"{what} of {noted.where} = {value}; over what was expected {put(noted.value)} / "
+            f"{put(noted.expected)} = {got(noted.value / noted.expected)}{doubt}"
+        )
+    if not figure.notes:
         return
-    for bowl, seen in zip(figure.weighed, figure.seen, strict=False):
-        yield (
-            f"{what} of {bowl.where} = dry mix / wet = {put(bowl.dry_g)} / {put(bowl.wet_g)} = "
-            f"{got(seen.value)}; its sd = √(bowl to bowl² + (scale / (√6 × wet))²) = "
-            f"√({put(figure.bowl_sd)}^2 + ({put(bowl.scale_g)} / (√6 × {put(bowl.wet_g)}))^2) = "
-            f"{got(seen.sd)}"
-        )
-    everything = (figure.prior, *figure.seen)
-    tops = added(f"{put(value)} / {put(sd)}^2" for value, sd in everything)
-    bottoms = added(f"1 / {put(sd)}^2" for _, sd in everything)
-    sd = figure.sd / figure.widened
-    yield (
-        f"{what} after the notes, each counted by 1 / sd² = ({tops}) / ({bottoms}) = "
-        f"{got(figure.mean)}; its sd = √(1 / ({bottoms})) = {got(sd)}"
+    setting = figure.setting
+    yield without_sum(
+        f"{what} after the notes",
+        f"{got(figure.expected)}, {got(figure.expected / figure.began)} of what was expected",
+        f"level, scatter and drift are learned together, day by day: a level in doubt by "
+        f"{100 * setting.level_sd:.3g} % before the first note and drifting by "
+        f"{100 * setting.drift_sd:g} % a bowl meets each note under each of {SCATTERS} scatters; after "
+        f"them bowls scatter by {100 * figure.ratio.scatter:.2g} %",
     )
-    if figure.widened > 1:
-        squares = added(
-            f"(({put(max(value, figure.mean))} − {put(min(value, figure.mean))}) / {put(sd_)})^2"
-            for value, sd_ in everything
-        )
-        yield (
-            f"{what}: the notes disagree by more than their sds allow, spread = √(({squares}) / "
-            f"{len(figure.seen)}) = {got(figure.widened)}; sd × spread (Birge ratio) = {put(sd)} × "
-            f"{put(figure.widened)} = {got(figure.sd)}"
-        )

@@ -30,7 +30,7 @@ from eggfold.recipe.sanity import odd_doses, odd_trial
 from eggfold.recipe.trial import Egg, Trial, mix_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from eggfold.files.companions import Companion
     from eggfold.files.opened import OpenRecipe
@@ -101,7 +101,9 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench)
     eggs = whole_eggs(asked.size, roll, one.base_g, paste_of_one)
     bowl = one if eggs == 1 else mixing.bowlful(eggs)
-    paste, powder, doses = mixing.paste(bowl), mixing.powder(bowl), mixing.doses(bowl)
+    bowls = split_eggs(eggs, paste_of_one.mass_g, mixing.bench.bowl_g)
+    powder = mixing.powder(bowl, bowls=sum(number for number, _ in bowls))
+    paste, doses = mixing.paste(bowl), mixing.doses(bowl)
     margin = powder.high_g - bowl.dry_g, bowl.dry_g - powder.low_g
     baits, unrolled = build_baits(roll, paste, margin)
     return Batch(
@@ -120,7 +122,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         roll,
         baits,
         unrolled,
-        _bowl_shares(mixing, (eggs, doses, powder), paste_of_one.mass_g),
+        _bowl_shares(mixing, bowls, (eggs, doses, powder), paste_of_one.mass_g),
         max(b.wait_s for b in baits),
         (
             *_dose_cautions(opened.file, asked, eggs, doses),
@@ -143,11 +145,14 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
 
 
 def _bowl_shares(
-    mixing: Mixing, whole: tuple[int, tuple[DoseLine, ...], Powder], paste_of_one_g: float
+    mixing: Mixing,
+    bowls: Iterable[tuple[int, int]],
+    whole: tuple[int, tuple[DoseLine, ...], Powder],
+    paste_of_one_g: float,
 ) -> tuple[BowlShare, ...]:
     """Return the bowls of a batch; a lone one holds all that the ``whole`` batch takes."""
     shares = []
-    for number, each in split_eggs(whole[0], paste_of_one_g, mixing.bench.bowl_g):
+    for number, each in bowls:
         doses, powder = whole[1:]
         if each != whole[0]:
             bowl = mixing.bowlful(each)

@@ -218,8 +218,8 @@ def _absorbency(
     mix = opened.recipe.mix(strength)
     if mix is None:
         return trial.absorbency, trial.assumptions
-    learned = learned_absorbency(opened, notes_of(opened, mix.name), trial)
-    return learned.mean, (*trial.assumptions, *learned.assumptions)
+    learned = learned_absorbency(opened.recipe, notes_of(opened).of(mix.name), trial)
+    return learned.expected, (*trial.assumptions, *learned.assumptions)
 
 
 def _cell(

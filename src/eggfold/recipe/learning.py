@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+import math
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.engine.learning import (
+    BowlRange,
+    Posterior,
+    SeenBowl,
+    after_bowls,
+    before_bowls,
+    bowl_range,
+    learn,
+    reading_sd,
+)
 from eggfold.engine.paste import measured_density_g_ml
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, wet_g
 from eggfold.errors import NoAnswerError
@@ -25,15 +37,19 @@ from eggfold.recipe.trial import (
     mix_of,
     rates_of,
 )
-from eggfold.reference.defaults import MEASURED_BOWL_SD_PERCENT, MEASURED_SD_PERCENT
+from eggfold.reference import learning as settings
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.amounts import Amount
-    from eggfold.engine.calibration import Seen
     from eggfold.files.notebook import BowlEntry, RolledEntry
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Recipe, Strength
+    from eggfold.reference.learning import Learning
+
+
+FAR = f"not 1 bowl in {0.5 / settings.FAR_TAIL:.0f} lies so far off."
+LEAST_SCATTERED = 2
+"""Notes from which a page tells how much they scatter; one alone scatters from nothing."""
 
 
 class Weighing(NamedTuple):
@@ -49,36 +65,52 @@ class Weighing(NamedTuple):
     scale_g: float
 
 
+class Measured(NamedTuple):
+    """A figure that one bowl showed, what was expected of that bowl, and the doubt of the reading."""
+
+    where: str
+    value: float
+    expected: float = 1.0
+    reading_sd: float = 0.0
+
+
 class Notes(NamedTuple):
-    """The notes on one base mix, and the notes that say nothing without their recipe."""
+    """The notes on one base mix by day, and the notes that say nothing without their recipe."""
 
     weighings: tuple[Weighing, ...] = ()
-    yields: tuple[tuple[str, float], ...] = ()
-    densities: tuple[tuple[str, float], ...] = ()
+    yields: tuple[Measured, ...] = ()
+    densities: tuple[Measured, ...] = ()
     lost: tuple[str, ...] = ()
 
 
-BIRGE_SOURCE = "Birge 1932, The calculation of errors by the method of least squares (from memory)"
-
-NO_NOTES = Notes()
-
-
 class Figure(NamedTuple):
-    """A learned figure: mean, doubt, bowl to bowl, how many notes it rests on, which are far off."""
+    """A figure as the notes leave it: what is expected, and all that is known of it.
 
-    mean: float
-    sd: float
-    bowl_sd: float
-    notes: int = 0
-    far_off: tuple[str, ...] = ()
-    seen: tuple[Seen, ...] = ()
-    prior: tuple[float, float] | None = None
-    """Mean and doubt before the notes; None where there are none."""
+    What is known is known of its ratio to what it was before the first note.
+    """
+
+    began: float
+    """The figure before any note."""
+    expected: float
+    ratio: Posterior
+    setting: Learning
+    noted: tuple[Measured, ...] = ()
     weighed: tuple[Weighing, ...] = ()
-    """The bowls behind what was seen, where they are what was noted."""
-    widened: float = 1.0
-    """The Birge ratio that the doubt was widened by; 1 where the notes agree."""
+    """The bowls behind what was noted, where their sums can be shown."""
+    far_off: tuple[str, ...] = ()
+    most: float = math.inf
+    """The ratio cannot exceed this."""
     assumptions: tuple[Assumption, ...] = ()
+
+    @property
+    def notes(self) -> int:
+        """How many notes it rests on."""
+        return len(self.noted)
+
+    def next_bowls(self, bowls: int = 1) -> BowlRange:
+        """Return what nine in ten of the next bowls, or of as many together, will show."""
+        known = bowl_range(self.ratio, bowls=bowls, cap=self.most)
+        return BowlRange(*(self.began * ratio for ratio in known))
 
 
 class Learnt(NamedTuple):
@@ -88,114 +120,61 @@ class Learnt(NamedTuple):
     finished: Figure
     bowl_loss: float
     drying_loss: float
-    notes: Notes = NO_NOTES
+    notes: Notes = Notes()
     assumptions: tuple[Assumption, ...] = ()
 
     def density(self, before_g_ml: float, *, once: bool) -> Figure:
         """Return the paste density after the noted hundreds; ``once`` if it was measured itself."""
-        figure = _measured(before_g_ml, self.notes.densities, once=once)
-        text = f"{figure.mean:.3f} g/ml, from {counted(figure.notes, 'hundred')}"
+        setting = settings.DENSITY
+        if once:
+            setting = setting._replace(level_sd=setting.bowl_sd)
+        noted = [one._replace(expected=before_g_ml) for one in self.notes.densities]
+        figure = _learned(before_g_ml, noted, setting)
+        text = f"{figure.expected:.3f} g/ml, from {_count(figure, 'hundred')}"
         return _told(figure, "density of the paste", text)
 
 
-def build_learnt(opened: OpenRecipe, mix: str, trial: Trial) -> Learnt:
+def build_learnt(opened: OpenRecipe, notes: Notes, trial: Trial) -> Learnt:
     """Return what the notes on a base mix say, on top of the trial and the house defaults."""
-    notes, defaults = notes_of(opened, mix), Defaults(opened.recipe.assume)
-    absorbency = learned_absorbency(opened, notes, trial)
+    defaults = Defaults(opened.recipe.assume)
+    absorbency = learned_absorbency(opened.recipe, notes, trial)
     bowl_loss, drying_loss = defaults.value("bowl_loss"), defaults.value("drying_loss")
-    before = (1 - bowl_loss.share) * (1 - drying_loss.share)
-    finished = _measured(before, notes.yields, once=False)
-    text = f"{finished.mean * 100:.3g} %, from {counted(finished.notes, 'weighing')}"
-    finished = _told(finished, "finished bait", text, "finished bait from the paste")
+    kept = 1 - bowl_loss.share
+    before = kept * (1 - drying_loss.share)
+    noted = [one._replace(expected=before) for one in notes.yields]
+    finished = _learned(before, noted, settings.YIELD, most=kept / before)
+    text = f"{finished.expected * 100:.3g} %, from {_count(finished, 'weighing')}"
+    finished = _told(finished, "finished bait from the paste", text)
     losses = (bowl_loss.assumption, drying_loss.assumption)
     assumptions = joined(absorbency.assumptions, losses, finished.assumptions)
     return Learnt(absorbency, finished, bowl_loss.share, drying_loss.share, notes, assumptions)
 
 
-def _told(figure: Figure, what: str, text: str, whole: str | None = None) -> Figure:
-    """Return a measured figure with what there is to say of it, where notes made it."""
-    if not figure.notes:
-        return figure
-    learned = Assumption(f"{whole or what}, learned", text, "yours")
-    return figure._replace(assumptions=(learned, *_widened(what, figure), DOUBTS))
-
-
-DOUBTS = Assumption(
-    "doubt about a yield or a density, 1 sd",
-    f"{MEASURED_SD_PERCENT:g} % before, {MEASURED_BOWL_SD_PERCENT:g} % from bowl to bowl",
-    "house default",
-)
-"""How far a measured yield or density is trusted."""
-
-
-def _widened(what: str, figure: Figure) -> tuple[Assumption, ...]:
-    """Return by how much the doubt was widened, where the notes disagree."""
-    if figure.widened <= 1:
-        return ()
-    from eggfold.engine.calibration import CHANCE_SPREAD  # noqa: PLC0415
-
-    text = f"× {figure.widened:.3g}, the Birge ratio, as it is above {CHANCE_SPREAD:g}"
-    disagree = f"doubt where notes disagree: {what}"
-    return (Assumption(disagree, text, "published", BIRGE_SOURCE),)
-
-
-def notes_of(opened: OpenRecipe, mix: str) -> Notes:
-    """Return what the notebook of a run holds on a base mix."""
-    if opened.companions.notebook is None:
-        return NO_NOTES
-
-    return notes_on(opened, mix)
-
-
-def learned_absorbency(opened: OpenRecipe, notes: Notes, trial: Trial) -> Figure:
+def learned_absorbency(recipe: Recipe, notes: Notes, trial: Trial) -> Figure:
     """Return the absorbency of a mix after its weighings; the trial itself is not counted again."""
-    before = _before(trial, Defaults(opened.recipe.assume))
-    weighed = _without_trial(notes.weighings, opened.recipe.name, trial)
+    setting, bowl_sd = _setting(recipe, trial)
+    weighed = tuple(w for w in notes.weighings if not _is_trial(w, recipe.name, trial))
+    noted = [_measured(one, trial.absorbency) for one in weighed]
+    figure = _learned(trial.absorbency, noted, setting)._replace(weighed=weighed)
     if not weighed:
-        return before
-    after = _after(before, _seen(weighed, before.bowl_sd), [w.where for w in weighed])
-    text = f"{after.mean:.4g} g/g, from {counted(after.notes, 'weighing')}"
+        return figure._replace(assumptions=(bowl_sd,))
+    text = f"{figure.expected:.4g} g/g, from {_count(figure, 'bowl')}"
     learned = Assumption(f"{ABSORBENCY}, learned", text, "yours")
-    told = (*before.assumptions, learned, *_widened(ABSORBENCY, after))
-    return after._replace(weighed=tuple(weighed), assumptions=told)
+    drift = f"{setting.drift_sd * 100:g} %"
+    told = (learned, Assumption("drift of a mix from bowl to bowl, 1 sd", drift, "house default"))
+    return figure._replace(assumptions=(bowl_sd, *told))
 
 
-class CardOfItsDay:
-    """The absorbency that a recipe's card went by, as one weighing of its mix followed another."""
-
-    def __init__(self, recipe: Recipe, trial: Trial) -> None:
-        from eggfold.engine.calibration import Learned  # noqa: PLC0415
-
-        before = _before(trial, Defaults(recipe.assume))
-        self._recipe, self._trial, self._bowl_sd = recipe.name, trial, before.bowl_sd
-        self._learned = Learned(before.mean, before.sd)
-        self._counted = 0
-
-    def absorbency(self, weighings: Sequence[Weighing]) -> float:
-        """Return what a card went by after some weighings: those of the last time, and more."""
-        from eggfold.engine.calibration import learned  # noqa: PLC0415
-
-        new = _without_trial(weighings[self._counted :], self._recipe, self._trial)
-        self._learned = learned(self._learned, _seen(new, self._bowl_sd))
-        self._counted = len(weighings)
-        return self._learned.mean
+def _setting(recipe: Recipe, trial: Trial) -> tuple[Learning, Assumption]:
+    """Return how far an absorbency may differ, and the assumption about bowls."""
+    bowl_sd = Defaults(recipe.assume).value("bowl_sd")
+    setting = settings.ABSORBENCY._replace(level_sd=trial.sd_share, bowl_sd=bowl_sd.share)
+    return setting, bowl_sd.assumption
 
 
-def _before(trial: Trial, defaults: Defaults) -> Figure:
-    """Return a mix's absorbency before any weighing."""
-    a0, bowl_sd = trial.absorbency, defaults.value("bowl_sd")
-    rests_on = (bowl_sd.assumption,)
-    return Figure(a0, trial.sd_share * a0, bowl_sd.share * a0, assumptions=rests_on)
-
-
-def _without_trial(weighings: Sequence[Weighing], recipe: str, trial: Trial) -> list[Weighing]:
-    return [w for w in weighings if not _is_trial(w, recipe, trial)]
-
-
-def _seen(weighings: Sequence[Weighing], bowl_sd: float) -> list[Seen]:
-    from eggfold.engine.calibration import Seen, weighed_sd  # noqa: PLC0415
-
-    return [Seen(w.dry_g / w.wet_g, weighed_sd(bowl_sd, w.scale_g, w.wet_g)) for w in weighings]
+def _measured(weighing: Weighing, expected: float) -> Measured:
+    doubt = reading_sd(weighing.scale_g, weighing.dry_g)
+    return Measured(weighing.where, weighing.dry_g / weighing.wet_g, expected, doubt)
 
 
 def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
@@ -209,50 +188,59 @@ def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
     )
 
 
-def _measured(mean: float, noted: Sequence[tuple[str, float]], *, once: bool) -> Figure:
-    """Return a yield or a density after its measurements; ``once`` if the mean was measured itself."""
-    bowl_sd = MEASURED_BOWL_SD_PERCENT / 100 * mean
-    figure = Figure(mean, bowl_sd if once else MEASURED_SD_PERCENT / 100 * mean, bowl_sd)
+def _learned(
+    began: float, noted: Sequence[Measured], setting: Learning, *, most: float = math.inf
+) -> Figure:
+    """Return a figure after its notes, with those that lie far off named."""
     if not noted:
+        return Figure(began, began, _unlearned(setting), setting, most=most)
+    lesson = learn(1.0, [_seen(one) for one in noted], setting)
+    far = tuple(
+        f"{noted[f.position].where}: {noted[f.position].value:.3g}, the others say "
+        f"{f.others * noted[f.position].expected:.3g}"
+        for f in lesson.far
+    )
+    expected = began * min(most, lesson.posterior.expected)
+    return Figure(began, expected, lesson.posterior, setting, tuple(noted), (), far, most)
+
+
+@cache
+def _unlearned(setting: Learning) -> Posterior:
+    return before_bowls(1.0, setting)
+
+
+def _seen(one: Measured) -> SeenBowl:
+    return SeenBowl(one.value / one.expected, one.reading_sd)
+
+
+def _count(figure: Figure, what: str) -> str:
+    """Say how many notes a figure rests on, and from two on how much they scatter."""
+    number = counted(figure.notes, what)
+    if figure.notes < LEAST_SCATTERED:
+        return number
+    return f"{number}; they scatter {figure.ratio.scatter * 100:.0f} %"
+
+
+def _told(figure: Figure, what: str, text: str) -> Figure:
+    """Return a measured figure with what there is to say of it, where notes made it."""
+    if not figure.notes:
         return figure
-    from eggfold.engine.calibration import Seen  # noqa: PLC0415
-
-    return _after(figure, [Seen(value, bowl_sd) for _, value in noted], [w for w, _ in noted])
-
-
-def _after(figure: Figure, seen: Sequence[Seen], where: Sequence[str]) -> Figure:
-    """Return a figure after its observations, with those that lie far off."""
-    from eggfold.engine.calibration import (  # noqa: PLC0415
-        CHANCE_SPREAD,
-        Learned,
-        birge_ratio,
-        learned,
-        outliers,
+    level, bowl, drift = (
+        f"{sd * 100:g} %"
+        for sd in (figure.setting.level_sd, figure.setting.bowl_sd, figure.setting.drift_sd)
     )
-
-    prior = Learned(figure.mean, figure.sd)
-    after = learned(prior, seen)
-    far = outliers(prior, seen)
-    rest = learned(prior, [one for i, one in enumerate(seen) if i not in far])
-    named = tuple(f"{where[i]}: {seen[i].value:.3g}, the others say {rest.mean:.3g}" for i in far)
-    ratio = birge_ratio(prior, seen)
-    widened = ratio if ratio > CHANCE_SPREAD else 1.0
-    return Figure(
-        after.mean,
-        after.sd * widened,
-        figure.bowl_sd,
-        len(seen),
-        named,
-        tuple(seen),
-        prior,
-        widened=widened,
-    )
+    doubt = f"{level} before the first note, {bowl} from bowl to bowl, drifting by {drift}"
+    learned = Assumption(f"{what}, learned", text, "yours")
+    doubts = Assumption(f"doubt about it: {what}, 1 sd", doubt, "house default")
+    return figure._replace(assumptions=(learned, doubts))
 
 
 def note_cautions(learnt: Learnt, density: Figure) -> list[Caution]:
     """Return a caution for each note that lies far off the others, or says nothing any more."""
     far = [
-        Caution("note-far-off", f"Notebook, {where} {unit}. It counts all the same: check it.")
+        Caution(
+            "note-far-off", f"Notebook, {where} {unit}; {FAR} It counts all the same: check it."
+        )
         for figure, unit in (
             (learnt.absorbency, "g of dry mix per g of wet"),
             (learnt.finished, "of the paste as finished bait"),
@@ -264,6 +252,40 @@ def note_cautions(learnt: Learnt, density: Figure) -> list[Caution]:
     return far + lost
 
 
+class _Told(NamedTuple):
+    """What one entry tells, and of which mix by its folded name; of none where all of it is lost."""
+
+    mix: str = ""
+    weighing: Weighing | None = None
+    finished: Measured | None = None
+    density: Measured | None = None
+    lost: str | None = None
+
+
+class NotedMixes(NamedTuple):
+    """What a notebook tells of every mix."""
+
+    by_mix: Mapping[str, Sequence[_Told]]
+
+    def of(self, mix: str) -> Notes:
+        """Return the notes on one mix."""
+        told = self.by_mix.get(fold(mix), ())
+        return Notes(
+            tuple(one.weighing for one in told if one.weighing),
+            tuple(one.finished for one in told if one.finished),
+            tuple(one.density for one in told if one.density),
+            tuple(one.lost for one in (*self.by_mix.get("", ()), *told) if one.lost),
+        )
+
+
+def notes_of(opened: OpenRecipe) -> NotedMixes:
+    """Return what the notebook of a run tells of each mix, from bowls of any recipe with it."""
+    by_mix: dict[str, list[_Told]] = defaultdict(list)
+    for told in _told_by_day(opened):
+        by_mix[told.mix].append(told)
+    return NotedMixes(by_mix)
+
+
 class _Bowl(NamedTuple):
     """A noted bowl: its base mix, wet mass with the liquids by their wetting, dry mix and paste."""
 
@@ -273,75 +295,62 @@ class _Bowl(NamedTuple):
     paste_g: float
 
 
-class _Source(NamedTuple):
-    """A recipe at one strength, as bowls were made after it; doses by wetting and by mass."""
+class _Card(NamedTuple):
+    """A recipe's card of a day: doses by wetting and by mass, and what weighings taught until then."""
 
+    recipe: str
     mix: str
     trial: Trial
     rates: Rates
     by_mass: Rates
-    card: CardOfItsDay
+    known: Posterior
+    counted: int = 0
+
+    @property
+    def absorbency(self) -> float:
+        """What the card went by."""
+        return self.trial.absorbency * self.known.expected
+
+    def after(self, weighings: Sequence[Weighing]) -> _Card:
+        """Return the card after the weighings of its mix so far, those of the last time among them."""
+        new = (w for w in weighings[self.counted :] if not _is_trial(w, self.recipe, self.trial))
+        seen = [_seen(_measured(one, self.trial.absorbency)) for one in new]
+        return self._replace(known=after_bowls(self.known, seen), counted=len(weighings))
 
 
-@dataclass(slots=True)
-class _Reading:
-    """Collects what bowls of one base mix tell, each bowl on top of those before it."""
-
-    opened: OpenRecipe
-    mix: str
-    sources: dict[tuple[str, Strength], _Source | None] = field(default_factory=dict)
-    weighings: list[Weighing] = field(default_factory=list)
-    yields: list[tuple[str, float]] = field(default_factory=list)
-    densities: list[tuple[str, float]] = field(default_factory=list)
-    lost: list[str] = field(default_factory=list)
-
-    def add(self, entry: BowlEntry) -> None:
-        """Add what a bowl tells, if it is one of this mix."""
-        bowl = _noted(entry) or self._worked_out(entry)
-        if bowl is None:
-            if _tells(entry):
-                self.lost.append(f"{_where(entry)}: {_why_lost(entry, self.opened)}")
-        elif fold(bowl.base_mix) == fold(self.mix):
-            self._count(entry, bowl)
-
-    def _worked_out(self, entry: BowlEntry) -> _Bowl | None:
-        which = entry.recipe, entry.strength
-        if which not in self.sources:
-            self.sources[which] = _source(*which, self.opened)
-        source = self.sources[which]
-        return None if source is None else _worked_out(entry, source, self.weighings)
-
-    def _count(self, entry: BowlEntry, bowl: _Bowl) -> None:
-        if entry.taken_g is not None:
-            self.weighings.append(_weighing(entry, bowl))
-        if rolled := _rolled(entry):
-            if rolled.finished and bowl.paste_g > 0:
-                self._count_finished(entry, rolled.finished, bowl.paste_g)
-            if rolled.hundred and rolled.diameter:
-                hundred, size = amount_in(rolled.hundred, "g"), amount_in(rolled.diameter, "mm")
-                self.densities.append((_where(entry), measured_density_g_ml(hundred, size)))
-
-    def _count_finished(self, entry: BowlEntry, finished: Amount, paste_g: float) -> None:
-        if fault := finished_fault(finished, paste_g):
-            self.lost.append(f"{_where(entry)}: {fault}")
-        else:
-            self.yields.append((_where(entry), amount_in(finished, "g") / paste_g))
-
-
-def notes_on(opened: OpenRecipe, mix: str) -> Notes:
-    """Return what the notebook holds on a base mix, from bowls of any recipe with that mix."""
+def _told_by_day(opened: OpenRecipe) -> Iterator[_Told]:
+    """Yield what each bowl in the notebook tells; one without masses by the card of its day."""
     notebook = opened.companions.notebook
     if notebook is None:
-        return NO_NOTES
-    reading = _Reading(opened, mix)
+        return
+    weighings: dict[str, list[Weighing]] = defaultdict(list)
+    cards: dict[tuple[str, Strength], _Card | None] = {}
     for entry in sorted((*notebook.weighed, *notebook.rolled), key=lambda entry: entry.date):
-        reading.add(entry)
-    return Notes(
-        tuple(reading.weighings),
-        tuple(reading.yields),
-        tuple(reading.densities),
-        tuple(reading.lost),
-    )
+        bowl, which = _noted(entry), (entry.recipe, entry.strength)
+        if bowl is None:
+            card = cards[which] if which in cards else _card(*which, opened)
+            cards[which] = card = card and card.after(weighings[fold(card.mix)])
+            bowl = card and _worked_out(entry, card)
+        if bowl is not None:
+            yield (told := _told_by(entry, bowl))
+            weighings[told.mix] += [told.weighing] if told.weighing else []
+        elif _tells(entry):
+            yield _Told(lost=f"{_where(entry)}: {_why_lost(entry, opened)}")
+
+
+def _told_by(entry: BowlEntry, bowl: _Bowl) -> _Told:
+    told = _Told(fold(bowl.base_mix), None if entry.taken_g is None else _weighing(entry, bowl))
+    rolled = _rolled(entry)
+    if rolled and rolled.hundred and rolled.diameter:
+        hundred, size = amount_in(rolled.hundred, "g"), amount_in(rolled.diameter, "mm")
+        density = Measured(_where(entry), measured_density_g_ml(hundred, size))
+        told = told._replace(density=density)
+    if rolled and rolled.finished and bowl.paste_g > 0:
+        if fault := finished_fault(rolled.finished, bowl.paste_g):
+            return told._replace(lost=f"{_where(entry)}: {fault}")
+        share = amount_in(rolled.finished, "g") / bowl.paste_g
+        told = told._replace(finished=Measured(_where(entry), share))
+    return told
 
 
 def _rolled(entry: BowlEntry) -> RolledEntry | None:
@@ -382,8 +391,8 @@ def _noted(entry: BowlEntry) -> _Bowl | None:
     return _Bowl(entry.base_mix, wet, dry, amount_in(noted, "g") if noted else wet + dry)
 
 
-def _source(name: str, strength: Strength, opened: OpenRecipe) -> _Source | None:
-    """Return the recipe that bowls were made after, None where it cannot tell what went in."""
+def _card(name: str, strength: Strength, opened: OpenRecipe) -> _Card | None:
+    """Return the card of a recipe before any note, None where it cannot tell what went in."""
     found = find_recipe(name, opened)
     if found is None or found.answerable(strength):
         return None
@@ -394,28 +403,27 @@ def _source(name: str, strength: Strength, opened: OpenRecipe) -> _Source | None
     except NoAnswerError:
         return None
     by_mass = rates_of([a._replace(wetting=1.0) for a in additives], strength)
-    mix = mix_of(recipe, strength).name
-    rates = rates_of(additives, strength)
-    return _Source(mix, trial, rates, by_mass, CardOfItsDay(recipe, trial))
+    mix, rates = mix_of(recipe, strength).name, rates_of(additives, strength)
+    known = _unlearned(_setting(recipe, trial)[0])
+    return _Card(recipe.name, mix, trial, rates, by_mass, known)
 
 
-def _worked_out(entry: BowlEntry, source: _Source, before: Sequence[Weighing]) -> _Bowl | None:
+def _worked_out(entry: BowlEntry, card: _Card) -> _Bowl | None:
     """Return the masses of a bowl that was measured by the card of its day.
 
-    Liquids and powders were measured on the dry mix that the weighings ``before`` let expect; only
-    the base mix varies.
+    Liquids and powders were measured on the dry mix that the card let expect; only the base mix
+    varies.
     """
-    n, rates = entry.eggs, source.rates
-    egg_g = amount_in(entry.egg, "g") if entry.egg else source.trial.egg_g
-    a = source.card.absorbency(before)
+    n, rates = entry.eggs, card.rates
+    egg_g = amount_in(entry.egg, "g") if entry.egg else card.trial.egg_g
     try:
-        expected = dry_mix_g(a, n, egg_g, rates)
+        expected = dry_mix_g(card.absorbency, n, egg_g, rates)
         powders = expected - base_mix_g(expected, n, rates)
     except NoAnswerError:
         return None
     dry = expected if entry.taken_g is None else entry.taken_g + powders
-    paste = wet_g(n, egg_g, expected, source.by_mass) + dry
-    return _Bowl(source.mix, wet_g(n, egg_g, expected, rates), dry, paste)
+    paste = wet_g(n, egg_g, expected, card.by_mass) + dry
+    return _Bowl(card.mix, wet_g(n, egg_g, expected, rates), dry, paste)
 
 
 def _why_lost(entry: BowlEntry, opened: OpenRecipe) -> str:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import measured_density_g_ml, mixed_parts, paste_density_g_ml
-from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, dry_mix_range_g, wet_g
+from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, wet_g
 from eggfold.recipe.asked import Asked, AskedEgg
 from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.composition import EGG_PARTS, FAT, PASTE_TABLES, WATER, mix_parts
 from eggfold.recipe.dose import Bowlful, DoseLine, dose_line
-from eggfold.recipe.learning import Figure, Learnt, build_learnt
+from eggfold.recipe.learning import Figure, Learnt, build_learnt, notes_of
 from eggfold.recipe.trial import (
     Additive,
     Egg,
@@ -87,7 +87,7 @@ class Mixing(NamedTuple):
 
     def bowlful(self, eggs: int) -> Bowlful:
         """Return what goes into a bowl of so many eggs."""
-        dry_g = dry_mix_g(self.learned.absorbency.mean, eggs, self.egg.each_g, self.rates)
+        dry_g = dry_mix_g(self.learned.absorbency.expected, eggs, self.egg.each_g, self.rates)
         base_g = base_mix_g(dry_g, eggs, self.rates)
         wet = wet_g(eggs, self.egg.each_g, dry_g, self.rates)
         strength = self.asked.strength
@@ -95,10 +95,10 @@ class Mixing(NamedTuple):
         taken = tuple((a, amount) for a, amount in amounts if amount)
         return Bowlful(eggs, wet, dry_g, base_g, taken)
 
-    def powder(self, bowl: Bowlful) -> Powder:
-        """Return the dry mix of a bowl as a range."""
+    def powder(self, bowl: Bowlful, *, bowls: int = 1) -> Powder:
+        """Return the dry mix of a bowl as a range, or of many bowls together, which narrows it."""
         absorbency = self.learned.absorbency
-        low, high = dry_mix_range_g(absorbency.mean, bowl.wet_g, absorbency.sd, absorbency.bowl_sd)
+        _, low, high = (bowl.wet_g * taken for taken in absorbency.next_bowls(bowls))
         fixed = bowl.dry_g - bowl.base_g
         return Powder(
             bowl.dry_g,
@@ -108,7 +108,7 @@ class Mixing(NamedTuple):
             bowl.base_g,
             max(0.0, low - fixed),
             high - fixed,
-            absorbency.mean,
+            absorbency.expected,
             absorbency.notes,
         )
 
@@ -141,8 +141,8 @@ class Mixing(NamedTuple):
         figure = self.learned.density(density, once=hundred is not None)
         return Paste(
             mass,
-            figure.mean,
-            mass * self.learned.finished.mean,
+            figure.expected,
+            mass * self.learned.finished.expected,
             parts,
             figure,
             tuple(portions),
@@ -182,7 +182,7 @@ def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
     bench = build_bench(opened.companions.bench)
     additives = build_additives(recipe, opened.additives, bench)
     trial = build_trial(recipe, additives, asked.strength, trial_egg)
-    learned = build_learnt(opened, mix.name, trial)
+    learned = build_learnt(opened, notes_of(opened).of(mix.name), trial)
     composition = mix_parts(mix, opened.companions.powders)
     air = None if recipe.measured else Defaults(recipe.assume).value("air")
     return Mixing(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.amounts import Amount
 from eggfold.engine.eggs import shelled_egg_g
+from eggfold.engine.learning import trial_sd
 from eggfold.engine.powder import (
     Rates,
     absorbency,
@@ -21,13 +22,13 @@ from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumed, Assumption, Defa
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.recipe.composition import additive_parts
 from eggfold.reference.defaults import (
-    AMOUNT_SD_PERCENT,
     DEFAULT_DRY_G,
     DEFAULT_LIQUIDS_G,
     DENSITY_G_ML,
     Origin,
 )
 from eggfold.reference.eggs import EU_SOURCE, US_SOURCE, WEIGHED_EGGS
+from eggfold.reference.learning import GRADED_EGG_SD, TRIAL_SD
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.units import amount_in, dose_quantity
 
@@ -50,14 +51,6 @@ USUAL_ABSORBENCY = Assumption(
     ABSORBENCY,
     f"{DEFAULT_ABSORBENCY:.3f} g/g: {DEFAULT_DRY_G:g} g for one EU large egg and 4 g of liquids",
     "common practice",
-)
-WEIGHED_ONCE = Assumed(
-    AMOUNT_SD_PERCENT,
-    Assumption(
-        "doubt about the absorbency of a mix weighed once, 1 sd",
-        f"{AMOUNT_SD_PERCENT:g} %",
-        "house default",
-    ),
 )
 
 WATER_DROPS = Assumption("drops of water in 1 ml", "20, within 10 %", "published", "USP 32, 1101")
@@ -287,7 +280,7 @@ def build_trial(recipe: Recipe, additives: list[Additive], strength: Strength, e
         at = "freebie" if any(a.freebie is not None for a in additives) else at
     eggs = recipe.eggs.count if recipe.eggs else 1
     rates = rates_of(additives, at)
-    doubt = WEIGHED_ONCE if own else Defaults(recipe.assume).value("absorbency_sd")
+    doubt = _weighed_once(egg, eggs) if own else Defaults(recipe.assume).value("absorbency_sd")
     mix = recipe.mix("hookbait" if weighed == "both" else weighed) if weighed else None
     if mix is None or mix.amount is None:
         a, amount, absorbs = DEFAULT_ABSORBENCY, None, USUAL_ABSORBENCY
@@ -301,6 +294,16 @@ def build_trial(recipe: Recipe, additives: list[Additive], strength: Strength, e
     return Trial(
         a, doubt.share, at, eggs, egg.each_g, dry, amount, rates, own, tuple(additives), rests_on
     )
+
+
+def _weighed_once(egg: Egg, eggs: int) -> Assumed:
+    """Return the doubt [%] about the absorbency of a mix that one trial weighed."""
+    sd = 100 * trial_sd(eggs if egg.grade is not None else None)
+    text = f"{100 * TRIAL_SD:g} %"
+    if egg.grade is not None:
+        text = f"{sd:.3g} %: {text} of the bowl, {100 * GRADED_EGG_SD:g} % of one egg of its class"
+    what = "doubt about the absorbency of a mix weighed once, 1 sd"
+    return Assumed(sd, Assumption(what, text, "house default"))
 
 
 def _weighed_mix(

@@ -74,9 +74,6 @@ DEFAULTS: dict[str, Default] = {
 }
 """The names that ``assume`` knows."""
 
-AMOUNT_SD_PERCENT = 5.0
-"""Doubt about the absorbency [%] where the mix's own amount stands in the recipe; house default."""
-
 DEFAULT_DRY_G = 130.0
 """Dry mix [g] for one EU large egg and DEFAULT_LIQUIDS_G of liquids; common practice, 110 to 150."""
 DEFAULT_LIQUIDS_G = 4.0
@@ -112,11 +109,6 @@ DEFAULT_WATER_PERCENT = 9.0
 
 HOOKBAIT_EGGS_LIMIT = 6
 """Above this many eggs, hookbait doses are more likely a slip than a wish; common practice."""
-
-MEASURED_SD_PERCENT = 3.0
-"""Doubt about yield and density [%] before either was measured; house default."""
-MEASURED_BOWL_SD_PERCENT = 2.0
-"""Yield and density from bowl to bowl [%]; house default."""
 
 LEAST_FINISHED_SHARE, MOST_FINISHED_SHARE = 0.3, 1.25
 """Dried baits weigh this part of the paste they were rolled from [-]; house default. About two thirds

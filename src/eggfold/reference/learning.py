@@ -43,6 +43,8 @@ a grid eight times as fine moves no range by 1e-3."""
 RANGE_TAIL = 0.05
 """Share of bowls left out at either end of a range, 0.005 to 0.25: 90 in 100 lie within; common
 practice."""
+RANGE_Z = 1.6448536269514722
+"""Where a standard normal variable has the upper of those tails [-]; any table of it."""
 
 FAR_TAIL = 0.0005
 """A bowl further out than this, at either end, of what the others predict is named, 1e-5 to 0.01:

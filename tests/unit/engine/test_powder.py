@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from scipy import stats
 
 from eggfold.engine.powder import (
-    Z_90,
     Rates,
     absorbency,
     base_mix_g,
     dry_mix_g,
-    dry_mix_range_g,
     sum_rates,
     trial_dry_g,
     wet_g,
@@ -62,18 +59,3 @@ def test_liquids_that_wet_more_than_they_belong_to_have_no_bowl(per_kg: float, s
 def test_powders_that_fill_the_bowl_leave_no_base_mix(each_g: float) -> None:
     with pytest.raises(NoAnswerError, match=f"{2 * each_g:.0f} g.* in 130 g of dry mix"):
         base_mix_g(130, 2, Rates(powder_per_egg_g=each_g))
-
-
-def test_nine_bowls_in_ten_lie_in_the_range() -> None:
-    # 0.3 and 0.4 are 0.5 together
-    low, high = dry_mix_range_g(2, 100, 0.3, 0.4)
-    bowls = stats.norm(200, 50)
-    assert bowls.cdf(high) - bowls.cdf(low) == pytest.approx(0.9, abs=1e-4)
-    assert (low + high) / 2 == pytest.approx(200)
-    assert pytest.approx(stats.norm.ppf(0.95), abs=5e-4) == Z_90
-
-
-def test_no_bowl_takes_less_than_nothing() -> None:
-    low, high = dry_mix_range_g(1, 100, 1, 0)
-    assert low == 0
-    assert high == pytest.approx(264.5)

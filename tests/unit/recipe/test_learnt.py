@@ -1,4 +1,4 @@
-"""How far a card trusts notes that disagree, and where it says so."""
+"""How far a card trusts notes that agree and that disagree, and where it says so."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def weigh(folder: Path, *after_g: int) -> None:
     entries = "".join(
-        f"  - {{date: 2025-01-0{day}, recipe: Reed, strength: hookbait, eggs: 1, before: 2 kg, "
+        f"  - {{date: 2025-01-{day:02}, recipe: Reed, strength: hookbait, eggs: 1, before: 2 kg, "
         f"after: {g} g}}\n"
         for day, g in enumerate(after_g, 1)
     )
@@ -37,25 +37,31 @@ def card(capsys: pytest.CaptureFixture[str]) -> dict[str, Any]:
     return dict(batch)
 
 
-def test_a_slip_widens_the_powder_as_far_as_the_notes_lie_apart(
+def width(batch: dict[str, Any]) -> float:
+    powder = batch["powder"]
+    return float((powder["high_g"] - powder["low_g"]) / powder["expected_g"])
+
+
+def test_a_range_narrows_while_bowls_agree_and_widens_when_they_do_not(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    weigh(folder, 1868, 1872, 1090)  # 132 g, 128 g, and seven times as much
-    powder = card(capsys)["powder"]
-    assert powder["low_g"] < 132
-    assert powder["high_g"] > 600
-    assert run(["batch", "reed.yaml", "--why"]) == 0
-    page = " ".join(capsys.readouterr().out.split())
-    assert "sd × spread (Birge ratio)" in page
-    assert "doubt where notes disagree" in page
+    before = width(card(capsys))
+    weigh(folder, 1868, 1872, 1865, 1869, 1868, 1871)
+    agreeing = width(card(capsys))
+    weigh(folder, 1868, 1840, 1890, 1869, 1900, 1835)
+    apart = width(card(capsys))
+    assert agreeing < before < apart
 
 
-def test_notes_that_agree_widen_nothing(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    weigh(folder, 1868, 1872, 1865)
-    powder = card(capsys)["powder"]
-    assert powder["high_g"] - powder["low_g"] < 28  # 1.645 times 5 % of 130 g, either way
-    assert run(["batch", "reed.yaml", "--why"]) == 0
-    assert "Birge" not in capsys.readouterr().out
+def test_the_card_says_how_many_bowls_and_how_much_they_scatter(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    weigh(folder, 1868)
+    assert run(["batch", "reed.yaml"]) == 0
+    assert "1 bowl weighed; with the trial's bag, 130 g" in capsys.readouterr().out
+    weigh(folder, 1868, 1840, 1890, 1869)
+    assert run(["batch", "reed.yaml"]) == 0
+    assert "4 bowls weighed, they scatter 11 %; with the trial's" in capsys.readouterr().out
 
 
 def test_a_note_far_off_stands_at_the_top_of_the_card(
@@ -68,11 +74,12 @@ def test_a_note_far_off_stands_at_the_top_of_the_card(
     assert "Notebook, line 4, 2025-01-03: 15.2" in care
 
 
-def test_of_many_notes_far_off_the_first_stand_at_the_top(
+def test_at_most_three_notes_far_off_are_named(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    weigh(folder, 1868, 1872, 1090, 1990, 500, 1100, 1870, 1869, 1871)
+    good = [1868, 1872, 1870, 1869, 1871, 1866]
+    weigh(folder, *good, 1090, 500, 700, 900, *good, *good, *good)
     assert run(["batch", "reed.yaml"]) == 0
     top = capsys.readouterr().out.split("HOOKBAIT")[0]
     assert top.count("!! Notebook") == 3
-    assert "!! 1 more note far off the others: see TAKE CARE." in top
+    assert "not 1 bowl in 1000 lies so far off" in " ".join(top.split())
