@@ -12,7 +12,17 @@ from typing import TYPE_CHECKING
 import pytest
 from scipy.stats import norm
 
-from eggfold.reference import bench, customary, defaults, floating, labels, session, stock, trials
+from eggfold.reference import (
+    bench,
+    customary,
+    defaults,
+    floating,
+    labels,
+    learning,
+    session,
+    stock,
+    trials,
+)
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G
 from eggfold.reference.papers import PAPERS
@@ -42,9 +52,16 @@ PHYSICS = {
     f"{defaults.DEFAULT_LIQUIDS_G:g} g of liquids (common practice, "
     f"{defaults.USUAL_DRY_G[0]:g} to {defaults.USUAL_DRY_G[1]:g} g)",
     "odd": f"Below {defaults.ODD_DRY_G[0]:g} g and above {defaults.ODD_DRY_G[1]:g} g",
-    "doubt": f"or {defaults.AMOUNT_SD_PERCENT:g} % where this mix's own bag weight stands",
-    "yield": f"from {defaults.MEASURED_SD_PERCENT:g} % of doubt and "
-    f"{defaults.MEASURED_BOWL_SD_PERCENT:g} % from bowl to bowl",
+    "doubt": f"`√({100 * learning.TRIAL_SD:g} %² + {100 * learning.GRADED_EGG_SD:g} %²/n)`",
+    "scatter": f"s^-{learning.ABSORBENCY.freedom:g} × exp(-{learning.ABSORBENCY.freedom:g} s_0² / (2 s²)), "
+    f"s_0 = {100 * learning.ABSORBENCY.bowl_sd:g} %",
+    "drift": f"P becomes P (1 - K) + {learning.ABSORBENCY.drift_sd:g}²",
+    "scatters": f"{learning.SCATTERS} values from {100 * learning.ABSORBENCY.least_bowl_sd:g} to "
+    f"{100 * learning.ABSORBENCY.most_bowl_sd:g} %",
+    "yield": f"`p_0` {100 * learning.YIELD.level_sd:g} and {100 * learning.DENSITY.level_sd:g} %, "
+    f"`s_0` {100 * learning.YIELD.bowl_sd:g} %, scatters from {100 * learning.YIELD.least_bowl_sd:g} to "
+    f"{100 * learning.YIELD.most_bowl_sd:g} %, drift {100 * learning.YIELD.drift_sd:g} %",
+    "far": f"outside the {100 * (1 - 2 * learning.FAR_TAIL):g} %",
     "mix": f"protein {TYPICAL_MIX.protein:g}, fat {TYPICAL_MIX.fat:g}, carbohydrate "
     f"{TYPICAL_MIX.carbohydrate:g}, fibre {TYPICAL_MIX.fibre:g}, ash {TYPICAL_MIX.ash:g} and water "
     f"{TYPICAL_MIX.water:g} %",

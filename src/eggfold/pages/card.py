@@ -220,7 +220,7 @@ def _how_sure(batch: Batch) -> str:
         if figure.notes >= LEAST_SCATTERED:
             scatter = f", they scatter {100 * figure.ratio.scatter:.0f} %"
         bag = batch.trial.amount_g
-        trial = f"; with the trial's bag, {mass_text(bag)}" if bag and batch.trial.own else ""
+        trial = f"; trial's bag {mass_text(bag)}" if bag and batch.trial.own else ""
         return f"{counted(figure.notes, 'bowl')} weighed{scatter}{trial}"
     if batch.trial.amount_g is None:
         return f"from the usual {mass_text(DEFAULT_DRY_G)} for a large egg: weigh the first bowl"
