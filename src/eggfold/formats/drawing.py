@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from eggfold.formats.characters import clean
+from eggfold.formats.text_charts import round_step
 from eggfold.pages.figures import number_text
 from eggfold.pages.page import Plot, Span, Strip
 
@@ -112,9 +113,7 @@ def rows_within(height: float) -> int:
 
 def ticks(low: float, high: float, most: int = 6) -> list[float]:
     """Return round numbers between two: steps of 1, 2 or 5 times a power of ten."""
-    rough = (high - low) / most
-    power: float = 10.0 ** math.floor(math.log10(rough))
-    step = next(power * m for m in (1, 2, 5, 10) if power * m >= rough * (1 - 1e-9))
+    step = round_step((high - low) / most)
     first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
     return [i * step for i in range(first, last + 1)]
 

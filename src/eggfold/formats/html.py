@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
+import textwrap
 from collections.abc import Callable, Iterator
 from html import escape
 from pathlib import Path
 from typing import Literal, NamedTuple
 
+from eggfold.errors import NoAnswerError
 from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.drawing import DOT as DOT_RADIUS
 from eggfold.formats.drawing import TYPE, Box, ChartText, Dot, Drawing, Shape, Stroke, draw
 from eggfold.formats.plain_text import page_text
 from eggfold.formats.registry import Setting, Written
-from eggfold.formats.running import running
-from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table
+from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table, running
 from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
 
 MARGIN_MM = 10
@@ -38,6 +39,11 @@ UNBROKEN = 20
 """Letters of a word after which it may be broken."""
 WIDE = 4
 """Columns from which a table is laid out row by row on a phone."""
+EDGE_MM = 3.5
+LABEL_SIZES_PT = (11.0, 10.0, 9.0, 8.0, 7.0, 6.5, 6.0, 5.5, 5.0)
+LABEL_LETTER, LABEL_LINE = 0.54, 1.28
+"""The same two of a label's text, which is short words and figures."""
+LABEL_TITLE = 1.3
 BOX = "\u2610"
 DRAWN_PT = 260.0
 """A phone's width, so that the letters of a drawing are legible there."""
@@ -94,9 +100,7 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return one document, each page an article that prints on a sheet of its own."""
     paper = setting.paper or DEFAULT_SHEET
     if setting.grid:
-        from eggfold.formats.label_html import sheets_html  # noqa: PLC0415 - few pages are labels
-
-        body = ["<main>\n", *sheets_html(pages, paper, setting.grid, shown)]
+        body = ["<main>\n", *_label_sheets(pages, paper, setting.grid)]
         return Written("".join((_head(pages, paper, 0), *body, FOOT)))
     many = len(pages) > 1
     parts = [_head(pages, paper, MARGIN_MM), *(_contents(pages) if many else ()), "<main>\n"]
@@ -278,3 +282,52 @@ def _shape_text(shape: Shape) -> str:
 
 def _pairs(points: tuple[tuple[float, float], ...]) -> Iterator[str]:
     return (f"{x:.1f},{y:.1f}" for x, y in points)
+
+
+def _label_sheets(pages: tuple[Page, ...], paper: str, grid: tuple[int, int]) -> Iterator[str]:
+    """Yield the sheets; raises NoAnswerError where the labels are too small."""
+    columns, rows = grid
+    size = _label_size_pt(pages, paper, grid)
+    width, height = PAPERS[paper]
+    style = f"--columns: {columns}; --rows: {rows}; --type: {size:g}pt; --wide: {width:g}mm; --high: {height:g}mm"
+    yield '<h1 class="contents">Labels</h1>\n'
+    for start in range(0, len(pages), columns * rows):
+        yield f'<div class="labels" style="{style}">\n'
+        for i, page in enumerate(pages[start : start + columns * rows], start + 1):
+            yield from _label(page, f"label-{i}")
+        yield "</div>\n"
+
+
+def _label(page: Page, name: str) -> Iterator[str]:
+    yield f'<article class="label" aria-labelledby="{name}">\n'
+    yield f'<h2 id="{name}">{shown(page.title)}</h2>\n<p class="aside">{shown(page.aside)}</p>\n'
+    for block in page.blocks:
+        yield f'<p class="notice">{shown(block.heading)}</p>\n'
+        if isinstance(block, Facts):
+            facts = (f"<div><dt>{shown(k)}</dt> <dd>{shown(v)}</dd></div>" for k, v in block.rows)
+            yield f"<dl>{' '.join(facts)}</dl>\n"
+    yield "</article>\n"
+
+
+def _label_size_pt(pages: tuple[Page, ...], paper: str, grid: tuple[int, int]) -> float:
+    """Return the largest type in which all labels should fit."""
+    width, height = (
+        (side / count - 2 * EDGE_MM) * POINTS_PER_MM
+        for side, count in zip(PAPERS[paper], grid, strict=True)
+    )
+    for size in LABEL_SIZES_PT:
+        letters = int(width / (size * LABEL_LETTER))
+        if letters > 8 and all(
+            _label_lines(p, letters) * LABEL_LINE * size <= height for p in pages
+        ):
+            return size
+    raise NoAnswerError(
+        f"labels {grid[0]} by {grid[1]} on {paper.upper()} are too small for their text; "
+        "choose a coarser --grid"
+    )
+
+
+def _label_lines(page: Page, letters: int) -> float:
+    title = len(textwrap.wrap(page.title, max(8, int(letters / LABEL_TITLE)))) * LABEL_TITLE
+    rows = [f"{k} {v}" for block in page.blocks if isinstance(block, Facts) for k, v in block.rows]
+    return title + 2.2 + len(textwrap.wrap("   ".join(rows), letters))

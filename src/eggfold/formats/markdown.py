@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from eggfold.formats.characters import clean
-from eggfold.formats.records import block_records
+from eggfold.formats.csv import block_records
 from eggfold.formats.registry import Setting, Written
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Strip, Table
 

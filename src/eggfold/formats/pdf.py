@@ -10,11 +10,9 @@ from reportlab.pdfgen.canvas import Canvas
 
 from eggfold.formats.characters import clean
 from eggfold.formats.drawing import DOT, TYPE, Box, ChartText, Dot, Drawing, Stroke
-from eggfold.formats.label_pdf import lay_out_labels
-from eggfold.formats.pdf_blocks import SMALL, Band, Rule, wrap
+from eggfold.formats.pdf_blocks import BOLD, REGULAR, SMALL, Band, Rule, Typeface, width_of, wrap
 from eggfold.formats.registry import Setting, Written
-from eggfold.formats.sheets import MARGIN, MM, PlacedBlock, lay_out
-from eggfold.formats.typeface import BOLD, REGULAR, Typeface, width_of
+from eggfold.formats.sheets import MARGIN, MM, PlacedBlock, lay_out, lay_out_labels
 from eggfold.pages.page import Page
 from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
 

@@ -1,16 +1,27 @@
-"""Pages as text of a given width."""
+"""Pages as text of a given width: tables, facts, lines, and labels side by side."""
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from itertools import zip_longest
 
 from eggfold.errors import UsageProblemError
-from eggfold.formats.characters import clean
-from eggfold.formats.columns import GAP, side_by_side, wrapped
+from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.registry import Setting, Written
-from eggfold.formats.table import table_lines
-from eggfold.pages.page import Facts, LabelSheet, Lines, Page, Plot, Strip, Table
+from eggfold.pages.page import Column, Facts, LabelSheet, Lines, Page, Plot, Strip, Table
+
+GAP = 2
+"""Spaces between columns."""
+TIGHT = 1
+"""Spaces between columns where there is no room for more."""
+NARROWEST = 10
+"""The narrowest a column of words becomes."""
+LONGEST_FIGURE = 16
+"""A figure with its unit that is longer may be folded."""
+LEAST_INSIDE = 22
+"""The longest line that must not fold: FISHING BAIT, NOT FOOD."""
+FRAME = 4
 
 
 def write_pages(pages: Iterable[Page], setting: Setting) -> Written:
@@ -47,11 +58,11 @@ def _page_lines(
         elif isinstance(block, Lines):
             yield from _lines(block, width)
         elif isinstance(block, Strip):
-            from eggfold.formats.strip import strip_lines  # noqa: PLC0415 - few pages have one
+            from eggfold.formats.text_charts import timeline_lines  # noqa: PLC0415 - few pages have one
 
-            yield from strip_lines(block, width)
+            yield from timeline_lines(block, width)
         elif isinstance(block, Plot):
-            from eggfold.formats.plot import plot_lines  # noqa: PLC0415 - few pages have one
+            from eggfold.formats.text_charts import plot_lines  # noqa: PLC0415 - few pages have one
 
             yield from map(clean, plot_lines(block, width))
     if page.corner:
@@ -80,11 +91,6 @@ def _facts(block: Facts, width: int) -> Iterator[str]:
         yield from side_by_side(
             (clean(label), clean(value)), (label_width, width - label_width - GAP)
         )
-
-
-LEAST_INSIDE = 22
-"""The longest line that must not fold: FISHING BAIT, NOT FOOD."""
-FRAME = 4
 
 
 def sheet_text(sheet: LabelSheet, width: int = 80) -> str:
@@ -117,3 +123,135 @@ def _row(pages: tuple[Page, ...], inside: int) -> Iterator[str]:
     for lines in zip_longest(*columns, fillvalue=""):
         yield " ".join(f"| {line:<{inside}} |" for line in lines)
     yield edge
+
+
+def table_lines(block: Table, width: int) -> Iterator[str]:
+    """Yield the lines of a table; columns that do not fit go into a second table below."""
+    rows = [tuple(clean(c) for c in row) for row in block.rows]
+    widths, gap = _column_widths(block.columns, rows, width)
+    parts = list(_parts(block.columns, rows, widths, width))
+    if len(parts) == 1:
+        yield from _grid(block.columns, rows, widths, gap)
+        return
+    for i, part in enumerate(parts):
+        if i:
+            yield ""
+        columns = tuple(block.columns[c] for c in part)
+        cells = [tuple(row[c] for c in part) for row in rows]
+        yield from _grid(columns, cells, *_column_widths(columns, cells, width))
+
+
+def _grid(
+    columns: tuple[Column, ...], rows: list[tuple[str, ...]], widths: list[int], gap: int
+) -> Iterator[str]:
+    aligns = [column.align for column in columns]
+    yield from side_by_side(tuple(column.title for column in columns), widths, aligns, gap)
+    yield "-" * _across(widths, gap)
+    for row in rows:
+        yield from side_by_side(row, widths, aligns, gap)
+
+
+def _across(widths: list[int], gap: int) -> int:
+    return sum(widths) + gap * (len(widths) - 1)
+
+
+def _parts(
+    columns: tuple[Column, ...], rows: list[tuple[str, ...]], widths: list[int], width: int
+) -> Iterator[list[int]]:
+    """Deal the columns that do not fit over several tables, each led by the names of the rows."""
+    heads = list(range(next((i for i, c in enumerate(columns) if c.align == "right"), 0)))
+    part = list(heads)
+    for i in range(len(heads), len(columns)):
+        if part[-1:] != heads[-1:] and _across([widths[c] for c in (*part, i)], TIGHT) > width:
+            yield part
+            heads = [c for c in heads if any(map(str.isalnum, "".join(row[c] for row in rows)))]
+            part = list(heads)
+        part.append(i)
+    yield part
+
+
+def _column_widths(
+    columns: tuple[Column, ...], rows: list[tuple[str, ...]], width: int
+) -> tuple[list[int], int]:
+    """Return a width for each column, and the gap between them.
+
+    Headings fold first, then words, then the gap tightens; figures keep their width.
+    """
+    body = [max([len(row[i]) for row in rows], default=0) for i in range(len(columns))]
+    folded = [max(map(len, hold_figures(c.title).split(" "))) for c in columns]
+    least = [max(*pair, 1) for pair in zip(body, folded, strict=True)]
+    widths = [max(w, len(c.title)) for w, c in zip(least, columns, strict=True)]
+    gaps = len(columns) - 1
+    _narrow(widths, least, width - GAP * gaps)
+    if _across(widths, GAP) <= width:
+        return widths, GAP
+    words = [
+        min(w, max(NARROWEST, _longest_figure(row[i] for row in rows))) if c.align == "left" else w
+        for i, (w, c) in enumerate(zip(least, columns, strict=True))
+    ]
+    _narrow(widths, words, width - GAP * gaps)
+    if _across(widths, GAP) <= width:
+        return widths, GAP
+    _narrow(widths, words, width - TIGHT * gaps)
+    return widths, TIGHT
+
+
+def _longest_figure(cells: Iterable[str]) -> int:
+    """Return the width of the longest figure with its unit; what is longer is no figure."""
+    held = (word for cell in cells for word in hold_figures(cell).split(" "))
+    return max((len(w) for w in held if "\u00a0" in w and len(w) <= LONGEST_FIGURE), default=0)
+
+
+def _narrow(widths: list[int], least: list[int], room: int) -> None:
+    """Take from the widest column that can give until all fit, or none can give more."""
+    while sum(widths) > room:
+        giving = [i for i, w in enumerate(widths) if w > least[i]]
+        if not giving:
+            return
+        widths[max(giving, key=lambda i: widths[i] - least[i])] -= 1
+
+
+def side_by_side(
+    cells: tuple[str, ...],
+    widths: Iterable[int],
+    aligns: Iterable[str] | None = None,
+    gap: int = GAP,
+) -> Iterator[str]:
+    """Yield the lines of cells that stand beside one another, each folded to its width."""
+    widths = list(widths)
+    aligns = list(aligns) if aligns else ["left"] * len(cells)
+    if all(len(cell) <= w for cell, w in zip(cells, widths, strict=True)):
+        yield _line(cells, widths, aligns, gap)
+        return
+    columns = [_cell_lines(cell, w) for cell, w in zip(cells, widths, strict=True)]
+    height = max(len(column) for column in columns)
+    for i in range(height):
+        parts = tuple(column[i] if i < len(column) else "" for column in columns)
+        yield _line(parts, widths, aligns, gap)
+
+
+def _line(cells: tuple[str, ...], widths: list[int], aligns: list[str], gap: int) -> str:
+    padded = (
+        cell.rjust(w) if align == "right" else cell.ljust(w)
+        for cell, w, align in zip(cells, widths, aligns, strict=True)
+    )
+    return (" " * gap).join(padded).rstrip()
+
+
+def _cell_lines(text: str, width: int) -> list[str]:
+    """Wrap a cell without parting a figure from its unit."""
+    if len(text) <= width:
+        return [text]
+    held = hold_figures(text)
+    lines = textwrap.wrap(held, width, break_on_hyphens=False) or [""]
+    return [line.replace("\u00a0", " ") for line in lines]
+
+
+def wrapped(text: str, width: int, indent: str) -> Iterator[str]:
+    """Yield a text as lines, those after the first indented, without parting a figure from its unit."""
+    if len(text) <= width:
+        yield text
+        return
+    held = hold_figures(text)
+    for line in textwrap.wrap(held, width, subsequent_indent=indent, break_on_hyphens=False):
+        yield line.replace("\u00a0", " ")

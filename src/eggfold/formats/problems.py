@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.formats.characters import clean
-from eggfold.formats.columns import wrapped
+from eggfold.formats.plain_text import wrapped
 
 if TYPE_CHECKING:
     from eggfold.errors import Problem

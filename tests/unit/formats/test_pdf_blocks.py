@@ -4,8 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.formats.pdf_blocks import MOST_SPARE, BlockFrame, Words, block_bands
-from eggfold.formats.typeface import Typeface, width_of
+from eggfold.formats.pdf_blocks import (
+    MOST_SPARE,
+    BlockFrame,
+    Typeface,
+    Words,
+    block_bands,
+    width_of,
+)
 from eggfold.pages.page import Column, Table
 
 LONG = "one egg of the trial, shelled, the middle of its class less the shell"

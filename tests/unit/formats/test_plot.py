@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from eggfold.formats.plain_text import page_text
-from eggfold.formats.plot import HEIGHT, plot_lines
+from eggfold.formats.text_charts import HEIGHT, plot_lines
 from eggfold.pages.page import Page, Plot
 
 LINE = Plot("H", "size, mm", "time, s", ((0.0, 0.0), (10.0, 100.0)), ((5.0, 50.0, "half way"),))

@@ -6,12 +6,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from eggfold.formats.plain_text import page_text
-from eggfold.formats.strip import strip_lines
+from eggfold.formats.text_charts import timeline_lines
 from eggfold.pages.page import Page, Span, Strip, StripRow
 
 
 def drawn(strip: Strip, width: int = 60) -> list[str]:
-    return list(strip_lines(strip, width))
+    return list(timeline_lines(strip, width))
 
 
 def test_intervals_stand_over_their_ticks_with_the_point_marked() -> None:
