@@ -1,4 +1,7 @@
-"""Print docs/dependencies.md: the packages of .ci/lock.txt with the licences that they state."""
+"""Write docs/dependencies.md: the packages of .ci/lock.txt with the licences that they state.
+
+What stands on the page from its own chapter on is kept as it is.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,8 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 LOCK = Path(__file__).with_name("lock.txt")
+PAGE = Path(__file__).parents[1] / "docs" / "dependencies.md"
+OWN = "\n## "
 PURPOSES = {
     None: "every run",
     "calendar": "`--format ics`",
@@ -76,14 +81,15 @@ def licence_of(about: PackageMetadata) -> str:
 
 
 def main() -> None:
-    """Print the page."""
+    """Write the page."""
     by = {extra: wanted_by(extra) for extra in PURPOSES}
-    print(HEAD)
+    lines = [HEAD]
     for name in locked_names():
         key = canonicalize_name(name)
         purpose = next(text for extra, text in PURPOSES.items() if key in by[extra])
-        print(f"| {name} | {purpose} | {licence_of(metadata(name))} |")
-    print(TAIL, end="")
+        lines.append(f"| {name} | {purpose} | {licence_of(metadata(name))} |")
+    _, mark, own = PAGE.read_text("utf-8").partition(OWN)
+    PAGE.write_text("\n".join([*lines, TAIL]) + mark + own, "utf-8")
 
 
 if __name__ == "__main__":
