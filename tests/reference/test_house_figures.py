@@ -103,7 +103,7 @@ OTHERS = {
     ],
     "errors": [f"{WORDS.get(defaults.MOST_FINISHED_SHARE - 1)} more is let pass"],
     "shelf": [f"Soon due is within {stock.SOON_DAYS} days"],
-    "rolling": [f"{100 * (session.OWN_PACE_RANGE[1] - 1):.0f} % either way of your"],
+    "rolling": [f"{100 * abs(end - 1):.0f} % either way of your" for end in session.OWN_PACE_RANGE],
     "campaign": [
         f"| `egg_life` | {session.EGG_LIFE_DAYS} |",
         f"| `freezer_life` | {session.FREEZER_LIFE_DAYS} |",
@@ -210,3 +210,15 @@ def test_papers_have_their_standard_sizes() -> None:
 
 def test_80_percent_power_at_5_percent_two_sided() -> None:
     assert pytest.approx(norm.ppf(0.975) + norm.ppf(0.8), abs=0.0005) == trials.POWER_Z
+
+
+def test_money_has_the_digits_of_its_currency() -> None:
+    # ISO 4217, minor units, from memory; the page on the shelf tells these three
+    assert [stock.minor_digits(code) for code in ("JPY", "EUR", "KWD")] == [0, 2, 3]
+
+
+def test_a_sheet_of_labels_holds_no_more_than_65() -> None:
+    # from memory: the smallest that are commonly sold for A4 are 38 by 21 mm, 65 to the sheet
+    assert labels.MOST_COLUMNS * labels.MOST_ROWS == 65
+    assert PAPERS["a4"][0] > labels.MOST_COLUMNS * 38
+    assert PAPERS["a4"][1] > labels.MOST_ROWS * 21
