@@ -4,6 +4,28 @@ from __future__ import annotations
 
 MIX_S = 20 * 60.0
 """Cracking, measuring and mixing one bowl [s]."""
+MIX_ANY_S = 10 * 60.0
+"""Cracking, measuring and mixing a bowl of whatever size [s]; 5 to 20 min."""
+MIX_FULL_S = 10 * 60.0
+"""What a full bowl takes beyond that, a smaller one its share of it [s]; 5 to 20 min."""
+STAND_S = 2.5 * 3600.0
+"""From the end of a bowl's rest to its last sausage at the most, covered [s]; above the custom of
+under an hour, so that one pair of hands can keep it; 1 to 4 h."""
+RAW_S = 2 * 3600.0
+"""From the table to the pan at the most, covered [s]; above the custom of under an hour for the same
+reason; 0.5 to 3 h."""
+WATER_EVERY_G = 10_000.0
+"""Paste that one filling of a pan boils [g]; 5 to 20 kg."""
+WATER_S = 15 * 60.0
+"""Until a pan of new water boils [s]; 5 to 40 min."""
+WATER_HANDS_S = 5 * 60.0
+"""Pouring the old water away and filling the pan, part of that [s]; 2 to 10 min."""
+CUT_S = 3 * 60.0
+"""Cutting two baits of the first load of a size open and judging them [s]; 1 to 5 min."""
+CORK_PACE_PER_H = 60.0
+"""Baits on cork that one person moulds by hand [1/h]; common practice, 40 to 100, from memory."""
+LONGEST_LOAD_S = 30 * 60.0
+"""A load that takes longer than this to roll is boiled as several smaller ones [s]; 15 to 60 min."""
 REST_S = 10 * 60.0
 """Rest of the paste before it is rolled [s]; common practice, 5 to 15 minutes."""
 COOL_S = 10 * 60.0

@@ -1,0 +1,258 @@
+"""Which bowls the days of a session take, how large a bowl may be, and the decision of a day."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day
+from eggfold.engine.dispatch import TOLERANCE_S, Broken, DayRun, DaySetting
+from eggfold.engine.schedule import ROUNDING_S, Hours, Lying
+from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
+
+
+class MadeDay(NamedTuple):
+    """One of several days: which bowls are made, and how; a step's bowl is a place among them.
+
+    ``run`` is None where nothing is made.
+    """
+
+    bowls: tuple[int, ...]
+    run: DayRun | None
+
+
+class LastCall(NamedTuple):
+    """The decision of a day: by when its last bowl must be begun, and what the one before has left.
+
+    Where more than ``loads_left`` loads of the bowl ``before`` are still to be rolled at ``at_s``, the
+    bowl ``last`` is left out.
+    """
+
+    at_s: float
+    before: int
+    loads_left: int
+    last: int
+
+
+def plan_days(
+    bowls: Sequence[BowlWork],
+    workplace: Workplace,
+    days: Sequence[Hours],
+    *,
+    lying: tuple[Lying, ...] = (),
+    frees_at: tuple[float, ...] = (),
+) -> tuple[tuple[MadeDay, ...], tuple[Broken, ...]]:
+    """Give each day as many of the next bowls as it holds; what is worth least is left out.
+
+    Bowls are given out as written where all of them fit, by their worth where they do not. One that is
+    begun is finished the same day.
+
+    Parameters
+    ----------
+    bowls : sequence of BowlWork
+        All bowls as written.
+    workplace : Workplace
+        Where they are made.
+    days : sequence of Hours
+        Working hours of each day, cleaning included, ascending.
+    lying : tuple of Lying
+        Trays in use from before.
+    frees_at : tuple of float
+        Moments at which trays are emptied, ascending [s].
+
+    Returns
+    -------
+    tuple
+        All days, and the bowls that fit into none, each with what forbids it.
+
+    Notes
+    -----
+    A day's number of bowls is the most for which plan_day keeps every limit, counted up from the most that
+    its plain rules hold; no source. A limit that a bowl breaks alone is named, else trays or hours.
+
+    Examples
+    --------
+    >>> bowl = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 110.0, 60.0),))
+    >>> days, left = plan_days([bowl] * 3, Workplace(1), [Hours(0.0, 9000.0)])
+    >>> days[0].bowls, left
+    ((0, 1), (Broken(bowl=2, limit='hours'),))
+    """
+    order: Sequence[int] = range(len(bowls))
+    made, left = _filled(bowls, order, workplace, days, lying, frees_at)
+    if left:
+        order = sorted(order, key=lambda i: -bowls[i].worth)
+        made, left = _filled(bowls, order, workplace, days, lying, frees_at)
+    spread: set[int] = set()
+    if left and workplace.area_m2 < math.inf:
+        roomy = workplace._replace(area_m2=math.inf)
+        spread.update(i for day in _filled(bowls, order, roomy, days, (), ())[0] for i in day.bowls)
+    why = {i: _forbids(bowls[i], workplace) or ("trays" if i in spread else "hours") for i in left}
+    return made, tuple(Broken(i, why[i]) for i in left)
+
+
+def _filled(
+    bowls: Sequence[BowlWork],
+    order: Sequence[int],
+    workplace: Workplace,
+    days: Sequence[Hours],
+    lying: tuple[Lying, ...],
+    frees_at: tuple[float, ...],
+) -> tuple[tuple[MadeDay, ...], tuple[int, ...]]:
+    """Fill day after day with the next bowls of an order; return what is left too."""
+    left = tuple(order)
+    made = []
+    for hours in days:
+        day = _fullest(bowls, left, DaySetting(workplace, hours, lying, frees_at))
+        made.append(day)
+        left = left[len(day.bowls) :]
+        if day.run:
+            lying = (*lying, *(Lying(until, area) for _, until, area in day.run.laid))
+    return tuple(made), left
+
+
+def _fullest(bowls: Sequence[BowlWork], left: tuple[int, ...], setting: DaySetting) -> MadeDay:
+    """Return the day with the most of the next bowls."""
+    room = _room(bowls, left, setting)
+    low, high = 0, room
+    while low < high:
+        middle = (low + high + 1) // 2
+        run = plan_day([bowls[i] for i in left[:middle]], setting, evaluations=RULE_EVALUATIONS)
+        low, high = (middle, high) if run and not run.broken else (low, middle - 1)
+    day = MadeDay((), None)
+    for number in range(max(low, 1), room + 1):
+        run = plan_day([bowls[i] for i in left[:number]], setting)
+        if run is None or run.broken:
+            break
+        day = MadeDay(left[:number], run)
+    return day
+
+
+def _room(bowls: Sequence[BowlWork], left: Sequence[int], setting: DaySetting) -> int:
+    """Return how many of the next bowls there are hands for in a day, no less than it can hold."""
+    hours, place = setting.hours, setting.workplace
+    hands_s = place.people * (_worked_s(hours.opens_s, hours.closes_s, hours) - place.cleaning_s)
+    for n, i in enumerate(left):
+        hands_s -= bowls[i].hands_s(place.pans)
+        if hands_s < -TOLERANCE_S:
+            return n
+    return len(left)
+
+
+def _forbids(bowl: BowlWork, workplace: Workplace) -> str | None:
+    """Return the limit that a bowl breaks even alone, in a day without end and without breaks."""
+    run = plan_day([bowl], DaySetting(workplace), evaluations=RULE_EVALUATIONS)
+    if run is None:
+        return "trays"
+    return run.broken[0].limit if run.broken else None
+
+
+def largest_share(bowl: BowlWork, workplace: Workplace) -> float:
+    """Return the largest share of a bowl that keeps the limits of standing when it is made alone.
+
+    Parameters
+    ----------
+    bowl : BowlWork
+        A bowl as large as can be.
+    workplace : Workplace
+        Where it is made; its trays are taken as large enough.
+
+    Returns
+    -------
+    float
+        Share [-] of its paste, 1 where the whole bowl keeps them, 0 where no part does.
+
+    Notes
+    -----
+    Found by halving, with no more loads of each size than the share needs; no source. No break falls into
+    it: shorten stand_s by a break that paste is to stand through.
+
+    Examples
+    --------
+    >>> bowl = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 110.0, 60.0),) * 9)
+    >>> largest_share(bowl, Workplace(2, tables=2)), round(largest_share(bowl, Workplace(1)), 2)
+    (1.0, 0.78)
+    """
+    roomy = workplace._replace(area_m2=math.inf)
+    if _forbids(bowl, roomy) is None:
+        return 1.0
+    low, high = 0.0, 1.0
+    while high - low > 1e-3:
+        middle = (low + high) / 2
+        low, high = (low, middle) if _forbids(_part(bowl, middle), roomy) else (middle, high)
+    return low
+
+
+def _part(bowl: BowlWork, share: float) -> BowlWork:
+    """Return a share of a bowl, in no more loads of each size than its paste needs."""
+    loads: list[PanLoad] = []
+    for size in dict.fromkeys(load.size for load in bowl.loads):
+        own = [load for load in bowl.loads if load.size == size]
+        number = math.ceil(share * len(own) - 1e-9)
+        loads += [load.part(share * len(own) / number) for load in own[:number]]
+    return bowl._replace(loads=tuple(loads))
+
+
+def last_call(run: DayRun, setting: DaySetting) -> LastCall | None:
+    """Return the time by which the last bowl must be begun, and how far the one before it is by then.
+
+    What the day does from the mixing of its last bowl on must fit between this time and the end of the
+    hours, breaks and cleaning aside.
+
+    Parameters
+    ----------
+    run : DayRun
+        A day that keeps its limits.
+    setting : DaySetting
+        Where and when.
+
+    Returns
+    -------
+    LastCall or None
+        None for a day of one bowl or without an end.
+
+    Notes
+    -----
+    The rest of the day is taken to last as long as planned; no source. A break at another place of it can
+    cost up to one load more, so a page rounds down.
+
+    Examples
+    --------
+    >>> bowl = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 110.0, 60.0),))
+    >>> setting = DaySetting(Workplace(1, cut_s=0.0), Hours(0.0, 9000.0))
+    >>> last_call(plan_day([bowl, bowl], setting), setting)
+    LastCall(at_s=3830.0, before=0, loads_left=0, last=1)
+    """
+    hours = setting.hours
+    if len(run.bowls) < 2 or math.isinf(hours.closes_s):
+        return None
+    before, last = run.bowls[-2:]
+    left_s = _worked_s(last.mix_start_s, run.end_s, hours)
+    at_s = _begin_s(_work_closes_s(setting), left_s, hours)
+    rolls = [s.start_s for s in run.steps if s.what == "roll" and s.bowl == before.bowl]
+    loads_left = sum(start >= last.mix_start_s - ROUNDING_S for start in rolls)
+    return LastCall(at_s, before.bowl, loads_left, last.bowl)
+
+
+def _worked_s(start: float, end: float, hours: Hours) -> float:
+    """Return the time between two moments without the breaks in it."""
+    pauses = (max(0.0, min(stop, end) - max(begin, start)) for begin, stop in hours.breaks)
+    return end - start - sum(pauses)
+
+
+def _work_closes_s(setting: DaySetting) -> float:
+    """Return when the work must end so that all is clean in time, and not in a break."""
+    cleaning_s = setting.workplace.cleaning_s
+    end = setting.hours.closes_s - cleaning_s
+    for start, stop in sorted(setting.hours.breaks, reverse=True):
+        if start < end + cleaning_s and end < stop:
+            end = start - cleaning_s
+    return end
+
+
+def _begin_s(end: float, seconds: float, hours: Hours) -> float:
+    """Return the moment from which so much working time is left until an end."""
+    for start, stop in sorted(hours.breaks, reverse=True):
+        if stop <= end < stop + seconds:
+            end, seconds = start, seconds - (end - stop)
+    return end - seconds
