@@ -30,6 +30,7 @@ class Choices(NamedTuple):
     fill: tuple[bool, ...]
     hold: tuple[int, ...]
     first: tuple[bool, ...]
+    careful: tuple[bool, ...]
 
 
 class DayStep(NamedTuple):
@@ -100,6 +101,8 @@ class Dispatch:
     """
 
     mixed = rolling = load = boiling = basket = begun = 0
+    begun_s = 0.0
+    mix_not_before_s = math.inf
     watch: Sequence[int] = ()
 
     def __init__(self, bowls: Sequence[BowlWork], setting: DaySetting, choices: Choices) -> None:
@@ -110,6 +113,8 @@ class Dispatch:
         self.loads = [[bowls[i].loads[j] for j in choices.loads[i]] for i in choices.order]
         self.grams = [sum(load.paste_g for load in loads if load.boil_s) for loads in self.loads]
         self.upto = _upto(self.loads)
+        self.roll_s = [_rolling_s(loads, place) for loads in self.loads]
+        self.longest_s = max((load.roll_s for loads in self.loads for load in loads), default=0.0)
         self.left = len(self.loads) + self.upto[-1]
         self.left_s = sum(bowl.hands_s(place.pans) for bowl in bowls)
         self.alone = place.roles and place.people == 1
@@ -163,12 +168,38 @@ class Dispatch:
         if seconds > self.room_s or self._is_at_pan(person):
             return False
         bowl = self._free_one(self.mixing)
-        if bowl is None:
+        if bowl is None or self._would_stand(k):
             return False
         self.mixing[bowl] = end = self._do("mix", person, k, None, seconds)
         self.ready.append(end + self.place.rest_s)
         self.mixed += 1
         return True
+
+    def _would_stand(self, k: int) -> bool:
+        """Tell whether a bowl that is mixed now stands too long in any case, and when it will not."""
+        own_s = self.roll_s[k]
+        if own_s > self.place.stand_s:
+            return False
+        ready = self.now + self.mix_s[k] + self.place.rest_s
+        before_s = max(0.0, sum(self.roll_s[:k]) - self.begun_s)
+        spare_s = self.longest_s if self.choices.careful[k] else 0.0
+        last = max(
+            self._worked(self.now, before_s + own_s, spare_s), self._worked(ready, own_s, spare_s)
+        )
+        over_s = last - ready - self.place.stand_s
+        self.mix_not_before_s = self.now + over_s if over_s > ROUNDING_S else math.inf
+        return over_s > ROUNDING_S
+
+    def _worked(self, start: float, seconds: float, spare_s: float) -> float:
+        """Return when so much work is done that begins then; each break takes its time and a spare."""
+        for begin, end in reversed(self.breaks):
+            if begin >= start + seconds:
+                break
+            if start < begin:
+                seconds += end - begin + spare_s
+            else:
+                start = max(start, end)
+        return start + seconds
 
     def _is_at_pan(self, person: int) -> bool:
         """Tell whether somebody has the pan of a bowl that is being boiled."""
@@ -194,6 +225,7 @@ class Dispatch:
         self.tables[table] = end = self._do("roll", person, k, self.load, load.roll_s)
         self.rolled[k].append(end)
         self.begun += 1
+        self.begun_s += self.roll_s[k] / len(self.loads[k])
         self.load += 1
         if self.load == len(self.loads[k]):
             self._next_rolled()
@@ -245,6 +277,8 @@ class Dispatch:
             return False
         cut_s = 0.0 if load.size in self.cut_at else self.place.cut_s
         if self.cut_at.get(load.size, -math.inf) > self.soon:
+            return False
+        if self.pan_g[pan] and self.pan_g[pan] + load.paste_g > self.place.water_every_g:
             return False
         if load.pan_s + cut_s > self.room_s or not self._lay(load, load.pan_s):
             return False
@@ -337,7 +371,7 @@ class Dispatch:
 
     def _moments(self) -> list[float]:
         moments = [*self.free, *self.ready[self.rolling :], *self.pan_free, *self.mixing]
-        moments += [end for _, end in self.breaks[-1:]]
+        moments += [self.mix_not_before_s, *(end for _, end in self.breaks[-1:])]
         return moments + [tray.until_s for tray in self.trays[:1]]
 
     def _earliest_end_s(self, now: float) -> float:
@@ -432,6 +466,13 @@ class Dispatch:
             end = ready + stands[k]
             times.append(BowlTimes(bowl, pan, mixed[k], begun, end, stands[k], self.raw_s[k]))
         return tuple(times)
+
+
+def _rolling_s(loads: Sequence[PanLoad], place: Workplace) -> float:
+    """Return about how long a bowl is rolled, those who boil it in between among the hands."""
+    tables_s = sum(load.roll_s for load in loads) / min(place.tables, place.people)
+    hands_s = sum(load.roll_s + load.pan_s for load in loads) / place.people
+    return tables_s if place.people == 1 else max(tables_s, hands_s)
 
 
 def _upto(loads: Sequence[Sequence[PanLoad]]) -> list[int]:

@@ -69,7 +69,8 @@ def plan_days(
     Notes
     -----
     A day's number of bowls is the most for which plan_day keeps every limit, counted up from the most that
-    its plain rules hold; no source. A limit that a bowl breaks alone is named, else trays or hours.
+    its plain rules hold; no source. A bowl that no day holds even alone stands in nobody's way; the limit
+    that it breaks is named, else trays or hours.
 
     Examples
     --------
@@ -78,17 +79,22 @@ def plan_days(
     >>> days[0].bowls, left
     ((0, 1), (Broken(bowl=2, limit='hours'),))
     """
-    order: Sequence[int] = range(len(bowls))
-    made, left = _filled(bowls, order, workplace, days, lying, frees_at)
-    if left:
-        order = sorted(order, key=lambda i: -bowls[i].worth)
-        made, left = _filled(bowls, order, workplace, days, lying, frees_at)
+    written = range(len(bowls))
+    made, left = _filled(bowls, written, workplace, days, lying, frees_at)
+    if not left:
+        return made, ()
+    alone = {bowl: _forbidden(bowl, workplace, days) for bowl in dict.fromkeys(bowls)}
+    possible = sorted((i for i in written if not alone[bowls[i]]), key=lambda i: -bowls[i].worth)
+    made, left = _filled(bowls, possible, workplace, days, lying, frees_at)
     spread: set[int] = set()
     if left and workplace.area_m2 < math.inf:
         roomy = workplace._replace(area_m2=math.inf)
-        spread.update(i for day in _filled(bowls, order, roomy, days, (), ())[0] for i in day.bowls)
-    why = {i: _forbids(bowls[i], workplace) or ("trays" if i in spread else "hours") for i in left}
-    return made, tuple(Broken(i, why[i]) for i in left)
+        spread.update(
+            i for day in _filled(bowls, possible, roomy, days, (), ())[0] for i in day.bowls
+        )
+    why = {i: alone[bowls[i]] or ("trays" if i in spread else "hours") for i in written}
+    out = sorted({*left, *(i for i in written if alone[bowls[i]])})
+    return made, tuple(Broken(i, why[i]) for i in out)
 
 
 def _filled(
@@ -139,12 +145,22 @@ def _room(bowls: Sequence[BowlWork], left: Sequence[int], setting: DaySetting) -
     return len(left)
 
 
-def _forbids(bowl: BowlWork, workplace: Workplace) -> str | None:
-    """Return the limit that a bowl breaks even alone, in a day without end and without breaks."""
-    run = plan_day([bowl], DaySetting(workplace), evaluations=RULE_EVALUATIONS)
-    if run is None:
+def _forbidden(bowl: BowlWork, workplace: Workplace, days: Sequence[Hours]) -> str | None:
+    """Return the limit that a bowl breaks alone on every day, with all trays free."""
+    if limit := _forbids(bowl, DaySetting(workplace._replace(area_m2=math.inf))):
+        return limit
+    if _forbids(bowl, DaySetting(workplace)):
         return "trays"
-    return run.broken[0].limit if run.broken else None
+    fits = any(not _forbids(bowl, DaySetting(workplace, hours)) for hours in days)
+    return None if fits else "hours"
+
+
+def _forbids(bowl: BowlWork, setting: DaySetting) -> str | None:
+    """Return the limit that a bowl breaks alone."""
+    run = plan_day([bowl], setting, evaluations=RULE_EVALUATIONS)
+    if run and not run.broken:
+        return None
+    return run.broken[0].limit if run else "trays"
 
 
 def largest_share(bowl: BowlWork, workplace: Workplace) -> float:
@@ -173,7 +189,7 @@ def largest_share(bowl: BowlWork, workplace: Workplace) -> float:
     >>> largest_share(bowl, Workplace(2, tables=2)), round(largest_share(bowl, Workplace(1)), 2)
     (1.0, 0.78)
     """
-    roomy = workplace._replace(area_m2=math.inf)
+    roomy = DaySetting(workplace._replace(area_m2=math.inf))
     if _forbids(bowl, roomy) is None:
         return 1.0
     low, high = 0.0, 1.0
@@ -221,7 +237,7 @@ def last_call(run: DayRun, setting: DaySetting) -> LastCall | None:
     >>> bowl = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 110.0, 60.0),))
     >>> setting = DaySetting(Workplace(1, cut_s=0.0), Hours(0.0, 9000.0))
     >>> last_call(plan_day([bowl, bowl], setting), setting)
-    LastCall(at_s=3830.0, before=0, loads_left=0, last=1)
+    LastCall(at_s=3260.0, before=0, loads_left=1, last=1)
     """
     hours = setting.hours
     if len(run.bowls) < 2 or math.isinf(hours.closes_s):
