@@ -7,7 +7,7 @@ import math
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.engine.bowls import split_eggs
+from eggfold.engine.bowls import loads_needed, split_eggs
 
 
 @given(st.integers(1, 5000), st.floats(50, 600), st.floats(50, 100_000))
@@ -25,3 +25,13 @@ def test_no_fewer_and_no_smaller_bowls_hold_the_eggs(eggs: int, most: int) -> No
     bowls = sum(g.number for g in groups)
     assert (bowls - 1) * most < eggs
     assert bowls * (groups[0].eggs - 1) < eggs
+
+
+@given(st.floats(0, 5000), st.floats(50, 3000), st.floats(0, 40_000))
+def test_loads_are_as_few_as_fit_the_pan_and_half_an_hour(
+    paste_g: float, load_g: float, roll_s: float
+) -> None:
+    loads = loads_needed(paste_g, load_g, roll_s)
+    assert paste_g / loads <= load_g + 1e-6
+    assert roll_s / loads <= 1800 + 1e-6
+    assert loads == 1 or paste_g / (loads - 1) > load_g - 1e-6 or roll_s / (loads - 1) > 1800 - 1e-6

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+from eggfold.reference.session import LONGEST_LOAD_S
+
 
 class BowlGroup(NamedTuple):
     """So many bowls of so many eggs each."""
@@ -48,3 +50,36 @@ def split_eggs(eggs: int, paste_of_one_g: float, bowl_g: float) -> tuple[BowlGro
     full, rest = divmod(eggs, each)
     groups = (BowlGroup(full, each),)
     return (*groups, BowlGroup(1, rest)) if rest else groups
+
+
+def loads_needed(paste_g: float, load_g: float, roll_s: float) -> int:
+    """Return how many loads the baits of one size in one bowl are boiled in.
+
+    ``n = max(paste_g / load_g, roll_s / 1800)``, rounded up.
+
+    Parameters
+    ----------
+    paste_g : float
+        Paste of the size in the bowl [g], 0 or more.
+    load_g : float
+        What the smallest pan takes at once [g], above 0.
+    roll_s : float
+        How long one person rolls all of it [s], 0 or more.
+
+    Returns
+    -------
+    int
+        Loads, 1 or more.
+
+    Notes
+    -----
+    No load is rolled for longer than LONGEST_LOAD_S, so that baits moulded by hand do not wait for a full
+    pan; no source.
+
+    Examples
+    --------
+    >>> loads_needed(2184.0, 525.0, 5242.0), loads_needed(240.0, 525.0, 3 * 3600.0)
+    (5, 6)
+    """
+    by_pan = math.ceil(paste_g / load_g - 1e-9)
+    return max(1, by_pan, math.ceil(roll_s / LONGEST_LOAD_S - 1e-9))

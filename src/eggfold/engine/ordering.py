@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from eggfold.engine.flow import johnson_order
 from eggfold.engine.schedule import RULES, Hours, Shop, best_run
-from eggfold.engine.session import Stages, Work, roll_s, session_tasks
+from eggfold.engine.session import Stages, Work, session_tasks
+from eggfold.engine.workplace import rolling_s
 
 MOST_TRIES = 30_000
 """Tasks that the search for a good order may start in all; about 100 ms."""
@@ -115,7 +116,7 @@ def _load_variants(works: Sequence[Work], stages: Stages) -> list[tuple[tuple[in
         for w in works
     )
     johnson = tuple(
-        johnson_order((roll_s(load.paste_g, stages.pace_kg_h), load.pan_s) for load in w.loads)
+        johnson_order((rolling_s(load.paste_g, stages.pace_kg_h), load.pan_s) for load in w.loads)
         for w in works
     )
     return list(dict.fromkeys((written, longest, johnson)))
@@ -146,7 +147,7 @@ def _groups(works: Sequence[Work]) -> list[tuple[int, ...]]:
 def _two_stages(works: Sequence[Work], stages: Stages) -> tuple[float, float]:
     loads = [load for work in works for load in work.loads]
     return (
-        roll_s(sum(load.paste_g for load in loads), stages.pace_kg_h),
+        rolling_s(sum(load.paste_g for load in loads), stages.pace_kg_h),
         sum(load.pan_s for load in loads),
     )
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from eggfold.engine.schedule import Task
+from eggfold.engine.workplace import rolling_s
 
 MIX, REST, TABLE, PAN = range(4)
 STATIONS = ("mix", "rest", "roll", "boil")
@@ -72,38 +73,9 @@ def session_tasks(works: Sequence[Work], stages: Stages) -> tuple[Task, ...]:
         tasks.append(Task(queue, REST, stages.rest_s, 0, (len(tasks) - 1,)))
         rest = len(tasks) - 1
         for load in work.loads:
-            seconds = roll_s(load.paste_g, stages.pace_kg_h)
+            seconds = rolling_s(load.paste_g, stages.pace_kg_h)
             tasks.append(Task(queue, TABLE, seconds, 1, (rest,)))
             after = (len(tasks) - 1,)
             lies_s = load.pan_s + stages.cool_s + stages.drying_s
             tasks.append(Task(queue, PAN, load.pan_s, 1, after, load.area_m2, lies_s))
     return tuple(tasks)
-
-
-def roll_s(paste_g: float, pace_kg_h: float) -> float:
-    """Return how long one table rolls.
-
-    ``t = paste_g / 1000 / pace_kg_h * 3600``
-
-    Parameters
-    ----------
-    paste_g : float
-        Paste [g], 0 or more.
-    pace_kg_h : float
-        What one table rolls, above 0 [kg/h].
-
-    Returns
-    -------
-    float
-        Time [s].
-
-    Notes
-    -----
-    The definition of a pace; no source.
-
-    Examples
-    --------
-    >>> roll_s(500.0, 1.5)
-    1200.0
-    """
-    return paste_g / 1000 / pace_kg_h * 3600

@@ -113,6 +113,35 @@ def mixing_s(paste_g: float, bowl_g: float) -> float:
     return default.MIX_ANY_S + default.MIX_FULL_S * paste_g / bowl_g
 
 
+def rolling_s(paste_g: float, pace_kg_h: float) -> float:
+    """Return how long one table rolls.
+
+    ``t = paste_g / 1000 / pace_kg_h * 3600``
+
+    Parameters
+    ----------
+    paste_g : float
+        Paste [g], 0 or more.
+    pace_kg_h : float
+        What one table rolls, above 0 [kg/h].
+
+    Returns
+    -------
+    float
+        Time [s].
+
+    Notes
+    -----
+    The definition of a pace; no source.
+
+    Examples
+    --------
+    >>> rolling_s(500.0, 1.5)
+    1200.0
+    """
+    return paste_g / 1000 / pace_kg_h * 3600
+
+
 def station_loads(bowls: Sequence[BowlWork], workplace: Workplace) -> tuple[StationLoad, ...]:
     """Return what mixing bowls, tables, pans and people have to do, and when they can be done.
 
