@@ -103,7 +103,9 @@ OTHERS = {
     ],
     "errors": [f"{WORDS.get(defaults.MOST_FINISHED_SHARE - 1)} more is let pass"],
     "shelf": [f"Soon due is within {stock.SOON_DAYS} days"],
-    "rolling": [f"{100 * abs(end - 1):.0f} % either way of your" for end in session.OWN_PACE_RANGE],
+    "rolling": sorted(
+        {f"{100 * abs(end - 1):.0f} % either way of your" for end in session.OWN_PACE_RANGE}
+    ),
     "campaign": [
         f"| `egg_life` | {session.EGG_LIFE_DAYS} |",
         f"| `freezer_life` | {session.FREEZER_LIFE_DAYS} |",
