@@ -337,6 +337,13 @@ def test_a_dry_run_shows_and_writes_nothing(
     assert sorted(path.name for path in folder.iterdir()) == ["reed.yaml", "shelf.yaml"]
 
 
+def test_a_purchase_is_added_in_the_unit_of_the_shelf(folder: Path) -> None:
+    note("bought", "eggs of 60.0 g shelled", "12")
+    note("bought", "Malt syrup", "100 ml")
+    assert left(folder)["eggs of 60.0 g shelled"] == "42"
+    assert left(folder)["Malt syrup"] == "625 g"  # 100 ml of 1.25 g/ml
+
+
 def test_a_purchase_remembers_its_price_once(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
