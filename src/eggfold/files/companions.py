@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from eggfold.files.densities import StatedDensities
     from eggfold.files.ingredients import OwnPowder
     from eggfold.files.notebook import Notebook
-    from eggfold.files.opened import OpenRecipe
+    from eggfold.files.opened import Beside, OpenRecipe
     from eggfold.files.shelf import OpenShelf
 
 
@@ -55,6 +55,8 @@ class Companions:
     bench_file: str | None = None
     notebook: Notebook | None = None
     others: dict[str, OpenRecipe | None] = field(default_factory=dict)
+    beside: dict[str, Beside] = field(default_factory=dict)
+    """The recipes of a folder, once a blend wanted to know them."""
     shelf: OpenShelf | None = None
     places: dict[str, tuple[Companion, ...]] = field(default_factory=dict)
     """What was read, by the folder of the recipe it was read with."""

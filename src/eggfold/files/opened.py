@@ -25,6 +25,7 @@ from eggfold.load.gate import read_source
 from eggfold.load.reading import MOST_GUESSES, Placed, read_model
 from eggfold.nearest import fold, is_slip, nearest_few, one_of
 from eggfold.reference.ingredients import find_ingredient, known_names
+from eggfold.reference.learning import MOST_NEIGHBOURS
 
 
 class OpenRecipe(NamedTuple):
@@ -57,6 +58,50 @@ def open_recipe(
     problems += short_analyses(reading.model, placed)
     problems = tidy([*found, *reading.problems, *problems])
     return OpenRecipe(file, reading.model, additives, placed, problems, companions)
+
+
+class Beside(NamedTuple):
+    """The recipes in a folder that could be read, all files read, and those with errors."""
+
+    recipes: tuple[OpenRecipe, ...] = ()
+    files: tuple[str, ...] = ()
+    broken: tuple[str, ...] = ()
+
+
+def recipes_beside(opened: OpenRecipe) -> Beside:
+    """Return the recipes in a recipe's folder, of the first files by name; itself is not among them."""
+    folder = str(Path(opened.file).parent)
+    found = opened.companions.beside
+    if folder not in found:
+        found[folder] = _opened_in(folder, opened.companions)
+    all_in = found[folder]
+    files = [f for f in all_in.files if Path(f) != Path(opened.file)][:MOST_NEIGHBOURS]
+    return Beside(
+        tuple(one for one in all_in.recipes if one.file in files),
+        tuple(files),
+        tuple(file for file in all_in.broken if file in files),
+    )
+
+
+def _opened_in(folder: str, companions: Companions) -> Beside:
+    files = (file for file in expand([folder]) if not kind_by_name(file))
+    recipes, read, broken = [], [], []
+    for file in islice(files, MOST_NEIGHBOURS + 1):
+        try:
+            placed, problems = open_placed(file)
+        except EggfoldError:
+            read.append(file)
+            broken.append(file)
+            continue
+        if kind_by_keys(placed.root.entries) != "recipe":
+            continue
+        one = open_recipe(file, companions, placed, problems)
+        read.append(file)
+        if errors_of(one.problems):
+            broken.append(file)
+        else:
+            recipes.append(one)
+    return Beside(tuple(recipes), tuple(read), tuple(broken))
 
 
 def find_recipe(name: str, opened: OpenRecipe) -> OpenRecipe | None:

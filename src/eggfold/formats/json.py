@@ -43,7 +43,7 @@ KEYS = {
     "DoseSheet": "rows assumptions companions",
     "Finish": "expected early late",
     "Floating": "skin_mm diameter_mm lift_g",
-    "IngredientLine": "name percent g_per_egg note",
+    "IngredientLine": "name percent g_per_egg wet_per_dry sd_pct note",
     "Label": """
         recipe file strength base_mix sizes_mm=diameters_mm made=keeping.made
         frozen=keeping.frozen use_by=keeping.use_by weight_g bag bags

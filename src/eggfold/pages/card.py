@@ -220,8 +220,13 @@ def _how_sure(batch: Batch) -> str:
         if figure.notes >= LEAST_SCATTERED:
             scatter = f", they scatter {100 * figure.ratio.scatter:.0f} %"
         bag = batch.trial.amount_g
+        if batch.trial.from_blend:
+            return f"{counted(figure.notes, 'bowl')} weighed{scatter}; before, by its blend"
         trial = f"; trial's bag {mass_text(bag)}" if bag and batch.trial.own else ""
         return f"{counted(figure.notes, 'bowl')} weighed{scatter}{trial}"
+    predicted = batch.trial.predicted
+    if predicted and predicted.estimate.learned:
+        return f"by its blend, from {predicted.source}: weigh the first bowl"
     if batch.trial.amount_g is None:
         return f"from the usual {mass_text(DEFAULT_DRY_G)} for a large egg: weigh the first bowl"
     first = " of another mix: weigh the first bowl" if not batch.trial.own else ""

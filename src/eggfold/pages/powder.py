@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
-from eggfold.pages.figures import density_text, mass_text
+from eggfold.pages.figures import density_text, mass_text, number_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.sums import got, put, without_sum
 from eggfold.pages.why_card import density_lines, learned_lines
@@ -31,19 +31,35 @@ def powder_page(result: PowderResult, *, why: bool = False) -> Page:
 
 
 def _ingredients(result: PowderResult) -> Table:
+    told = any(line.taken for line in result.ingredients)
     columns = (
         Column("Ingredient"),
         Column("one egg takes", "right"),
         Column("share", "right"),
+        *((Column("wet for 1 g", "right"),) if told else ()),
         Column("figures from"),
     )
     rows = [
-        (line.name, mass_text(line.g_per_egg), _percent(line.percent), line.record)
+        (
+            line.name,
+            mass_text(line.g_per_egg),
+            _percent(line.percent),
+            *((_wet(line),) if told else ()),
+            line.record,
+        )
         for line in result.ingredients
     ]
     if len(rows) > 1:
-        rows.append(("all", mass_text(result.base_mix_g), _percent(100), ""))
+        blank = ("",) if told else ()
+        rows.append(("all", mass_text(result.base_mix_g), _percent(100), *blank, ""))
     return Table("ONE EGG", columns, tuple(rows))
+
+
+def _wet(line: IngredientLine) -> str:
+    """Return the wet that a gram seems to take with its doubt, a dash where nothing tells."""
+    if line.taken is None:
+        return "–"
+    return f"{number_text(line.taken.wet_per_dry, 2)} g ±{100 * line.taken.sd:.0f} %"
 
 
 def _analysis(result: PowderResult) -> Table:
@@ -84,6 +100,14 @@ def _why(result: PowderResult) -> Iterator[str]:
             f"{line.name} = base mix for one egg × share = {put(result.base_mix_g)} × "
             f"{put(line.percent)} / 100 = {got(line.g_per_egg)} g"
         )
+    for line in result.ingredients:
+        if line.taken:
+            yield without_sum(
+                f"{line.name}: wet for 1 g",
+                f"{got(line.taken.wet_per_dry)} g, in doubt by {100 * line.taken.sd:.3g} %",
+                "the weighed mixes are solved for it as for a blend of it alone, within half and "
+                "twice the usual wet and 5 and 25 % of doubt",
+            )
     for name in PART_NAMES:
         terms = " + ".join(
             f"{put(line.percent)} × {put(_share(line, name))}" for line in result.ingredients

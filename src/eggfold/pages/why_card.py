@@ -11,6 +11,7 @@ from eggfold.pages.boil import pan_sums, row_sums, wait_sum
 from eggfold.pages.buoyancy import cored_lines
 from eggfold.pages.figures import size_text
 from eggfold.pages.sums import added, fine, got, put, without_sum
+from eggfold.pages.why_blend import blend_lines
 from eggfold.recipe.boil_times import PasteHeat, pan_load_g
 from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
@@ -60,6 +61,9 @@ def egg_lines(egg: Egg) -> Iterator[str]:
 
 def _absorbency_lines(batch: Batch) -> Iterator[str]:
     t = batch.trial
+    if t.predicted and t.predicted.estimate.learned:
+        yield from blend_lines(t.predicted.estimate)
+        return
     if t.amount_g is None:
         yield (
             f"Absorbency = usual dry mix / (one EU large egg + usual liquids) = {DEFAULT_DRY_G:g} / "

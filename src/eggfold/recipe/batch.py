@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
 from eggfold.engine.powder import Rates
 from eggfold.errors import NoAnswerError
+from eggfold.files.companions import Companion
 from eggfold.files.eggs import MOST_EGGS
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.assumptions import Assumption, joined
@@ -32,10 +34,13 @@ from eggfold.recipe.trial import Egg, Trial, mix_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from eggfold.files.companions import Companion
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix, Strength
     from eggfold.recipe.bench import Bench
+
+
+MOST_PASSED = 3
+"""Recipes with errors that a card names; house limit."""
 
 
 class BowlShare(NamedTuple):
@@ -130,6 +135,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             *_lift_cautions(baits),
             *_recipe_cautions(mixing),
             *note_cautions(mixing.learned, paste.density),
+            *_passed_over(mixing),
         ),
         joined(
             mixing.assumptions,
@@ -140,8 +146,15 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             [_bowl_assumption(mixing.bench)],
         ),
         opened.placed.source.sha256,
-        opened.companions.read_with(opened.file),
+        (*opened.companions.read_with(opened.file), *_recipes_read(mixing)),
     )
+
+
+def _recipes_read(mixing: Mixing) -> Iterator[Companion]:
+    """Yield the recipes that were read because a blend was never weighed."""
+    predicted = mixing.trial.predicted
+    for file in predicted.files if predicted else ():
+        yield Companion("recipe", file, "here" if mixing.opened.file == "-" else "beside")
 
 
 def _bowl_shares(
@@ -196,6 +209,17 @@ def _odd_cautions(mixing: Mixing) -> Iterator[Caution]:
     for odd in (odd_trial(trial), *doses):
         if odd:
             yield Caution(odd.code, f"{odd.text}: {odd.hint}.")
+
+
+def _passed_over(mixing: Mixing) -> Iterator[Caution]:
+    """Yield that recipes beside a blend could not tell anything of it."""
+    predicted = mixing.trial.predicted
+    if predicted and predicted.broken:
+        names = ", ".join(Path(file).name for file in predicted.broken[:MOST_PASSED])
+        more = len(predicted.broken) - MOST_PASSED
+        told = f"{names} and {more} more" if more > 0 else names
+        text = f"{told}: passed over with errors, so what one egg takes was not learned from there."
+        yield Caution("recipe-passed-over", text)
 
 
 def _size_text(asked: Asked) -> str:

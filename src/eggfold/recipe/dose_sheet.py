@@ -15,6 +15,7 @@ from eggfold.files.full import full_additive
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import Assumption, joined
 from eggfold.recipe.bench import Bench, build_bench
+from eggfold.recipe.blend import predicted_blend
 from eggfold.recipe.dose import reading_of
 from eggfold.recipe.learning import learned_absorbency, notes_of
 from eggfold.recipe.trial import (
@@ -214,11 +215,13 @@ def _absorbency(
     opened: OpenRecipe, company: list[Additive], egg: Egg, strength: Strength
 ) -> tuple[float, tuple[Assumption, ...]]:
     """Return what a recipe's mix takes up after its notes, and what that rests on."""
-    trial = build_trial(opened.recipe, company, strength, egg)
+    noted = notes_of(opened)
+    predicted = predicted_blend(opened, strength, noted)
+    trial = build_trial(opened.recipe, company, strength, egg, predicted)
     mix = opened.recipe.mix(strength)
     if mix is None:
         return trial.absorbency, trial.assumptions
-    learned = learned_absorbency(opened.recipe, notes_of(opened).of(mix.name), trial)
+    learned = learned_absorbency(opened.recipe, noted.of(mix.name), trial)
     return learned.expected, (*trial.assumptions, *learned.assumptions)
 
 

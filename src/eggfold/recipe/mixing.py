@@ -9,6 +9,7 @@ from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, wet_g
 from eggfold.recipe.asked import Asked, AskedEgg
 from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.bench import Bench, build_bench
+from eggfold.recipe.blend import predicted_blend
 from eggfold.recipe.composition import EGG_PARTS, FAT, PASTE_TABLES, WATER, mix_parts
 from eggfold.recipe.dose import Bowlful, DoseLine, dose_line
 from eggfold.recipe.learning import Figure, Learnt, build_learnt, notes_of
@@ -181,8 +182,10 @@ def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
     egg = _asked_egg(asked.egg, recipe) or trial_egg
     bench = build_bench(opened.companions.bench)
     additives = build_additives(recipe, opened.additives, bench)
-    trial = build_trial(recipe, additives, asked.strength, trial_egg)
-    learned = build_learnt(opened, notes_of(opened).of(mix.name), trial)
+    noted = notes_of(opened)
+    predicted = predicted_blend(opened, asked.strength, noted)
+    trial = build_trial(recipe, additives, asked.strength, trial_egg, predicted)
+    learned = build_learnt(opened, noted.of(mix.name), trial)
     composition = mix_parts(mix, opened.companions.powders)
     air = None if recipe.measured else Defaults(recipe.assume).value("air")
     return Mixing(

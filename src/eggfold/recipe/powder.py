@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.paste import mixed_parts
 from eggfold.nearest import fold
 from eggfold.recipe.batch import declared_mix
+from eggfold.recipe.blend import ingredients_taken
 from eggfold.recipe.cautions import Caution, declared_in
 from eggfold.recipe.composition import label_parts
 from eggfold.reference.allergens import CONTAINS
@@ -16,6 +17,7 @@ from eggfold.reference.ingredients import find_ingredient
 from eggfold.reference.parts import PART_NAMES, Parts
 
 if TYPE_CHECKING:
+    from eggfold.engine.blend import WetTaken
     from eggfold.files.companions import Companion, Companions
     from eggfold.files.opened import OpenRecipe
     from eggfold.files.recipe import Mix
@@ -33,6 +35,18 @@ class IngredientLine(NamedTuple):
     parts: Parts
     record: str
     note: str | None
+    taken: WetTaken | None = None
+    """The wet that a gram of it seems to take, as far as weighed mixes tell."""
+
+    @property
+    def wet_per_dry(self) -> float | None:
+        """Grams of wet for a gram of it."""
+        return self.taken.wet_per_dry if self.taken else None
+
+    @property
+    def sd_pct(self) -> float | None:
+        """The doubt about that, one standard deviation in per cent."""
+        return 100 * self.taken.sd if self.taken else None
 
 
 class PowderResult(NamedTuple):
@@ -75,7 +89,7 @@ def paste_assumptions(batch: Batch) -> tuple[Assumption, ...]:
     return tuple(a for a in batch.assumptions if a.what.startswith(_OF_THE_PASTE))
 
 
-POWDER_CAUTIONS = ("allergens", "nuts", "bird-food", "dogs", "raw-egg")
+POWDER_CAUTIONS = ("recipe-passed-over", "allergens", "nuts", "bird-food", "dogs", "raw-egg")
 """The card's cautions that belong to what a paste is made of."""
 
 
@@ -83,7 +97,9 @@ def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
     """Return what the base mix of a batch of one egg is made of."""
     mix = declared_mix(opened, batch.strength)
     base_g = batch.powder.base_mix_g
-    lines = tuple(_lines(mix, opened.companions, base_g))
+    taken = ingredients_taken(opened, batch.strength, batch.trial.predicted)
+    found = _lines(mix, opened.companions, base_g)
+    lines = tuple(line._replace(taken=taken.get(line.name)) for line in found)
     analysis = _percent(mixed_parts((line.g_per_egg, line.parts) for line in lines))
     contains, silent = declared_in(mix, opened.companions.powders)
     return PowderResult(

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from eggfold.amounts import DoseText, Measures
+    from eggfold.engine.blend import BlendEstimate
     from eggfold.files.full import FullAdditive
     from eggfold.files.recipe import Mix, Recipe, Strength
     from eggfold.reference.bench import ToolKind
@@ -45,6 +46,8 @@ LARGE_EGG_WET_G = shelled_egg_g("eu", "large", 0.11) + DEFAULT_LIQUIDS_G
 """One EU large egg with the usual liquids [g]."""
 WRITTEN_WITH: dict[str, ToolKind] = {"drop": "dropper", "tsp": "spoon", "tbsp": "spoon"}
 """Units that name their tool; other volumes are drawn up, masses weighed."""
+MOST_SHARED = 3
+"""Shared ingredients that are named; house limit."""
 DEFAULT_ABSORBENCY = DEFAULT_DRY_G / LARGE_EGG_WET_G
 ABSORBENCY = "dry mix per gram of wet"
 USUAL_ABSORBENCY = Assumption(
@@ -122,6 +125,29 @@ class Additive(NamedTuple):
         return amount.g > most.g * (1 + 1e-9)
 
 
+class PredictedBlend(NamedTuple):
+    """What a blend takes before its first bowl, and what that was learned from."""
+
+    estimate: BlendEstimate
+    shared: tuple[str, ...]
+    """Its ingredients that a weighed mix holds too."""
+    files: tuple[str, ...] = ()
+    """The recipes read beside it."""
+    broken: tuple[str, ...] = ()
+    """Those with errors, which say nothing."""
+
+    @property
+    def source(self) -> str:
+        """How many mixes say it, and what they share."""
+        number = sum(1 for n in self.estimate.neighbours if n.shared)
+        mixes = "1 mix that shares" if number == 1 else f"{number} mixes that share"
+        names = [*self.shared[:MOST_SHARED]]
+        if more := len(self.shared) - len(names):
+            names.append(f"{more} more")
+        listed = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
+        return f"{mixes} {listed}"
+
+
 class Trial(NamedTuple):
     """The trial that gave the absorbency: its eggs, strength and dry mix."""
 
@@ -137,6 +163,13 @@ class Trial(NamedTuple):
     """Whether the bag that was weighed is this strength's own mix."""
     additives: tuple[Additive, ...]
     assumptions: tuple[Assumption, ...] = ()
+    predicted: PredictedBlend | None = None
+    """What other mixes say of the blend, where it was not weighed itself."""
+
+    @property
+    def from_blend(self) -> bool:
+        """Whether the absorbency is that of the prediction."""
+        return self.predicted is not None and self.predicted.estimate.learned
 
 
 def build_egg(recipe: Recipe) -> Egg:
@@ -272,28 +305,65 @@ def rates_of(additives: list[Additive], strength: Strength) -> Rates:
     return sum_rates(a.rates(strength) for a in additives)
 
 
-def build_trial(recipe: Recipe, additives: list[Additive], strength: Strength, egg: Egg) -> Trial:
-    """Return the trial that gives a strength's mix its absorbency."""
-    weighed, own = _weighed_mix(recipe, strength)
+def build_trial(
+    recipe: Recipe,
+    additives: list[Additive],
+    strength: Strength,
+    egg: Egg,
+    predicted: PredictedBlend | None = None,
+) -> Trial:
+    """Return the trial that gives a strength's mix its absorbency, or what was ``predicted`` of it."""
+    weighed, own = weighed_mix(recipe, strength)
     at: Strength = "freebie" if weighed == "freebie" else "hookbait"
     if at == "hookbait" and not any(a.hookbait is not None for a in additives):
         at = "freebie" if any(a.freebie is not None for a in additives) else at
     eggs = recipe.eggs.count if recipe.eggs else 1
     rates = rates_of(additives, at)
-    doubt = _weighed_once(egg, eggs) if own else Defaults(recipe.assume).value("absorbency_sd")
     mix = recipe.mix("hookbait" if weighed == "both" else weighed) if weighed else None
-    if mix is None or mix.amount is None:
-        a, amount, absorbs = DEFAULT_ABSORBENCY, None, USUAL_ABSORBENCY
+    amount = amount_in(mix.amount, "g") if mix and mix.amount else None
+    dry = None if amount is None else trial_dry_g(amount, eggs, rates)
+    seen = None if dry is None else absorbency(dry, eggs, egg.each_g, rates)
+    doubt = _weighed_once(egg, eggs) if own else Defaults(recipe.assume).value("absorbency_sd")
+    a, doubt, absorbs = _level(seen, doubt, predicted)
+    if dry is None:
         dry = dry_mix_g(a, eggs, egg.each_g, rates)
-    else:
-        amount = amount_in(mix.amount, "g")
-        dry = trial_dry_g(amount, eggs, rates)
-        a = absorbency(dry, eggs, egg.each_g, rates)
-        absorbs = Assumption(ABSORBENCY, f"{a:.4g} g/g, from the trial's bag", "yours")
     rests_on = (doubt.assumption, absorbs)
     return Trial(
-        a, doubt.share, at, eggs, egg.each_g, dry, amount, rates, own, tuple(additives), rests_on
+        a,
+        doubt.share,
+        at,
+        eggs,
+        egg.each_g,
+        dry,
+        amount,
+        rates,
+        own,
+        tuple(additives),
+        rests_on,
+        predicted,
     )
+
+
+def _level(
+    seen: float | None, doubt: Assumed, predicted: PredictedBlend | None
+) -> tuple[float, Assumed, Assumption]:
+    """Return an absorbency and its doubt: of the blend if mixes tell, of a bag, or the usual one."""
+    if predicted and predicted.estimate.learned:
+        a = predicted.estimate.absorbency
+        text = f"{a:.4g} g/g, predicted from {predicted.source}"
+        return a, _of_the_blend(predicted), Assumption(ABSORBENCY, text, "yours")
+    if seen is not None:
+        absorbs = Assumption(ABSORBENCY, f"{seen:.4g} g/g, from the trial's bag", "yours")
+        return seen, doubt, absorbs
+    doubt = _of_the_blend(predicted) if predicted else doubt
+    return DEFAULT_ABSORBENCY, doubt, USUAL_ABSORBENCY
+
+
+def _of_the_blend(predicted: PredictedBlend) -> Assumed:
+    """Return the doubt [%] about a blend that was never weighed."""
+    sd = 100 * predicted.estimate.taken.sd
+    what = "doubt about the absorbency of a blend never weighed, 1 sd"
+    return Assumed(sd, Assumption(what, f"{sd:.3g} %", "house default"))
 
 
 def _weighed_once(egg: Egg, eggs: int) -> Assumed:
@@ -306,7 +376,7 @@ def _weighed_once(egg: Egg, eggs: int) -> Assumed:
     return Assumed(sd, Assumption(what, text, "house default"))
 
 
-def _weighed_mix(
+def weighed_mix(
     recipe: Recipe, strength: Strength
 ) -> tuple[Literal["both", "hookbait", "freebie"] | None, bool]:
     """Return which mix's bag weight counts for a strength, and whether it is that mix's own."""
