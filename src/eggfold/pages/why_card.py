@@ -396,17 +396,20 @@ def _load_line(bait: BaitLine, wanted: Wanted, batch: Batch, most_g: float) -> s
 def learned_lines(what: str, figure: Figure) -> Iterator[str]:
     """Yield how the user's own notes moved a figure; nothing where there are none."""
     for i, noted in enumerate(figure.noted):
-        value, doubt = put(noted.value), ""
+        over, doubt = ", over what was expected =", ""
         if figure.weighed:
             bowl = figure.weighed[i]
-            value = f"dry mix / wet = {put(bowl.dry_g)} / {put(bowl.wet_g)} = {got(noted.value)}"
+            over = (
+                f" = dry mix / wet = {put(bowl.dry_g)} / {put(bowl.wet_g)} = {got(noted.value)}; over "
+                "what was expected"
+            )
             doubt = (
                 f"; doubt of the scale = its division / (√6 × dry mix) = {put(bowl.scale_g)} / "
                 f"(√6 × {put(bowl.dry_g)}) = {fine(noted.reading_sd, 5)}"
             )
         yield (
-            f"{what} of {noted.where} = {value}; over what was expected {put(noted.value)} / "
-            f"{put(noted.expected)} = {got(noted.value / noted.expected)}{doubt}"
+            f"{what} of {noted.where}{over} {put(noted.value)} / {put(noted.expected)} = "
+            f"{got(noted.value / noted.expected)}{doubt}"
         )
     if not figure.notes:
         return
