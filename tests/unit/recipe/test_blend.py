@@ -99,7 +99,7 @@ def test_a_blend_that_shares_nothing_keeps_the_usual_figure_and_its_own_doubt(
     batch = card(capsys)
     assert batch["powder"]["absorbency"] == pytest.approx(USUAL)
     doubts = [a["value"] for a in batch["assumptions"] if "a blend never weighed" in a["what"]]
-    assert doubts == ["18.4 %"]  # the root of 0.05² + 0.25² × (0.5² + 0.5²)
+    assert doubts == ["18.4 %"]  # the root of 0.05² + 0.25²/2
     assert "from the usual 130 g for a large egg: weigh the first bowl" in page(capsys)
 
 
