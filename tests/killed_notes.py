@@ -21,9 +21,9 @@ from itertools import count
 from pathlib import Path
 
 from eggfold.__main__ import run
-from eggfold.files.notebook import open_notebook
-from eggfold.files.shelf_reading import open_shelf
 from eggfold.load.folder import interrupted
+from eggfold.load.notebook import open_notebook
+from eggfold.load.shelf import open_shelf
 
 EGGS = 1000
 NOTES = 4

@@ -5,14 +5,14 @@ from __future__ import annotations
 import shutil
 from typing import TYPE_CHECKING
 
-from eggfold.files.planned import OpenPlan, open_campaign, open_rolling
-from eggfold.files.workspace import Workspace
+from eggfold.load.load_plan import OpenPlan, open_campaign, open_rolling
+from eggfold.load.workspace import Workspace
 from running import RECIPES
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from eggfold.files.plan import Campaign, RollingPlan
+    from eggfold.load.plan import Campaign, RollingPlan
 
 MIXES = ("osierfen-caraway", "osierfen-stillwater-fish", "osierfen-millet", "osierfen-weir-us")
 

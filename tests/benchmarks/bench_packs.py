@@ -18,8 +18,7 @@ from pathlib import Path
 sys.path.append(str(Path(__file__).resolve().parents[1]))
 
 from benchmarks.timing import Check, report
-from eggfold.files.shelf import OpenShelf
-from eggfold.files.shelf_reading import open_shelf
+from eggfold.load.shelf import OpenShelf, open_shelf
 from eggfold.stock.holdings import ShelfToday, exact, holding_of, price_per_unit, purchase_of
 
 THINGS = 200

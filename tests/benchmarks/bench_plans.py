@@ -16,8 +16,8 @@ from datetime import date, timedelta
 from pathlib import Path
 from statistics import median
 
-from eggfold.files.planned import open_campaign, open_rolling
-from eggfold.files.workspace import Workspace
+from eggfold.load.load_plan import open_campaign, open_rolling
+from eggfold.load.workspace import Workspace
 from eggfold.plan.campaign import build_season
 from eggfold.plan.rolling import build_rolling
 

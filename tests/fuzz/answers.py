@@ -8,17 +8,17 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from eggfold.errors import NoAnswerError, Problem, ProblemsError, errors_of
-from eggfold.files.checking import check_files
-from eggfold.files.companions import Companions, open_placed, open_powders, open_register
-from eggfold.files.notebook import open_notebook
-from eggfold.files.opened import open_recipe
-from eggfold.files.recipe import Strength
-from eggfold.files.workspace import Workspace
-from eggfold.files.yaml_text import scalar_text
 from eggfold.formats.json import document, dumps
 from eggfold.formats.plain_text import page_text
 from eggfold.formats.problems import problems_text
+from eggfold.load.checking import check_files
+from eggfold.load.companions import Companions, open_placed, open_powders, open_register
 from eggfold.load.gate import drafts, read_source
+from eggfold.load.load_recipe import open_recipe
+from eggfold.load.notebook import open_notebook
+from eggfold.load.recipe import Strength
+from eggfold.load.workspace import Workspace
+from eggfold.load.yaml_text import scalar_text
 from eggfold.pages.card import card_page
 from eggfold.pages.doses import doses_page
 from eggfold.pages.shelf import shelf_page
@@ -38,7 +38,7 @@ from trees import read_slowly, read_tree
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from eggfold.files.opened import OpenRecipe
+    from eggfold.load.load_recipe import OpenRecipe
     from eggfold.pages.page import Page
 
 KINDS = ("recipe", "additives", "ingredients", "bench", "shelf", "notebook", "plan", "season")

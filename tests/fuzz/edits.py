@@ -5,14 +5,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from eggfold.errors import EggfoldError, FileAccessError, ProblemsError
-from eggfold.files.entries import add_entry, began_as, drop_last
-from eggfold.files.fixing import Mended, mend_files
-from eggfold.files.notebook import SECTIONS
-from eggfold.files.shelf import OpenShelf
-from eggfold.files.shelf_reading import open_shelf
-from eggfold.files.splice import Splice, spliced
-from eggfold.files.stocktaking import (
+from eggfold.edit.fix import Mended, mend_files
+from eggfold.edit.splice import Splice, add_entry, began_as, drop_last, spliced
+from eggfold.edit.stocktaking import (
     currency_splice,
     item_splice,
     keys_splice,
@@ -23,8 +18,11 @@ from eggfold.files.stocktaking import (
     price_splice,
     refuse_harm,
 )
-from eggfold.files.yaml_text import block_entry, flow_entry
+from eggfold.errors import EggfoldError, FileAccessError, ProblemsError
 from eggfold.load.gate import Source, drafts
+from eggfold.load.notebook import SECTIONS
+from eggfold.load.shelf import OpenShelf, open_shelf
+from eggfold.load.yaml_text import block_entry, flow_entry
 from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data, read_nodes
 from fuzz.answers import KINDS, NOWHERE, check_alone
 

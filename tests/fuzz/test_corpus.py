@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from eggfold.amounts import Amount, AmountError, parse_amount, parse_dose, parse_number
-from eggfold.files.shelf import parse_stock
+from eggfold.load.shelf import parse_stock
 from fuzz.targets import TARGETS
 
 if TYPE_CHECKING:

@@ -16,9 +16,8 @@ from eggfold.amounts import (
     parse_dose,
     parse_number,
 )
-from eggfold.files.clock import parse_moment, parse_time
-from eggfold.files.dates import parse_date
-from eggfold.files.shelf import Stock, parse_day, parse_price, parse_stock
+from eggfold.load.dates import parse_date, parse_moment, parse_time
+from eggfold.load.shelf import Stock, parse_day, parse_price, parse_stock
 from eggfold.recipe.asked import parse_egg
 from eggfold.units import amount_in
 from running import ROOT

@@ -6,8 +6,8 @@ import math
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from eggfold.files.recipe import Strength
-from eggfold.files.workspace import Workspace
+from eggfold.load.recipe import Strength
+from eggfold.load.workspace import Workspace
 from eggfold.pages.card import card_page
 from eggfold.pages.page import (
     TICK,

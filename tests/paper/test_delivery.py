@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from eggfold.edit.writing import write_file
 from eggfold.errors import FileAccessError
-from eggfold.files.writing import write_file
 from eggfold.formats.registry import FORMATS
 from eggfold.pages.page import Page
 from eggfold.reference.papers import PAPERS

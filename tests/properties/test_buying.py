@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from eggfold.files.clock import days_after
-from eggfold.files.planned import open_campaign
-from eggfold.files.workspace import Workspace
+from eggfold.load.dates import days_after
+from eggfold.load.load_plan import open_campaign
+from eggfold.load.workspace import Workspace
 from eggfold.plan.campaign import SeasonPlan, build_season
 
 TODAY = "2027-02-01"

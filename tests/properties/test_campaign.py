@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
-from eggfold.files.planned import open_campaign, open_rolling
-from eggfold.files.workspace import Workspace
+from eggfold.load.load_plan import open_campaign, open_rolling
+from eggfold.load.workspace import Workspace
 from eggfold.plan.campaign import SeasonPlan, build_season
 from eggfold.plan.rolling import build_rolling
 from plan_files import MIXES, campaign_plan

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from eggfold.files.workspace import Workspace
+from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.labels import Keeping, bag_weights_g, build_labels, months_after

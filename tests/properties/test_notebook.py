@@ -11,10 +11,10 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from eggfold.__main__ import run
+from eggfold.edit.splice import add_entry, began_as, drop_last
 from eggfold.errors import FileAccessError, ProblemsError
-from eggfold.files.entries import add_entry, began_as, drop_last
-from eggfold.files.yaml_text import block_entry, flow_entry, scalar_text
 from eggfold.load.gate import Source
+from eggfold.load.yaml_text import block_entry, flow_entry, scalar_text
 from eggfold.load.yaml_tree import plain_data, read_nodes
 
 # Pieces that YAML reads in surprising ways, put together at random.

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 import eggfold.engine.packs
 from eggfold.engine.pack_table import PackRow, tabled_cover
 from eggfold.engine.packs import Pack, cover
-from eggfold.files.shelf import Stock, parse_stock
+from eggfold.load.shelf import Stock, parse_stock
 
 POUND = Fraction("453.59237")
 

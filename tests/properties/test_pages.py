@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.files.workspace import Workspace
 from eggfold.formats.plain_text import page_text
+from eggfold.load.workspace import Workspace
 from eggfold.pages.boil import boil_page
 from eggfold.pages.card import card_page
 from eggfold.pages.display import show_units

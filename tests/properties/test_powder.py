@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from eggfold.files.workspace import Workspace
+from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.powder import PowderResult, build_powder

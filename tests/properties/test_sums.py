@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from eggfold.commands.root import root
 from eggfold.errors import NoAnswerError
-from eggfold.files.workspace import Workspace
+from eggfold.load.workspace import Workspace
 from eggfold.pages.why_card import why_lines
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import build_batch

@@ -10,7 +10,7 @@ import pytest
 
 from eggfold.amounts import Amount
 from eggfold.engine.eggs import shelled_egg_g
-from eggfold.files.workspace import Workspace
+from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.reference.boiling import TARGETS

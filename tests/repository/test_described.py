@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from eggfold.files.schemas import KINDS, build_schema
+from eggfold.load.schemas import KINDS, build_schema
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.ingredients import INGREDIENTS
 from running import ROOT, TESTS

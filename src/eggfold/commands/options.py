@@ -126,7 +126,7 @@ def read_day(context: click.Context, option: click.Parameter, value: str | None)
 
 def _day(context: click.Context, option: click.Parameter, value: str) -> str:
     from eggfold.amounts import AmountError
-    from eggfold.files.dates import parse_date
+    from eggfold.load.dates import parse_date
 
     try:
         return parse_date(value)

@@ -9,7 +9,7 @@ import click
 from eggfold.commands.options import OneOf, command
 
 KINDS = ("recipe", "additives", "ingredients", "bench", "shelf", "notebook", "rolling", "campaign")
-"""As eggfold.files.schemas has them, which TAB does not wait for."""
+"""As eggfold.load.schemas has them, which TAB does not wait for."""
 
 
 @command()

@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from eggfold.files.writing import Change
+    from eggfold.edit.writing import Change
 
 CONTEXT = 3
 """Lines shown around what changed."""

@@ -28,7 +28,7 @@ from eggfold.nearest import did_you_mean, one_of
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
 
-Path = tuple[str | int, ...]
+NodePath = tuple[str | int, ...]
 M = TypeVar("M", bound=StrictModel)
 
 ENTRY_LISTS = ("additives", "ingredients", "items")
@@ -49,7 +49,7 @@ class Placed:
         self.source = source
         self.root = root
 
-    def index(self, path: Path, *, key: bool = False) -> int:
+    def index(self, path: NodePath, *, key: bool = False) -> int:
         """Return where the value at a path starts; its key with ``key``, or where it is empty.
 
         Steps that the tree does not have (a union's tag, a shorthand's inner key) are passed over.
@@ -66,7 +66,7 @@ class Placed:
             at = key_start if (key and is_last) or empty else node.start
         return at
 
-    def node(self, path: Path) -> Node | None:
+    def node(self, path: NodePath) -> Node | None:
         """Return the value at a path, None where the tree has none."""
         node: Node | None = self.root
         for step in path:
@@ -76,7 +76,7 @@ class Placed:
 
     def problem(
         self,
-        path: Path,
+        path: NodePath,
         code: str,
         message: str,
         hint: str | None = None,
@@ -104,7 +104,7 @@ class Reading(Generic[M]):
 
     model: M
     problems: list[Problem]
-    broken: tuple[Path, ...] = ()
+    broken: tuple[NodePath, ...] = ()
 
 
 def read_model(
@@ -136,8 +136,8 @@ def read_model(
         return Reading(model.model_validate(spare), problems, broken)
 
 
-def _data_path(root: Node, loc: Path) -> Path:
-    path: Path = ()
+def _data_path(root: Node, loc: NodePath) -> NodePath:
+    path: NodePath = ()
     node = root
     for step in loc:
         if found := _step(node, step):
@@ -146,7 +146,7 @@ def _data_path(root: Node, loc: Path) -> Path:
     return path
 
 
-def _without(data: dict[str, Any], paths: Iterable[Path], spare_item: Any) -> dict[str, Any]:
+def _without(data: dict[str, Any], paths: Iterable[NodePath], spare_item: Any) -> dict[str, Any]:
     """Return data without the parts at some paths; a list keeps its length, so places stay right."""
     whole = {path[0] for path in paths if len(path) == 1}
     inner: dict[str | int, set[str | int]] = {}
@@ -196,7 +196,9 @@ _NAMES = ("name", "recipe")
 """Keys that come before others, and for which an amount is no value."""
 
 
-def _shape_hint(model: type[BaseModel], loc: Path, node: Node | None, *, wants_list: bool) -> str:
+def _shape_hint(
+    model: type[BaseModel], loc: NodePath, node: Node | None, *, wants_list: bool
+) -> str:
     """Show how a value would stand where a list, or keys and values, are wanted."""
     text = node.text[:40] if isinstance(node, Scalar) and node.text else "…"
     keys = _known_keys(model, (*loc, 0) if wants_list else loc)
@@ -210,7 +212,7 @@ def _shape_hint(model: type[BaseModel], loc: Path, node: Node | None, *, wants_l
     return f"- {key}: {text}" if wants_list else f"{key}: {text}"
 
 
-def _known_keys(annotation: Any, loc: Path) -> dict[str, None]:
+def _known_keys(annotation: Any, loc: NodePath) -> dict[str, None]:
     """Return the keys that models have at a location, looking through unions and containers."""
     origin = get_origin(annotation)
     if origin is Annotated:
@@ -231,7 +233,7 @@ def _known_keys(annotation: Any, loc: Path) -> dict[str, None]:
     return _known_keys(field.annotation, loc[1:])
 
 
-def _meant(union: Any, loc: Path) -> tuple[Any, ...]:
+def _meant(union: Any, loc: NodePath) -> tuple[Any, ...]:
     """Return those of a union that have a location's key, which may stand behind a tag; else all."""
     members = get_args(union)
     for step in loc[:2]:

@@ -10,7 +10,7 @@ from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.reference.measures import KITCHEN_UNITS
 
 if TYPE_CHECKING:
-    from eggfold.files.shelf import Stock
+    from eggfold.load.shelf import Stock
     from eggfold.stock.noting import Note
     from eggfold.stock.withdraw import Withdrawal
 

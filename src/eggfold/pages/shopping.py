@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from eggfold.files.companions import each_once
+from eggfold.load.companions import each_once
 from eggfold.pages.basis import companion_facts
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text, money_text

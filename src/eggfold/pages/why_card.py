@@ -19,7 +19,7 @@ from eggfold.reference.learning import GRADED_EGG_SD, SCATTERS, TRIAL_SD
 from eggfold.reference.parts import PART_NAMES, Parts
 
 if TYPE_CHECKING:
-    from eggfold.files.recipe import Strength
+    from eggfold.load.recipe import Strength
     from eggfold.recipe.baits import BaitLine, Wanted
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.dose import DoseLine

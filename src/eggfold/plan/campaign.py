@@ -11,9 +11,9 @@ from eggfold.engine.rolling_days import Effort, fewest_days
 from eggfold.engine.schedule import Hours
 from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
 from eggfold.errors import NoAnswerError
-from eggfold.files.clock import days_after
-from eggfold.files.companions import each_once
-from eggfold.files.plan import WEEKDAYS
+from eggfold.load.companions import each_once
+from eggfold.load.dates import days_after
+from eggfold.load.plan import WEEKDAYS
 from eggfold.plan.plan_bowls import Bowl
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
 from eggfold.plan.plan_size import hold_season
@@ -46,10 +46,10 @@ from eggfold.units import amount_in
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from eggfold.files.companions import Companion
-    from eggfold.files.plan import Campaign, Trip
-    from eggfold.files.planned import OpenPlan
-    from eggfold.files.recipe import Strength
+    from eggfold.load.companions import Companion
+    from eggfold.load.load_plan import OpenPlan
+    from eggfold.load.plan import Campaign, Trip
+    from eggfold.load.recipe import Strength
     from eggfold.recipe.dose import DoseLine
     from eggfold.stock.cost import BatchCost
 

@@ -10,7 +10,7 @@ from eggfold.engine.drying import freezer_l, tray_area_m2
 from eggfold.engine.ordering import arrange
 from eggfold.engine.schedule import Shop
 from eggfold.engine.session import Load, Stages, Work
-from eggfold.files.recipe import Baits
+from eggfold.load.recipe import Baits
 from eggfold.plan.plan_size import hold_bowls, size_in_bowls
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import Batch, build_batch
@@ -19,9 +19,9 @@ from eggfold.units import amount_in
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.plan import Quantity
-    from eggfold.files.recipe import Bait, Strength
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.plan import Quantity
+    from eggfold.load.recipe import Bait, Strength
     from eggfold.recipe.baits import BaitLine
 
 

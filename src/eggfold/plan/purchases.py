@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.rolling_days import align_to_boxes
 from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
-from eggfold.files.clock import days_after
+from eggfold.load.dates import days_after
 from eggfold.recipe.batch import Batch
 from eggfold.reference.session import BUY_DAYS_BEFORE
 from eggfold.stock.needs import NeedKey, NeedOfBatch, needs_of
 from eggfold.stock.shopping import ShoppingItem, items_by_need, listed, stock_on
 
 if TYPE_CHECKING:
-    from eggfold.files.shelf import OpenShelf
+    from eggfold.load.shelf import OpenShelf
 
 
 Made = tuple[str, tuple[Batch, ...]]
@@ -126,7 +126,7 @@ def _drawn(shelf: OpenShelf | None, items: Iterable[ShoppingItem]) -> OpenShelf 
         return None
     from fractions import Fraction  # noqa: PLC0415
 
-    from eggfold.files.shelf import Stock  # noqa: PLC0415
+    from eggfold.load.shelf import Stock  # noqa: PLC0415
 
     stocked = dict(shelf.shelf.items)
     for item in items:

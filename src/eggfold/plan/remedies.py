@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from eggfold.engine.days import Day
-    from eggfold.files.plan import RollingPlan
-    from eggfold.files.planned import OpenPlan
+    from eggfold.load.load_plan import OpenPlan
+    from eggfold.load.plan import RollingPlan
     from eggfold.plan.session import Session
     from eggfold.recipe.bench import Bench
 

@@ -10,8 +10,8 @@ from eggfold.engine.days import Day
 from eggfold.engine.flow import Bound, assign_hands, bounds
 from eggfold.engine.schedule import Lying
 from eggfold.engine.session import PAN, STATIONS, TABLE, session_tasks
-from eggfold.files.clock import days_after
-from eggfold.files.companions import each_once
+from eggfold.load.companions import each_once
+from eggfold.load.dates import days_after
 from eggfold.plan.plan_bowls import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
 from eggfold.plan.plan_size import PlanSize, hold_bowls, size_in_bowls
@@ -45,9 +45,9 @@ from eggfold.reference.session import SETTLE_S, TURN_AT
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 
 if TYPE_CHECKING:
-    from eggfold.files.companions import Companion
-    from eggfold.files.plan import BowlsWanted, RollingPlan
-    from eggfold.files.planned import OpenPlan
+    from eggfold.load.companions import Companion
+    from eggfold.load.load_plan import OpenPlan
+    from eggfold.load.plan import BowlsWanted, RollingPlan
     from eggfold.recipe.batch import Batch
 
 

@@ -10,7 +10,7 @@ from eggfold.engine.days import Day, plan_days
 from eggfold.engine.schedule import Hours, Lying, Shop, emptied_s, run_shop
 from eggfold.engine.session import ANY_NUMBER, PAN, Stages, Work, session_tasks
 from eggfold.errors import NoAnswerError
-from eggfold.files.clock import days_after, moment_of, zone_of
+from eggfold.load.dates import days_after, moment_of, zone_of
 from eggfold.plan.plan_size import hold_breaks
 from eggfold.recipe.assumptions import Assumption
 from eggfold.reference import session as default
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from eggfold.amounts import Amount
-    from eggfold.files.plan import SessionKeys
+    from eggfold.load.plan import SessionKeys
     from eggfold.recipe.bench import Bench
 
 

@@ -26,11 +26,11 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from eggfold.engine.schedule import Hours
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.plan import Campaign, Quantity
-    from eggfold.files.planned import OpenPlan
-    from eggfold.files.recipe import Bait, Strength
-    from eggfold.files.shelf import OpenShelf
+    from eggfold.load.load_plan import OpenPlan
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.plan import Campaign, Quantity
+    from eggfold.load.recipe import Bait, Strength
+    from eggfold.load.shelf import OpenShelf
     from eggfold.plan.session import Session
     from eggfold.recipe.batch import Batch
 

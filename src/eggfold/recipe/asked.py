@@ -10,7 +10,7 @@ from eggfold.reference.eggs import GRADES_OF, LETTERS
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.files.recipe import Strength
+    from eggfold.load.recipe import Strength
 
 
 class BatchSize(NamedTuple):

@@ -10,7 +10,7 @@ from eggfold.reference.defaults import DEFAULTS, Origin
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.files.recipe import Assume
+    from eggfold.load.recipe import Assume
 
 
 class Assumption(NamedTuple):

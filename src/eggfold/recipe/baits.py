@@ -28,7 +28,7 @@ from eggfold.reference.defaults import DEFAULT_SIZE_MM
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.files.recipe import Bait, Recipe
+    from eggfold.load.recipe import Bait, Recipe
     from eggfold.recipe.buoyancy import Floating, Lake
     from eggfold.recipe.mixing import Paste
 

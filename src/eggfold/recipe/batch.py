@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.bowls import split_eggs
 from eggfold.engine.powder import Rates
 from eggfold.errors import NoAnswerError
-from eggfold.files.companions import Companion
-from eggfold.files.eggs import MOST_EGGS
+from eggfold.load.companions import Companion
+from eggfold.load.eggs import MOST_EGGS
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.assumptions import Assumption, joined
 from eggfold.recipe.baits import (
@@ -34,8 +34,8 @@ from eggfold.recipe.trial import Egg, Trial, mix_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Mix, Strength
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.recipe import Mix, Strength
     from eggfold.recipe.bench import Bench
 
 

@@ -23,7 +23,7 @@ from eggfold.reference.defaults import DEFAULT_ALTITUDE_M, Origin
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.files.bench import BenchFile, Scale
+    from eggfold.load.bench import BenchFile, Scale
 
 KINDS = {
     "scales": "scale",

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.blend import KnownMix, WetTaken, predict_blend
 from eggfold.errors import NoAnswerError
-from eggfold.files.opened import recipes_beside
-from eggfold.files.recipe import STRENGTHS
+from eggfold.load.load_recipe import recipes_beside
+from eggfold.load.recipe import STRENGTHS
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS
 from eggfold.recipe.bench import build_bench
@@ -25,8 +25,8 @@ from eggfold.recipe.trial import (
 from eggfold.reference.ingredients import find_ingredient
 
 if TYPE_CHECKING:
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Mix, Strength
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.recipe import Mix, Strength
     from eggfold.recipe.composition import Powders
 
 DEFAULT_WET = 1 / DEFAULT_ABSORBENCY

@@ -29,7 +29,7 @@ from eggfold.reference.eggs import WHOLE_EGG
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from eggfold.files.companions import Companion
+    from eggfold.load.companions import Companion
 
 DEFAULT_DIAMETERS_MM = tuple(float(d) for d in range(8, 25, 2))
 

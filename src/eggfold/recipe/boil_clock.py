@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.errors import NoAnswerError
 
 if TYPE_CHECKING:
-    from eggfold.files.companions import Companion
+    from eggfold.load.companions import Companion
     from eggfold.recipe.assumptions import Assumption
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.boil import BoilTable

@@ -25,7 +25,7 @@ from eggfold.reference.floating import (
 from eggfold.reference.properties import WATER_DENSITY
 
 if TYPE_CHECKING:
-    from eggfold.files.companions import Companion
+    from eggfold.load.companions import Companion
 
 
 Behaviour = Literal["floats", "balanced", "sinks"]

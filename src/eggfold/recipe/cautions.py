@@ -12,8 +12,8 @@ from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
 from eggfold.reference.ingredients import find_ingredient
 
 if TYPE_CHECKING:
-    from eggfold.files.ingredients import OwnPowder
-    from eggfold.files.recipe import Mix, Strength
+    from eggfold.load.additives import OwnPowder
+    from eggfold.load.recipe import Mix, Strength
     from eggfold.recipe.trial import Additive
 
 DOG_POISONS = re.compile(r"garlic|onion|chocolate|cocoa|xylitol", re.IGNORECASE)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import mixed_parts
-from eggfold.files.analysis import Analysis
+from eggfold.load.additives import Analysis
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import Assumption
 from eggfold.reference.boiling import TYPICAL_MIX
@@ -17,9 +17,9 @@ from eggfold.reference.parts import PART_NAMES, Parts
 from eggfold.reference.properties import CHOI_OKOS_SOURCE
 
 if TYPE_CHECKING:
-    from eggfold.files.full import FullAdditive
-    from eggfold.files.ingredients import OwnPowder
-    from eggfold.files.recipe import Mix
+    from eggfold.load.additives import OwnPowder
+    from eggfold.load.recipe import Mix
+    from eggfold.load.register import FullAdditive
 
     Powders = dict[str, tuple[str, OwnPowder]]
 

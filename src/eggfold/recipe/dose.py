@@ -10,7 +10,7 @@ from eggfold.recipe.trial import Additive
 from eggfold.reference.bench import PREMIX_ROOM, Tool
 
 if TYPE_CHECKING:
-    from eggfold.files.recipe import Strength
+    from eggfold.load.recipe import Strength
 
 
 class DoseLine(NamedTuple):

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.amounts import AmountError
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g
-from eggfold.files.companions import each_once, read_with
-from eggfold.files.eggs import MOST_EGGS
-from eggfold.files.full import full_additive
+from eggfold.load.companions import each_once, read_with
+from eggfold.load.eggs import MOST_EGGS
+from eggfold.load.register import full_additive
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import Assumption, joined
 from eggfold.recipe.bench import Bench, build_bench
@@ -33,9 +33,9 @@ from eggfold.recipe.trial import (
 )
 
 if TYPE_CHECKING:
-    from eggfold.files.companions import Companion, Companions
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Strength
+    from eggfold.load.companions import Companion, Companions
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.recipe import Strength
 
 
 class DoseColumn(NamedTuple):

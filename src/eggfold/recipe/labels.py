@@ -13,8 +13,8 @@ from eggfold.recipe.cautions import Declared, declared
 from eggfold.reference.labels import FROZEN_MONTHS, MOST_LABELS
 
 if TYPE_CHECKING:
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Strength
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.recipe import Strength
 
 
 class Keeping(NamedTuple):

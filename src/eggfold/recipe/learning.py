@@ -21,8 +21,8 @@ from eggfold.engine.learning import (
 from eggfold.engine.paste import measured_density_g_ml
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, wet_g
 from eggfold.errors import NoAnswerError
-from eggfold.files.opened import find_recipe
-from eggfold.files.possible import finished_fault
+from eggfold.load.load_recipe import find_recipe
+from eggfold.load.plausible import finished_fault
 from eggfold.nearest import fold
 from eggfold.plural import counted
 from eggfold.recipe.assumptions import Assumption, Defaults, joined
@@ -41,9 +41,9 @@ from eggfold.reference import learning as settings
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.files.notebook import BowlEntry, RolledEntry
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Recipe, Strength
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.notebook import BowlEntry, RolledEntry
+    from eggfold.load.recipe import Recipe, Strength
     from eggfold.reference.learning import Learning
 
 
@@ -354,7 +354,7 @@ def _told_by(entry: BowlEntry, bowl: _Bowl) -> _Told:
 
 
 def _rolled(entry: BowlEntry) -> RolledEntry | None:
-    from eggfold.files.notebook import RolledEntry  # noqa: PLC0415
+    from eggfold.load.notebook import RolledEntry  # noqa: PLC0415
 
     return entry if isinstance(entry, RolledEntry) else None
 

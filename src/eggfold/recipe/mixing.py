@@ -31,8 +31,8 @@ from eggfold.reference.parts import Parts
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Mix, Recipe
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.recipe import Mix, Recipe
 
 
 class Powder(NamedTuple):

@@ -18,9 +18,9 @@ from eggfold.reference.parts import PART_NAMES, Parts
 
 if TYPE_CHECKING:
     from eggfold.engine.blend import WetTaken
-    from eggfold.files.companions import Companion, Companions
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Mix
+    from eggfold.load.companions import Companion, Companions
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.recipe import Mix
     from eggfold.recipe.assumptions import Assumption
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.mixing import Paste

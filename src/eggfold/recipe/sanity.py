@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.amounts import mass_in_words
 from eggfold.engine.powder import dry_mix_g
 from eggfold.errors import NoAnswerError
-from eggfold.files.recipe import STRENGTHS
+from eggfold.load.recipe import STRENGTHS
 from eggfold.plural import counted
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.trial import (
@@ -26,8 +26,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from eggfold.errors import Problem
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Strength
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.recipe import Strength
 
 MOST_JUDGED = 200
 """Additives of a recipe up to which ``check`` weighs its doses against the egg; house limit."""

@@ -37,8 +37,8 @@ if TYPE_CHECKING:
 
     from eggfold.amounts import DoseText, Measures
     from eggfold.engine.blend import BlendEstimate
-    from eggfold.files.full import FullAdditive
-    from eggfold.files.recipe import Mix, Recipe, Strength
+    from eggfold.load.recipe import Mix, Recipe, Strength
+    from eggfold.load.register import FullAdditive
     from eggfold.reference.bench import ToolKind
     from eggfold.reference.parts import Parts
 

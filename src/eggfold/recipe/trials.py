@@ -13,8 +13,8 @@ from eggfold.reference.trials import MOST_MIXES
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.files.companions import Companion
-    from eggfold.files.notebook import Fished
+    from eggfold.load.companions import Companion
+    from eggfold.load.notebook import Fished
 
 
 class Outings(NamedTuple):

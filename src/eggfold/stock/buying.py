@@ -7,10 +7,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.errors import ProblemsError, UsageProblemError
-from eggfold.files.additives import unknown_measure
-from eggfold.files.splice import Splice, spliced
-from eggfold.files.stocktaking import (
+from eggfold.edit.splice import Splice, spliced
+from eggfold.edit.stocktaking import (
     currency_splice,
     item_splice,
     keys_splice,
@@ -20,15 +18,17 @@ from eggfold.files.stocktaking import (
     price_splice,
     refuse_harm,
 )
-from eggfold.files.yaml_text import scalar_text
+from eggfold.errors import ProblemsError, UsageProblemError
+from eggfold.load.additives import unknown_measure
+from eggfold.load.yaml_text import scalar_text
 from eggfold.nearest import fold, nearest, one_of
 from eggfold.stock.holdings import amount_in_unit, density_of
 from eggfold.stock.noting import Note
 from eggfold.stock.withdraw import left_after
 
 if TYPE_CHECKING:
-    from eggfold.files.draft import Draft
-    from eggfold.files.shelf import Item, OpenShelf, Stock
+    from eggfold.edit.writing import Draft
+    from eggfold.load.shelf import Item, OpenShelf, Stock
 
 
 MOST_NEAR = 3

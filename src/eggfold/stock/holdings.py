@@ -15,7 +15,7 @@ from eggfold.stock.needs import Unit
 if TYPE_CHECKING:
     from datetime import date
 
-    from eggfold.files.shelf import Item, OpenShelf, Stock
+    from eggfold.load.shelf import Item, OpenShelf, Stock
 
 Lack = Literal["left", "pack", "density", "pieces"]
 """What the shelf does not say: what is left, a pack to buy, a density between g and ml, a count."""

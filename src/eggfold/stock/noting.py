@@ -6,23 +6,21 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.amounts import Amount
+from eggfold.edit.splice import add_entry, began_as, spliced
+from eggfold.edit.stocktaking import left_as_written, left_splice, refuse_harm
 from eggfold.errors import NoAnswerError, UsageProblemError
-from eggfold.files.entries import add_entry, began_as
-from eggfold.files.notebook import DEFAULT_SCALE, SectionName, entry_fault
-from eggfold.files.splice import spliced
-from eggfold.files.stocktaking import left_as_written, left_splice, refuse_harm
-from eggfold.files.yaml_text import Fields, block_entry, flow_entry
+from eggfold.load.notebook import DEFAULT_SCALE, SectionName, entry_fault
+from eggfold.load.yaml_text import Fields, block_entry, flow_entry
 from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.stock.withdraw import Withdrawal, build_drawing, shortage_text
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.files.draft import Draft
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.recipe import Strength
-    from eggfold.files.shelf import OpenShelf
-    from eggfold.files.writing import Change
+    from eggfold.edit.writing import Change, Draft
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.recipe import Strength
+    from eggfold.load.shelf import OpenShelf
     from eggfold.recipe.batch import Batch
 
 What = Literal["weighed", "rolled", "fished", "bought", "undone"]

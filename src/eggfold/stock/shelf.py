@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from eggfold.files.full import all_mixes
+from eggfold.load.register import all_mixes
 from eggfold.nearest import fold
 from eggfold.recipe.batch import Batch
 from eggfold.recipe.trial import build_egg
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from datetime import date
 
-    from eggfold.files.opened import OpenRecipe
-    from eggfold.files.shelf import BaseUnit, Item
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.shelf import BaseUnit, Item
 
 Status = Literal["in date", "soon due", "past its date", "not tracked"]
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
     from fractions import Fraction
 
-    from eggfold.files.shelf import OpenShelf
+    from eggfold.load.shelf import OpenShelf
     from eggfold.recipe.batch import Batch
     from eggfold.stock.holdings import Holding, Lack, Line, ShelfToday
 

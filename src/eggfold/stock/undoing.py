@@ -6,9 +6,10 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.amounts import AmountError
+from eggfold.edit.splice import Splice, drop_last, last_entry, spliced
+from eggfold.edit.stocktaking import left_splice, refuse_harm
 from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
-from eggfold.files.entries import drop_last, last_entry
-from eggfold.files.notebook import (
+from eggfold.load.notebook import (
     MODELS,
     BowlEntry,
     Fished,
@@ -17,16 +18,13 @@ from eggfold.files.notebook import (
     SectionName,
     read_entries,
 )
-from eggfold.files.shelf import Stock, parse_stock
-from eggfold.files.splice import Splice, spliced
-from eggfold.files.stocktaking import left_splice, refuse_harm
+from eggfold.load.shelf import Stock, parse_stock
 from eggfold.stock.noting import Note
 from eggfold.stock.withdraw import Passed, Withdrawal, WithdrawnItem, left_after
 
 if TYPE_CHECKING:
-    from eggfold.files.draft import Draft
-    from eggfold.files.shelf import OpenShelf
-    from eggfold.files.writing import Change
+    from eggfold.edit.writing import Change, Draft
+    from eggfold.load.shelf import OpenShelf
 
 
 class _Return(NamedTuple):

@@ -5,13 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.files.shelf import Stock
+from eggfold.load.shelf import Stock
 from eggfold.reference.eggs import ANY_EGGS
 from eggfold.stock.holdings import density_of
 from eggfold.stock.needs import Need, batch_needs
 
 if TYPE_CHECKING:
-    from eggfold.files.shelf import Item, OpenShelf
+    from eggfold.load.shelf import Item, OpenShelf
     from eggfold.recipe.batch import Batch
 
 DREW_DIGITS = 6

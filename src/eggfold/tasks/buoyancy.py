@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from eggfold.engine.buoyancy import cork_density_g_ml
 from eggfold.errors import OptionError
-from eggfold.files.companions import Companion
+from eggfold.load.companions import Companion
 from eggfold.pages.buoyancy import buoyancy_page
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.buoyancy import AskedBuoyancy, SkinPaste, build_buoyancy, typical_skin

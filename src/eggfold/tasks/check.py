@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from eggfold.edit.commit import finishing
+from eggfold.edit.fix import Mended, mend_files, refuse_standard_input, write_mended
 from eggfold.errors import FileAccessError, OptionError, Problem, errors_of
-from eggfold.files.checking import check_files
-from eggfold.files.fixing import Mended, mend_files, refuse_standard_input, write_mended
-from eggfold.files.journal import finishing
-from eggfold.files.workspace import Workspace
 from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.json import document
 from eggfold.formats.problems import problems_text
+from eggfold.load.checking import check_files
 from eggfold.load.problem_limit import told
+from eggfold.load.workspace import Workspace
 from eggfold.plural import counted
 from eggfold.recipe.sanity import odd_problems
 from eggfold.tasks.asked import Given

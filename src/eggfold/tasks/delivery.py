@@ -8,8 +8,8 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Generic, NamedTuple, Protocol, TypeVar
 
+from eggfold.edit.writing import make_folder, write_file
 from eggfold.errors import EggfoldError, MissingExtraError, OptionError
-from eggfold.files.writing import make_folder, write_file
 from eggfold.formats.characters import clean
 from eggfold.formats.json import Data, document, dumps
 from eggfold.formats.plain_text import page_text

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from eggfold.amounts import AmountError
 from eggfold.errors import OptionError
-from eggfold.files.companions import open_companions
 from eggfold.formats.json import Data, data_of, document
+from eggfold.load.companions import open_companions
 from eggfold.pages.doses import doses_page
 from eggfold.recipe.dose_sheet import (
     DoseColumn,

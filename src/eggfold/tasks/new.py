@@ -7,8 +7,8 @@ import shlex
 from pathlib import Path
 from string import Template
 
-from eggfold.files.schemas import KINDS, build_schema
-from eggfold.files.starting import write_folder
+from eggfold.edit.starter import write_folder
+from eggfold.load.schemas import KINDS, build_schema
 from eggfold.recipe.asked import AskedEgg
 from eggfold.reference.starter import BOXES, PRICES, STARTERS, SYSTEMS, System
 from eggfold.tasks.asked import Given, egg_option

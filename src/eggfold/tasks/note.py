@@ -9,29 +9,23 @@ from pathlib import Path
 from typing import Concatenate, NamedTuple, ParamSpec
 
 from eggfold.amounts import Amount, AmountError, Dimension, parse_amount
+from eggfold.edit.commit import warnings, writing, written
+from eggfold.edit.writing import Draft, open_draft
 from eggfold.errors import FileAccessError, OptionError, ProblemsError, errors_of
-from eggfold.files.draft import Draft, open_draft
-from eggfold.files.eggs import MOST_EGGS
-from eggfold.files.full import SPARE_NAME
-from eggfold.files.journal import warnings, writing, written
-from eggfold.files.notebook import SectionName
-from eggfold.files.opened import OpenRecipe, shared_name
-from eggfold.files.recipe import STRENGTHS, Strength
-from eggfold.files.shelf import (
-    OpenShelf,
-    number_and_currency,
-    parse_price,
-    parse_stock,
-)
-from eggfold.files.shelf_reading import open_shelf
-from eggfold.files.workspace import Workspace
 from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.json import Data, document
 from eggfold.formats.problems import problems_text
+from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.folder import companion, folder_of
+from eggfold.load.load_recipe import OpenRecipe, shared_name
 from eggfold.load.names import names_beside
+from eggfold.load.notebook import SectionName
 from eggfold.load.problem_limit import told
+from eggfold.load.recipe import STRENGTHS, Strength
+from eggfold.load.register import SPARE_NAME
+from eggfold.load.shelf import OpenShelf, number_and_currency, open_shelf, parse_price, parse_stock
+from eggfold.load.workspace import Workspace
 from eggfold.pages.note import note_page
 from eggfold.recipe.batch import Batch
 from eggfold.stock.buying import BoughtItem, Price, note_bought

@@ -7,14 +7,14 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from eggfold.amounts import AmountError
+from eggfold.edit.writing import make_folder, write_file
 from eggfold.errors import NoAnswerError, ProblemsError, errors_of
-from eggfold.files.clock import parse_moment, parse_time
-from eggfold.files.planned import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
-from eggfold.files.workspace import Workspace
-from eggfold.files.writing import make_folder, write_file
 from eggfold.formats.ics import write_calendar
 from eggfold.formats.plans_json import campaign_document, rolling_document
 from eggfold.formats.registry import CALENDAR
+from eggfold.load.dates import parse_moment, parse_time
+from eggfold.load.load_plan import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
+from eggfold.load.workspace import Workspace
 from eggfold.pages.agenda import AgendaEntry, campaign_entries, rolling_entries
 from eggfold.pages.campaign import campaign_page
 from eggfold.pages.rolling import rolling_page, unfit_sentences

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from eggfold.errors import OptionError
-from eggfold.files.companions import Companion, read_with
-from eggfold.files.opened import OpenRecipe
+from eggfold.load.companions import Companion, read_with
+from eggfold.load.load_recipe import OpenRecipe
 from eggfold.pages.powder import powder_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Defaults

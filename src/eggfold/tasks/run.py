@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import gc
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Concatenate, ParamSpec, TypeVar
 
 from eggfold.errors import NoAnswerError, OptionError, Problem, ProblemsError, errors_of, tidy
-from eggfold.files.opened import OpenRecipe
-from eggfold.files.workspace import Workspace
 from eggfold.formats.characters import clean
 from eggfold.formats.problems import problems_text
+from eggfold.load.load_recipe import OpenRecipe
 from eggfold.load.problem_limit import told
+from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked
 from eggfold.tasks.asked import Given
 from eggfold.tasks.surroundings import say, shown
@@ -64,12 +64,21 @@ def finish(workspace: Workspace) -> int:
 def report(workspace: Workspace, problems: str = "") -> None:
     """Tell on standard error what was passed over, the problems as text, and what failed."""
     sys.stdout.flush()
-    for note in (*dict.fromkeys(workspace.interrupted), *workspace.notes):
+    for note in (*_interrupted(workspace), *workspace.notes):
         say(clean(note))
     if problems:
         say(problems.rstrip("\n"))
     for failure in workspace.failures:
         say(f"eggfold: {clean(str(failure))}")
+
+
+def _interrupted(workspace: Workspace) -> Iterable[str]:
+    """Return what to say of notes that were stopped while they were written."""
+    if not workspace.interrupted:
+        return ()
+    from eggfold.edit.commit import warnings  # noqa: PLC0415 - hardly ever needed
+
+    return warnings(workspace.interrupted)
 
 
 def exit_code(workspace: Workspace, problems: list[Problem]) -> int:

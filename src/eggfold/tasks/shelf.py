@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from eggfold.errors import NoAnswerError, OptionError
-from eggfold.files.opened import OpenRecipe
-from eggfold.files.workspace import Workspace
 from eggfold.formats.json import document
 from eggfold.load.folder import shelf_and_recipes
+from eggfold.load.load_recipe import OpenRecipe
+from eggfold.load.workspace import Workspace
 from eggfold.pages.shelf import shelf_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch

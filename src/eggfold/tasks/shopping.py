@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from eggfold.errors import EggfoldError
-from eggfold.files.companions import each_once
 from eggfold.formats.json import Data, data_of, document
+from eggfold.load.companions import each_once
 from eggfold.load.gate import read_source
 from eggfold.pages.page import Page
 from eggfold.pages.shopping import shopping_page
@@ -78,6 +78,6 @@ def _is_plan(file: str) -> bool:
         return False
     if "bowls" not in text and "trips" not in text:
         return False
-    from eggfold.files.planned import plan_kind  # noqa: PLC0415 - few lists are of plans
+    from eggfold.load.load_plan import plan_kind  # noqa: PLC0415 - few lists are of plans
 
     return plan_kind(file) is not None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from eggfold.errors import FileAccessError, NoAnswerError
-from eggfold.files.outings import read_outings
+from eggfold.load.outings import read_outings
 from eggfold.pages.trials import trials_page
 from eggfold.recipe.trials import build_trials
 from eggfold.tasks.asked import Given

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from eggfold.__main__ import run
-from eggfold.files.notebook import open_notebook
-from eggfold.files.shelf_reading import open_shelf
+from eggfold.load.notebook import open_notebook
+from eggfold.load.shelf import open_shelf
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from eggfold.files.notebook import open_notebook
 from eggfold.load.folder import interrupted
+from eggfold.load.notebook import open_notebook
 from killed_notes import note, write_seed
 from running import TESTS, environment
 

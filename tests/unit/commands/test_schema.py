@@ -11,8 +11,8 @@ import pytest
 from ruamel.yaml import YAML
 
 from eggfold.commands.schema import KINDS as OFFERED
-from eggfold.files.schemas import KINDS, build_schema
 from eggfold.load.folder import kind_by_keys, kind_by_name
+from eggfold.load.schemas import KINDS, build_schema
 from running import ROOT, run_eggfold
 
 DEMO = sorted((ROOT / "recipes").rglob("*.yaml"))

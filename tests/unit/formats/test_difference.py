@@ -7,7 +7,7 @@ import difflib
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.files.writing import Change
+from eggfold.edit.writing import Change
 from eggfold.formats.difference import differences_text
 
 

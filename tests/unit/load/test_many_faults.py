@@ -7,15 +7,14 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from eggfold.edit.fix import mend_files
 from eggfold.errors import Problem
-from eggfold.files import companions, opened, shelf_reading
-from eggfold.files.checking import check_files
-from eggfold.files.fixing import mend_files
-from eggfold.files.shelf_reading import ITEMS_AT_ONCE
-from eggfold.files.workspace import Workspace
-from eggfold.load import reading
+from eggfold.load import companions, load_recipe, reading, shelf
+from eggfold.load.checking import check_files
 from eggfold.load.gate import Source
 from eggfold.load.reading import MOST_GUESSES
+from eggfold.load.shelf import ITEMS_AT_ONCE
+from eggfold.load.workspace import Workspace
 from eggfold.load.yaml_tree import read_nodes
 from eggfold.recipe.dose_sheet import default_columns, recipe_sheet
 from eggfold.recipe.trial import build_trial
@@ -35,7 +34,7 @@ BLEND = "".join(f"    Semolin{i}: 0.1 %\n" for i in range(MANY))
         (
             f"name: A\nbase_mix:\n  name: B\n  blend:\n{BLEND}    Semolina: 40 %\n",
             "unknown-ingredient",
-            opened,
+            load_recipe,
             "nearest_few",
         ),
     ],
@@ -96,7 +95,7 @@ def test_a_companion_is_read_once(
         return read_nodes(source, kept=kept)
 
     monkeypatch.setattr(companions, "read_nodes", counted)
-    monkeypatch.setattr(shelf_reading, "read_nodes", counted)
+    monkeypatch.setattr(shelf, "read_nodes", counted)
     problems, seen = check_files(Workspace((f"{name}.yaml",), stocked=True))
     assert problems
     assert seen == 1

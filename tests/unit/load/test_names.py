@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.files.workspace import Workspace
 from eggfold.load.names import names_in_recipe, names_in_section, own_name, plan_key, read_keys
+from eggfold.load.workspace import Workspace
 from eggfold.load.yaml_tree import Mapping
 from running import RECIPES
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from eggfold.errors import Problem, Severity
-from eggfold.files import notebook
+from eggfold.load import notebook
 from eggfold.load.problem_limit import MOST_TOLD, told
 from eggfold.load.reading import Reading, read_model
 from running import run_eggfold

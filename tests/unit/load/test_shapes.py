@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.files.recipe import Recipe
 from eggfold.load.gate import Source
 from eggfold.load.reading import Placed, read_model
+from eggfold.load.recipe import Recipe
 from eggfold.load.yaml_tree import read_nodes
 
 

@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 
 from eggfold.amounts import AmountError
-from eggfold.files.bench import BenchFile
-from eggfold.files.dates import parse_date
-from eggfold.files.plan import Campaign
+from eggfold.load.bench import BenchFile
+from eggfold.load.dates import parse_date
 from eggfold.load.fields import StrictModel
 from eggfold.load.gate import Source
+from eggfold.load.plan import Campaign
 from eggfold.load.reading import Placed, read_model
 from eggfold.load.yaml_tree import read_nodes
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.files.notebook import Fished
 from eggfold.formats.plain_text import page_text
+from eggfold.load.notebook import Fished
 from eggfold.pages.trials import trials_page
 from eggfold.recipe.trials import build_trials
 

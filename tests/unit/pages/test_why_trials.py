@@ -7,7 +7,7 @@ import re
 import pytest
 from scipy import special, stats
 
-from eggfold.files.notebook import Fished
+from eggfold.load.notebook import Fished
 from eggfold.pages.trials import why_trials
 from eggfold.recipe.trials import build_trials
 from printed_sums import faults_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from eggfold.errors import NoAnswerError
-from eggfold.files.notebook import Fished
+from eggfold.load.notebook import Fished
 from eggfold.recipe.trials import Trials, build_trials
 from eggfold.reference.trials import MOST_MIXES
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from eggfold.errors import ProblemsError
-from eggfold.files.shelf_reading import open_shelf
 from eggfold.load.gate import read_source
+from eggfold.load.shelf import open_shelf
 from eggfold.load.yaml_tree import read_nodes
 from eggfold.stock.needs import NeedKey
 from eggfold.stock.shopping import ShoppingItem, listed

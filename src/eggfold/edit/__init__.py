@@ -1,0 +1,1 @@
+"""What is written back: splices, fixes, notes, each committed whole or not at all."""

@@ -1,0 +1,208 @@
+"""A recipe that was read: joined with its companions, with all that is wrong with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from itertools import islice
+from pathlib import Path
+from typing import NamedTuple
+
+from eggfold.errors import EggfoldError, Problem, Severity, errors_of, tidy
+from eggfold.load.companions import Companions, open_placed
+from eggfold.load.folder import expand, kind_by_keys, kind_by_name
+from eggfold.load.gate import read_source
+from eggfold.load.reading import MOST_GUESSES, Placed, read_model
+from eggfold.load.recipe import STRENGTHS, Recipe, Strength
+from eggfold.load.register import (
+    SPARE_ADDITIVE,
+    SPARE_NAME,
+    FullAdditive,
+    all_mixes,
+    join_additives,
+    missing_doses,
+    missing_mix,
+)
+from eggfold.nearest import fold, is_slip, nearest_few, one_of
+from eggfold.reference.ingredients import find_ingredient, known_names
+from eggfold.reference.learning import MOST_NEIGHBOURS
+
+
+class OpenRecipe(NamedTuple):
+    """A recipe that was read: its model, its additives in full, and its problems."""
+
+    file: str
+    recipe: Recipe
+    additives: list[FullAdditive]
+    placed: Placed
+    problems: list[Problem]
+    companions: Companions
+
+    def answerable(self, strength: Strength) -> list[Problem]:
+        """Return what keeps the recipe from answering for a strength."""
+        return (
+            errors_of(self.problems)
+            + missing_mix(self.recipe, self.placed, strength)
+            + missing_doses(self.recipe, self.placed, self.additives, strength)
+        )
+
+
+def open_recipe(
+    file: str, companions: Companions, placed: Placed, found: list[Problem]
+) -> OpenRecipe:
+    """Read a recipe's tree and join it with the companions."""
+    spare = {"name": SPARE_NAME, "base_mix": SPARE_NAME}
+    reading = read_model(Recipe, placed, spare, SPARE_ADDITIVE)
+    additives, problems = join_additives(reading.model, placed, companions.register)
+    problems += unknown_ingredients(reading.model, placed, companions)
+    problems += short_analyses(reading.model, placed)
+    problems = tidy([*found, *reading.problems, *problems])
+    return OpenRecipe(file, reading.model, additives, placed, problems, companions)
+
+
+class Beside(NamedTuple):
+    """The recipes in a folder that could be read, all files read, and those with errors."""
+
+    recipes: tuple[OpenRecipe, ...] = ()
+    files: tuple[str, ...] = ()
+    broken: tuple[str, ...] = ()
+
+
+def recipes_beside(opened: OpenRecipe) -> Beside:
+    """Return the recipes in a recipe's folder, of the first files by name; itself is not among them."""
+    folder = str(Path(opened.file).parent)
+    found = opened.companions.beside
+    if folder not in found:
+        found[folder] = _opened_in(folder, opened.companions)
+    all_in = found[folder]
+    files = [f for f in all_in.files if Path(f) != Path(opened.file)][:MOST_NEIGHBOURS]
+    return Beside(
+        tuple(one for one in all_in.recipes if one.file in files),
+        tuple(files),
+        tuple(file for file in all_in.broken if file in files),
+    )
+
+
+def _opened_in(folder: str, companions: Companions) -> Beside:
+    files = (file for file in expand([folder]) if not kind_by_name(file))
+    recipes, read, broken = [], [], []
+    for file in islice(files, MOST_NEIGHBOURS + 1):
+        try:
+            placed, problems = open_placed(file)
+        except EggfoldError:
+            read.append(file)
+            broken.append(file)
+            continue
+        if kind_by_keys(placed.root.entries) != "recipe":
+            continue
+        one = open_recipe(file, companions, placed, problems)
+        read.append(file)
+        if errors_of(one.problems):
+            broken.append(file)
+        else:
+            recipes.append(one)
+    return Beside(tuple(recipes), tuple(read), tuple(broken))
+
+
+def find_recipe(name: str, opened: OpenRecipe) -> OpenRecipe | None:
+    """Return the recipe of a name: this one, or the only one beside it or beside the notebook."""
+    if fold(opened.recipe.name) == fold(name):
+        return opened
+    companions, notebook = opened.companions, opened.companions.notebook
+    if name not in companions.others:
+        beside = [opened.file, *([notebook.file] if notebook and notebook.file else [])]
+        found = list(_named(name, (file for file in beside if file != "-")))
+        companions.others[name] = (
+            open_recipe(found[0][0], companions, *found[0][1:]) if len(found) == 1 else None
+        )
+    other: OpenRecipe | None = companions.others[name]
+    return other
+
+
+def _named(name: str, beside: Iterable[str]) -> Iterator[tuple[str, Placed, list[Problem]]]:
+    """Yield the recipes of a name in the folders of some files: file, tree and problems."""
+    for file in expand(dict.fromkeys(str(Path(file).parent) for file in beside)):
+        try:
+            if kind_by_name(file) or fold(name) not in fold(read_source(file).text):
+                continue
+            placed, problems = open_placed(file)
+        except EggfoldError:
+            continue
+        if fold(name_of(placed) or "") == fold(name):
+            yield file, placed, problems
+
+
+def name_of(placed: Placed) -> str | None:
+    """Return the name that a tree states, if it is a recipe's."""
+    entry = placed.root.entries.get("name")
+    text: str | None = getattr(entry.value, "text", None) if entry else None
+    return text if kind_by_keys(placed.root.entries) == "recipe" else None
+
+
+def shared_name(opened: OpenRecipe) -> list[Problem]:
+    """Return an error if another recipe beside this one has its name: a note would be of both."""
+    if opened.file == "-":
+        return []
+    own = Path(opened.file)
+    others = (file for file, *_ in _named(opened.recipe.name, [opened.file]) if Path(file) != own)
+    return [shared_name_problem(opened.placed, other) for other in islice(others, 1)]
+
+
+def shared_name_problem(placed: Placed, other: str, *, severity: Severity = "error") -> Problem:
+    """Return the problem of a recipe whose name another file has too."""
+    message = f"{other} has this name too: a note or a plan cannot tell which is meant"
+    return placed.problem(
+        ("name",), "shared-name", message, "another name for one of them", severity=severity
+    )
+
+
+def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) -> list[Problem]:
+    """Return a problem for each name in a blend that neither the user nor the tables know."""
+    problems: list[Problem] = []
+    for path, mix in all_mixes(recipe):
+        for name in mix.blend or {}:
+            if fold(name) in companions.powders or find_ingredient(name):
+                continue
+            own = [n for n, _ in companions.powders.values()]
+            guess = len(problems) < MOST_GUESSES
+            near = nearest_few(name, [*own, *known_names()]) if guess else []
+            hint = _ingredient_hint(name, near)
+            message = f"'{name}' is not an ingredient known here"
+            where = (*path, "blend", name)
+            problems.append(placed.problem(where, "unknown-ingredient", message, hint, key=True))
+    return problems
+
+
+def _ingredient_hint(name: str, near: list[str]) -> str:
+    """Offer near names; where none is plainly meant, many a powder just stands in no table."""
+    add = "add it with its analysis to ingredients.yaml"
+    if not near:
+        return add
+    question = f"did you mean {one_of(near)}?"
+    return question if is_slip(name, near[0]) else f"{question} if not, {add}"
+
+
+def short_analyses(recipe: Recipe, placed: Placed) -> list[Problem]:
+    """Return a warning for each label whose stated parts leave something unsaid."""
+    labels = [((*path, "analysis"), mix.analysis) for path, mix in all_mixes(recipe)]
+    labels += [(("additives", i, "analysis"), a.analysis) for i, a in enumerate(recipe.additives)]
+    problems = []
+    for path, analysis in labels:
+        if analysis and (short := analysis.shortfall()):
+            message = f"the analysis leaves {short:g} % unsaid; it is scaled to 100 %"
+            hint = "the missing part, or leave carbohydrate out: then it is the rest"
+            problems.append(
+                placed.problem(
+                    path, "analysis-under-100", message, hint, key=True, severity="warning"
+                )
+            )
+    return problems
+
+
+def check_warnings(opened: OpenRecipe) -> list[Problem]:
+    """Return what ``check`` warns of: doses and mixes that only matter when asked for."""
+    found: list[Problem] = []
+    for strength in STRENGTHS:
+        found += missing_mix(opened.recipe, opened.placed, strength)
+        found += missing_doses(opened.recipe, opened.placed, opened.additives, strength)
+    return [replace(p, severity="warning") for p in found]

@@ -1,0 +1,370 @@
+"""notebook.yaml: what the scale said, what was rolled, and what was caught on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated, Any, Literal, NamedTuple, TypeVar
+
+from pydantic import ConfigDict, Field, PrivateAttr, ValidationError, model_validator
+
+from eggfold.amounts import Amount
+from eggfold.errors import Problem, ProblemsError
+from eggfold.load.dates import Date
+from eggfold.load.eggs import MOST_EGGS, EggMass
+from eggfold.load.fields import (
+    Diameter,
+    Name,
+    StrictModel,
+    Text,
+    a_number,
+    a_whole,
+    a_word,
+    an_amount,
+    problem,
+)
+from eggfold.load.folder import files_by_notebook
+from eggfold.load.gate import read_source
+from eggfold.load.names import recipe_names
+from eggfold.load.plausible import refuse_density, refuse_finished
+from eggfold.load.problem_limit import MOST_TOLD, enough
+from eggfold.load.reading import NodePath as TreePath
+from eggfold.load.reading import Placed, read_model
+from eggfold.load.recipe import STRENGTHS, Strength
+from eggfold.load.yaml_tree import Mapping, Scalar, Sequence, read_nodes
+from eggfold.nearest import did_you_mean, fold, one_of
+from eggfold.units import amount_in
+
+SectionName = Literal["weighed", "rolled", "fished"]
+SECTIONS: tuple[SectionName, ...] = ("weighed", "rolled", "fished")
+
+StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
+EggCount = Annotated[int, a_whole(1, MOST_EGGS)]
+Weight = Annotated[Amount, an_amount("mass", unit="g", low=0, high=10_000_000)]
+ScaleStep = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100)]
+BowlWeight = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=10_000_000)]
+FinishedWeight = Annotated[Amount, an_amount("mass", unit="g", low=1, high=10_000_000)]
+HundredWeight = Annotated[Amount, an_amount("mass", unit="g", low=1, high=20_000)]
+WaterTemperature = Annotated[Amount, an_amount("temperature", unit="degC", low=-2, high=40)]
+
+DEFAULT_SCALE = Amount(1.0, "g")
+"""The division of the scale that a weighing was read from, where it does not say."""
+
+
+class Noted(StrictModel):
+    """One entry: when, which recipe, and the line it stands in."""
+
+    model_config = ConfigDict(defer_build=True)  # a batch needs two of the five models
+
+    date: Date
+    """The day, year first."""
+    recipe: Name
+    """The recipe's name."""
+    began: Text | None = None
+    """What stood behind the section's key while it had no entry, to be put back."""
+    _line: int = PrivateAttr(default=0)
+
+    @property
+    def line(self) -> int:
+        """The line of the file where the entry starts."""
+        return self._line
+
+
+class BowlEntry(Noted):
+    """What is common to every bowl that met the scale."""
+
+    strength: StrengthWord
+    """Which doses went in."""
+    eggs: EggCount
+    """Eggs in the bowl."""
+    egg: EggMass | None = None
+    """What one of them weighed, shelled."""
+    before: Weight | None = None
+    """The bag of base mix before."""
+    after: Weight | None = None
+    """The bag of base mix after."""
+    scale: ScaleStep | None = None
+    """The scale's division; 1 g if it does not say."""
+    base_mix: Name | None = None
+    """The base mix, by name."""
+    wet: BowlWeight | None = None
+    """All wet mass that went in."""
+    dry: BowlWeight | None = None
+    """All dry mix that went in, powders included."""
+
+    @property
+    def is_weighing(self) -> bool:
+        """Whether the bag was weighed; without that ``dry`` is what was expected."""
+        return self.before is not None and self.after is not None
+
+    @property
+    def taken_g(self) -> float | None:
+        """Base mix that left the bag [g]."""
+        if self.before is None or self.after is None:
+            return None
+        return amount_in(self.before, "g") - amount_in(self.after, "g")
+
+    @property
+    def scale_g(self) -> float:
+        """The division of the scale [g]."""
+        return amount_in(self.scale or DEFAULT_SCALE, "g")
+
+    @model_validator(mode="after")
+    def _bag_gets_lighter(self) -> BowlEntry:
+        if (self.before is None) != (self.after is None):
+            key = "before" if self.after is None else "after"
+            other = "after" if key == "before" else "before"
+            text = f"{key} without {other} weighs nothing"
+            raise problem("missing-key", text, f"{other}: the bag on the scale", key=key)
+        taken = self.taken_g
+        if taken is None:
+            return self
+        if taken <= 0:
+            text = f"the bag weighs {self.after} after and {self.before} before: nothing left it"
+            raise problem("bag-not-lighter", text, "before is the heavier one", key="after")
+        if self.dry is not None and amount_in(self.dry, "g") < taken * (1 - 1e-9):
+            text = f"{self.dry} of dry mix is less than the base mix in it, {taken:.6g} g"
+            raise problem("dry-under-bag", text, "dry counts the base mix and powders", key="dry")
+        return self
+
+
+class Weighed(BowlEntry):
+    """A bag weighed before and after a bowl: how much powder the wet took."""
+
+    before: Weight
+    """The bag of base mix before."""
+    after: Weight
+    """The bag of base mix after."""
+
+
+class RolledEntry(BowlEntry):
+    """A bowl that became bait: what it drew from the shelf, and what was measured on it."""
+
+    finished: FinishedWeight | None = None
+    """What the dried baits weighed."""
+    paste: FinishedWeight | None = None
+    """All paste, by mass; ``wet`` and ``dry`` together if it does not say."""
+    hundred: HundredWeight | None = None
+    """What a hundred freshly rolled baits weighed."""
+    diameter: Diameter | None = None
+    """Their diameter as rolled."""
+    drew: dict[str, Text] = Field(default_factory=dict)
+    """What left the shelf, by the shelf's name of it."""
+    had: dict[str, Text] = Field(default_factory=dict)
+    """What stood behind ``left`` before, as it was written."""
+    corrected: dict[str, Text] = Field(default_factory=dict)
+    """What was drawn beyond what the shelf said was left."""
+
+    @model_validator(mode="after")
+    def _hundred_of_a_size(self) -> RolledEntry:
+        if (self.hundred is None) != (self.diameter is None):
+            key = "hundred" if self.diameter is None else "diameter"
+            other = "diameter" if key == "hundred" else "hundred"
+            text = f"{key} says nothing without {other}"
+            raise problem("missing-key", text, f"{other}: …", key=key)
+        if self.hundred and self.diameter:
+            refuse_density(self.hundred, self.diameter, key="hundred")
+        return self
+
+    @property
+    def paste_g(self) -> float | None:
+        """All paste [g], None where the entry does not say."""
+        if self.paste:
+            return amount_in(self.paste, "g")
+        if self.wet and self.dry:
+            return amount_in(self.wet, "g") + amount_in(self.dry, "g")
+        return None
+
+    @model_validator(mode="after")
+    def _dries_lighter(self) -> RolledEntry:
+        if self.finished and self.paste_g:
+            refuse_finished(self.finished, self.paste_g, key="finished")
+        return self
+
+
+class Fished(Noted):
+    """A session: rods, hours and takes on one mix."""
+
+    rods: Annotated[int, a_whole(1, 50)]
+    """Rods that fished it."""
+    hours: Annotated[float, a_number(0.01, 10_000, "hours")]
+    """Hours each of them was out."""
+    takes: Annotated[int, a_whole(0, 10_000)]
+    """Fish that took it."""
+    water: WaterTemperature | None = None
+    """The water."""
+
+    @property
+    def rod_hours(self) -> float:
+        """The exposure: rods times hours."""
+        return self.rods * self.hours
+
+
+class EntryFault(NamedTuple):
+    """What is wrong with an entry: the key, a sentence, and what to try."""
+
+    key: str
+    message: str
+    hint: str | None
+
+
+class Notebook(NamedTuple):
+    """The entries that could be read, in the order of the file, and the file's name."""
+
+    file: str | None = None
+    weighed: tuple[Weighed, ...] = ()
+    rolled: tuple[RolledEntry, ...] = ()
+    fished: tuple[Fished, ...] = ()
+
+
+E = TypeVar("E", bound=Noted)
+MODELS: dict[SectionName, type[Noted]] = {
+    "weighed": Weighed,
+    "rolled": RolledEntry,
+    "fished": Fished,
+}
+
+
+def open_notebook(
+    file: str, sections: tuple[SectionName, ...] = SECTIONS
+) -> tuple[Notebook, list[Problem]]:
+    """Read some sections of a notebook, and the problems in them; the others are passed over.
+
+    Raises FileAccessError if the file cannot be read.
+    """
+    try:
+        source = read_source(file, kept=True)
+        root, problems = read_nodes(source, kept=True, whole=sections)
+    except ProblemsError as error:
+        return Notebook(file), error.problems
+    placed = Placed(source, root)
+    problems += enough(unknown_keys(placed))
+    found: dict[SectionName, tuple[list[Any], list[Problem]]] = {
+        name: read_entries(MODELS[name], placed, name) for name in sections if name in root.entries
+    }
+    entries = {name: tuple(read) for name, (read, _) in found.items()}
+    problems += [problem for _, wrong in found.values() for problem in wrong]
+    return Notebook(file, **entries), problems
+
+
+def unknown_keys(placed: Placed) -> Iterator[Problem]:
+    """Yield a problem for each key at the top that is no section."""
+    for key in placed.root.entries:
+        if key not in SECTIONS:
+            hint = did_you_mean(key, SECTIONS) or f"one of {one_of(SECTIONS)}"
+            yield placed.problem(
+                (key,), "unknown-key", f"'{key[:40]}' is no key here", hint, key=True
+            )
+
+
+_SPARE = {
+    "date": "2000-01-01",
+    "recipe": "-",
+    "strength": "hookbait",
+    "eggs": "1",
+    "before": "2 g",
+    "after": "1 g",
+    "rods": "1",
+    "hours": "1",
+    "takes": "0",
+}
+
+
+def read_entries(
+    model: type[E], placed: Placed, name: SectionName
+) -> tuple[list[E], list[Problem]]:
+    """Return the entries of a section that can be read, and the problems of the others.
+
+    Nothing is read behind more problems than are told.
+    """
+    value = placed.root.entries[name].value
+    if isinstance(value, Scalar) and value.plain and not value.text:
+        return [], []
+    if not isinstance(value, Sequence):
+        return [], [placed.problem((name,), "wrong-shape", "a list is wanted here")]
+    spare = {key: text for key, text in _SPARE.items() if key in model.model_fields}
+    entries: list[E] = []
+    problems: list[Problem] = []
+    for i, item in enumerate(value.items):
+        if len(problems) > MOST_TOLD:
+            break
+        if not isinstance(item, Mapping):
+            text = "keys and values are wanted here"
+            problems.append(placed.problem((name, i), "wrong-shape", text, "date: 2026-03-01"))
+            continue
+        reading = read_model(model, Placed(placed.source, item), spare, None)
+        problems += reading.problems
+        if not reading.problems:
+            reading.model._line = placed.source.place(item.start).line  # noqa: SLF001
+            entries.append(reading.model)
+    return entries, problems
+
+
+def entry_fault(name: SectionName, fields: dict[str, Any]) -> EntryFault | None:
+    """Return what is wrong with an entry before it is written, None if nothing is."""
+    try:
+        MODELS[name].model_validate(fields)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        context = first.get("ctx", {})
+        key = context.get("key") or first["loc"][0]
+        return EntryFault(str(key), str(context.get("text", first["msg"])), context.get("hint"))
+    return None
+
+
+def check_notebook(file: str, last_day: str | None) -> list[Problem]:
+    """Return every problem of a notebook; days after ``last_day`` have not come yet.
+
+    Raises FileAccessError if the file cannot be read.
+    """
+    try:
+        source = read_source(file, kept=True)
+        root, problems = read_nodes(source, kept=True)
+    except ProblemsError as error:
+        return error.problems
+    placed = Placed(source, root)
+    problems += enough(unknown_keys(placed))
+    for name in SECTIONS:
+        if name in root.entries:
+            problems += read_entries(MODELS[name], placed, name)[1]
+    problems += enough(_future_days(placed, last_day)) if last_day else ()
+    problems += enough(_gone_recipes(placed, file))
+    return problems
+
+
+def _texts(placed: Placed, key: str) -> Iterator[tuple[TreePath, str]]:
+    """Yield every entry's text of a key, with its path."""
+    for name in SECTIONS:
+        section = placed.node((name,))
+        for i, _ in enumerate(section.items if isinstance(section, Sequence) else ()):
+            value = placed.node((name, i, key))
+            if isinstance(value, Scalar):
+                yield (name, i, key), value.text
+
+
+def _future_days(placed: Placed, last_day: str) -> Iterator[Problem]:
+    for path, text in _texts(placed, "date"):
+        if len(text) == len(last_day) and text[:4].isdecimal() and text > last_day:
+            message = f"{text} is in the future"
+            yield placed.problem(path, "future-date", message, f"{last_day} or a day before it")
+
+
+def _gone_recipes(placed: Placed, notebook: str) -> Iterator[Problem]:
+    """Yield a warning for each entry whose recipe is not by the notebook: it is kept all the same."""
+    known: dict[str, str] | None = None
+    for path, text in _texts(placed, "recipe"):
+        known = recipe_names(files_by_notebook(notebook)) if known is None else known
+        if fold(text) not in known:
+            message = f"no recipe here is called '{text[:60]}'; the entry is kept"
+            hint = did_you_mean(text, known.values())
+            yield placed.problem(path, "recipe-gone", message, hint, severity="warning")
+
+
+class NotebookFile(StrictModel):
+    """What the scale said, what was rolled, and what was caught on it."""
+
+    weighed: Annotated[tuple[Weighed, ...], Field(strict=False)] | None = None
+    """Bags weighed before and after a bowl."""
+    rolled: Annotated[tuple[RolledEntry, ...], Field(strict=False)] | None = None
+    """Bowls that became bait."""
+    fished: Annotated[tuple[Fished, ...], Field(strict=False)] | None = None
+    """Sessions and what they caught."""

@@ -1,0 +1,256 @@
+"""The two plans: a weekend's rolling, and a season of trips."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field, ValidationError, model_validator
+
+from eggfold.amounts import Amount, AmountError, parse_amount
+from eggfold.load.dates import Date, Moment, TimeOfDay, Zone
+from eggfold.load.eggs import MOST_EGGS
+from eggfold.load.fields import (
+    Name,
+    Reads,
+    StrictModel,
+    Text,
+    a_whole,
+    a_word,
+    an_amount,
+    in_range,
+    problem,
+)
+from eggfold.load.recipe import BaitList, Baits, Strength
+
+MOST_BAITS = 100_000_000
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+
+Mass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000, usual=("kg", "g"))]
+Minutes = Annotated[Amount, an_amount("time", unit="min", low=0, high=24 * 60)]
+DryingTime = Annotated[Amount, an_amount("time", unit="h", low=1, high=14 * 24)]
+
+
+def _hours(text: str) -> Amount:
+    """Read the hours of a day; none at all is a problem of its own."""
+    amount = parse_amount(text, "time", usual=("h",))
+    if not amount.value:
+        raise AmountError("no-hours", "no hours, no bait", "hours: 8 h")
+    return in_range(amount, "h", 0, 24)
+
+
+HoursADay = Annotated[Amount, Reads(_hours, type="string", examples=["8 h"])]
+Count = Annotated[int, a_whole(1, 20)]
+
+
+def _listed(value: Any) -> Any:
+    """Read one mapping as a list of it."""
+    return (value,) if isinstance(value, dict) else value
+
+
+class Quantity(StrictModel):
+    """How much of a recipe: finished bait, baits or eggs' worth, and the sizes if not its own."""
+
+    recipe: Name
+    """A recipe beside the plan: its file, or its name."""
+    bait: Mass | None = None
+    """How much finished bait, as in 10 kg."""
+    count: Annotated[int, a_whole(1, MOST_BAITS)] | None = None
+    """How many baits."""
+    eggs: Annotated[int, a_whole(1, MOST_EGGS)] | None = None
+    """How many eggs' worth."""
+    sizes: BaitList | None = None
+    """Other sizes than the recipe's: one, or a list."""
+
+    @model_validator(mode="after")
+    def _one_amount(self) -> Quantity:
+        given = [k for k in ("bait", "count", "eggs") if getattr(self, k) is not None]
+        if not given:
+            text, hint = "how much of it?", "bait: 10 kg, count: 2000 or eggs: 48"
+            raise problem("no-amount", text, hint, key="recipe")
+        if len(given) > 1:
+            text = f"{given[0]} and {given[1]} both say how much"
+            raise problem("two-amounts", text, "keep one of them", key=given[1])
+        return self
+
+    @model_validator(mode="after")
+    def _sizes_add_up(self) -> Quantity:
+        try:
+            Baits(freebie=self.sizes)
+        except ValidationError as error:
+            wrong = error.errors(include_url=False)[0]
+            context = wrong["ctx"]
+            raise problem(wrong["type"], context["text"], context["hint"], key="sizes") from error
+        return self
+
+
+class BowlsWanted(Quantity):
+    """Bowls to roll in a session."""
+
+    strength: Annotated[Strength, a_word(("hookbait", "freebie"), "unknown-strength")] = "freebie"
+    """Freebie or hookbait."""
+
+
+class Break(StrictModel):
+    """A time each day at which nobody works."""
+
+    at: TimeOfDay
+    """When it begins, each day."""
+    lasts: Minutes
+    """How long nobody works."""
+
+
+def _names(value: Any) -> Any:
+    """Read a number of people as so many names, and one name as a list."""
+    if not isinstance(value, str):
+        return value
+    if not value.strip().isdecimal():
+        return (value,)
+    if not 1 <= int(value[:9]) <= MOST_PEOPLE:
+        raise problem("out-of-range", f"{value[:9]} people cannot share a kitchen", "1 to 20")
+    return tuple(f"person {i + 1}" for i in range(int(value)))
+
+
+MOST_PEOPLE = 20
+People = Annotated[
+    tuple[Name, ...],
+    Field(strict=False, min_length=1, max_length=MOST_PEOPLE),
+    BeforeValidator(
+        _names, json_schema_input_type=Annotated[int, a_whole(1, 20)] | Name | tuple[Name, ...]
+    ),
+]
+BreakList = Annotated[
+    tuple[Break, ...],
+    Field(strict=False),
+    BeforeValidator(_listed, json_schema_input_type=Break | tuple[Break, ...]),
+]
+
+
+class SessionKeys(StrictModel):
+    """What a day of rolling is like; both plans say it in the same words."""
+
+    hours: HoursADay
+    """How long a day lasts, cleaning included."""
+    people: People | None = None
+    """How many, or their names; else the bench's."""
+    breaks: BreakList = ()
+    """Times each day at which nobody works."""
+    pans: Count = 1
+    """How many pans boil side by side."""
+    tables: Count = 1
+    """How many gun-and-table places there are; one person works at each."""
+    mixing_bowls: Count = 1
+    """How many bowls are mixed side by side."""
+    mix: Minutes | None = None
+    """Time to mix one bowl."""
+    rest: Minutes | None = None
+    """Rest of the paste before it is rolled."""
+    cool: Minutes | None = None
+    """Time a load cools."""
+    cleaning: Minutes | None = None
+    """Cleaning at the end of each day."""
+    drying: DryingTime | None = None
+    """Time in one layer on the trays."""
+    turn_at: Annotated[tuple[TimeOfDay, ...], Field(strict=False)] | None = None
+    """Times of day at which trays are turned and emptied."""
+    zone: Zone | None = None
+    """Time zone, as in Europe/London; without it every day has 24 hours."""
+    name: Name | None = None
+    """What the page is called."""
+    notes: Text | None = None
+    """Anything you like."""
+
+
+class RollingPlan(SessionKeys):
+    """A weekend's rolling: one day, or several in a row with the same hours."""
+
+    start: Moment
+    """Day and time, as in 2027-03-27 09:00."""
+    bowls: Annotated[
+        tuple[BowlsWanted, ...],
+        Field(strict=False),
+        BeforeValidator(_listed, json_schema_input_type=BowlsWanted | tuple[BowlsWanted, ...]),
+    ]
+    """What to roll."""
+    days: Annotated[int, a_whole(1, 14)] = 1
+    """Days in a row with the same hours."""
+
+
+QuantityList = Annotated[
+    tuple[Quantity, ...],
+    Field(strict=False),
+    BeforeValidator(_listed, json_schema_input_type=Quantity | tuple[Quantity, ...]),
+]
+
+
+class Trip(StrictModel):
+    """A trip: its days, when you leave, and what you take."""
+
+    leave: Date
+    """The day you leave."""
+    back: Date | None = None
+    """The day you are back."""
+    at: TimeOfDay | None = None
+    """When you leave, as in 04:30."""
+    name: Name | None = None
+    """What you call it."""
+    freebies: QuantityList = ()
+    """What you take to bait with."""
+    hookbaits: QuantityList = ()
+    """What you take for the hook."""
+
+    @model_validator(mode="after")
+    def _is_a_trip(self) -> Trip:
+        if not self.freebies and not self.hookbaits:
+            text, hint = "the trip takes nothing", "freebies: {recipe: …, bait: 10 kg}"
+            raise problem("no-amount", text, hint, key="leave")
+        if self.back and self.back < self.leave:
+            text = f"back on {self.back}, before leaving on {self.leave}"
+            raise problem("back-before-leave", text, "a day on or after leave", key="back")
+        return self
+
+    @property
+    def last_day(self) -> str:
+        """The day you are back, or the day you leave."""
+        return self.back or self.leave
+
+
+def _days(value: Any) -> Any:
+    return (value,) if isinstance(value, str) else value
+
+
+Weekday = Annotated[str, a_word(WEEKDAYS, "unknown-weekday")]
+
+
+class Campaign(SessionKeys):
+    """A season: trips, and the days on which bait can be rolled for them."""
+
+    trips: Annotated[
+        tuple[Trip, ...],
+        Field(strict=False),
+        BeforeValidator(_listed, json_schema_input_type=Trip | tuple[Trip, ...]),
+    ]
+    """Every trip of the season."""
+    roll_on: Annotated[
+        tuple[Weekday, ...],
+        Field(strict=False),
+        BeforeValidator(_days, json_schema_input_type=Weekday | tuple[Weekday, ...]),
+    ] = ("saturday", "sunday")
+    """Weekdays on which you can roll."""
+    not_on: Annotated[
+        tuple[Date, ...],
+        Field(strict=False),
+        BeforeValidator(_days, json_schema_input_type=Date | tuple[Date, ...]),
+    ] = ()
+    """Days on which you cannot."""
+    roll_from: Date | None = None
+    """The first day on which you can; else today."""
+    start_at: TimeOfDay | None = None
+    """When a rolling day begins."""
+    most: Mass | None = None
+    """Finished bait in one day at the most."""
+    freezer_life: Annotated[int, a_whole(1, 730)] | None = None
+    """Days that bait keeps frozen."""
+    egg_life: Annotated[int, a_whole(1, 90)] | None = None
+    """Days from buying eggs to rolling them."""
+    thaw: Minutes | None = None
+    """How long before leaving bait comes out of the freezer."""

@@ -1,0 +1,191 @@
+"""A recipe joined with the register: every additive with all its keys, and what is still missing."""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+from eggfold.amounts import Amount, DoseText, Measures
+from eggfold.errors import Problem
+from eggfold.load.additives import (
+    DOSE_KEYS,
+    AdditiveEntry,
+    AdditiveKeys,
+    Analysis,
+    Register,
+    density_problem,
+    measure_problems,
+    needs_density,
+    wetting_problem,
+)
+from eggfold.load.reading import NodePath, Placed
+from eggfold.load.recipe import STRENGTHS, Mix, Recipe, Strength
+from eggfold.nearest import did_you_mean, fold
+
+Form = Literal["liquid", "oil", "powder"]
+
+
+class FullAdditive(NamedTuple):
+    """An additive with the register's keys and the recipe's over them."""
+
+    name: str
+    form: Form
+    carrier: str | None
+    density: Amount | None
+    wetting: float
+    hookbait: DoseText | None
+    freebie: DoseText | None
+    ceiling: DoseText | None
+    contains: tuple[str, ...] | None
+    analysis: Analysis | None
+    measures: dict[str, Measures | None]
+    """Whose spoons each dose is written in: those of the file that states it."""
+
+
+class RegisterIndex(NamedTuple):
+    """The register by folded name."""
+
+    file: str | None = None
+    entries: dict[str, tuple[str, AdditiveKeys]] | None = None
+    measures: Measures | None = None
+    broken: frozenset[str] = frozenset()
+    placed: Placed | None = None
+
+    def find(self, name: str) -> tuple[str, AdditiveKeys] | None:
+        """Return the register's own spelling and keys of a name."""
+        return (self.entries or {}).get(fold(name))
+
+    def names(self) -> list[str]:
+        """Return every name as the register spells it."""
+        return [name for name, _ in (self.entries or {}).values()]
+
+
+def index_register(file: str, register: Register, broken: tuple[NodePath, ...]) -> RegisterIndex:
+    """Return a register by folded name, remembering the entries that could not be read."""
+    entries = {fold(name): (name, keys) for name, keys in register.additives.items()}
+    bad = frozenset(fold(str(path[1])) for path in broken if len(path) > 1)
+    return RegisterIndex(file, entries, register.measures, bad)
+
+
+def full_additive(
+    name: str,
+    own: AdditiveKeys,
+    own_measures: Measures | None,
+    register: AdditiveKeys | None,
+    register_measures: Measures | None,
+) -> FullAdditive:
+    """Return an additive's keys, its own over the register's."""
+
+    def key(k: str) -> object:
+        value = getattr(own, k)
+        return value if value is not None or register is None else getattr(register, k)
+
+    measures = {
+        k: own_measures if getattr(own, k) is not None else register_measures for k in DOSE_KEYS
+    }
+    keys = {k: key(k) for k in AdditiveKeys.model_fields}
+    keys["wetting"] = 1.0 if keys["wetting"] is None else keys["wetting"]
+    return FullAdditive(name=name, measures=measures, **keys)  # type: ignore[arg-type]
+
+
+def join_additives(
+    recipe: Recipe, placed: Placed, register: RegisterIndex
+) -> tuple[list[FullAdditive], list[Problem]]:
+    """Return a recipe's additives in full, and the problems of those that are not whole."""
+    full: list[FullAdditive] = []
+    problems: list[Problem] = []
+    seen: set[str] = set()
+    for i, entry in enumerate(recipe.additives):
+        path: NodePath = ("additives", i)
+        joined, wrong = _join(recipe, placed, register, path, entry)
+        if fold(entry.name) in seen and entry.name != SPARE_NAME:
+            message = f"'{entry.name}' is dosed twice in this recipe"
+            wrong.append(placed.problem(path, "same-name", message, "keep one of them"))
+        seen.add(fold(entry.name))
+        problems += wrong
+        if joined:
+            full.append(joined)
+    return full, problems
+
+
+SPARE_NAME = "\ufffd"
+"""The name of the entry that stands for one that could not be read."""
+SPARE_ADDITIVE = {"name": SPARE_NAME, "form": "liquid", "hookbait": "none", "freebie": "none"}
+
+
+def _join(
+    recipe: Recipe, placed: Placed, register: RegisterIndex, path: NodePath, entry: AdditiveEntry
+) -> tuple[FullAdditive | None, list[Problem]]:
+    found = register.find(entry.name)
+    problems = measure_problems(placed, path, entry, recipe.measures)
+    joined = full_additive(
+        entry.name, entry, recipe.measures, found[1] if found else None, register.measures
+    )
+    if joined.form is None:
+        return None, [*problems, _formless(placed, path, entry, register)]
+    told = found is not None and needs_density(found[1].form, found[1])
+    by_volume = any(_is_volume(getattr(joined, k)) for k in DOSE_KEYS)
+    if joined.form == "powder" and joined.density is None and by_volume and not told:
+        problems.append(density_problem(placed, path, entry))
+    wet = found is not None and found[1].form != "powder" and found[1].wetting is not None
+    if joined.form == "powder" and (entry.wetting is not None or wet):
+        problems.append(wetting_problem(placed, path, entry))
+    return joined, problems
+
+
+def _is_volume(dose: DoseText | None) -> bool:
+    return bool(dose and dose.amount and dose.amount.dimension == "volume")
+
+
+def _formless(
+    placed: Placed, path: NodePath, entry: AdditiveEntry, register: RegisterIndex
+) -> Problem:
+    """Return the problem of an additive nobody describes: a register name gone wrong, mostly."""
+    name_only = all(getattr(entry, k) is None for k in AdditiveKeys.model_fields)
+    if fold(entry.name) in register.broken:
+        message = f"'{entry.name}' has a problem in {register.file}"
+        return placed.problem(path, "broken-additive", message, "mend it there")
+    near = did_you_mean(entry.name, register.names())
+    if name_only:
+        if register.file is None:
+            message = f"'{entry.name}' needs additives.yaml, and there is none"
+            hint = "write its form and doses here, or put additives.yaml beside the recipe"
+            return placed.problem(path, "unknown-additive", message, hint)
+        message = f"'{entry.name}' is not in {register.file}"
+        hint = near or "write its form and doses here, or add it there"
+        return placed.problem(path, "unknown-additive", message, hint)
+    hint = near or "form: liquid, oil or powder"
+    return placed.problem(path, "missing-key", "form is missing", hint)
+
+
+def missing_doses(
+    recipe: Recipe, placed: Placed, additives: list[FullAdditive], strength: Strength
+) -> list[Problem]:
+    """Return a problem for each additive without a dose of the strength that is asked for."""
+    problems = []
+    at = {fold(entry.name): i for i, entry in enumerate(recipe.additives)}
+    for additive in additives:
+        has = getattr(additive, strength) is not None
+        if has or (strength == "freebie" and recipe.freebie_strength and additive.hookbait):
+            continue
+        hint = f"{strength}: an amount per egg or per kg mix, or none to leave it out"
+        message = f"'{additive.name}' has no {strength} dose"
+        path: NodePath = ("additives", at[fold(additive.name)])
+        problems.append(placed.problem(path, f"no-{strength}-dose", message, hint))
+    return problems
+
+
+def missing_mix(recipe: Recipe, placed: Placed, strength: Strength) -> list[Problem]:
+    """Return the problem of a recipe that has no base mix for a strength."""
+    if recipe.mix(strength) is not None:
+        return []
+    hint = f"{strength}: the name of its base mix"
+    message = f"there is no {strength} mix"
+    return [placed.problem(("base_mix",), "no-mix", message, hint, key=True)]
+
+
+def all_mixes(recipe: Recipe) -> list[tuple[NodePath, Mix]]:
+    """Return every base mix of a recipe with its path."""
+    if isinstance(recipe.base_mix, Mix):
+        return [(("base_mix",), recipe.base_mix)]
+    pairs = [(("base_mix", s), recipe.mix(s)) for s in STRENGTHS]
+    return [(path, mix) for path, mix in pairs if mix is not None]

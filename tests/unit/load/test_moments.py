@@ -1,0 +1,32 @@
+from __future__ import annotations
+
+import pytest
+
+from eggfold.amounts import AmountError
+from eggfold.load.dates import parse_moment
+
+
+def test_a_day_without_a_time_is_told_how_to_go_on() -> None:
+    with pytest.raises(AmountError, match="'2026-05-02' has no time of day") as raised:
+        parse_moment("2026-05-02")
+    assert raised.value.hint == "2026-05-02 09:00"
+
+
+@pytest.mark.parametrize("text", ["9:00", "some\nday", "x" * 1000])
+def test_what_is_no_day_is_not_offered_as_one(text: str) -> None:
+    with pytest.raises(AmountError) as raised:
+        parse_moment(text)
+    assert raised.value.code == "not-a-date"
+    assert raised.value.hint == "year first: 2026-03-01"
+
+
+@pytest.mark.parametrize("text", ["1899-12-31", "3000-01-01", "9999-12-30"])
+def test_a_year_is_one_that_a_plan_can_have(text: str) -> None:
+    with pytest.raises(AmountError, match=f"{text} is too far away") as raised:
+        parse_moment(f"{text} 09:00")
+    assert raised.value.hint == "a year from 1900 to 2999"
+
+
+@pytest.mark.parametrize("text", ["1900-01-01", "2999-12-31"])
+def test_the_first_and_the_last_day_can_be_written(text: str) -> None:
+    assert parse_moment(f"{text} 9:00") == f"{text} 09:00"
