@@ -14,8 +14,9 @@ SLACK_S = 1e-3
 
 def faults(bowls: Sequence[BowlWork], setting: DaySetting, run: DayRun) -> list[str]:
     """Return everything that nobody could do, or that the limits and the roles forbid."""
+    if missing := list(_missing(bowls, run)):
+        return missing
     return [
-        *_missing(bowls, run),
         *_people(setting, run),
         *_stations(setting, run),
         *_order(bowls, setting, run),

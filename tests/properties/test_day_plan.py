@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -228,3 +229,65 @@ def test_paste_rests_through_a_break_and_nobody_cleans_in_one() -> None:
     mixed = [one for one in run.bowls if one.mix_start_s < 3.5 * HOUR < one.roll_start_s]
     assert len(mixed) == 1
     assert mixed[0].roll_start_s == 4.25 * HOUR
+
+
+@pytest.mark.parametrize("what", ["mix", "rest", "roll", "boil", "cut", "water", "clean"])
+def test_the_check_sees_what_is_begun_too_early_or_left_out(what: str) -> None:
+    bowls = [demo_bowl(3500.0)] * 4
+    setting = DaySetting(Workplace(2, tables=2), LUNCH)
+    run = plan_day(bowls, setting)
+    assert run is not None
+    assert faults(bowls, setting, run) == []
+    found = [i for i, step in enumerate(run.steps) if step.what == what]
+    assert found
+    for i in found:
+        step = run.steps[i]
+        early = step._replace(start_s=step.start_s - 10 * MINUTE, end_s=step.end_s - 10 * MINUTE)
+        moved = run._replace(steps=(*run.steps[:i], early, *run.steps[i + 1 :]))
+        assert faults(bowls, setting, moved)
+        assert faults(bowls, setting, run._replace(steps=(*run.steps[:i], *run.steps[i + 1 :])))
+
+
+def test_the_check_sees_another_person_at_the_pan_and_a_wait_told_wrong() -> None:
+    bowls = [demo_bowl(3500.0)] * 4
+    setting = DaySetting(Workplace(3, tables=2), LUNCH)
+    run = plan_day(bowls, setting)
+    assert run is not None
+    i = next(i for i, step in enumerate(run.steps) if step.what == "boil")
+    other = run.steps[i]._replace(person=(run.bowls[0].pan_person or 0) - 1)
+    assert faults(bowls, setting, run._replace(steps=(*run.steps[:i], other, *run.steps[i + 1 :])))
+    fresh = run.bowls[0]._replace(stands_s=0.0)
+    assert faults(bowls, setting, run._replace(bowls=(fresh, *run.bowls[1:])))
+
+
+def test_one_person_alone_rolls_a_bowl_to_its_end_and_then_boils_it() -> None:
+    run = plan_day([demo_bowl(2500.0)] * 2, DaySetting(Workplace(1), LUNCH))
+    assert run is not None
+    assert run.broken == ()
+    for bowl in (0, 1):
+        done = [s.what for s in run.steps if s.bowl == bowl and s.what in {"roll", "boil"}]
+        assert done == ["roll"] * 5 + ["boil"] * 5
+
+
+def test_two_pans_boil_side_by_side_by_one_pair_of_hands() -> None:
+    load = PanLoad("20", 500.0, 5 * MINUTE, 10 * MINUTE, MINUTE)
+    bowl = BowlWork(20 * MINUTE, (load,) * 6)
+    ends = []
+    for pans in (1, 2):
+        setting = DaySetting(Workplace(3, tables=2, pans=pans, cut_s=0.0))
+        run = plan_day([bowl], setting)
+        assert run is not None
+        assert faults([bowl], setting, run) == []
+        ends.append(run.end_s)
+    assert ends[1] < ends[0] - 20 * MINUTE
+
+
+def test_pan_water_is_changed_before_the_bowl_that_would_need_too_much() -> None:
+    """Three bowls of 4 kg and 10 kg to a filling: before the third; five of 2 kg need no change."""
+    setting = DaySetting(Workplace(2, tables=2))
+    run = plan_day([demo_bowl(4000.0)] * 3, setting)
+    assert run is not None
+    assert [s.bowl for s in steps_of(run, "water")] == [run.bowls[2].bowl]
+    run = plan_day([demo_bowl(2000.0)] * 5, setting)
+    assert run is not None
+    assert steps_of(run, "water") == []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from itertools import pairwise, product
+from itertools import pairwise
 from typing import TypeVar
 
 from eggfold.engine.dispatch import (
@@ -20,15 +20,25 @@ T = TypeVar("T")
 
 MOST_EVALUATIONS = 60
 """Days that one search tries."""
-RULE_EVALUATIONS = 7
-"""How many of them are plain dispatch rules, before anything is changed."""
+RULES = (
+    (1, False, 1.0),
+    (2, False, 1.0),
+    (3, False, 1.0),
+    (2, True, 1.0),
+    (2, False, 1.6),
+    (3, True, 1.6),
+)
+"""Plain dispatch rules: loads that wait before the pan is served, whether somebody idle mixes, and how
+early a bowl is mixed against the time that mixing and resting take."""
+RULE_EVALUATIONS = len(RULES) + 1
+"""How many of them are plain rules and the safe one, before anything is changed."""
 FIRST_DRAW = 5
 """Where the fixed sequence of changes begins; any other would do."""
 OVER_WORTH = 5.0
 """What a second over a limit counts for in the search, against a second of a later end."""
 STAND_WORTH = 0.002
 """What a second of standing paste counts for: of two days that end alike the fresher one."""
-FUSS_SHARE = 0.003
+FUSS_SHARE = 0.005
 """A change of the order as written, or of hands at the pan, must save this share of the day to be worth
 the reader's trouble; house default."""
 
@@ -150,8 +160,10 @@ def rule_choices(bowls: Sequence[BowlWork], workplace: Workplace) -> list[Choice
         careful=(False,) * n,
     )
     rules = [
-        plain._replace(hold=(hold,) * n, fill=(fill,) * n)
-        for hold, fill in product((1, 2, 3), (False, True))
+        plain._replace(
+            hold=(hold,) * n, fill=(fill,) * n, lead=tuple(round(early * k) for k in plain.lead)
+        )
+        for hold, fill, early in RULES
     ]
     safe = plain._replace(lead=(0,) * n, fill=(True,) * n, hold=(2,) * n, careful=(True,) * n)
     return [*rules, safe]
