@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from eggfold.engine.drying import laid_out, peak_m2
+from eggfold.engine.trays import laid_out, peak_m2
 from eggfold.errors import UsageProblemError
 from eggfold.formats.plans_json import rolling_document
 from eggfold.plan.plan_bowls import whole_batch

@@ -15,6 +15,7 @@ KEYS = {
     "Against": "recipe=mix.recipe ratio p_value more_rod_hours",
     "BaitLine": """
         kind diameter_mm core_mm skin_mm count low high each_g sausage_mm lift_g
+        lift_low_g lift_high_g
         boil.until boil.lifted_c boil.peak_c boil.water_c boil.seconds boil.worked_s boil.low_s
         boil.high_s boil.customary_s boil.loads=loads boil.load_g=load_g""",
     "Batch": """
@@ -29,6 +30,7 @@ KEYS = {
     "Bowl": "number tray_m2=area_m2 freezer_l loads=baskets",
     "Buoyancy": """
         core_mm=bait.core_mm diameter_mm=bait.diameter_mm skin_mm=bait.skin_mm lift_g=bait.lift_g
+        lift_low_g=bait.lift_range.low_g lift_high_g=bait.lift_range.high_g
         hook_g=bait.hook_g paste_density_g_ml=bait.densities.paste_g_ml
         cork_density_g_ml=bait.densities.cork_g_ml water_density_g_ml=bait.densities.water_g_ml
         neutral_skin_mm behaviour around assumptions companions""",
@@ -52,7 +54,8 @@ KEYS = {
     "Line": "pack=plain_size label=pack count=packs price",
     "Measure": "ml g",
     "Outings": "recipe takes rod_hours",
-    "Paste": "mass_g density_g_ml finished_g",
+    "Paste": """
+        mass_g density_g_ml finished_g finished_low_g=finished.low_g finished_high_g=finished.high_g""",
     "PowderResult": """
         name recipe strength analysis
         paste.protein paste.fat paste.carbohydrate paste.fibre paste.ash paste.water

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 
 from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.load.fields import (
+    DryingTime,
     Name,
     Reads,
     StrictModel,
@@ -113,6 +114,8 @@ class BenchFile(StrictModel):
     """The trays baits dry on."""
     freezer: Annotated[Amount, an_amount("volume", unit="l", low=1, high=10_000)] | None = None
     """The room in your freezer."""
+    drying: DryingTime | None = None
+    """How long baits dry in one layer."""
     altitude: Annotated[Amount, an_amount("length", unit="m", low=0, high=5000)] | None = None
     """Your kitchen above the sea; water boils cooler up there."""
     pace: Pace | None = None

@@ -204,5 +204,24 @@ _DOSE = (
 )
 Dose = Annotated[DoseText, Reads(parse_dose, type="string", pattern=_DOSE, examples=_DOSES)]
 Density = Annotated[Amount, an_amount("density", unit="g/ml", low=0.2, high=3)]
-BoilTime = Annotated[Amount, an_amount("time", unit="s", low=1, high=3600)]
+NOT_BOILED = Amount(0.0, "s")
+"""What a time in the pan of ``none`` is read as."""
+
+
+def _boil_time(text: str) -> Amount:
+    if fold(text) == "none":
+        return NOT_BOILED
+    return in_range(parse_amount(text, "time", usual=("s", "min")), "s", 1, 3600)
+
+
+BoilTime = Annotated[
+    Amount,
+    Reads(
+        _boil_time,
+        type="string",
+        pattern=rf"^(none|[0-9]+(\.[0-9]+)? ?({'|'.join(UNITS['time'])}))$",
+        examples=["90 s", "none"],
+    ),
+]
+DryingTime = Annotated[Amount, an_amount("time", unit="h", low=0, high=14 * 24)]
 Diameter = Annotated[Amount, an_amount("length", unit="mm", low=3, high=80)]

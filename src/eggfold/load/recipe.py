@@ -22,6 +22,7 @@ from eggfold.load.eggs import Eggs
 from eggfold.load.fields import (
     BoilTime,
     Diameter,
+    DryingTime,
     Name,
     Reads,
     StrictModel,
@@ -138,6 +139,10 @@ class Bait(StrictModel):
     """So many in all, whatever the batch."""
     share: Annotated[float, a_share(0, 100)] | None = None
     """This share of the paste that is left to roll."""
+    boil: BoilTime | None = None
+    """Its own time in the pan, or none where it is cured and not boiled."""
+    drying: DryingTime | None = None
+    """How long it dries in one layer, where that is not as long as the others."""
 
     @model_validator(mode="after")
     def _fits_its_kind(self) -> Bait:
@@ -214,9 +219,9 @@ class OwnBoil(StrictModel):
     """The user's own time in the pan."""
 
     hookbait: BoilTime | None = None
-    """Your own time in the pan for hookbaits."""
+    """Your own time in the pan for hookbaits, or none."""
     freebie: BoilTime | None = None
-    """Your own time in the pan for freebies."""
+    """Your own time in the pan for freebies, or none."""
 
 
 class Measured(StrictModel):

@@ -21,7 +21,7 @@ from eggfold.pages.figures import (
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.sums import fine, got, put
 from eggfold.recipe.buoyancy import SOAK
-from eggfold.reference.floating import STEEL_DENSITY_G_ML
+from eggfold.reference.floating import CORK_RANGE_G_ML, STEEL_DENSITY_G_ML
 
 if TYPE_CHECKING:
     from eggfold.recipe.buoyancy import Buoyancy, Floating
@@ -40,7 +40,7 @@ def buoyancy_page(result: Buoyancy, *, why: bool = False) -> Page:
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
     blocks += basis_blocks(result, why=why)
-    title = f"Bait on {size_text(bait.core_mm)} cork, {result.behaviour}"
+    title = f"Bait on {size_text(bait.core_mm)} cork, {_called(result)}"
     return Page(title, result.paste, tuple(blocks))
 
 
@@ -50,6 +50,7 @@ def _facts(result: Buoyancy) -> Facts:
     rows = (
         ("Skin", f"{skin_text(bait.skin_mm)} of paste, a bait of {skin_text(bait.diameter_mm)}"),
         ("Lift", f"{lift_text(bait.lift_g)} with the hook ({hook}): it {_does(result)}"),
+        *_lift_range(bait),
         ("Neutral", _neutral(result)),
         ("Paste", f"{density_text(bait.densities.paste_g_ml)}, {result.paste}"),
         (
@@ -61,7 +62,21 @@ def _facts(result: Buoyancy) -> Facts:
     return Facts("BAIT", rows)
 
 
+def _lift_range(bait: Floating) -> Iterator[tuple[str, str]]:
+    """Yield from what to what the lift goes, where nobody weighed the cork."""
+    if not bait.weighed:
+        low, high = map(lift_text, bait.lift_range)
+        yield "", f"{low} to {high} as cork differs; weigh ten balls: --ten-balls"
+
+
+def _called(result: Buoyancy) -> str:
+    """Return what a bait does, and no more than its cork lets be said."""
+    return "balanced at best" if result.bait.lift_range.holds_both_signs else result.behaviour
+
+
 def _does(result: Buoyancy) -> str:
+    if result.bait.lift_range.holds_both_signs:
+        return "is balanced at best"
     return {"floats": "floats", "sinks": "sinks", "balanced": "hangs balanced"}[result.behaviour]
 
 
@@ -122,7 +137,7 @@ def _why(result: Buoyancy) -> Iterator[str]:
     if result.wanted_g is not None:
         yield _skin_line(bait, result.wanted_g, "Diameter for the lift")
     yield from volume_lines(bait)
-    yield lift_line(bait)
+    yield from lift_lines(bait)
     if result.neutral_skin_mm is not None:
         yield _skin_line(bait._replace(skin_mm=result.neutral_skin_mm), 0.0, "Neutral diameter")
 
@@ -154,7 +169,7 @@ def cored_lines(bait: Floating, each_g: float) -> Iterator[str]:
         f"{put(paste_ml)} + {put(d.cork_g_ml)} × {put(ball_volume_ml(bait.core_mm))} = {got(each_g)} g"
     )
     yield hook_line(bait)
-    yield lift_line(bait)
+    yield from lift_lines(bait)
 
 
 def _name(bait: Floating) -> str:
@@ -172,11 +187,20 @@ def volume_lines(bait: Floating) -> Iterator[str]:
     )
 
 
-def lift_line(bait: Floating) -> str:
-    """Return the sum of the lift: water pushed away, less cork, paste and hook."""
+def lift_lines(bait: Floating) -> Iterator[str]:
+    """Yield the sum of the lift, and those on heavy and on light cork where nobody weighed it."""
+    yield _lift_line(bait, "Lift")
+    if not bait.weighed:
+        for what, cork_g_ml in zip(("heavy", "light"), reversed(CORK_RANGE_G_ML), strict=True):
+            densities = bait.densities._replace(cork_g_ml=cork_g_ml)
+            yield _lift_line(bait._replace(densities=densities), f"Lift on {what} cork")
+
+
+def _lift_line(bait: Floating, what: str) -> str:
+    """Return the sum of a lift: water pushed away, less cork, paste and hook."""
     d, whole, core = bait.densities, bait.diameter_mm, bait.core_mm
     return (
-        f"Lift = water × bait − cork's density × cork − density × paste − hook under water = "
+        f"{what} = water × bait − cork's density × cork − density × paste − hook under water = "
         f"{put(d.water_g_ml)} × {put(ball_volume_ml(whole))} − {put(d.cork_g_ml)} × "
         f"{put(ball_volume_ml(core))} − {put(d.paste_g_ml)} × {put(cored_volume_ml(whole, core))} − "
         f"{put(hook_pull_g(bait.hook_g, d.water_g_ml))} = {fine(bait.lift_g, 3)} g"

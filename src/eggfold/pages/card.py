@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
     from eggfold.recipe.baits import BaitLine
     from eggfold.recipe.batch import Batch, BowlShare
-    from eggfold.recipe.boil_times import Boil
+    from eggfold.recipe.buoyancy import Floating
     from eggfold.recipe.dose import DoseLine
     from eggfold.stock.cost import BatchCost
     from eggfold.stock.shopping import ShoppingItem
@@ -249,7 +249,7 @@ def _makes(batch: Batch) -> Table:
     paste = batch.paste
     heading = (
         f"MAKES  {mass_text(paste.mass_g)} of paste at {paste.density_g_ml:.2f} g/ml, "
-        f"{mass_text(paste.finished_g)} dried"
+        f"{finished_text(batch)}"
     )
     if batch.unrolled_g >= 1:
         blank = ("",) * (len(columns) - 2)
@@ -257,8 +257,17 @@ def _makes(batch: Batch) -> Table:
     return Table(heading, columns, tuple(rows))
 
 
+def finished_text(batch: Batch) -> str:
+    """Return what the baits weigh once they are dried, with the range of what dries away."""
+    finished, hours = batch.paste.finished, batch.roll.drying.hours
+    around = ""
+    if finished.low_g < finished.high_g:
+        around = f" ({mass_text(finished.low_g)} to {mass_text(finished.high_g)})"
+    return f"{mass_text(finished.mass_g)} dried {hours:g} h{around}"
+
+
 def _bait_row(bait: BaitLine, *, cut: bool, cored: bool) -> tuple[str, ...]:
-    lift = "–" if bait.lift_g is None else lift_text(bait.lift_g)
+    lift = "–" if bait.floating is None else lift_range_text(bait.floating)
     sausage = "–" if bait.sausage_mm is None else f"{bait.sausage_mm:.1f} mm"
     return (
         bait_text(bait.kind, bait.diameter_mm, bait.core_mm),
@@ -271,6 +280,14 @@ def _bait_row(bait: BaitLine, *, cut: bool, cored: bool) -> tuple[str, ...]:
     )
 
 
+def lift_range_text(bait: Floating) -> str:
+    """Return a lift, and from what to what it goes where nobody weighed the cork."""
+    if bait.weighed:
+        return lift_text(bait.lift_g)
+    low, high = bait.lift_range
+    return f"{lift_text(bait.lift_g)} ({lift_text(low)} to {lift_text(high)})"
+
+
 def _boil(batch: Batch) -> Table:
     columns = (
         Column("Size"),
@@ -280,16 +297,20 @@ def _boil(batch: Batch) -> Table:
         Column("customary", "right"),
         Column("loads"),
     )
-    rows = tuple(_boil_row(b, b.boil) for b in batch.baits)
+    rows = tuple(_boil_row(b) for b in batch.baits)
     wait = f"wait {seconds_text(batch.wait_s)} or more between loads"
     return Table(f"BOIL  from the load going in; {wait}", columns, rows)
 
 
-def _boil_row(line: BaitLine, boil: Boil) -> tuple[str, ...]:
-    size = size_text(line.diameter_mm)
+def _boil_row(line: BaitLine) -> tuple[str, ...]:
+    boil, size = line.boil, size_text(line.diameter_mm)
+    if line.core_mm is not None:
+        size = bait_text(line.kind, line.diameter_mm, line.core_mm)
+    if boil is None:
+        return size, "not boiled", "–", "–", "–", ""
     time = f"{seconds_text(boil.said_s)}{said_range_text(boil)}"
     return (
-        size if line.core_mm is None else bait_text(line.kind, line.diameter_mm, line.core_mm),
+        size,
         f"{time}, yours" if boil.own else time,
         centre_text(boil.lifted_c),
         centre_text(boil.peak_c),

@@ -277,7 +277,9 @@ def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...]) -> str:
     if what == "roll":
         sizes = ", ".join(size_text(b.diameter_mm) for b in batch.baits)
         return f"roll bowl {bowl.number}: {mass_text(batch.paste.mass_g)} to {sizes}"
-    times = sorted({b.boil_s for b in bowl.baskets})
+    times = sorted({b.boil_s for b in bowl.baskets if b.boil_s})
+    if not times:
+        return f"lay out bowl {bowl.number}, not boiled"
     seconds = " or ".join(seconds_text(t) for t in times)
     return f"boil bowl {bowl.number}: {counted(len(bowl.baskets), 'load')}, {seconds} each, then lay out"
 
@@ -303,7 +305,7 @@ def _loads(rolling: Rolling, steps: list[Step]) -> Table:
             times = [p for p in parts if any(p.load == b.number for b in baskets)]
             ticks = "  ".join(f"[_]{time_text(p.start)}" for p in times)
             size = size_text(diameter) if kind == "bottom" else bait_text(kind, diameter, None)
-            each = f"{mass_text(first.paste_g)}, {first.baits:.0f} of {size}"
+            each = f"{mass_text(first.load_g)}, {first.baits:.0f} of {size}"
             rows.append((f"{number}", each, seconds_text(first.boil_s), ticks))
     return Table("LOADS", columns, tuple(rows))
 

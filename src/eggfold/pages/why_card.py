@@ -240,10 +240,32 @@ def paste_lines(batch: Batch) -> Iterator[str]:
             f"{put(learned.finished.expected)} = {got(paste.finished_g)} g"
         )
     else:
-        yield (
-            f"Dried = paste × (1 − bowl loss) × (1 − drying loss) = {put(paste.mass_g)} × (1 − "
-            f"{put(learned.bowl_loss)}) × (1 − {put(learned.drying_loss)}) = {got(paste.finished_g)} g"
-        )
+        yield from _dried_lines(batch)
+
+
+def _dried_lines(batch: Batch) -> Iterator[str]:
+    """Yield what each size loses while it dries, and what all weigh then."""
+    paste, drying = batch.paste, batch.roll.drying
+    terms = []
+    for bait, wanted in zip(batch.baits, batch.roll.wanted, strict=True):
+        loss = drying.loss(bait.diameter_mm, paste.water_share, wanted.drying_h)
+        hours = drying.hours if wanted.drying_h is None else wanted.drying_h
+        if drying.stated_share is None:
+            yield without_sum(
+                f"Drying loss of {size_text(bait.diameter_mm)} after {hours:g} h",
+                f"{put(loss.share)}, {put(loss.low)} to {put(loss.high)}",
+                f"water moves out of a ball by a series: {put(paste.water_share)} of the paste is water, "
+                f"{put(drying.steam_share)} steams off, diffusivity {put(drying.diffusivity_m2_s * 1e12)} "
+                "× 10⁻¹² m²/s",
+            )
+        terms.append(f"{put(bait.paste_g)} × (1 − {put(loss.share)})")
+        if wanted.cork_g:
+            terms.append(f"{put(bait.baits_g - bait.paste_g)}")
+    corks = " + corks" if any(w.cork_g for w in batch.roll.wanted) else ""
+    yield (
+        f"Dried = Σ paste of a size × (1 − its drying loss){corks} = {added(terms)} = "
+        f"{got(paste.finished_g)} g"
+    )
 
 
 def density_lines(paste: Paste) -> Iterator[str]:
@@ -299,13 +321,15 @@ def bait_lines(batch: Batch) -> Iterator[str]:
         yield from _weight_lines(bait, batch.paste.density_g_ml)
         if not wanted.count:
             yield from _count_lines(bait, wanted, batch)
+        if bait.boil is None:
+            continue
         yield from row_sums(kitchen, heat, bait.boil)
         yield _load_line(bait, wanted, batch, most_g)
         yield from _wait_lines(bait, batch, heat)
 
 
 def _wait_lines(bait: BaitLine, batch: Batch, heat: PasteHeat) -> Iterator[str]:
-    if bait is batch.baits[0] or batch.roll.kitchen.burner_w is not None:
+    if bait.boil and (bait is batch.baits[0] or batch.roll.kitchen.burner_w is not None):
         yield wait_sum(batch.roll.kitchen, heat, bait.boil, bait.load_g, bait.wait_s)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from itertools import groupby
 from typing import TYPE_CHECKING
 
 from eggfold.pages.shopping import buying_lines
@@ -65,21 +64,20 @@ def _work_sums(rolling: Rolling) -> Iterator[str]:
 
 def room_sums(head: str, bowl: Bowl) -> Iterator[str]:
     """Yield the tray and the room in the freezer that a bowl takes."""
-    paste = bowl.batch.paste
-    density = put(paste.density_g_ml)
-    sizes = []
-    for diameter_mm, group in groupby(
-        sorted(bowl.baskets, key=lambda b: b.diameter_mm), key=lambda b: b.diameter_mm
-    ):
-        kilos = sum(b.paste_g for b in group) / 1000
-        sizes.append(f"{put(kilos)} × 6 / ({density} × 3.14159 × {put(diameter_mm)})")
+    paste, lines = bowl.batch.paste, bowl.batch.baits
+    areas = [
+        f"{put(line.baits_g / 1000)} × 6 / ({put(line.density_g_ml)} × 3.14159 × {put(line.diameter_mm)})"
+        for line in lines
+    ]
     yield (
-        f"{head}: tray = Σ paste in kg × 6 / (density × 3.14159 × diameter) × room each takes = "
-        f"({added(sizes)}) × {TRAY_AREA_FACTOR:g} = {got(bowl.area_m2)} m²"
+        f"{head}: tray = Σ fresh in kg × 6 / (density × 3.14159 × diameter) × room each takes = "
+        f"({added(areas)}) × {TRAY_AREA_FACTOR:g} = {got(bowl.area_m2)} m²"
     )
+    fresh_g = sum(line.baits_g for line in lines)
+    rooms = [f"{put(line.baits_g / fresh_g)} / {put(line.density_g_ml)}" for line in lines]
     yield (
-        f"{head}: freezer = dried in kg / (density × packing) = {put(paste.finished_g / 1000)} / "
-        f"({density} × {LOOSE_PACKING:g}) = {got(bowl.freezer_l)} l"
+        f"{head}: freezer = dried in kg / packing × Σ share / density = "
+        f"{put(paste.finished_g / 1000)} / {LOOSE_PACKING:g} × ({added(rooms)}) = {got(bowl.freezer_l)} l"
     )
 
 

@@ -6,10 +6,10 @@ from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
-from eggfold.engine.drying import freezer_l, tray_area_m2
 from eggfold.engine.ordering import arrange
 from eggfold.engine.schedule import Shop
 from eggfold.engine.session import Load, Stages, Work
+from eggfold.engine.trays import freezer_l, tray_area_m2
 from eggfold.load.recipe import Baits
 from eggfold.plan.plan_size import hold_bowls, size_in_bowls
 from eggfold.recipe.asked import Asked, BatchSize
@@ -19,6 +19,7 @@ from eggfold.units import amount_in
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from eggfold.amounts import Amount
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.plan import Quantity
     from eggfold.load.recipe import Bait, Strength
@@ -26,12 +27,13 @@ if TYPE_CHECKING:
 
 
 class Basket(NamedTuple):
-    """One load of one size: paste in it [g], baits, and how long it boils [s]."""
+    """One load of one size: its paste, and its baits with their corks [g]; how long it boils [s]."""
 
     number: int
     kind: str
     diameter_mm: float
     paste_g: float
+    load_g: float
     baits: float
     boil_s: float
     wait_s: float
@@ -81,10 +83,13 @@ def size_of(quantity: Quantity) -> BatchSize:
     return BatchSize("eggs", float(quantity.eggs or 1))
 
 
-def whole_batch(opened: OpenRecipe, strength: Strength, quantity: Quantity) -> Batch:
-    """Return all of a quantity as one batch."""
+def whole_batch(
+    opened: OpenRecipe, strength: Strength, quantity: Quantity, drying: Amount | None = None
+) -> Batch:
+    """Return all of a quantity as one batch, dried for the plan's time or the bench's."""
     sized = with_sizes(opened, strength, quantity.sizes)
-    return build_batch(sized, Asked(strength, size_of(quantity)))
+    drying_h = amount_in(drying, "h") if drying else None
+    return build_batch(sized, Asked(strength, size_of(quantity), drying_h=drying_h))
 
 
 def split_bowls(
@@ -100,7 +105,8 @@ def split_bowls(
     for i, (n, own) in enumerate(zip(each, counts, strict=True)):
         if (n, own) not in made:
             counted = _with_counts(opened, whole.strength, own)
-            made[n, own] = build_batch(counted, Asked(whole.strength, BatchSize("eggs", float(n))))
+            asked = whole.asked._replace(size=BatchSize("eggs", float(n)))
+            made[n, own] = build_batch(counted, asked)
         bowls.append(build_bowl(first + i, want, made[n, own]))
     return tuple(bowls)
 
@@ -142,16 +148,24 @@ def _with_counts(opened: OpenRecipe, strength: Strength, counts: tuple[int, ...]
 def build_bowl(number: int, want: int, batch: Batch) -> Bowl:
     """Return a bowl with its loads; they hold all of the paste that leaves the bowl."""
     baskets: list[Basket] = []
-    density = batch.paste.density_g_ml
-    for line, paste_g in zip(batch.baits, _paste_by_size(batch), strict=True):
-        loads = max(1, line.loads)
-        baskets += [_basket(len(baskets) + i + 1, line, paste_g, loads) for i in range(loads)]
-    loads_of = tuple(
-        Load(b.paste_g, b.boil_s + b.wait_s, tray_area_m2(b.paste_g, density, b.diameter_mm))
-        for b in baskets
+    loads: list[Load] = []
+    for line in batch.baits:
+        number_of = max(1, line.loads)
+        for _ in range(number_of):
+            basket = _basket(len(baskets) + 1, line, number_of)
+            baskets.append(basket)
+            area = tray_area_m2(basket.load_g, line.density_g_ml, line.diameter_mm)
+            loads.append(Load(basket.paste_g, basket.boil_s + basket.wait_s, area))
+    return Bowl(number, want, batch, tuple(baskets), Work(tuple(loads), want), _room_l(batch))
+
+
+def _room_l(batch: Batch) -> float:
+    """Return the room in the freezer, size by size: a kilo of baits on cork takes more."""
+    paste, fresh_g = batch.paste, sum(line.baits_g for line in batch.baits) or 1.0
+    return sum(
+        freezer_l(paste.finished_g * line.baits_g / fresh_g, line.density_g_ml)
+        for line in batch.baits
     )
-    room = freezer_l(batch.paste.finished_g, density)
-    return Bowl(number, want, batch, tuple(baskets), Work(loads_of, want), room)
 
 
 def with_loads(bowl: Bowl, order: tuple[int, ...]) -> Bowl:
@@ -169,21 +183,14 @@ def in_best_order(bowls: Sequence[Bowl], stages: Stages, shop: Shop) -> tuple[Bo
     )
 
 
-def _basket(number: int, line: BaitLine, paste_g: float, loads: int) -> Basket:
-    share = 1 / loads
+def _basket(number: int, line: BaitLine, loads: int) -> Basket:
     return Basket(
         number,
         line.kind,
         line.diameter_mm,
-        paste_g * share,
-        line.count * share,
-        line.boil.said_s,
+        line.paste_g / loads,
+        line.baits_g / loads,
+        line.count / loads,
+        line.boil.said_s if line.boil else 0.0,
         line.wait_s,
     )
-
-
-def _paste_by_size(batch: Batch) -> list[float]:
-    """Return the paste [g] of each size; together with what is left over it is all that is rolled."""
-    rolled = batch.paste.mass_g * (1 - batch.roll.bowl_loss) - batch.unrolled_g
-    raw = [max(line.count, 1) * line.each_g for line in batch.baits]
-    return [rolled * g / sum(raw) for g in raw]

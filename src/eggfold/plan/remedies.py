@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.days import Day
-from eggfold.engine.drying import laid_out, peak_m2
 from eggfold.engine.schedule import Hours, Lying, Shop, best_run
 from eggfold.engine.session import MIX, PAN, TABLE, Work
+from eggfold.engine.trays import laid_out, peak_m2
 from eggfold.errors import UsageProblemError
 from eggfold.plan.plan_bowls import Bowl, in_best_order, split_bowls, with_sizes
 from eggfold.plan.session import placed

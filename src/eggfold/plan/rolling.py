@@ -152,7 +152,9 @@ def _all_bowls(opened: OpenPlan[RollingPlan], bowl_g: float) -> tuple[Bowl, ...]
     size = PlanSize()
     for wanted in wants:
         if wanted not in wholes:
-            wholes[wanted] = whole_batch(opened.recipes[wanted.recipe], wanted.strength, wanted)
+            wholes[wanted] = whole_batch(
+                opened.recipes[wanted.recipe], wanted.strength, wanted, opened.plan.drying
+            )
         whole = wholes[wanted]
         size = size.plus(size_in_bowls(whole, whole.eggs, bowl_g))
         hold_bowls(size)

@@ -99,6 +99,8 @@ def build_workshop(plan: SessionKeys, bench: Bench) -> Workshop:
     hold_breaks(len(plan.breaks))
     people = plan.people or tuple(f"person {i + 1}" for i in range(bench.people))
     times = [_stage_s(plan, key, otherwise) for key, _, otherwise in STAGES]
+    if plan.drying is None:
+        times[3] = bench.drying_h * 3600
     mix, rest, cool, drying, cleaning = times
     slow, fast = default.OWN_PACE_RANGE if "pace" in bench.own else default.PACE_RANGE
     area = bench.trays.number * bench.trays.each_m2 if bench.trays else math.inf
@@ -139,7 +141,8 @@ def _stage_assumptions(
     stated = plan.people or "people" in bench.own
     yield Assumption("people", f"{len(people)}", "yours" if stated else "house default")
     for (key, what, _), seconds in zip(STAGES, times, strict=True):
-        origin: Origin = "house default" if getattr(plan, key) is None else "yours"
+        stated = getattr(plan, key) is not None or key in bench.own
+        origin: Origin = "yours" if stated else "house default"
         yield Assumption(what, _time(seconds), origin)
     origin = "yours" if "pace" in bench.own else "common practice"
     yield Assumption("one table rolls", f"{bench.pace_kg_h:g} kg an hour", origin)

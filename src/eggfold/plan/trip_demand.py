@@ -63,6 +63,7 @@ class Pastes:
         self, opened: OpenPlan[Campaign], bowl_g: float, stages: Stages, shop: Shop
     ) -> None:
         self._recipes = {recipe.file: recipe for recipe in opened.recipes.values()}
+        self._drying = opened.plan.drying
         self._bowl_g = bowl_g
         self._stages = stages
         self._shop = shop
@@ -83,7 +84,9 @@ class Pastes:
         """Return a quantity as one batch."""
         key = (kind, (quantity.bait, quantity.count, quantity.eggs))
         if key not in self._wholes:
-            self._wholes[key] = whole_batch(self._recipes[kind.file], kind.strength, quantity)
+            self._wholes[key] = whole_batch(
+                self._recipes[kind.file], kind.strength, quantity, self._drying
+            )
         return self._wholes[key]
 
     def bowls(self, kind: Kind, eggs: int, whole: Batch) -> tuple[Bowl, ...]:

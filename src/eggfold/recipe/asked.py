@@ -39,6 +39,8 @@ class Asked(NamedTuple):
     altitude_m: float | None = None
     pan_l: float | None = None
     start_c: float | None = None
+    drying_h: float | None = None
+    """How long a plan dries its baits."""
 
 
 def parse_egg(text: str) -> AskedEgg:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.pan import EvenLoads, even_loads
@@ -23,13 +23,19 @@ from eggfold.recipe.boil_times import (
     target_assumptions,
     wait_s,
 )
+from eggfold.recipe.drying import Drying, drying_of
+from eggfold.recipe.mixing import Finished
 from eggfold.reference.boiling import DEFAULT_TARGET, TARGETS, Target
-from eggfold.reference.defaults import DEFAULT_SIZE_MM
+from eggfold.reference.defaults import DEFAULT_SIZE_MM, Origin
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from eggfold.amounts import Amount
     from eggfold.load.recipe import Bait, Recipe
     from eggfold.recipe.buoyancy import Floating, Lake
+    from eggfold.recipe.learning import Learnt
     from eggfold.recipe.mixing import Paste
 
 
@@ -44,6 +50,15 @@ class Wanted:
     core_mm: float | None = None
     skin_mm: float | None = None
     hook_g: float = 0.0
+    cork_g: float = 0.0
+    own_s: float | None = None
+    """Its own time in the pan; 0 where it is not boiled."""
+    drying_h: float | None = None
+
+    @property
+    def boiled(self) -> bool:
+        """Whether it goes into the pan."""
+        return self.own_s != 0
 
     @property
     def paste_ml(self) -> float:
@@ -62,7 +77,7 @@ class Roll(NamedTuple):
 
     wanted: tuple[Wanted, ...]
     bowl_loss: float
-    own_time_s: float | None
+    drying: Drying
     asked: Asked
     kitchen: Kitchen
     lake: Lake | None
@@ -90,12 +105,20 @@ class BaitLine:
     low: int
     high: int
     each_g: float
+    paste_g: float
+    """The paste of all of them."""
     baits_g: float
     """All of them, fresh, with their corks."""
-    boil: Boil
+    boil: Boil | None
+    """None where it is not boiled."""
     even: EvenLoads
     wait_s: float
     floating: Floating | None = None
+
+    @property
+    def density_g_ml(self) -> float:
+        """The density of a whole one, its cork included."""
+        return self.each_g / ball_volume_ml(self.diameter_mm)
 
     @property
     def loads(self) -> int:
@@ -117,45 +140,66 @@ class BaitLine:
         """What it lifts with its hook, where it has a cork."""
         return self.floating.lift_g if self.floating else None
 
+    @property
+    def lift_low_g(self) -> float | None:
+        """What it lifts on heavy cork."""
+        return self.floating.lift_range.low_g if self.floating else None
+
+    @property
+    def lift_high_g(self) -> float | None:
+        """What it lifts on light cork."""
+        return self.floating.lift_range.high_g if self.floating else None
+
 
 def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench) -> Roll:
     """Return the sizes that a recipe or the command asks for."""
     defaults = Defaults(recipe.assume)
-    wanted, of_size = _all_wanted(recipe, asked)
+    wanted, of_size = wanted_of(recipe, asked)
     kitchen = build_kitchen(defaults, asked.altitude_m, asked.pan_l, asked.start_c, bench)
-    own = getattr(recipe.boil, asked.strength) if recipe.boil and not asked.until else None
-    own_s = amount_in(own, "s") if own else None
+    drying = drying_of(defaults, bench, asked.drying_h)
     lake, of_lake = _lake(wanted, defaults)
     assumptions = (
         *of_size,
         *kitchen.assumptions,
-        *_time_assumptions(asked, own_s),
+        *_time_assumptions(asked, wanted),
+        *drying.assumptions,
         *of_lake,
     )
-    return Roll(wanted, bowl_loss, own_s, asked, kitchen, lake, assumptions)
+    return Roll(wanted, bowl_loss, drying, asked, kitchen, lake, assumptions)
 
 
-def _all_wanted(recipe: Recipe, asked: Asked) -> tuple[tuple[Wanted, ...], tuple[Assumption, ...]]:
+def wanted_of(recipe: Recipe, asked: Asked) -> tuple[tuple[Wanted, ...], tuple[Assumption, ...]]:
+    """Return what is rolled of a recipe, or the one size that was asked for."""
     stated = getattr(recipe.baits, asked.strength) if recipe.baits else None
+    own_s = _own_s(getattr(recipe.boil, asked.strength) if recipe.boil else None, asked)
     if asked.diameter_mm is not None:
-        return (Wanted(asked.diameter_mm, None, 1.0),), ()
+        return (Wanted(asked.diameter_mm, None, 1.0, own_s=own_s),), ()
     if stated:
-        return _wanted(stated), ()
+        cork_g_ml = Defaults(recipe.assume).value("cork_density").value
+        return tuple(_wanted(stated, own_s, cork_g_ml, asked)), ()
     size = DEFAULT_SIZE_MM[asked.strength]
     of_size = Assumption("bait size", f"{size:g} mm", "house default")
-    return (Wanted(size, None, 1.0),), (of_size,)
+    return (Wanted(size, None, 1.0, own_s=own_s),), (of_size,)
 
 
-def _time_assumptions(asked: Asked, own_s: float | None) -> tuple[Assumption, ...]:
-    """Return what the time in the pan rests on: the recipe's own, or what the centre is to reach."""
-    if own_s is not None:
-        return (Assumption("time in the pan", f"{own_s:g} s", "yours"),)
+def _own_s(own: Amount | None, asked: Asked) -> float | None:
+    """Return a time of the user's own; a target that is asked for beats it, but not ``none``."""
+    own_s = None if own is None else amount_in(own, "s")
+    return own_s if own_s == 0 or not asked.until else None
+
+
+def _time_assumptions(asked: Asked, wanted: tuple[Wanted, ...]) -> tuple[Assumption, ...]:
+    """Return what the times in the pan rest on: the user's own, or what the centre is to reach."""
+    own = {w.own_s for w in wanted}
+    times = sorted(time for time in own if time)
+    told = [Assumption("time in the pan", ", ".join(f"{t:g} s" for t in times), "yours")]
     target = TARGETS[asked.until or DEFAULT_TARGET]
+    origin: Origin = "yours" if asked.until else "house default"
     return (
+        *(told if times else ()),
+        *((Assumption("not boiled", "as the recipe says", "yours"),) if 0 in own else ()),
         *target_assumptions(target),
-        Assumption(
-            "baits are boiled until", target.name, "yours" if asked.until else "house default"
-        ),
+        Assumption("baits are boiled until", target.name, origin),
     )
 
 
@@ -171,19 +215,28 @@ def _lake(
     return lake, (*lake.assumptions, hook_assumption(max(hooks)))
 
 
-def _wanted(baits: tuple[Bait, ...]) -> tuple[Wanted, ...]:
+def _wanted(
+    baits: tuple[Bait, ...], own_s: float | None, cork_g_ml: float, asked: Asked
+) -> Iterator[Wanted]:
     rest = 100 - sum(b.share or 0 for b in baits)
     shares = [0.0 if b.count else (rest if b.share is None else b.share) for b in baits]
     total = sum(shares) or 1.0
-    return tuple(_one(b, share / total) for b, share in zip(baits, shares, strict=True))
+    for bait, share in zip(baits, shares, strict=True):
+        one = _shaped(bait, share / total, cork_g_ml)
+        yield replace(
+            one,
+            own_s=own_s if bait.boil is None else _own_s(bait.boil, asked),
+            drying_h=amount_in(bait.drying, "h") if bait.drying else None,
+        )
 
 
-def _one(bait: Bait, share: float) -> Wanted:
+def _shaped(bait: Bait, share: float, cork_g_ml: float) -> Wanted:
     if bait.core and bait.skin:
         core_mm, skin_mm = amount_in(bait.core, "mm"), amount_in(bait.skin, "mm")
         hook_g = amount_in(bait.hook, "g") if bait.hook else 0.0
+        cork_g = cork_g_ml * ball_volume_ml(core_mm)
         whole_mm = core_mm + 2 * skin_mm
-        return Wanted(whole_mm, bait.count, share, bait.kind, core_mm, skin_mm, hook_g)
+        return Wanted(whole_mm, bait.count, share, bait.kind, core_mm, skin_mm, hook_g, cork_g)
     if bait.size is None:
         raise LookupError(bait.kind)
     return Wanted(amount_in(bait.size, "mm"), bait.count, share)
@@ -217,6 +270,43 @@ def _whole(count: float) -> int:
     return math.floor(count + 1e-9)
 
 
+def pastes_g(wanted: Sequence[Wanted], left_g: float, density_g_ml: float) -> list[float]:
+    """Return the paste of each bait: what its count takes, else its share of what is left."""
+    left_g = max(0.0, left_g)
+    return [w.count * density_g_ml * w.paste_ml if w.count else left_g * w.share for w in wanted]
+
+
+def expected_finished(
+    wanted: Sequence[Wanted],
+    drying: Drying,
+    bowl_loss: float,
+    paste_g: float,
+    density_g_ml: float,
+    water_share: float,
+) -> Finished:
+    """Return what a bowl's baits weigh once they are dried: size by size, corks with them."""
+    kept_g = paste_g * (1 - bowl_loss)
+    left_g = kept_g - sum(w.count * density_g_ml * w.paste_ml for w in wanted if w.count)
+    masses = [0.0] * 4
+    for w, own_g in zip(wanted, pastes_g(wanted, left_g, density_g_ml), strict=True):
+        corks_g = own_g / (density_g_ml * w.paste_ml) * w.cork_g
+        loss = drying.loss(w.diameter_mm, water_share, w.drying_h)
+        for i, share in enumerate((loss.share, loss.high, loss.low, 0.0)):
+            masses[i] += own_g * (1 - share) + corks_g
+    return Finished(*masses)
+
+
+def finished_of(roll: Roll, paste: Paste, learned: Learnt) -> Finished:
+    """Return what a paste's baits weigh once they are dried, after the notes on finished weights."""
+    facts = roll.bowl_loss, paste.mass_g, paste.density_g_ml, paste.water_share
+    expected = expected_finished(roll.wanted, roll.drying, *facts)
+    if not learned.finished.notes:
+        return expected
+    shares = learned.finished.next_bowls()
+    masses = (paste.mass_g * share for share in (shares.expected, shares.low, shares.high))
+    return Finished(*masses, expected.most_g)
+
+
 def build_baits(
     roll: Roll, paste: Paste, margin: tuple[float, float]
 ) -> tuple[tuple[BaitLine, ...], float]:
@@ -230,13 +320,13 @@ def build_baits(
     if left < -1e-9:
         raise NoAnswerError(_too_many(roll, paste.mass_g * keep, density))
     heat = roll.heat(paste)
-    most_g = pan_load_g(heat, roll.kitchen)
     more, less = margin[0] * keep, margin[1] * keep
     lines = []
-    for w in roll.wanted:
-        each_g = _each_g(roll, w, density)
-        baits_g = (w.count or left * w.share / (density * w.paste_ml)) * each_g
-        boil, even = _boil(roll, w, heat), even_loads(baits_g, most_g)
+    for w, paste_g in zip(roll.wanted, pastes_g(roll.wanted, left, density), strict=True):
+        each_g = density * w.paste_ml + w.cork_g
+        baits_g = paste_g / (density * w.paste_ml) * each_g
+        boil = _boil(roll, w, heat)
+        even = even_loads(baits_g, pan_load_g(heat, roll.kitchen)) if boil else NO_LOADS
         lines.append(
             BaitLine(
                 w.kind,
@@ -245,10 +335,11 @@ def build_baits(
                 w.skin_mm,
                 *_counts(w, left, more, less, density, roll.kitchen.spread_mm),
                 each_g,
+                paste_g,
                 baits_g,
                 boil,
                 even,
-                wait_s(boil.seconds or 0.0, even.each_g, heat, roll.kitchen),
+                _wait_s(boil, even, heat, roll.kitchen),
                 _floating(roll, w, density),
             )
         )
@@ -266,36 +357,32 @@ def _counts(
     return _whole(w.many(left * w.share, density)), _whole(low), _whole(high)
 
 
-def _each_g(roll: Roll, w: Wanted, density: float) -> float:
-    """Return what one fresh bait shows on the scale: its paste, and its cork."""
-    cork = roll.lake.cork_g_ml * ball_volume_ml(w.core_mm) if roll.lake and w.core_mm else 0.0
-    return density * w.paste_ml + cork
-
-
 def _floating(roll: Roll, w: Wanted, density: float) -> Floating | None:
     if roll.lake is None or w.core_mm is None or w.skin_mm is None:
         return None
     from eggfold.recipe.buoyancy import Floating  # noqa: PLC0415
 
-    return Floating(w.core_mm, w.skin_mm, w.hook_g, roll.lake.densities(density))
+    return Floating(w.core_mm, w.skin_mm, w.hook_g, roll.lake.densities(density), roll.lake.weighed)
 
 
-def _boil(roll: Roll, w: Wanted, heat: PasteHeat) -> Boil:
-    target = roll.target
-    boil = boil_of(
-        w.diameter_mm,
-        heat,
-        roll.kitchen,
-        target=target,
-        own_s=roll.own_time_s,
-        cored=w.core_mm is not None,
-    )
+NO_LOADS = EvenLoads(0, 0.0)
+
+
+def _boil(roll: Roll, w: Wanted, heat: PasteHeat) -> Boil | None:
+    if not w.boiled:
+        return None
+    target, cored = roll.target, w.core_mm is not None
+    boil = boil_of(w.diameter_mm, heat, roll.kitchen, target=target, own_s=w.own_s, cored=cored)
     if boil.seconds is None:
         raise NoAnswerError(
             f"a centre of {target.centre_c:g} °C cannot be reached: water boils at "
             f"{roll.kitchen.water_c:.1f} °C here, the highest there is; choose another --until"
         )
     return boil
+
+
+def _wait_s(boil: Boil | None, even: EvenLoads, heat: PasteHeat, kitchen: Kitchen) -> float:
+    return wait_s(boil.seconds or 0.0, even.each_g, heat, kitchen) if boil else 0.0
 
 
 def _too_many(roll: Roll, rolled_g: float, density: float) -> str:

@@ -20,6 +20,7 @@ from eggfold.recipe.baits import (
     Roll,
     build_baits,
     count_of_all,
+    finished_of,
     refuse_more_than_counted,
     roll_of,
 )
@@ -104,11 +105,12 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     one = mixing.bowlful(1)
     paste_of_one = mixing.paste(one)
     roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench)
-    eggs = whole_eggs(asked.size, roll, one.base_g, paste_of_one)
+    eggs = whole_eggs(asked.size, roll, one.base_g, paste_of_one, mixing.learned)
     bowl = one if eggs == 1 else mixing.bowlful(eggs)
     bowls = split_eggs(eggs, paste_of_one.mass_g, mixing.bench.bowl_g)
     powder = mixing.powder(bowl, bowls=sum(number for number, _ in bowls))
     paste, doses = mixing.paste(bowl), mixing.doses(bowl)
+    paste = paste._replace(finished=finished_of(roll, paste, mixing.learned))
     margin = powder.high_g - bowl.dry_g, bowl.dry_g - powder.low_g
     baits, unrolled = build_baits(roll, paste, margin)
     return Batch(
@@ -142,7 +144,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             paste_of_one.assumptions,
             roll.assumptions,
             roll.heat(paste).assumptions,
-            custom_assumptions(bait.boil for bait in baits),
+            custom_assumptions(bait.boil for bait in baits if bait.boil),
             [_bowl_assumption(mixing.bench)],
         ),
         opened.placed.source.sha256,
@@ -236,14 +238,22 @@ def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
     return list(lift_cautions(cored))
 
 
-def whole_eggs(size: BatchSize, roll: Roll, base_of_one_g: float, paste_of_one: Paste) -> int:
+def whole_eggs(
+    size: BatchSize, roll: Roll, base_of_one_g: float, paste_of_one: Paste, learned: Learnt
+) -> int:
     """Return the eggs of the size that is asked for; raises NoAnswerError where there are none."""
     if size.by == "eggs":
         return int(size.value)
     if size.by == "powder":
         eggs = _eggs_by_powder(size.value, base_of_one_g)
     elif size.by == "bait":
-        eggs = max(1, math.ceil(size.value / paste_of_one.finished_g - 1e-9))
+        wanted_g, one_g = size.value * (1 - 1e-9), paste_of_one.mass_g
+
+        def enough(n: int) -> bool:
+            paste = paste_of_one._replace(mass_g=one_g * n)
+            return finished_of(roll, paste, learned).mass_g >= wanted_g
+
+        eggs = _smallest(enough)
     else:
         wanted = int(size.value)
         refuse_more_than_counted(roll, wanted)

@@ -20,6 +20,7 @@ from eggfold.reference.bench import (
     Tool,
 )
 from eggfold.reference.defaults import DEFAULT_ALTITUDE_M, Origin
+from eggfold.reference.session import DRYING_S
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -57,6 +58,7 @@ class Bench(NamedTuple):
     trays: Trays | None = None
     freezer_l: float | None = None
     altitude_m: float = DEFAULT_ALTITUDE_M
+    drying_h: float = DRYING_S / 3600
     pace_kg_h: float = PACE_KG_H
     people: int = PEOPLE
     own: frozenset[str] = frozenset()
@@ -103,6 +105,7 @@ def build_bench(file: BenchFile | None) -> Bench:
         burner_w=amount_in(file.burner, "kW") * 1000 if file.burner else None,
         trays=_trays(file),
         freezer_l=amount_in(file.freezer, "l") if file.freezer else None,
+        drying_h=amount_in(file.drying, "h") if file.drying else DRYING_S / 3600,
         altitude_m=amount_in(file.altitude, "m") if file.altitude else DEFAULT_ALTITUDE_M,
         pace_kg_h=amount_in(file.pace, "kg") if file.pace else PACE_KG_H,
         people=file.people or PEOPLE,

@@ -85,7 +85,7 @@ def baits_of_table(table: BoilTable, loads: int) -> Iterator[Boiled]:
 def baits_of_batch(batch: Batch, loads: int | None = None) -> Iterator[Boiled]:
     """Yield each bait of a batch; an own number of loads beats the batch's."""
     for line in batch.baits:
-        if not line.count:
+        if not (line.count and line.boil):
             continue
         bait = line.kind, line.diameter_mm, line.core_mm
         yield Boiled(*bait, line.boil.said_s, loads or line.loads, line.load_g, line.wait_s)

@@ -6,7 +6,14 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from eggfold.engine.buoyancy import Densities, bare_core_mm, lift_g, skin_for_lift_mm
+from eggfold.engine.buoyancy import (
+    Densities,
+    LiftRange,
+    bare_core_mm,
+    lift_g,
+    lift_range_g,
+    skin_for_lift_mm,
+)
 from eggfold.engine.paste import paste_density_g_ml
 from eggfold.engine.water import water_density_kg_m3
 from eggfold.errors import NoAnswerError
@@ -15,11 +22,13 @@ from eggfold.recipe.boil import typical_paste
 from eggfold.recipe.cautions import Caution
 from eggfold.reference.floating import (
     BALANCED_G,
+    CORK_RANGE_G_ML,
     EQUAL_DENSITIES_G_ML,
     LEAST_CORE_MM,
     LEAST_SKIN_MM,
     MOST_BAIT_MM,
     MOST_CORE_MM,
+    SINKS_FAST_G,
     STEEL_DENSITY_G_ML,
 )
 from eggfold.reference.properties import WATER_DENSITY
@@ -37,6 +46,8 @@ class Lake(NamedTuple):
     water_c: float
     water_g_ml: float
     cork_g_ml: float
+    weighed: bool = False
+    """Whether the cork's density is the user's own."""
     assumptions: tuple[Assumption, ...] = ()
 
     def densities(self, paste_g_ml: float) -> Densities:
@@ -51,6 +62,8 @@ class Floating(NamedTuple):
     skin_mm: float
     hook_g: float
     densities: Densities
+    weighed: bool = False
+    """Whether the cork's density is the user's own; cork that nobody weighed has a range."""
 
     @property
     def diameter_mm(self) -> float:
@@ -61,6 +74,13 @@ class Floating(NamedTuple):
     def lift_g(self) -> float:
         """The lift, below 0 where it sinks."""
         return lift_g(self.core_mm, self.skin_mm, self.densities, hook_g=self.hook_g)
+
+    @property
+    def lift_range(self) -> LiftRange:
+        """The lift with heavy and with light cork; one lift where the cork was weighed."""
+        if self.weighed:
+            return LiftRange(self.lift_g, self.lift_g)
+        return lift_range_g(self.core_mm, self.skin_mm, self.densities, hook_g=self.hook_g)
 
 
 def build_lake(
@@ -74,7 +94,17 @@ def build_lake(
     cork, of_cork = defaults.value("cork_density")
     if cork_g_ml is not None:
         cork, of_cork = cork_g_ml, Assumption("cork", f"{cork_g_ml:.4g} g/ml", "yours")
-    return Lake(water.value, density, cork, (water.assumption, of_water, of_cork))
+    weighed = of_cork.origin == "yours"
+    rests_on = (water.assumption, of_water, of_cork, *(() if weighed else (CORK_RANGE,)))
+    return Lake(water.value, density, cork, weighed, rests_on)
+
+
+CORK_RANGE = Assumption(
+    "cork nobody weighed may be",
+    "{:g} to {:g} g/ml".format(*CORK_RANGE_G_ML),
+    "house default",
+    "solid cork is sold at 0.12 to 0.24 g/ml; light granules weigh from 0.10 (ours)",
+)
 
 
 def hook_assumption(hook_g: float) -> Assumption:
@@ -101,9 +131,16 @@ def lift_cautions(cored: Iterable[tuple[str, Floating]]) -> Iterator[Caution]:
         if kind == "popup" and does != "floats":
             mend = f"take a larger cork, or thin the skin{hook}"
             yield Caution("popup-sinks", f"The pop-up {named} does not float{hooked}: {mend}.")
+        elif kind == "popup" and bait.lift_range.holds_both_signs:
+            mend = "weigh ten of its cork balls (eggfold buoyancy --ten-balls)"
+            text = f"The pop-up {named} is balanced at best{hooked}, as cork differs: {mend}."
+            yield Caution("popup-unsure", text)
         if kind == "wafter" and does == "floats":
             mend = "take a smaller cork, or thicken the skin"
             yield Caution("wafter-floats", f"The wafter {named} floats{hooked}: {mend}.")
+        if kind == "wafter" and bait.lift_g < SINKS_FAST_G:
+            mend = f"take a larger cork, or thin the skin{hook}"
+            yield Caution("wafter-sinks", f"The wafter {named} drops fast{hooked}: {mend}.")
     yield Caution("soak", SOAK)
 
 
@@ -167,7 +204,7 @@ def build_buoyancy(
     lake = build_lake(paste.defaults, asked.water_c, asked.cork_g_ml)
     densities = lake.densities(paste.density_g_ml)
     skin_mm = _asked_skin_mm(asked, densities)
-    bait = Floating(asked.core_mm, skin_mm, asked.hook_g, densities)
+    bait = Floating(asked.core_mm, skin_mm, asked.hook_g, densities, lake.weighed)
     skins = (skin_mm + step * PARED_MM for step in PARINGS)
     around = tuple(bait._replace(skin_mm=s) for s in skins if s >= LEAST_SKIN_MM or s == skin_mm)
     hook = hook_assumption(asked.hook_g)

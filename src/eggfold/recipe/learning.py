@@ -145,8 +145,7 @@ def build_learnt(opened: OpenRecipe, notes: Notes, trial: Trial) -> Learnt:
     finished = _learned(before, noted, settings.YIELD, most=kept / before)
     text = f"{finished.expected * 100:.3g} %, from {_count(finished, 'weighing')}"
     finished = _told(finished, "finished bait from the paste", text)
-    losses = (bowl_loss.assumption, drying_loss.assumption)
-    assumptions = joined(absorbency.assumptions, losses, finished.assumptions)
+    assumptions = joined(absorbency.assumptions, [bowl_loss.assumption], finished.assumptions)
     return Learnt(absorbency, finished, bowl_loss.share, drying_loss.share, notes, assumptions)
 
 

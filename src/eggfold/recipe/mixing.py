@@ -49,12 +49,20 @@ class Powder(NamedTuple):
     weighings: int
 
 
+class Finished(NamedTuple):
+    """What baits weigh once they are dried, with their corks [g]; at most what never dried."""
+
+    mass_g: float
+    low_g: float
+    high_g: float
+    most_g: float
+
+
 class Paste(NamedTuple):
     """The paste of a bowl: mass [g], density [g/ml], composition, and what it weighs as dry baits."""
 
     mass_g: float
     density_g_ml: float
-    finished_g: float
     parts: Parts
     density: Figure
     """The density with its doubt, after the notes on it."""
@@ -64,6 +72,17 @@ class Paste(NamedTuple):
     measured: tuple[float, float] | None
     """What a hundred baits weigh [g] at which diameter [mm], where the recipe says so."""
     assumptions: tuple[Assumption, ...]
+    finished: Finished = Finished(0.0, 0.0, 0.0, 0.0)
+
+    @property
+    def finished_g(self) -> float:
+        """What its baits are expected to weigh once they are dried, with their corks."""
+        return self.finished.mass_g
+
+    @property
+    def water_share(self) -> float:
+        """The water in it, by mass."""
+        return self.parts.water / sum(self.parts)
 
 
 class Mixing(NamedTuple):
@@ -143,7 +162,6 @@ class Mixing(NamedTuple):
         return Paste(
             mass,
             figure.expected,
-            mass * self.learned.finished.expected,
             parts,
             figure,
             tuple(portions),

@@ -237,7 +237,7 @@ def _bowl_figures(batch: Batch, asked: AskedBowl) -> dict[str, float | int | str
     weighed = asked.taken_g is not None
 
     finished_g = batch.paste.finished_g
-    finished_g += (dry_g - powder.expected_g) * batch.learned.finished.expected
+    finished_g += (dry_g - powder.expected_g) * finished_g / batch.paste.mass_g
 
     def grams(amount: Amount | None) -> float | None:
         return None if amount is None else amount_in(amount, "g")
