@@ -10,11 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from eggfold.engine.days import Day, mix_late, plan_days
-from eggfold.engine.trays import laid_out, peak_m2
 from eggfold.engine.flow import assign_hands, bounds
 from eggfold.engine.ordering import arrange, arranged
 from eggfold.engine.schedule import Hours, Lying, Shop, Task, emptied_s, run_shop
 from eggfold.engine.session import ANY_NUMBER, MIX, REST, Load, Stages, Work, session_tasks
+from eggfold.engine.trays import laid_out, peak_m2
 
 MINUTE = 60.0
 DAY = 24 * 60 * MINUTE

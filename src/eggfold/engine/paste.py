@@ -268,34 +268,3 @@ def bait_count(
     70
     """
     return paste_g / (density_g_ml * cored_volume_ml(diameter_mm, core_mm))
-
-
-def finished_g(paste_g: float, bowl_loss_share: float, drying_loss_share: float) -> float:
-    """Return the mass of dried baits.
-
-    ``finished = paste_g * (1 - bowl_loss_share) * (1 - drying_loss_share)``
-
-    Parameters
-    ----------
-    paste_g : float
-        Fresh paste [g], 0 or more.
-    bowl_loss_share : float
-        Paste left in bowl and gun [-], 0 to 1.
-    drying_loss_share : float
-        Weight lost in drying [-], 0 to 1.
-
-    Returns
-    -------
-    float
-        Finished mass [g].
-
-    Notes
-    -----
-    A mass balance; no source. Both losses are house defaults until a finished weight is noted.
-
-    Examples
-    --------
-    >>> round(finished_g(1000.0, 0.03, 0.05), 3)
-    921.5
-    """
-    return paste_g * (1 - bowl_loss_share) * (1 - drying_loss_share)

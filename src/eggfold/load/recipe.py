@@ -35,7 +35,7 @@ from eggfold.load.fields import (
     problem,
 )
 from eggfold.load.plausible import refuse_density
-from eggfold.reference.defaults import DEFAULTS
+from eggfold.reference.defaults import DEFAULTS, OWN_DRYING_LOSS_PERCENT
 from eggfold.reference.floating import (
     LEAST_CORE_MM,
     LEAST_SKIN_MM,
@@ -261,7 +261,7 @@ class Assume(StrictModel):
     """Air in the paste, by volume."""
     bowl_loss: Annotated[float, _assumed("bowl_loss")] | None = None
     """Paste that stays in bowl and gun."""
-    drying_loss: Annotated[float, _assumed("drying_loss")] | None = None
+    drying_loss: Annotated[float, a_share(*OWN_DRYING_LOSS_PERCENT)] | None = None
     """Weight that baits lose in drying."""
     diameter_spread: Annotated[Amount, _assumed("diameter_spread")] | None = None
     """How far the rolled size strays either way."""

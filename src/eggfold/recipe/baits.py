@@ -302,9 +302,9 @@ def finished_of(roll: Roll, paste: Paste, learned: Learnt) -> Finished:
     expected = expected_finished(roll.wanted, roll.drying, *facts)
     if not learned.finished.notes:
         return expected
-    shares = learned.finished.next_bowls()
-    masses = (paste.mass_g * share for share in (shares.expected, shares.low, shares.high))
-    return Finished(*masses, expected.most_g)
+    shares, all_g = learned.finished.next_bowls(), paste.mass_g
+    learned_g = shares.expected * all_g, shares.low * all_g, shares.high * all_g
+    return Finished(*learned_g, expected.most_g)
 
 
 def build_baits(

@@ -119,7 +119,6 @@ class Learnt(NamedTuple):
     absorbency: Figure
     finished: Figure
     bowl_loss: float
-    drying_loss: float
     notes: Notes = Notes()
     assumptions: tuple[Assumption, ...] = ()
 
@@ -134,19 +133,23 @@ class Learnt(NamedTuple):
         return _told(figure, "density of the paste", text)
 
 
+USUAL_DRYING_LOSS = 0.10
+"""What dries away of a paste before any finished weight was noted [-]; house default."""
+
+
 def build_learnt(opened: OpenRecipe, notes: Notes, trial: Trial) -> Learnt:
     """Return what the notes on a base mix say, on top of the trial and the house defaults."""
     defaults = Defaults(opened.recipe.assume)
     absorbency = learned_absorbency(opened.recipe, notes, trial)
-    bowl_loss, drying_loss = defaults.value("bowl_loss"), defaults.value("drying_loss")
+    bowl_loss = defaults.value("bowl_loss")
     kept = 1 - bowl_loss.share
-    before = kept * (1 - drying_loss.share)
+    before = kept * (1 - USUAL_DRYING_LOSS)
     noted = [one._replace(expected=before) for one in notes.yields]
     finished = _learned(before, noted, settings.YIELD, most=kept / before)
     text = f"{finished.expected * 100:.3g} %, from {_count(finished, 'weighing')}"
     finished = _told(finished, "finished bait from the paste", text)
     assumptions = joined(absorbency.assumptions, [bowl_loss.assumption], finished.assumptions)
-    return Learnt(absorbency, finished, bowl_loss.share, drying_loss.share, notes, assumptions)
+    return Learnt(absorbency, finished, bowl_loss.share, notes, assumptions)
 
 
 def learned_absorbency(recipe: Recipe, notes: Notes, trial: Trial) -> Figure:

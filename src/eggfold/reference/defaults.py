@@ -31,7 +31,6 @@ DEFAULTS: dict[str, Default] = {
     ),
     "air": Default("air in the paste", 5, "%", 0, 40, "house default"),
     "bowl_loss": Default("paste left in bowl and gun", 3, "%", 0, 50, "house default"),
-    "drying_loss": Default("weight lost in drying", 5, "%", 0, 50, "house default"),
     "diameter_spread": Default("spread of the rolled size, ±", 0.3, "mm", 0, 5, "house default"),
     "start": Default("paste before the boil", 20, "degC", 0, 60, "house default"),
     "film": Default(
@@ -101,6 +100,8 @@ WAIT_WITHOUT_BURNER_S = 60.0
 REST_WATER_PER_DRY = 0.10
 """Water that stays in a bait dried in a room, by mass of its dry [-]; house default, near the 8 to 9 %
 of pasta at 58 to 66 % humidity (exercise data)."""
+OWN_DRYING_LOSS_PERCENT = (0.0, 50.0)
+"""What a user may state that drying takes [%]; without it each size is worked out."""
 DRYING_LOSS_RANGE = (0.5, 1.5)
 """A worked out drying loss may be half as much to half as much again [-]; house default."""
 

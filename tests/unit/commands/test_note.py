@@ -420,17 +420,21 @@ def test_a_bag_without_a_unit_is_asked_for_the_unit_of_the_other(
     assert "try: 0.86 kg or 0.86 g" in capsys.readouterr().err
 
 
+@pytest.mark.usefixtures("folder")
 def test_the_finished_weight_is_expected_of_what_was_weighed(
-    folder: Path, capsys: pytest.CaptureFixture[str]
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
     def expected_g(*bag: str) -> float:
         capsys.readouterr()
         note(*ROLL, "2", *bag, "--finished", "360g", "--dry-run", "--format", "json")
         return float(json.loads(capsys.readouterr().out)["expected_finished_g"])
 
-    more = expected_g("--before", "1kg", "--after", "700g") - expected_g()
-    assert (folder / "reed.yaml").exists()
-    assert more == pytest.approx((300 - 260) * 0.97 * 0.95)  # the bag was to lose 260 g
+    as_expected_g = expected_g()
+    more = expected_g("--before", "1kg", "--after", "700g") - as_expected_g
+    assert run(["batch", "reed.yaml", "--eggs", "2", "--as", "hookbait", "--format", "json"]) == 0
+    (batch,) = json.loads(capsys.readouterr().out)["batches"]
+    share = as_expected_g / batch["paste"]["mass_g"]
+    assert more == pytest.approx((300 - 260) * share)  # the bag was to lose 260 g
 
 
 def test_an_old_bowl_that_cannot_be_is_left_out_and_told(
