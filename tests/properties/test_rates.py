@@ -9,11 +9,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from eggfold.engine.best import probabilities_best
+from eggfold.engine.best import chances_highest, shrunk_rates
 from eggfold.engine.rates import (
     dispersion,
-    equal_rates_p_value,
-    garwood_interval,
     more_exposure_h,
     rate_interval,
 )
@@ -23,30 +21,26 @@ hours = st.floats(0.01, 1e5)
 mixes = st.lists(st.tuples(st.integers(0, 400), st.floats(0.5, 5000)), min_size=1, max_size=12)
 
 
+def chances_best(counts: list[int], exposures: list[float]) -> tuple[float, ...]:
+    return chances_highest(shrunk_rates(counts, exposures, 1.7))
+
+
 @given(takes, hours)
 def test_the_interval_holds_the_rate(x: int, t: float) -> None:
-    low, high = garwood_interval(x, t)
+    low, high = rate_interval(x, t, 1.0)
     assert low <= x / t < high
 
 
 @given(st.integers(1, 500), st.floats(0.1, 1000), st.integers(2, 9))
 def test_more_hours_at_the_same_rate_narrow_the_interval(x: int, t: float, times: int) -> None:
-    low, high = garwood_interval(x, t)
-    nearer_low, nearer_high = garwood_interval(x * times, t * times)
+    low, high = rate_interval(x, t, 1.0)
+    nearer_low, nearer_high = rate_interval(x * times, t * times, 1.0)
     assert low < nearer_low < nearer_high < high
-
-
-@given(takes, hours, takes, hours, st.floats(0.01, 100))
-def test_the_unit_of_time_does_not_matter(x: int, t: float, y: int, u: float, times: float) -> None:
-    p = equal_rates_p_value(x, t, y, u)
-    assert 0 <= p <= 1
-    assert equal_rates_p_value(x, t * times, y, u * times) == pytest.approx(p, rel=1e-6, abs=1e-290)
-    assert equal_rates_p_value(y, u, x, t) == pytest.approx(p, rel=1e-6, abs=1e-290)
 
 
 @given(mixes)
 def test_the_chances_to_be_best_add_up(listed: list[tuple[int, float]]) -> None:
-    chances = probabilities_best([x for x, _ in listed], [t for _, t in listed])
+    chances = chances_best([x for x, _ in listed], [t for _, t in listed])
     assert all(-1e-12 <= chance <= 1 + 1e-12 for chance in chances)
     assert math.fsum(chances) == pytest.approx(1, abs=1e-10)
 
@@ -57,8 +51,8 @@ def test_the_order_of_the_mixes_does_not_matter(
 ) -> None:
     order = list(range(len(listed)))
     random.shuffle(order)
-    chances = probabilities_best([x for x, _ in listed], [t for _, t in listed])
-    mixed = probabilities_best([listed[i][0] for i in order], [listed[i][1] for i in order])
+    chances = chances_best([x for x, _ in listed], [t for _, t in listed])
+    mixed = chances_best([listed[i][0] for i in order], [listed[i][1] for i in order])
     assert mixed == pytest.approx([chances[i] for i in order], abs=1e-11)
 
 
@@ -68,8 +62,8 @@ def test_another_take_makes_the_first_mix_likelier_the_best(
 ) -> None:
     assume(len(listed) > 1)
     hours_each = [t for _, t in listed]
-    before = probabilities_best([x for x, _ in listed], hours_each)
-    after = probabilities_best([listed[0][0] + 1, *(x for x, _ in listed[1:])], hours_each)
+    before = chances_best([x for x, _ in listed], hours_each)
+    after = chances_best([listed[0][0] + 1, *(x for x, _ in listed[1:])], hours_each)
     assert after[0] >= before[0] - 1e-11
 
 
@@ -110,19 +104,17 @@ def test_a_mix_never_fished_does_not_count() -> None:
 
 
 def test_of_no_mixes_none_is_the_best() -> None:
-    assert probabilities_best([], []) == ()
+    assert chances_best([], []) == ()
 
 
 def test_each_mix_needs_its_hours() -> None:
     with pytest.raises(ValueError, match="shorter"):
-        probabilities_best([1, 2, 3], [10.0, 20.0])
+        chances_best([1, 2, 3], [10.0, 20.0])
 
 
 @pytest.mark.parametrize(("x", "t"), [(-1, 1.0), (1, 0.0), (1, -2.0), (1, math.nan), (1, math.inf)])
 def test_what_is_no_outing_is_refused(x: int, t: float) -> None:
     with pytest.raises(ValueError, match="No rate of"):
-        garwood_interval(x, t)
-    with pytest.raises(ValueError, match="No rate of"):
-        equal_rates_p_value(1, 1.0, x, t)
+        rate_interval(x, t, 1.0)
     with pytest.raises(ValueError, match="No rate of"):
         more_exposure_h(x, t, 1, 1.0)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from fractions import Fraction
 from typing import Any
 
 import numpy as np
@@ -12,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, special, stats
 
-from eggfold.engine.best import probabilities_best
+from eggfold.engine.best import GammaRate, chances_highest
 from eggfold.engine.gamma import gamma_below, gamma_quantile
-from eggfold.engine.rates import equal_rates_p_value, garwood_interval, more_exposure_h
+from eggfold.engine.rates import more_exposure_h, rate_interval
 
 takes = st.integers(0, 4000)
 hours = st.floats(0.01, 1e6)
@@ -37,9 +36,15 @@ GARWOOD = [
 ]
 
 
+def chances_best(counts: list[int], exposures: list[float]) -> tuple[float, ...]:
+    """Return each rate's chance to be the highest, half a take added to each."""
+    rates = [GammaRate(x + 0.5, t) for x, t in zip(counts, exposures, strict=True)]
+    return chances_highest(rates)
+
+
 @pytest.mark.parametrize(("count", "low", "high"), GARWOOD)
 def test_garwood_limits_of_a_count(count: int, low: float, high: float) -> None:
-    assert garwood_interval(count, 1) == pytest.approx((low, high), abs=0.00006)
+    assert rate_interval(count, 1, 1.0) == pytest.approx((low, high), abs=0.00006)
 
 
 # GraphPad FAQ, confidence interval of a count of 25; last printed digit.
@@ -48,24 +53,24 @@ def test_garwood_limits_of_a_count(count: int, low: float, high: float) -> None:
     [(0.90, 17.38, 34.92), (0.95, 16.18, 36.90), (0.99, 14.00, 41.00)],
 )
 def test_garwood_limits_of_25_events(confidence: float, low: float, high: float) -> None:
-    interval = garwood_interval(25, 1, confidence=confidence)
+    interval = rate_interval(25, 1, 1.0, confidence=confidence)
     assert interval == pytest.approx((low, high), abs=0.006)
 
 
 # 15 in 400: R packages DescTools and exactci, as stored in the tests of statsmodels.
 def test_garwood_limits_of_a_rate() -> None:
     expected = (0.0209884653319583, 0.0618505471787146)
-    assert garwood_interval(15, 400) == pytest.approx(expected, rel=1e-12)
+    assert rate_interval(15, 400, 1.0) == pytest.approx(expected, rel=1e-12)
 
 
 # 137 in 24.19893: the help example of R's poisson.test; the printed output from memory.
 def test_garwood_limits_of_the_poisson_test_example() -> None:
-    assert garwood_interval(137, 24.19893) == pytest.approx((4.753125, 6.692709), abs=6e-7)
+    assert rate_interval(137, 24.19893, 1.0) == pytest.approx((4.753125, 6.692709), abs=6e-7)
 
 
 # Epitools: 0 events; the limit by hand is the logarithm of 1 / 0.025.
 def test_no_event_has_the_limit_of_minus_log_of_the_tail() -> None:
-    low, high = garwood_interval(0, 8.0)
+    low, high = rate_interval(0, 8.0, 1.0)
     assert low == 0
     assert high == pytest.approx(-math.log(0.025) / 8, rel=1e-14)
 
@@ -74,7 +79,7 @@ def test_no_event_has_the_limit_of_minus_log_of_the_tail() -> None:
 def test_garwood_agrees_with_chi_square_quantiles(count: int, exposure_h: float) -> None:
     low = stats.chi2.ppf(0.025, 2 * count) / 2 / exposure_h if count else 0
     high = stats.chi2.ppf(0.975, 2 * count + 2) / 2 / exposure_h
-    assert garwood_interval(count, exposure_h) == pytest.approx((low, high), rel=1e-10)
+    assert rate_interval(count, exposure_h, 1.0) == pytest.approx((low, high), rel=1e-10)
 
 
 @given(st.floats(0.5, 1e4), st.floats(1e-6, 1 - 1e-6))
@@ -89,56 +94,6 @@ def test_gamma_below_agrees_with_scipy(shape: float, times: float) -> None:
     assert gamma_below(shape, shape * times) == pytest.approx(expected, rel=1e-10, abs=1e-11)
 
 
-# 41 in 28010 against 15 in 19017: scipy.stats.binomtest and statsmodels exact-cond.
-# 11 in 800 against 21 in 3011: the help example of R's poisson.test, output as remembered and run.
-@pytest.mark.parametrize(
-    ("first", "second", "p_value", "digit"),
-    [
-        ((41, 28010), (15, 19017), 0.040852, 6e-7),
-        ((11, 800), (21, 3011), 0.0796686, 6e-8),
-    ],
-)
-def test_two_rates_against_worked_examples(
-    first: tuple[int, float], second: tuple[int, float], p_value: float, digit: float
-) -> None:
-    assert equal_rates_p_value(*first, *second) == pytest.approx(p_value, abs=digit)
-    assert equal_rates_p_value(*second, *first) == pytest.approx(p_value, abs=digit)
-
-
-# 60 in 51477.5 against 30 in 54308.7: Gu, Ng, Tang and Schucany 2008, one-sided 0.000428 (as stored
-# in the tests of statsmodels); the two-sided sum adds outcomes no likelier on the other side.
-def test_two_sided_is_more_than_the_published_one_sided() -> None:
-    two_sided = equal_rates_p_value(60, 51477.5, 30, 54308.7)
-    assert 0.000428 < two_sided < 2 * 0.000429
-    one_sided = stats.binom.sf(59, 90, 51477.5 / (51477.5 + 54308.7))
-    assert one_sided == pytest.approx(0.000428, abs=6e-7)
-
-
-@given(takes, hours, takes, hours)
-def test_two_rates_agree_with_binomtest(x: int, t: float, y: int, u: float) -> None:
-    if x + y == 0:
-        assert equal_rates_p_value(x, t, y, u) == 1
-        return
-    expected = float(stats.binomtest(x, x + y, t / (t + u)).pvalue)
-    assert equal_rates_p_value(x, t, y, u) == pytest.approx(expected, rel=1e-5, abs=1e-200)
-
-
-def test_a_p_value_far_out_is_that_of_whole_numbers() -> None:
-    """Count all splits exactly: so far out scipy.stats.binomtest is 1e-5 off."""
-    x, t, y, u = 309, 989_354, 1246, 584_645
-    splits = [math.comb(x + y, k) * t**k * u ** (x + y - k) for k in range(x + y + 1)]
-    expected = Fraction(sum(s for s in splits if s <= splits[x]), (t + u) ** (x + y))
-    assert equal_rates_p_value(x, t, y, u) == pytest.approx(float(expected), rel=1e-9)
-
-
-@given(st.integers(0, 60), st.integers(0, 60))
-def test_ties_count_on_both_sides(x: int, y: int) -> None:
-    # Equal exposures make the outcomes x to the first and x to the second equally likely.
-    n = x + y
-    both = 2 * stats.binom.cdf(min(x, y), n, 0.5) if x != y else 1
-    assert equal_rates_p_value(x, 12.5, y, 12.5) == pytest.approx(min(1, both), rel=1e-9)
-
-
 @given(takes, hours, takes, st.floats(0.05, 20))
 def test_best_of_two_agrees_with_the_incomplete_beta_function(
     x: int, t: float, y: int, times: float
@@ -146,7 +101,7 @@ def test_best_of_two_agrees_with_the_incomplete_beta_function(
     # The hours are such that the two rates lie within 20-fold of each other.
     u = t * (y + 0.5) / (x + 0.5) * times
     expected = float(special.betainc(y + 0.5, x + 0.5, u / (t + u)))
-    first, second = probabilities_best([x, y], [t, u])
+    first, second = chances_best([x, y], [t, u])
     assert first == pytest.approx(expected, abs=1e-10)
     assert first + second == pytest.approx(1, abs=1e-10)
 
@@ -163,7 +118,7 @@ def test_best_of_several_agrees_with_scipy_quadrature(
     counts: list[int], exposures: list[float]
 ) -> None:
     posteriors = [stats.gamma(x + 0.5, scale=1 / t) for x, t in zip(counts, exposures, strict=True)]
-    found = probabilities_best(counts, exposures)
+    found = chances_best(counts, exposures)
     for i, posterior in enumerate(posteriors):
         others = posteriors[:i] + posteriors[i + 1 :]
         expected = integrate.quad(chance_above, 0, 1, (posterior, others), epsabs=1e-9, limit=400)

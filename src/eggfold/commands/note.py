@@ -114,6 +114,8 @@ def rolled(**given: Any) -> int:
 @click.option("--hours", metavar="H", help="Hours they were out.")
 @click.option("--takes", metavar="N", help="Takes on this mix; none is 0.")
 @click.option("--water", metavar="TEMPERATURE", help="The water, as in 12degC.")
+@click.option("--swim", metavar="TEXT", help="Where it was fished.")
+@click.option("--remark", metavar="TEXT", help="Anything else worth keeping.")
 @_undo_option
 @_notebook_option
 @_kept_options

@@ -12,6 +12,7 @@ from eggfold.commands.options import (
     command,
     delivery_options,
     display_options,
+    full_option,
     why_option,
 )
 
@@ -25,6 +26,7 @@ from eggfold.commands.options import (
 )
 @additives_option
 @delivery_options
+@full_option
 @why_option
 @display_options
 def trials(**given: Any) -> int:
@@ -32,6 +34,7 @@ def trials(**given: Any) -> int:
 
     \b
     eggfold trials recipes
+    eggfold trials recipes --full
     eggfold trials recipes --why
     """
     from eggfold.tasks.trials import run_trials

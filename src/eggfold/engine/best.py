@@ -9,7 +9,7 @@ from operator import mul
 from typing import NamedTuple
 
 from eggfold.engine.gamma import gamma_below, gamma_density
-from eggfold.reference.trials import JEFFREYS_SHAPE, PRIOR_TAKES
+from eggfold.reference.trials import PRIOR_TAKES
 
 NODES = 12
 """Of the Gauss–Legendre rule in a panel: exact to polynomials of degree 23."""
@@ -96,44 +96,6 @@ def shrunk_rates(
         GammaRate(PRIOR_TAKES + t / dispersion, PRIOR_TAKES / common + h / dispersion)
         for t, h in zip(takes, exposures_h, strict=True)
     )
-
-
-def probabilities_best(takes: Sequence[int], exposures_h: Sequence[float]) -> tuple[float, ...]:
-    """Give for each of several rates the probability that it is the highest, by Jeffreys's prior [1]_.
-
-    Parameters
-    ----------
-    takes : sequence of int
-        Events of each, 0 or more
-    exposures_h : sequence of float
-        Rods times hours of each, above 0, [h]
-
-    Returns
-    -------
-    tuple of float
-        Probabilities that add up to 1
-
-    Raises
-    ------
-    ValueError
-        If there are not as many exposures as takes.
-
-    Notes
-    -----
-    Nothing is known of any before its first take.
-
-    Examples
-    --------
-    >>> [round(p, 12) for p in probabilities_best([3, 3], [50.0, 50.0])]
-    [0.5, 0.5]
-
-    References
-    ----------
-    .. [1] Jeffreys, H., "An invariant form for the prior probability in estimation problems",
-       Proceedings of the Royal Society A 186, 1946.
-    """
-    pairs = zip(takes, exposures_h, strict=True)
-    return chances_highest([GammaRate(x + JEFFREYS_SHAPE, h) for x, h in pairs])
 
 
 def chances_highest(rates: Sequence[GammaRate]) -> tuple[float, ...]:

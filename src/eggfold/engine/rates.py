@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
-from collections.abc import Iterator, Mapping, Sequence
-from itertools import takewhile
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from eggfold.engine.gamma import gamma_quantile
@@ -15,13 +13,10 @@ from eggfold.reference.trials import (
     POWER_Z,
     PRIOR_DISPERSION,
     PRIOR_OUTINGS,
-    TIE,
 )
 
 SAME = 1e-12
 """Rates this near, relatively, are equal but for rounding."""
-LOG_NEGLIGIBLE = math.log(1e-20)
-"""An outcome this unlikely against the likeliest of its side adds nothing any more."""
 
 
 class Interval(NamedTuple):
@@ -142,111 +137,6 @@ def rate_interval(
     low = gamma_quantile(seen, tail) if takes else 0.0
     high = gamma_quantile(seen + 1, 1 - tail)
     return Interval(low * dispersion / exposure_h, high * dispersion / exposure_h)
-
-
-def garwood_interval(takes: int, exposure_h: float, *, confidence: float = CONFIDENCE) -> Interval:
-    """Give the exact interval of a rate: ``rate_interval`` at a dispersion of 1 [1]_.
-
-    Parameters
-    ----------
-    takes : int
-        Events seen, 0 or more
-    exposure_h : float
-        Rods times hours, above 0, [h]
-    confidence : float
-        Least share of such intervals that hold the true rate, above 0 and below 1, [-]
-
-    Returns
-    -------
-    Interval
-        Low and high rate, [1/h]
-
-    Notes
-    -----
-    Takes come one by one and at a steady rate. Where they come in spells, the truth is wider.
-
-    Examples
-    --------
-    >>> [round(rate, 2) for rate in garwood_interval(25, 1.0)]
-    [16.18, 36.9]
-
-    References
-    ----------
-    .. [1] Garwood, F., "Fiducial limits for the Poisson distribution", Biometrika 28, 1936.
-    """
-    return rate_interval(takes, exposure_h, 1.0, confidence=confidence)
-
-
-def equal_rates_p_value(
-    takes: int, exposure_h: float, other_takes: int, other_exposure_h: float
-) -> float:
-    """Give the exact probability, were two rates equal, of takes divided no likelier than seen.
-
-    Of n = takes + other_takes, k fall to the first with probability C(n, k) p^k (1 − p)^(n − k),
-    p = exposure_h / (exposure_h + other_exposure_h); the sum over all k no likelier than takes,
-    those within 1e-7 of it counted as ties [1]_.
-
-    Parameters
-    ----------
-    takes : int
-        Events of the first, 0 or more
-    exposure_h : float
-        Rods times hours of the first, above 0, [h]
-    other_takes : int
-        Events of the second, 0 or more
-    other_exposure_h : float
-        Rods times hours of the second, above 0, [h]
-
-    Returns
-    -------
-    float
-        Two-sided p-value, 0 to 1, [-]
-
-    Raises
-    ------
-    ValueError
-        If takes are below 0 or an exposure is not above 0.
-
-    Notes
-    -----
-    Conditional on the takes in all, so it holds whatever the rate is; it is cautious with few.
-
-    Examples
-    --------
-    11 in 800 against 21 in 3011, the example of poisson.test, 0.07967 [1]_:
-
-    >>> round(equal_rates_p_value(11, 800.0, 21, 3011.0), 5)
-    0.07967
-
-    References
-    ----------
-    .. [1] R Core Team, "R: a language and environment for statistical computing", poisson.test and
-       binom.test.
-    """
-    _check(takes, exposure_h)
-    _check(other_takes, other_exposure_h)
-    n = takes + other_takes
-    log_p = -math.log1p(other_exposure_h / exposure_h)
-    log_q = -math.log1p(exposure_h / other_exposure_h)
-
-    def log_probability(k: int) -> float:
-        ways = math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1)
-        return ways + k * log_p + (n - k) * log_q
-
-    at_most = log_probability(takes) + math.log1p(TIE)
-    mode = min(n, int((n + 1) * math.exp(log_p)))
-    if log_probability(mode) <= at_most:
-        return 1.0
-    rising, falling = range(mode), range(n, mode, -1)
-    sides = (side[: bisect_right(side, at_most, key=log_probability)] for side in (rising, falling))
-    return min(1.0, sum(_tail(map(log_probability, reversed(side))) for side in sides))
-
-
-def _tail(log_probabilities: Iterator[float]) -> float:
-    """Add up probabilities that fall, until the rest adds nothing."""
-    first = next(log_probabilities, -math.inf)
-    left = takewhile(lambda value: value > first + LOG_NEGLIGIBLE, log_probabilities)
-    return math.exp(first) + math.fsum(map(math.exp, left))
 
 
 def more_exposure_h(

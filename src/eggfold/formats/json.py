@@ -12,7 +12,9 @@ from typing import Any
 Data = dict[str, Any]
 
 KEYS = {
-    "Against": "recipe=mix.recipe ratio p_value more_rod_hours",
+    "Against": """
+        recipe=mix.recipe ratio=found.ratio evidence=found.evidence ratio_shrunk=found.ratio_shrunk
+        days_together=found.days_together more_rod_hours=found.more_rod_hours""",
     "BaitLine": """
         kind diameter_mm core_mm skin_mm count low high each_g sausage_mm lift_g
         lift_low_g lift_high_g
@@ -44,6 +46,7 @@ KEYS = {
     "DoseRow": "recipe name ceiling",
     "DoseSheet": "rows assumptions companions",
     "Finish": "expected early late",
+    "Fished": "date recipe rods hours takes water_c swim remark",
     "Floating": "skin_mm diameter_mm lift_g",
     "IngredientLine": "name percent g_per_egg wet_per_dry sd_pct note",
     "Label": """
@@ -86,8 +89,8 @@ KEYS = {
     "ShoppingItem": "name need unit in_hand buy cost left past_date=past lacks",
     "TrialMix": """
         recipe file outings=outings.entries takes=outings.takes rod_hours=outings.rod_hours
-        rate low high probability_best""",
-    "Trials": "mixes against_best left_out companions",
+        rate=rated.rate low=rated.low high=rated.high probability_best=rated.probability_best""",
+    "Trials": "dispersion mixes against_best fished=sessions left_out companions",
     "TripPlan": "name=trip.name leave back=trip.back thaw",
     "WithdrawnItem": "name amount=drew.number unit=drew.unit left=left_now missing=missing.number",
 }

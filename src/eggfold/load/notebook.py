@@ -192,6 +192,15 @@ class Fished(Noted):
     """Fish that took it."""
     water: WaterTemperature | None = None
     """The water."""
+    swim: Text | None = None
+    """Where it was fished."""
+    remark: Text | None = None
+    """Anything else worth keeping."""
+
+    @property
+    def water_c(self) -> float | None:
+        """The temperature of the water [°C]."""
+        return amount_in(self.water, "degC") if self.water else None
 
     @property
     def rod_hours(self) -> float:

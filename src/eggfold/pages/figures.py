@@ -160,9 +160,9 @@ def chance_text(probability: float) -> str:
     return "above 99 %" if percent > 99 else f"{percent:.0f} %"
 
 
-def p_value_text(p: float) -> str:
-    """Return a p-value to two digits."""
-    return "below 0.001" if p < 0.001 else number_text(p, 2)
+def evidence_text(evidence: float) -> str:
+    """Return evidence to two digits; beyond a thousand it is no better known."""
+    return "over 1000" if evidence > 1000 else number_text(evidence, 2)
 
 
 def lift_text(g: float) -> str:

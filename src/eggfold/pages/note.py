@@ -49,6 +49,9 @@ def _outing(note: Note) -> Iterator[tuple[str, str]]:
     yield "Takes", f"{figures['takes']}"
     rods, hours = _number(note, "rods"), _number(note, "hours")
     yield "Rod hours", f"{number_text(rods * hours)} ({rods:g} × {number_text(hours)} h)"
+    for key in ("swim", "remark"):
+        if figures.get(key):
+            yield key.capitalize(), str(figures[key])
 
 
 def _bowl(note: Note) -> Iterator[tuple[str, str]]:

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.best import probabilities_best
-from eggfold.engine.rates import equal_rates_p_value, garwood_interval, more_exposure_h
+from eggfold.engine.trials import AgainstBest, Outing, RatedMix, compare_trials
 from eggfold.errors import NoAnswerError
 from eggfold.nearest import fold
-from eggfold.reference.trials import MOST_MIXES
-from eggfold.units import amount_in
+from eggfold.reference.trials import LEANING, MOST_MIXES, TOLD_APART
 
 if TYPE_CHECKING:
     from eggfold.load.companions import Companion
@@ -33,10 +31,7 @@ class TrialMix(NamedTuple):
     outings: Outings
     file: str | None
     """None where no recipe of this name is there any more."""
-    rate: float | None = None
-    low: float | None = None
-    high: float | None = None
-    probability_best: float | None = None
+    rated: RatedMix | None = None
 
     @property
     def recipe(self) -> str:
@@ -48,9 +43,17 @@ class Against(NamedTuple):
     """One mix against the one with the highest rate seen."""
 
     mix: TrialMix
-    ratio: float | None
-    p_value: float
-    more_rod_hours: float | None
+    found: AgainstBest
+
+    @property
+    def told_apart(self) -> bool:
+        """Whether the evidence is enough, however often one has looked."""
+        return self.found.evidence >= TOLD_APART
+
+    @property
+    def leaning(self) -> bool:
+        """Whether the evidence leans towards the best seen."""
+        return LEANING <= self.found.evidence < TOLD_APART
 
 
 class Trials(NamedTuple):
@@ -59,14 +62,18 @@ class Trials(NamedTuple):
     mixes: tuple[TrialMix, ...]
     best: TrialMix
     against_best: tuple[Against, ...]
+    dispersion: float
+    """How many times their mean the takes of an outing vary."""
+    sessions: tuple[Fished, ...]
+    """What was compared, outing by outing, in the notebook's order."""
     left_out: tuple[Outings, ...]
     companions: tuple[Companion, ...] = ()
 
     @property
     def fished(self) -> tuple[TrialMix, ...]:
         """The mixes that have a rate, the highest first."""
-        fished = [mix for mix in self.mixes if mix.rate is not None]
-        return tuple(sorted(fished, key=lambda mix: -(mix.rate or 0)))
+        rates = [(mix, mix.rated.rate) for mix in self.mixes if mix.rated]
+        return tuple(mix for mix, _ in sorted(rates, key=lambda pair: -pair[1]))
 
 
 def build_trials(
@@ -80,30 +87,51 @@ def build_trials(
     Noted recipes that are ``elsewhere``, folded names in files not asked for, are left out and
     named. Raises NoAnswerError where none was ever fished, or where there are too many.
     """
-    noted = add_up(fished)
+    entries = tuple(fished)
+    noted = add_up(entries)
     asked = {fold(name): (name, file) for name, file in files.items()}
-    mixes = [
-        TrialMix(noted.get(key, Outings(name))._replace(recipe=name), file)
+    mixes = {
+        key: TrialMix(noted.get(key, Outings(name))._replace(recipe=name), file)
         for key, (name, file) in asked.items()
-    ]
+    }
     unasked = {key: outings for key, outings in noted.items() if key not in asked}
-    mixes += [TrialMix(o, None) for key, o in unasked.items() if key not in elsewhere]
+    mixes |= {key: TrialMix(o, None) for key, o in unasked.items() if key not in elsewhere}
     left_out = tuple(o for key, o in unasked.items() if key in elsewhere)
     if len(mixes) > MOST_MIXES:
         raise NoAnswerError(
             f"{len(mixes):,} mixes have been noted or named; at most {MOST_MIXES} are compared: "
             "name fewer recipes, or note one mix under one name"
         )
-    compared = _with_rates(mixes)
-    seen = [mix for mix in compared if mix.rate is not None]
-    if not seen:
+    sessions = tuple(entry for entry in entries if fold(entry.recipe) in mixes)
+    return _compared(mixes, sessions, left_out, companions)
+
+
+def _compared(
+    mixes: Mapping[str, TrialMix],
+    sessions: tuple[Fished, ...],
+    left_out: tuple[Outings, ...],
+    companions: tuple[Companion, ...],
+) -> Trials:
+    outings = [Outing(fold(s.recipe), s.date, s.takes, s.rod_hours) for s in sessions]
+    # the first of several alike is the best: in the order of the files, not of the notebook
+    order = {key: i for i, key in enumerate(mixes)}
+    found = compare_trials(sorted(outings, key=lambda outing: order[outing.mix]))
+    if found.best is None:
         raise NoAnswerError(
             "none of these mixes has been fished yet; note an outing with "
             "eggfold note fished RECIPE --rods N --hours H --takes N"
         )
-    best = max(seen, key=lambda mix: mix.rate or 0)
-    against = tuple(_against(mix, best) for mix in seen if mix is not best)
-    return Trials(tuple(compared), best, against, left_out, companions)
+    rated = {one.mix: one for one in found.mixes}
+    known = {key: mix._replace(rated=rated.get(key)) for key, mix in mixes.items()}
+    return Trials(
+        tuple(known.values()),
+        known[found.best.mix],
+        tuple(Against(known[one.mix], one) for one in found.against_best),
+        found.dispersion,
+        sessions,
+        left_out,
+        companions,
+    )
 
 
 def add_up(fished: Iterable[Fished]) -> dict[str, Outings]:
@@ -113,8 +141,8 @@ def add_up(fished: Iterable[Fished]) -> dict[str, Outings]:
         key = fold(entry.recipe)
         before = noted.get(key, Outings(entry.recipe))
         water = [*(before.water_c or ())]
-        if entry.water is not None:
-            water.append(amount_in(entry.water, "degC"))
+        if entry.water_c is not None:
+            water.append(entry.water_c)
         noted[key] = Outings(
             before.recipe,
             before.entries + 1,
@@ -123,27 +151,3 @@ def add_up(fished: Iterable[Fished]) -> dict[str, Outings]:
             (min(water), max(water)) if water else None,
         )
     return noted
-
-
-def _with_rates(mixes: list[TrialMix]) -> list[TrialMix]:
-    fished = [mix.outings for mix in mixes if mix.outings.entries]
-    chances = iter(probabilities_best([o.takes for o in fished], [o.rod_hours for o in fished]))
-    return [_with_rate(mix, next(chances)) if mix.outings.entries else mix for mix in mixes]
-
-
-def _with_rate(mix: TrialMix, probability_best: float) -> TrialMix:
-    takes, rod_hours = mix.outings.takes, mix.outings.rod_hours
-    interval = garwood_interval(takes, rod_hours)
-    return mix._replace(
-        rate=takes / rod_hours,
-        low=interval.low,
-        high=interval.high,
-        probability_best=probability_best,
-    )
-
-
-def _against(mix: TrialMix, best: TrialMix) -> Against:
-    mine, its = mix.outings, best.outings
-    four = (mine.takes, mine.rod_hours, its.takes, its.rod_hours)
-    ratio = (mix.rate or 0.0) / best.rate if best.rate else None
-    return Against(mix, ratio, equal_rates_p_value(*four), more_exposure_h(*four))

@@ -63,6 +63,8 @@ class AskedOuting(NamedTuple):
     hours: str
     takes: str
     water: Amount | None = None
+    swim: str | None = None
+    remark: str | None = None
 
 
 class Note(NamedTuple):
@@ -181,6 +183,8 @@ def note_fished(recipe: str, asked: AskedOuting, draft: Draft) -> Note:
     }
     if asked.water:
         fields["water"] = str(asked.water)
+    words = {"swim": asked.swim, "remark": asked.remark}
+    fields |= {key: text for key, text in words.items() if text}
     change = _entry_change(draft, "fished", fields)
     rods, hours, takes = (float(text) for text in (asked.rods, asked.hours, asked.takes))
     figures: dict[str, float | int | str | None] = {
@@ -189,6 +193,8 @@ def note_fished(recipe: str, asked: AskedOuting, draft: Draft) -> Note:
         "rod_hours": rods * hours,
         "takes": int(takes),
         "water_c": amount_in(asked.water, "degC") if asked.water else None,
+        "swim": asked.swim,
+        "remark": asked.remark,
     }
     return Note("fished", recipe, asked.date, figures, (change,), draft.file)
 

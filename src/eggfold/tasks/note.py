@@ -148,6 +148,8 @@ def fish(given: Given) -> int:
         given["hours"],
         given["takes"],
         _amount(given, "water", "temperature"),
+        given["swim"],
+        given["remark"],
     )
     notebook = _notebook_for(opened.file, given)
     return _keep(Books(notebook), given, _fished, name, asked)

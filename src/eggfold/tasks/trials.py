@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from eggfold.errors import FileAccessError, NoAnswerError
 from eggfold.load.outings import read_outings
 from eggfold.pages.trials import trials_page
@@ -24,5 +26,7 @@ def run_trials(given: Given) -> int:
         workspace.failures.append(error)
         return finish(workspace)
     if compared is not None:
-        workspace.failures += deliver(to, Answer("trials", compared, trials_page, given["why"]))
+        workspace.failures += deliver(
+            to, Answer("trials", compared, partial(trials_page, full=given["full"]), given["why"])
+        )
     return finish(workspace)

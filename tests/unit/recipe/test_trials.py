@@ -10,8 +10,15 @@ from eggfold.recipe.trials import Trials, build_trials
 from eggfold.reference.trials import MOST_MIXES
 
 
-def outing(recipe: str, rods: int, hours: float, takes: int, water: str | None = None) -> Fished:
-    keys = {"date": "2025-05-01", "recipe": recipe, "rods": f"{rods}", "hours": f"{hours}"}
+def outing(
+    recipe: str,
+    rods: int,
+    hours: float,
+    takes: int,
+    water: str | None = None,
+    day: str = "2025-05-01",
+) -> Fished:
+    keys = {"date": day, "recipe": recipe, "rods": f"{rods}", "hours": f"{hours}"}
     more = {"water": water} if water else {}
     return Fished.model_validate(keys | {"takes": f"{takes}"} | more)
 
@@ -29,7 +36,8 @@ def test_outings_of_one_mix_add_up_whatever_the_case() -> None:
     reed, alder = trials.mixes
     assert reed.outings[:4] == ("Reed", 2, 3, 33.0)
     assert reed.outings.water_c == pytest.approx((10, 12))
-    assert reed.rate == pytest.approx(3 / 33)
+    assert reed.rated is not None
+    assert reed.rated.rate == pytest.approx(3 / 33)
     assert alder.outings.water_c is None
     assert trials.best == reed
 
@@ -37,8 +45,9 @@ def test_outings_of_one_mix_add_up_whatever_the_case() -> None:
 def test_a_mix_never_fished_is_listed_and_left_out() -> None:
     trials = compare(outing("Reed", 1, 5, 1), asked=("Alder", "Reed"))
     alder, reed = trials.mixes
-    assert (alder.rate, alder.low, alder.high, alder.probability_best) == (None,) * 4
-    assert reed.probability_best == pytest.approx(1)
+    assert alder.rated is None
+    assert reed.rated is not None
+    assert reed.rated.probability_best == pytest.approx(1)
     assert trials.against_best == ()
     assert trials.fished == (reed,)
 
@@ -52,20 +61,48 @@ def test_a_mix_without_a_recipe_is_compared_and_one_not_asked_for_is_named() -> 
     ]
     assert trials.best.recipe == "Gone"
     assert [outings.recipe for outings in trials.left_out] == ["Weir"]
-    assert sum(mix.probability_best or 0 for mix in trials.mixes) == pytest.approx(1)
+    assert [session.recipe for session in trials.sessions] == ["Gone", "Reed"]
+    chances = [mix.rated.probability_best for mix in trials.mixes if mix.rated]
+    assert sum(chances) == pytest.approx(1)
 
 
 def test_of_equal_rates_the_first_is_the_best_and_no_hours_part_them() -> None:
     trials = compare(outing("Alder", 1, 5, 1), outing("Reed", 1, 10, 2))
     assert trials.best.recipe == "Reed"
     [alder] = trials.against_best
-    assert alder.p_value == pytest.approx(1)
-    assert (alder.ratio, alder.more_rod_hours) == (1, None)
+    assert (alder.found.ratio, alder.found.more_rod_hours) == (1, None)
+    assert not alder.told_apart
+    assert not alder.leaning
 
 
 def test_without_a_take_there_is_no_ratio() -> None:
     [alder] = compare(outing("Reed", 1, 5, 0), outing("Alder", 1, 9, 0)).against_best
-    assert (alder.ratio, alder.p_value, alder.more_rod_hours) == (None, 1, None)
+    assert (alder.found.ratio, alder.found.more_rod_hours) == (None, None)
+    assert alder.found.evidence == pytest.approx(1)
+
+
+def season(alder_day: str) -> list[Fished]:
+    days = [f"2025-05-{day:02}" for day in range(1, 13)]
+    reed = [outing("Reed", 1, 10, 2 * (i % 2), day=day) for i, day in enumerate(days)]
+    alder = [outing("Alder", 1, 10, 0, day=day.replace("-05-", alder_day)) for day in days]
+    return [*reed, *alder]
+
+
+def test_days_together_are_counted_by_their_date() -> None:
+    [together] = compare(*season("-05-")).against_best
+    [apart] = compare(*season("-06-")).against_best
+    assert (together.found.days_together, apart.found.days_together) == (12, 0)
+    assert together.found.evidence == pytest.approx(apart.found.evidence)  # hours as many on each
+
+
+def test_words_follow_the_evidence() -> None:
+    weak = compare(outing("Reed", 1, 10, 3), outing("Alder", 1, 10, 1)).against_best[0]
+    assert (weak.told_apart, weak.leaning) == (False, False)
+    several = [outing("Reed", 1, 10, 2), outing("Alder", 1, 10, 0)]
+    leaning = compare(*several * 4).against_best[0]
+    assert (leaning.told_apart, leaning.leaning) == (False, True)
+    told = compare(*several * 8).against_best[0]
+    assert (told.told_apart, told.leaning) == (True, False)
 
 
 def test_more_mixes_than_anybody_fishes_are_not_compared() -> None:
