@@ -33,7 +33,7 @@ from eggfold.reference.trials import (
 
 if TYPE_CHECKING:
     from eggfold.engine.trials import RatedMix
-    from eggfold.files.notebook import Fished
+    from eggfold.load.notebook import Fished
     from eggfold.recipe.trials import Against, TrialMix, Trials
 
 
