@@ -50,7 +50,7 @@ def demo_cards() -> list[Page]:
     """Return their cards, the merged list last."""
     batches = demo_batches()
     listed = shopping_page(build_shopping(batches), batches)
-    return [*(card_page(batch, day=DAY) for batch in batches), listed]
+    return [*(card_page(batch, full=True, day=DAY) for batch in batches), listed]
 
 
 def card_with(name: str) -> Page:
@@ -65,7 +65,7 @@ def card_with(name: str) -> Page:
         recipe = Path(folder) / "recipe.yaml"
         recipe.write_text(text, encoding="utf-8")
         (batch,) = batches_of(recipe, strength="hookbait", eggs=1)
-    return card_page(batch, build_shopping([batch]), day=DAY)
+    return card_page(batch, build_shopping([batch]), full=True, day=DAY)
 
 
 def every_block(name: str = "Reed bed mix") -> Page:

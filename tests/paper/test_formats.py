@@ -14,7 +14,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.formats.csv import cell_text
 from eggfold.formats.json import data_of
 from eggfold.formats.registry import FORMATS
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
+from eggfold.pages.page import Block, Bowl, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
 from paper.reading import (
     PAGE_FORMATS,
     HtmlReader,
@@ -38,11 +38,6 @@ def number_at(cell: str) -> tuple[float, float]:
     times = 1000 if found[3] in {"kg", "l"} else 1
     value = float(f"{found[1]}.{found[2] or 0}")
     return value * times, 0.5 * 10.0 ** -len(found[2] or "") * times * (1 + 1e-9)
-
-
-def column_of(table: Table, title: str) -> list[str]:
-    titles = [column.title for column in table.columns]
-    return [row[titles.index(title)] for row in table.rows]
 
 
 def test_every_format_of_pages_is_tried() -> None:
@@ -69,11 +64,12 @@ def test_the_figures_of_the_cards_are_those_of_the_json() -> None:
     compared = 0
     for page, batch in zip(CARDS, demo_batches(), strict=False):
         data: Any = data_of(batch)
-        bowl = next(b for b in page.blocks if isinstance(b, Table) and b.heading == "BOWL")
-        eggs, *doses = column_of(bowl, "this bowl")
-        pairs = [(eggs, data["eggs"]["shelled_g"])]
-        for cell, dose in zip(doses, data["doses"], strict=True):
-            pairs.append((cell, dose["ml"] if cell.endswith("ml") else dose["g"]))
+        bowl = next(b for b in page.blocks if isinstance(b, Bowl))
+        eggs, *doses = bowl.rows
+        pairs = [(eggs.amount, data["eggs"]["shelled_g"])]
+        by_name = {dose["name"]: dose for dose in data["doses"]}
+        for cell, name, *_ in doses:
+            pairs.append((cell, by_name[name]["ml" if cell.endswith("ml") else "g"]))
         makes = next(b for b in page.blocks if b.heading.startswith("MAKES"))
         paste, dried = re.findall(r"[\d.]+ k?g\b(?!/)", makes.heading)
         pairs += [(paste, data["paste"]["mass_g"]), (dried, data["paste"]["finished_g"])]
@@ -185,7 +181,7 @@ def test_pdf_has_bookmarks_numbers_and_real_text() -> None:
     ]
     below = next(entry for entry in reader.outline if isinstance(entry, list))
     headings = [str(entry.title) for entry in below if not isinstance(entry, list)]
-    assert headings[:2] == ["BOWL", "MEASURE WITH CARE"]
+    assert headings[0].startswith("BOWL")
     assert any(heading.startswith("ASSUMED") for heading in headings)
     assert reader.metadata
     assert reader.metadata.creation_date

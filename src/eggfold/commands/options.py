@@ -142,6 +142,7 @@ def _use_units(_context: click.Context, _option: click.Parameter, value: Measure
 
 
 display_options = several(
+    click.option("--full", is_flag=True, help="Show all there is, not only what you need first."),
     click.option(
         "--units",
         type=OneOf(["metric", "imperial", "us"]),

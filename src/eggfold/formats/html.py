@@ -195,9 +195,9 @@ def _article(page: Page, place: _Place, paper_mm: tuple[float, float]) -> Iterat
     printed = print_of(page, paper_mm)
     style = f' style="--type: {printed.size_pt:g}pt"' if printed.size_pt else ""
     yield f'<article id="{name}" aria-labelledby="{name}-title"{style}>\n'
-    yield from (f'<p class="alert">{shown(alert)}</p>\n' for alert in page.alerts)
     yield f'<header>\n<h{level} class="title" id="{name}-title">{shown(page.title)}</h{level}>\n'
     yield f'<p class="aside">{shown(page.aside)}</p>\n</header>\n'
+    yield from (f'<p class="alert">{shown(alert)}</p>\n' for alert in page.alerts)
     for i, block in enumerate(page.blocks):
         yield f'<section class="{printed.classes(i)}">\n'
         yield from _block(block, f"{name}-{i + 1}", level + 1)

@@ -146,9 +146,7 @@ class BlockFrame(NamedTuple):
 
 
 def title_bands(page: Page, frame: BlockFrame) -> Iterator[Band]:
-    """Yield the alerts, the title and what stands beside it."""
-    for alert in page.alerts:
-        yield _alert(alert, frame)
+    """Yield the title and what stands beside it, then the alerts."""
     title, aside = frame.face.legible(page.title), frame.face.legible(page.aside)
     room = frame.width - width_of(aside, bold=True) - GAP
     beside = width_of(title, bold=True) * TITLE <= room
@@ -163,6 +161,8 @@ def title_bands(page: Page, frame: BlockFrame) -> Iterator[Band]:
         words.append(Words(frame.width, foot, line, bold=True, right=True))
     height = foot + DESCENT + PAD
     yield Band(height, tuple(words), (Rule(0, frame.width, height, 1.2),), glued=True)
+    for alert in page.alerts:
+        yield _alert(alert, frame)
 
 
 def block_bands(block: Block, frame: BlockFrame) -> Iterator[Band]:

@@ -9,7 +9,19 @@ from itertools import zip_longest
 from eggfold.errors import UsageProblemError
 from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.registry import Setting, Written
-from eggfold.pages.page import Column, Facts, LabelSheet, Lines, Page, Plot, Strip, Table
+from eggfold.pages.page import (
+    TICK,
+    Bowl,
+    Column,
+    Facts,
+    LabelSheet,
+    Lines,
+    Page,
+    Plot,
+    Scoop,
+    Strip,
+    Table,
+)
 
 GAP = 2
 """Spaces between columns."""
@@ -44,12 +56,15 @@ def _bold(lines: Iterable[str]) -> Iterator[str]:
 def _page_lines(
     page: Page, width: int, strong: Callable[[Iterable[str]], Iterator[str]]
 ) -> Iterator[str]:
-    for alert in page.alerts:
-        yield from strong(wrapped(f"!! {clean(alert)}", width, "   "))
     yield from strong(_title(clean(page.title), clean(page.aside), width))
     yield "=" * width
+    for alert in page.alerts:
+        yield from strong(wrapped(f"! {clean(alert)}", width, "  "))
     for block in page.blocks:
         yield ""
+        if isinstance(block, Bowl):
+            yield from _bowl_lines(block, width, strong)
+            continue
         yield from strong(wrapped(clean(block.heading), width, "  "))
         if isinstance(block, Table):
             yield from table_lines(block, width)
@@ -68,6 +83,41 @@ def _page_lines(
     if page.corner:
         yield ""
         yield clean(page.corner).rjust(width)
+
+
+def _bowl_lines(
+    block: Bowl, width: int, strong: Callable[[Iterable[str]], Iterator[str]]
+) -> Iterator[str]:
+    """Yield a bowl: a line to tick for each weight, then the tub and its scoops."""
+    yield from strong(_title(clean(block.heading), clean(block.trial), width))
+    tub = block.tub
+    rows = [tuple(map(clean, row)) for row in block.rows]
+    rows.append((clean(tub.whole.text), clean(tub.name), "into a tub; use from it:", ""))
+    tick = (TICK, *(" ",) * 4)
+    widths = [len(TICK), *(max(len(row[i]) for row in rows) for i in range(4))]
+    room = width - GAP * 4 - widths[0] - widths[1] - widths[4]
+    widths[2] = min(widths[2], max(room - widths[3], room * 2 // 5))
+    widths[3] = room - widths[2]
+    aligns = ("left", "right", "left", "left", "right")
+    for row in rows:
+        yield from side_by_side((tick[0], *row), widths, aligns)
+    for line in (
+        f"  {TICK} {tub.at_once.text}  at once; knead, rest 10 min, then by feel:",
+        f"  {_scoops(tub.to_expected)}  <- {tub.expected}, as expected",
+        f"  {_scoops(tub.to_end)}  <- {tub.whole.text}, the tub is empty",
+    ):
+        yield from wrapped(_ticks_held(line, width), width, "  ")
+    for remark in filter(None, (tub.stiff, tub.sure)):
+        yield from wrapped(f"     {clean(remark)}", width, "     ")
+
+
+def _ticks_held(line: str, width: int) -> str:
+    """Return a line whose boxes stay whole where it is folded."""
+    return line if len(line) <= width else line.replace(TICK, TICK.replace(" ", "\u00a0"))
+
+
+def _scoops(scoops: tuple[Scoop, ...]) -> str:
+    return " ".join(f"{TICK} +{scoop.text}" for scoop in scoops)
 
 
 def _title(title: str, aside: str, width: int) -> Iterator[str]:

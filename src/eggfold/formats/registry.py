@@ -44,14 +44,28 @@ FORMATS = {
     "pdf": Format("eggfold.formats.pdf", (".pdf",), binary=True),
 }
 """JSON is written from results, the others from pages."""
+TWO_SIDED = frozenset({"html", "pdf"})
+"""Formats whose second side holds what a short page leaves out."""
 CALENDAR = "ics"
 """A plan's own format, besides."""
 
 
 def write_pages(form: str, pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return pages in a format; raises NoAnswerError where they do not fit the paper."""
+    if form != "text":
+        pages = tuple(_with_tables(page) for page in pages)
     written: Written = import_module(FORMATS[form].module).write_pages(pages, setting)
     return written
+
+
+def _with_tables(page: Page) -> Page:
+    """Return a page whose bowls are tables, for formats that draw no boxes of their own."""
+    from eggfold.pages.bowl import bowl_table  # noqa: PLC0415 - few pages have one
+    from eggfold.pages.page import Bowl  # noqa: PLC0415
+
+    return page._replace(
+        blocks=tuple(bowl_table(b) if isinstance(b, Bowl) else b for b in page.blocks)
+    )
 
 
 def form_of_ending(ending: str) -> str | None:

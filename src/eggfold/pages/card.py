@@ -3,49 +3,45 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.boil import AFTER_THE_PAN, COLD_WATER, CORKED, SMALLER_LOADS, centre_text
+from eggfold.pages.bowl import based_on, bowl_blocks, dose_remarks
 from eggfold.pages.display import shown_pair, shows_metric, units_lines
 from eggfold.pages.figures import (
     KIND_WORDS,
     bait_text,
     eggs_text,
-    graded_eggs_text,
     lift_text,
     mass_text,
-    measure_text,
-    number_text,
-    percent_text,
     price_text,
-    reading_text,
     said_range_text,
     seconds_text,
     size_text,
 )
-from eggfold.pages.page import BLANK, TICK, Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.shopping import shopping_blocks
+from eggfold.pages.page import BLANK, Block, Column, Facts, Lines, Page, Table
+from eggfold.pages.shopping import buy_blocks, past_remarks, shopping_blocks
 from eggfold.pages.sums import added, got, put
 from eggfold.plural import counted
-from eggfold.recipe.cautions import IN_BULK
-from eggfold.recipe.learning import LEAST_SCATTERED
-from eggfold.reference.bench import PREMIX_ROOM, WARN_PERCENT
-from eggfold.reference.defaults import DEFAULT_DRY_G
+from eggfold.reference.boiling import CUT_LONGER_S
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterator
 
     from eggfold.recipe.baits import BaitLine
-    from eggfold.recipe.batch import Batch, BowlShare
+    from eggfold.recipe.batch import Batch
     from eggfold.recipe.buoyancy import Floating
-    from eggfold.recipe.dose import DoseLine
     from eggfold.stock.cost import BatchCost
     from eggfold.stock.shopping import ShoppingItem
 
 
-FIRST = (IN_BULK, "odd-trial", "odd-doses")
+FIRST = ("hookbait-in-bulk", "odd-trial", "odd-doses")
 """Cautions that stand above a card alone."""
+USUAL = ("gloves", "raw-egg", "boiling-water", "gas", "tools", "water-rules")
+"""Cautions that hold for every bowl."""
+USUAL_CARE = "Raw egg, boiling water, gas, strong flavours: the usual care (--full)."
 FAR_OFF = "note-far-off"
 MOST_FAR_OFF = 3
 """Notes far off the others that stand above a card; house limit."""
@@ -57,29 +53,78 @@ def card_page(
     cost: BatchCost | None = None,
     *,
     why: bool = False,
+    full: bool = False,
     day: str = "",
 ) -> Page:
     """Return the card of a batch; ``buy`` is its own shopping list where it stands alone.
 
     The corner names the recipe as it was: the start of its file's SHA-256, and the day.
     """
-    blocks: list[Block] = [*units_lines(), _bowl(batch), _remarks(batch), _powder(batch)]
-    blocks += [*bowls_tables(batch), _makes(batch), _boil(batch)]
-    blocks += [_boiling(batch), _write_down(batch)]
-    if buy:
-        blocks += shopping_blocks(buy)
-    if cost:
-        blocks.append(cost_facts(batch, cost))
-    cautions = tuple(c.text for c in batch.cautions if c.code not in FIRST)
-    blocks.append(Lines("TAKE CARE", cautions))
+    blocks: list[Block] = [*units_lines(), *bowl_blocks(batch)]
+    if remarks := tuple(dose_remarks(batch)):
+        blocks.append(Lines("MEASURE WITH CARE", remarks))
+    blocks += [_makes(batch), _boil(batch)]
+    blocks += [_care(batch, full=full), *_write_down(batch, full=full)]
     front = len(blocks)
+    if full:
+        blocks += [_powder(batch), _counts(batch), _times(batch), _boiling(batch)]
+    if buy:
+        blocks += shopping_blocks(buy) if full else buy_blocks(buy)
+    if full and cost:
+        blocks.append(cost_facts(batch, cost))
     if why:
         blocks += _why_blocks(batch, cost)
-    blocks += basis_blocks(batch, why=why)
-    alerts = (*(c.text for c in batch.cautions if c.code in FIRST), *_far_off(batch))
+    blocks += basis_blocks(batch, why=why) if full or why else [_afterwards(batch)]
+    alerts = (
+        *(c.text for c in batch.cautions if c.code in FIRST),
+        *_far_off(batch),
+        *_first_bowl(batch),
+        *(remark for item in buy or () for remark in past_remarks(item)),
+    )
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
+    if not (full or why):
+        corner = f"{counted(len(batch.assumptions), 'assumption')}, cost, stock: --full.  {corner}"
     return Page(batch.recipe, aside, tuple(blocks), alerts, corner, front)
+
+
+def _care(batch: Batch, *, full: bool) -> Lines:
+    """Return the cautions: what is true of this bowl, and one line for the usual care."""
+    own = [c.text for c in batch.cautions if c.code not in (*FIRST, *USUAL)]
+    usual = [c.text for c in batch.cautions if c.code in USUAL] if full else [USUAL_CARE]
+    return Lines("TAKE CARE", (*own, *usual))
+
+
+def _first_bowl(batch: Batch) -> Iterator[str]:
+    """Yield that a mix was never weighed, where nothing is known of it but another one."""
+    if not batch.learned.absorbency.notes and not batch.trial.own:
+        yield f"{batch.powder.base_mix} was never weighed: weigh your first bowl."
+
+
+def _write_down(batch: Batch, *, full: bool) -> Iterator[Facts]:
+    """Yield room to write by hand, for paper."""
+    if not full:
+        return
+    mass = f"{BLANK} {shown_pair('mass').small}"
+    sizes = {size_text(bait.diameter_mm) for bait in batch.baits}
+    size = sizes.pop() if len(sizes) == 1 else f"{BLANK} mm"
+    number = batch.bowls_number
+    together = "" if number == 1 else f"of all {number} bowls together, "
+    rows = (
+        ("Left in the tub", mass),
+        ("100 baits weigh", f"{mass}, at {size}"),
+        ("Dried weight", mass),
+        ("Boiled", f"{BLANK} s"),
+    )
+    yield Facts(f"WRITE DOWN  {together}for the notebook", rows)
+
+
+def _afterwards(batch: Batch) -> Lines:
+    """Return the command that writes the bowl into the notebook."""
+    tubs = zip(batch.bowls, bowl_blocks(batch), strict=True)
+    tub = mass_text(sum(share.number * block.tub.whole.grams for share, block in tubs))
+    command = f"eggfold note rolled {quote(batch.file)} --eggs {batch.eggs} --as {batch.strength}"
+    return Lines("AFTERWARDS", (f"{command} --tub {tub.replace(' ', '')} --left ?",))
 
 
 def _far_off(batch: Batch) -> Iterator[str]:
@@ -98,142 +143,53 @@ def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
         yield cost_lines(batch, cost)
 
 
-def _bowl(batch: Batch) -> Table:
-    """Return the whole batch beside the trial; where it is split, each bowl has tools of its own."""
-    trial = batch.trial
-    one_bowl = batch.bowls_number == 1
-    columns = (
-        Column("done"),
-        Column("In the bowl" if one_bowl else "In the whole batch"),
-        Column(f"trial: {eggs_text(trial.eggs)}, {trial.strength}", "right"),
-        Column("times", "right"),
-        Column("this bowl" if one_bowl else "this batch", "right"),
-        Column("measure with"),
-        Column("out by", "right"),
-    )
-    times = batch.shelled_g / (trial.eggs * trial.egg_g)
-    eggs = (
-        TICK,
-        graded_eggs_text(batch.eggs, batch.egg.label),
-        mass_text(trial.eggs * trial.egg_g),
-        f"×{number_text(times)}",
-        mass_text(batch.shelled_g),
-        "shelled",
-        "",
-    )
-    rows = (eggs, *(_dose_row(line) for line in batch.doses))
-    if one_bowl:
-        return Table("BOWL", columns, rows)
-    heading = f"BOWL  the whole batch; measure it in {batch.bowls_number} bowls, as below"
-    return Table(heading, columns[1:-2], tuple(row[1:-2] for row in rows))
+def _makes(batch: Batch) -> Facts:
+    paste = batch.paste
+    heading = f"MAKES  {mass_text(paste.mass_g)} of paste, {finished_text(batch)}"
+    rows = [(_bait(b), _made(b)) for b in batch.baits]
+    if batch.unrolled_g >= 1:
+        rows.append(("left over", f"{mass_text(batch.unrolled_g)} of paste"))
+    return Facts(heading, tuple(rows))
 
 
-def _dose_row(line: DoseLine) -> tuple[str, ...]:
-    factor = line.factor
-    return (
-        TICK,
-        line.additive.name,
-        "–" if line.trial is None else measure_text(line.trial, by_volume=line.by_volume),
-        "" if factor is None else f"×{number_text(factor)}",
-        measure_text(line.amount, by_volume=line.by_volume),
-        reading_text(line.reading),
-        percent_text(line.reading.error_pct),
-    )
+def finished_text(batch: Batch) -> str:
+    """Return what the baits weigh once they are dried, with the range of what dries away."""
+    finished, hours = batch.paste.finished, batch.roll.drying.hours
+    around = ""
+    if finished.low_g < finished.high_g:
+        around = f" ({mass_text(finished.low_g)} to {mass_text(finished.high_g)})"
+    return f"{mass_text(finished.mass_g)} dried {hours:g} h{around}"
 
 
-def _remarks(batch: Batch) -> Lines:
-    """Return what to mind in measuring; the block stands on every card, so all look alike."""
-    lines = [line for share in batch.bowls for line in share.doses]
-    remarks = dict.fromkeys(r for line in lines for r in _dose_remarks(line))
-    where = "above" if batch.bowls_number == 1 else "below"
-    fine = f"Every tool named {where} is within {WARN_PERCENT:g} %."
-    return Lines("MEASURE WITH CARE", tuple(remarks) or (fine,))
+def _bait(line: BaitLine) -> str:
+    return bait_text(line.kind, line.diameter_mm, line.core_mm)
 
 
-def _dose_remarks(line: DoseLine) -> Iterable[str]:
-    reading, name = line.reading, line.additive.name
-    out = f"out by {number_text(reading.error_pct, 2)} %, more than {WARN_PERCENT:g} %"
-    if not reading.amount:
-        yield f"{name}: {_too_little(line)}"
-    elif reading.premix > 1:
-        yield f"{name}: {_premix(line)}"
-    elif reading.error_pct > WARN_PERCENT and reading.tool.kind == "dropper":
-        yield (
-            f"{name}: counted drops are {out}. Drops differ: take the dropper that the trial was "
-            "made with."
-        )
-    elif reading.error_pct > WARN_PERCENT:
-        finer = "scale" if line.additive.form == "powder" else "scale or syringe"
-        yield (
-            f"{name}: the best tool here is {out}. A finer {finer}, or a bigger bowl, mends that."
-        )
-
-
-def _premix(line: DoseLine) -> str:
-    reading, unit = line.reading, line.reading.tool.unit
-    taken = f"{reading.amount:g} {unit}"
-    if reading.tool.kind == "dropper":
-        taken = counted(reading.fillings, "drop")
-    return (
-        f"no tool here shows so little. Stir {reading.stirred} {unit} of it into "
-        f"{reading.stirred_into} {unit} of {_stirred_into(line)} and take {taken} of that."
-    )
-
-
-def _too_little(line: DoseLine) -> str:
-    into = f"{PREMIX_ROOM:g} ml of {_stirred_into(line)}"
-    if line.additive.form == "powder":
-        into = "all base mix of this bowl"
-    mend = "A bigger bowl takes more of it."
-    if line.finer_g is not None:
-        mend = f"A scale that tells {line.finer_g:g} g apart would do."
-    return f"no tool here shows so little, not even stirred into {into}. {mend}"
-
-
-def _stirred_into(line: DoseLine) -> str:
-    return {"powder": "base mix", "oil": "plain oil"}.get(line.additive.form, "water")
+def _made(line: BaitLine) -> str:
+    number = f"{line.count}"
+    if line.low != line.high:
+        number = f"about {line.count} ({line.low} to {line.high})"
+    made = f"{number}, {mass_text(line.each_g)} each rolled"
+    if line.floating is None:
+        return made
+    return f"{number}, {mass_text(line.each_g)} each, lifts {lift_range_text(line.floating)}"
 
 
 def _powder(batch: Batch) -> Facts:
-    p, bowls = batch.powder, batch.bowls_number
-    adding = f"add {mass_text(p.base_mix_low_g)} at once, the rest by feel"
-    if bowls > 1:
-        adding = f"for all {bowls} bowls, bowl by bowl as below"
-    rows = [
-        (
-            p.base_mix,
-            f"about {mass_text(p.base_mix_g)}: {adding}, have {mass_text(p.base_mix_high_g)} ready",
-        ),
-        (
-            "All dry mix",
-            f"{mass_text(p.expected_g)} ({mass_text(p.low_g)} to {mass_text(p.high_g)})",
-        ),
-        ("How sure", _how_sure(batch)),
-    ]
-    return Facts("POWDER", tuple(rows))
+    p = batch.powder
+    rows = (
+        (p.base_mix, _around(p.base_mix_g, p.base_mix_low_g, p.base_mix_high_g)),
+        ("All dry mix", _around(p.expected_g, p.low_g, p.high_g)),
+        ("Based on", based_on(batch)),
+    )
+    return Facts("POWDER", rows)
 
 
-def _how_sure(batch: Batch) -> str:
-    figure = batch.learned.absorbency
-    if figure.notes:
-        scatter = ""
-        if figure.notes >= LEAST_SCATTERED:
-            scatter = f", they scatter {100 * figure.ratio.scatter:.0f} %"
-        bag = batch.trial.amount_g
-        if batch.trial.from_blend:
-            return f"{counted(figure.notes, 'bowl')} weighed{scatter}; before, by its blend"
-        trial = f"; trial's bag {mass_text(bag)}" if bag and batch.trial.own else ""
-        return f"{counted(figure.notes, 'bowl')} weighed{scatter}{trial}"
-    predicted = batch.trial.predicted
-    if predicted and predicted.estimate.learned:
-        return f"by its blend, from {predicted.source}: weigh the first bowl"
-    if batch.trial.amount_g is None:
-        return f"from the usual {mass_text(DEFAULT_DRY_G)} for a large egg: weigh the first bowl"
-    first = " of another mix: weigh the first bowl" if not batch.trial.own else ""
-    return f"from the trial's bag, {mass_text(batch.trial.amount_g)}{first}"
+def _around(expected_g: float, low_g: float, high_g: float) -> str:
+    return f"{mass_text(expected_g)} ({mass_text(low_g)} to {mass_text(high_g)})"
 
 
-def _makes(batch: Batch) -> Table:
+def _counts(batch: Batch) -> Table:
     cored = any(b.lift_g is not None for b in batch.baits)
     cut = any(b.sausage_mm is not None for b in batch.baits)
     columns = (
@@ -245,25 +201,9 @@ def _makes(batch: Batch) -> Table:
         *((Column("sausage", "right"),) if cut else ()),
         *((Column("lift with its hook", "right"),) if cored else ()),
     )
-    rows = [_bait_row(b, cut=cut, cored=cored) for b in batch.baits]
-    paste = batch.paste
-    heading = (
-        f"MAKES  {mass_text(paste.mass_g)} of paste at {paste.density_g_ml:.2f} g/ml, "
-        f"{finished_text(batch)}"
-    )
-    if batch.unrolled_g >= 1:
-        blank = ("",) * (len(columns) - 2)
-        rows.append(("paste left over", mass_text(batch.unrolled_g), *blank))
-    return Table(heading, columns, tuple(rows))
-
-
-def finished_text(batch: Batch) -> str:
-    """Return what the baits weigh once they are dried, with the range of what dries away."""
-    finished, hours = batch.paste.finished, batch.roll.drying.hours
-    around = ""
-    if finished.low_g < finished.high_g:
-        around = f" ({mass_text(finished.low_g)} to {mass_text(finished.high_g)})"
-    return f"{mass_text(finished.mass_g)} dried {hours:g} h{around}"
+    rows = tuple(_bait_row(b, cut=cut, cored=cored) for b in batch.baits)
+    heading = f"BAITS  of paste at {batch.paste.density_g_ml:.2f} g/ml"
+    return Table(heading, columns, rows)
 
 
 def _bait_row(bait: BaitLine, *, cut: bool, cored: bool) -> tuple[str, ...]:
@@ -288,7 +228,25 @@ def lift_range_text(bait: Floating) -> str:
     return f"{lift_text(bait.lift_g)} ({lift_text(low)} to {lift_text(high)})"
 
 
-def _boil(batch: Batch) -> Table:
+def _boil(batch: Batch) -> Facts:
+    rows = [(_bait(b), _in_the_pan(b)) for b in batch.baits]
+    if not any(b.boil for b in batch.baits):
+        return Facts("BOIL  not boiled", tuple(rows))
+    longer = seconds_text(CUT_LONGER_S)
+    rows.append(("first load", f"Cut two open: no raw, shiny core. Else {longer} more."))
+    return Facts("BOIL  the clock starts when the load goes in", tuple(rows))
+
+
+def _in_the_pan(line: BaitLine) -> str:
+    boil = line.boil
+    if boil is None:
+        return "not boiled"
+    time = f"{seconds_text(boil.said_s)}{', yours' if boil.own else said_range_text(boil)}"
+    wait = f"; {seconds_text(line.wait_s)} or more between" if line.loads > 1 else ""
+    return f"{time}  {loads_text(line)}{wait}"
+
+
+def _times(batch: Batch) -> Table:
     columns = (
         Column("Size"),
         Column("boil", "right"),
@@ -299,13 +257,13 @@ def _boil(batch: Batch) -> Table:
     )
     rows = tuple(_boil_row(b) for b in batch.baits)
     wait = f"wait {seconds_text(batch.wait_s)} or more between loads"
-    return Table(f"BOIL  from the load going in; {wait}", columns, rows)
+    return Table(f"IN THE PAN  from the load going in; {wait}", columns, rows)
 
 
 def _boil_row(line: BaitLine) -> tuple[str, ...]:
     boil, size = line.boil, size_text(line.diameter_mm)
     if line.core_mm is not None:
-        size = bait_text(line.kind, line.diameter_mm, line.core_mm)
+        size = _bait(line)
     if boil is None:
         return size, "not boiled", "–", "–", "–", ""
     time = f"{seconds_text(boil.said_s)}{said_range_text(boil)}"
@@ -331,61 +289,6 @@ def _boiling(batch: Batch) -> Lines:
     corked = (CORKED,) if any(b.core_mm is not None for b in batch.baits) else ()
     smaller = (SMALLER_LOADS,) if any(b.loads > 1 for b in batch.baits) else ()
     return Lines("AT THE PAN", (AFTER_THE_PAN, COLD_WATER, *corked, *smaller))
-
-
-def _write_down(batch: Batch) -> Facts:
-    sizes = {size_text(bait.diameter_mm) for bait in batch.baits}
-    size = sizes.pop() if len(sizes) == 1 else f"{BLANK} mm"
-    mass = f"{BLANK} {shown_pair('mass').small}"
-    rows = (
-        ("Bag before", mass),
-        ("Bag after", mass),
-        ("Powder used", mass),
-        ("Finished weight", mass),
-        ("100 baits weigh", f"{mass}, at {size}"),
-    )
-    number = batch.bowls_number
-    together = "" if number == 1 else f"of all {number} bowls together, "
-    return Facts(f"WRITE DOWN  {together}for: eggfold note rolled", rows)
-
-
-def bowls_tables(batch: Batch) -> tuple[Table, ...]:
-    """Return a table for each size of bowl; none where one bowl holds the batch."""
-    number = batch.bowls_number
-    if number == 1:
-        return ()
-    return tuple(_bowl_row(batch, share, number) for share in batch.bowls)
-
-
-def _bowl_row(batch: Batch, share: BowlShare, number: int) -> Table:
-    columns = (Column("In one bowl"), Column("amount", "right"), Column("measure with"))
-    powder = share.powder
-    rows = (
-        (eggs_text(share.eggs), mass_text(share.eggs * batch.egg.each_g), "shelled"),
-        *(
-            (
-                line.additive.name,
-                measure_text(line.amount, by_volume=line.by_volume),
-                reading_text(line.reading),
-            )
-            for line in share.doses
-        ),
-        (
-            powder.base_mix,
-            mass_text(powder.base_mix_g),
-            f"{mass_text(powder.base_mix_low_g)} at once, up to {mass_text(powder.base_mix_high_g)}",
-        ),
-        ("paste", mass_text(share.paste_g), ""),
-    )
-    alone = "THE FIRST BOWL" if share is batch.bowls[0] else "THE LAST BOWL"
-    which = alone if share.number == 1 else f"EACH OF {share.number} BOWLS"
-    return Table(f"{which}  {eggs_text(share.eggs)}, {_place(batch, share, number)}", columns, rows)
-
-
-def _place(batch: Batch, share: BowlShare, number: int) -> str:
-    first = 1 if share is batch.bowls[0] else number
-    last = first + share.number - 1
-    return f"bowl {first} of {number}" if first == last else f"bowls {first} to {last} of {number}"
 
 
 def used_words(batch: Batch) -> str:

@@ -77,11 +77,51 @@ class Strip(NamedTuple):
     rows: tuple[StripRow, ...]
 
 
-Block = Table | Facts | Lines | Plot | Strip
+class Weighed(NamedTuple):
+    """One thing that goes into the bowl: how much, what, measured with what, and in the trial."""
+
+    amount: str
+    name: str
+    how: str = ""
+    trial: str = ""
+
+
+class Scoop(NamedTuple):
+    """A part of the tub, as it is shown and in grams."""
+
+    text: str
+    grams: float
+
+
+class Tub(NamedTuple):
+    """Base mix weighed into a tub: what goes in at once, and scoop by scoop what else it asks for."""
+
+    name: str
+    whole: Scoop
+    at_once: Scoop
+    to_expected: tuple[Scoop, ...]
+    expected: str
+    to_end: tuple[Scoop, ...]
+    stiff: str
+    sure: str = ""
+    """What the weights rest on."""
+
+
+class Bowl(NamedTuple):
+    """What goes into one bowl, in the order it goes in; all of it is ticked."""
+
+    heading: str
+    trial: str
+    """What the amounts beside each thing belong to."""
+    rows: tuple[Weighed, ...]
+    tub: Tub
+
+
+Block = Table | Facts | Lines | Plot | Strip | Bowl
 
 
 class Page(NamedTuple):
-    """One page: alerts come before everything else, the corner stands small at the very end."""
+    """One page: alerts come under its title before all else, the corner stands small at the very end."""
 
     title: str
     aside: str

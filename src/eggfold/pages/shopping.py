@@ -9,7 +9,7 @@ from eggfold.load.companions import each_once
 from eggfold.pages.basis import companion_facts
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text, money_text
-from eggfold.pages.page import Block, Column, Lines, Page, Table
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.sums import added, got, put, without_sum
 from eggfold.stock.shopping import total_of
 
@@ -71,6 +71,35 @@ def shopping_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Block]:
         yield Lines("ON THE SHELF", tuple(remarks))
 
 
+def buy_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Facts | Lines]:
+    """Yield what must be bought in short; without a shelf, all that is needed."""
+    if not any(item.on_shelf for item in items):
+        rows = tuple((amount_text(item.need, item.unit), item.name) for item in items)
+        yield Facts("HAVE READY", rows)
+        return
+    rows = tuple((_packs_in_short(item), _why_bought(item)) for item in items if _is_short(item))
+    if rows:
+        yield Facts(buy_heading(total_of(items)), rows)
+    else:
+        yield Lines("BUY", ("Nothing: all of it is in hand.",))
+
+
+def _is_short(item: ShoppingItem) -> bool:
+    return bool(item.buy) or item.left is None
+
+
+def _packs_in_short(item: ShoppingItem) -> str:
+    return packs_text(item) if item.buy else amount_text(item.need, item.unit)
+
+
+def _why_bought(item: ShoppingItem) -> str:
+    if not item.buy:
+        return f"{item.name}: look, no stock is kept of it"
+    have = f", have {amount_text(item.in_hand, item.unit)}" if item.in_hand else ""
+    price = f"; {money_text(item.cost, item.currency)}" if item.cost and item.currency else ""
+    return f"{item.name}: need {amount_text(item.need, item.unit)}{have}{price}"
+
+
 def buy_heading(total: Total, scope: str = "") -> str:
     """Return the heading of what to buy, with what is known of its cost."""
     if total.cost is None or not total.currency:
@@ -92,9 +121,7 @@ def unpriced_remarks(total: Total) -> Iterator[str]:
 def stock_remarks(item: ShoppingItem) -> Iterable[str]:
     """Yield what the shelf cannot say, or says and is not counted."""
     name = item.name
-    if item.past:
-        amount = amount_text(item.past, item.unit)
-        yield f"{name}: {amount} is past its date ({item.use_by}) and not counted."
+    yield from past_remarks(item)
     if item.lacks == "left":
         yield f"{name}: not tracked (no left), so look before you buy."
     elif item.lacks == "pack":
@@ -104,6 +131,13 @@ def stock_remarks(item: ShoppingItem) -> Iterable[str]:
         yield f"{name}: needed in {item.unit}, on the shelf by {other}: write its density there."
     elif item.lacks == "pieces":
         yield f"{name}: counted on one side, weighed on the other: write both alike."
+
+
+def past_remarks(item: ShoppingItem) -> Iterator[str]:
+    """Yield what is past its date and therefore not counted."""
+    if item.past:
+        amount = amount_text(item.past, item.unit)
+        yield f"{item.name}: {amount} on the shelf is past its date ({item.use_by}) and not counted."
 
 
 def shopping_page(

@@ -65,3 +65,9 @@ PACE_KG_H = 1.5
 """Paste that one person rolls with gun and table [kg/h]; common practice, from memory, 1 to 2."""
 PEOPLE = 1
 """House default."""
+
+SCOOPS = 3
+"""Scoops from what goes in at once to what is expected, and as many to the end of the tub; house default."""
+TUB_STEPS_G = ((200.0, 1.0, 2.0), (500.0, 5.0, 5.0), (10_000.0, 10.0, 10.0), (1e9, 50.0, 50.0))
+"""A tub under the first weight is told in steps of the second, its paste loosened with the third [g] of
+egg at a time; house default."""

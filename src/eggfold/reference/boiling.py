@@ -49,6 +49,9 @@ CONDUCTIVITY_DOUBT_SHARE = 0.10
 """How far a paste may conduct more or less than worked out, before baits were cut open [-]; house
 default. Conductivities of meat emulsions, 0.26 to 0.48 W/(m K) by Marcotte et al. 2008, spread wider."""
 
+CUT_LONGER_S = 15.0
+"""A bait cut open that is still raw goes on for so long [s]; common practice, from memory."""
+
 SET_THROUGH_C, SET_THROUGH_SD_K = 65.0, 3.0
 """Peak at which a cut bait shows no raw, shiny core, and the doubt about it [degC, K]; house default."""
 FACTOR_POINTS, FACTOR_REACH = 41, 0.4

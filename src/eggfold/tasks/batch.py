@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.formats.json import Data, data_of, document
+from eggfold.formats.registry import TWO_SIDED
 from eggfold.pages.card import card_page
 from eggfold.pages.page import Page
 from eggfold.recipe.batch import Batch, build_batch
@@ -38,6 +39,7 @@ class Card(NamedTuple):
     day: str
     alone: bool
     why: bool
+    full: bool
 
     @property
     def stem(self) -> str:
@@ -52,7 +54,8 @@ class Card(NamedTuple):
     def pages(self) -> tuple[Page, ...]:
         """Return the card, with its own shopping list where it stands alone."""
         items = listed(self.bought) if self.alone else None
-        return (card_page(self.batch, items, self.cost, why=self.why, day=self.day),)
+        page = card_page(self.batch, items, self.cost, why=self.why, full=self.full, day=self.day)
+        return (page,)
 
     def data(self) -> Data:
         """Return the batch with what it alone needs."""
@@ -86,7 +89,8 @@ def run_batch(given: Given) -> int:
         stock = stock_on(workspace.companions.shelf, given["date"])
         bought = items_by_need(needs_of((one, None) for one in batches), stock)
         alone = len(batches) == 1
-        cards = [Card(b, bought, stock, given["date"], alone, given["why"]) for b in batches]
+        full = given["full"] or to.form in TWO_SIDED
+        cards = [Card(b, bought, stock, given["date"], alone, given["why"], full) for b in batches]
         last = [] if alone or not batches else [ShoppingList(listed(bought), batches)]
         parts: list[Part] = [*cards, *last]
         workspace.failures += deliver(to, Cards("batch", cards, parts, bought), parts)

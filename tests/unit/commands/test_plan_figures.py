@@ -111,7 +111,7 @@ def test_raw_baits_that_stand_for_long_are_warned_of_first(tmp_path: Path) -> No
     codes = [c["code"] for c in rolling(tmp_path, plan)["cautions"]]
     assert "raw-baits-stand" in codes
     outcome = run_eggfold(("rolling", "recipes/plan.yaml"), tmp_path)
-    assert outcome.stdout.startswith("!! Raw baits stand for up to ")
+    assert outcome.stdout.splitlines()[2].startswith("! Raw baits stand for up to ")
 
 
 def test_writing_down_the_doubt_before_a_weighing_keeps_a_trials_own(tmp_path: Path) -> None:

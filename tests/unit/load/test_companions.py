@@ -30,7 +30,7 @@ def folder(tmp_path: Path) -> Path:
 
 def read_of(folder: Path, command: str, stdin: bytes = b"") -> dict[str, str]:
     """Return the files that a page says were read, by the place it gives."""
-    shown = run_eggfold(shlex.split(command), folder, stdin=stdin).stdout
+    shown = run_eggfold([*shlex.split(command), "--full"], folder, stdin=stdin).stdout
     block = re.search(r"^FILES READ\n((?:.+\n)+)", shown, re.MULTILINE)
     rows = block[1].splitlines() if block else []
     return dict(re.split(r" {2,}", row, maxsplit=1) for row in rows)
@@ -71,7 +71,9 @@ def test_each_card_sees_the_files_from_its_own_folder(folder: Path) -> None:
     shutil.copy(RECIPES / "additives.yaml", folder)
     (folder / "mixes" / "additives.yaml").unlink()
     everything = "additives.yaml, bench.yaml, notebook.yaml"
-    run = run_eggfold(["batch", "upper.yaml", f"mixes/{MILLET}", "--format", "csv"], folder)
+    run = run_eggfold(
+        ["batch", "upper.yaml", f"mixes/{MILLET}", "--format", "csv", "--full"], folder
+    )
     places = re.findall(r'FILES READ,,([^,]+),"([^"]+)"', run.stdout)
     first = ("Beside the recipe", everything)
     assert places == [first, ("In the folder above", everything), first]  # the list comes last
@@ -81,7 +83,7 @@ def test_nothing_is_said_where_there_is_nothing(folder: Path) -> None:
     alone = folder / "a" / "b"
     alone.mkdir(parents=True)
     (alone / "plain.yaml").write_text("name: Plain\nbase_mix: Plain mix\n", encoding="utf-8")
-    run = run_eggfold(["batch", "plain.yaml"], alone)
+    run = run_eggfold(["batch", "plain.yaml", "--full"], alone)
     assert run.exit == 0
     assert "FILES READ" not in run.stdout
     run = run_eggfold(["batch", "plain.yaml", "--format", "json"], alone)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
+import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -15,15 +18,15 @@ from running import copy_recipes, run_eggfold
         (
             "41",
             [
-                "THE FIRST BOWL  21 eggs, bowl 1 of 2",
-                "THE LAST BOWL  20 eggs, bowl 2 of 2",
+                "BOWL 1 OF 2  21 eggs",
+                "BOWL 2 OF 2  20 eggs",
             ],
         ),
         (
             "62",
             [
-                "EACH OF 2 BOWLS  21 eggs, bowls 1 to 2 of 3",
-                "THE LAST BOWL  20 eggs, bowl 3 of 3",
+                "BOWLS 1 and 2 OF 3  each 21 eggs",
+                "BOWL 3 OF 3  20 eggs",
             ],
         ),
     ],
@@ -32,18 +35,39 @@ def test_each_size_of_bowl_says_which_it_is(eggs: str, headings: list[str], tmp_
     copy_recipes(tmp_path)
     args = ["batch", "recipes/osierfen-caraway.yaml", "--as", "freebie", "--eggs", eggs]
     lines = run_eggfold(args, tmp_path).stdout.splitlines()
-    assert [line for line in lines if " BOWL" in line and ", bowl" in line] == headings
+    assert [line.partition("   ")[0] for line in lines if line.startswith("BOWL")] == headings
 
 
-def test_the_top_of_a_split_batch_measures_nothing_at_once(tmp_path: Path) -> None:
+def test_bowls_of_one_size_stand_once_and_are_written_down_together(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
-    args = ["batch", "recipes/osierfen-caraway.yaml", "--as", "freebie", "--eggs", "40", "--why"]
+    args = ["batch", "recipes/osierfen-caraway.yaml", "--as", "freebie", "--eggs", "40", "--full"]
     shown = run_eggfold(args, tmp_path).stdout
-    top, _, rest = shown.partition("EACH OF 2 BOWLS")
-    words = " ".join(top.split())
-    assert "at once" not in words
-    assert "scale" not in words
-    assert "this batch" in top
-    assert "this bowl" not in top
-    assert rest.count("Used in these 2 bowls") == 2
-    assert "WRITE DOWN  of all 2 bowls together, for: eggfold note rolled" in rest
+    assert shown.count("\nBOWL") == 1
+    assert "BOWLS 1 and 2 OF 2  each 20 eggs" in shown
+    assert shown.count("Used in these 2 bowls") == 1
+    assert "WRITE DOWN  of all 2 bowls together, for the notebook" in shown
+
+
+def test_scoops_fill_the_tub_in_whole_steps(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    args = ["batch", "recipes/osierfen-caraway.yaml", "--as", "freebie", "--eggs", "6"]
+    shown = run_eggfold(args, tmp_path).stdout
+    scoops = [
+        [int(scoop) for scoop in re.findall(r"\[ \] \+(\d+) g", line)]
+        for line in shown.splitlines()
+        if "[ ] +" in line
+    ]
+    powder = batch_of(args, tmp_path)["powder"]
+    at_once = int(powder["base_mix_low_g"] // 10 * 10)
+    assert f"[ ] {at_once} g  at once" in shown
+    # what goes in at once, and the scoops, reach what is expected and the high end, each to 10 g
+    assert at_once + sum(scoops[0]) == pytest.approx(powder["base_mix_g"], abs=5)
+    whole = at_once + sum(map(sum, scoops))
+    assert 0 <= whole - powder["base_mix_high_g"] < 10
+    assert [len(row) for row in scoops] == [3, 3]
+
+
+def batch_of(args: list[str], folder: Path) -> dict[str, Any]:
+    (batch,) = json.loads(run_eggfold([*args, "--format", "json"], folder).stdout)["batches"]
+    found: dict[str, Any] = batch
+    return found

@@ -22,7 +22,7 @@ WEIR = "recipes/osierfen-weir-us.yaml"
 def corner(folder: Path, command: str, stdin: bytes = b"") -> tuple[str, str]:
     """Return the hash and the day at the end of a card."""
     lines = run_eggfold(shlex.split(command), folder, stdin=stdin).stdout.splitlines()
-    found = re.fullmatch(r" *recipe ([0-9a-f]{8}), ([0-9-]{10})", lines[-1])
+    found = re.search(r" recipe ([0-9a-f]{8}), ([0-9-]{10})$", lines[-1])
     assert found
     assert len(lines[-1]) == 80
     return found[1], found[2]
@@ -56,7 +56,7 @@ def test_any_changed_byte_changes_the_corner(tmp_path: Path) -> None:
 )
 def test_a_bait_on_cork_is_to_be_cut_open(tmp_path: Path, options: str, *, told: bool) -> None:
     copy_recipes(tmp_path)
-    args = shlex.split(f"batch recipes/osierfen-reedmace.yaml{options}")
+    args = shlex.split(f"batch recipes/osierfen-reedmace.yaml{options} --full")
     card = " ".join(run_eggfold(args, tmp_path).stdout.split())
     remark = "boils as long as a solid one of its size: cut one open."
     assert card.count(remark) == told
@@ -69,7 +69,7 @@ def test_the_command_for_freebies_can_be_typed_as_it_stands(tmp_path: Path) -> N
     (tmp_path / "sp ace/my mix.yaml").write_text(recipe, encoding="utf-8")
     register = ["--additives", "recipes/additives.yaml"]
     args = ["batch", "sp ace/my mix.yaml", *register, "--as", "hookbait", "--eggs", "8"]
-    alert = " ".join(run_eggfold(args, tmp_path).stdout.partition("\nOsierfen")[0].split())
+    alert = " ".join(run_eggfold(args, tmp_path).stdout.partition("\n\nBOWL")[0].split())
     named = shlex.split(alert.partition("eggfold ")[2])
     assert named == ["batch", "sp ace/my mix.yaml", "--as", "freebie", "--eggs", "8"]
     assert run_eggfold([*named, *register], tmp_path).exit == 0
@@ -90,21 +90,36 @@ def test_units_leave_json_as_it_is(tmp_path: Path, units: str) -> None:
         assert run_eggfold([*args, "--units", units], tmp_path) == run_eggfold(args, tmp_path)
 
 
+ALWAYS = ("BOWL", "MAKES", "BOIL", "TAKE CARE")
+AT_TIMES = {"MEASURE WITH CARE", "ON THE SHELF", "COST", "BUY"}
+
+
+def headings_of(command: str, folder: Path) -> tuple[str, ...]:
+    shown = run_eggfold(shlex.split(command), folder).stdout
+    found = re.findall(r"^([A-Z]{3}[A-Z ]*?)(?:  .*)?$", shown, re.MULTILINE)
+    return tuple(heading for heading in found if heading not in AT_TIMES)
+
+
 def test_every_card_has_the_same_blocks_in_the_same_order(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
-    found = set()
+    short, full = set(), set()
     for recipe in RECIPES.glob("osierfen-*.yaml"):
-        for options in ("", "--as freebie --eggs 24", "--as hookbait --eggs 12"):
-            args = shlex.split(f"batch recipes/{recipe.name} {options}")
-            shown = run_eggfold(args, tmp_path).stdout
-            headings = re.findall(r"^([A-Z]{3}[A-Z ]*?)(?:  .*)?$", shown, re.MULTILINE)
-            at_times = {"ON THE SHELF", "COST", "BEFORE YOU TRUST THE TIME"}
-            found.add(tuple(h for h in headings if h not in at_times))
-    (blocks,) = found
-    care = ("BUY", "TAKE CARE", "FILES READ", "ASSUMED")
-    assert blocks == (
-        "BOWL", "MEASURE WITH CARE", "POWDER", "MAKES", "BOIL", "WRITE DOWN", *care
-    )  # fmt: skip
+        for options in ("", "--as freebie --eggs 18", "--as hookbait --eggs 12"):
+            command = f"batch recipes/{recipe.name} {options}"
+            short.add(headings_of(command, tmp_path))
+            full.add(headings_of(f"{command} --full", tmp_path))
+    assert short == {(*ALWAYS, "AFTERWARDS")}
+    more = ("POWDER", "BAITS")
+    assert full == {(*ALWAYS, "WRITE DOWN", *more, "FILES READ", "ASSUMED")}
+
+
+@pytest.mark.parametrize("recipe", sorted(path.name for path in RECIPES.glob("osierfen-*.yaml")))
+@pytest.mark.parametrize("options", ["", "--as freebie --eggs 6"])
+def test_a_short_card_is_a_screen(recipe: str, options: str, tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    lines = run_eggfold(shlex.split(f"batch recipes/{recipe} {options}"), tmp_path).stdout
+    assert len(lines.splitlines()) <= 45
+    assert max(map(len, lines.splitlines())) <= 80
 
 
 @pytest.mark.parametrize(

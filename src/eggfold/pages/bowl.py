@@ -1,0 +1,203 @@
+"""The bowl on a card: every weight to tick, and the powder as a tub with scoops."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from eggfold.engine.measuring import COUNTED
+from eggfold.pages.figures import (
+    eggs_text,
+    graded_eggs_text,
+    mass_text,
+    measure_text,
+    number_text,
+    reading_text,
+)
+from eggfold.pages.page import Bowl, Column, Scoop, Table, Tub, Weighed
+from eggfold.plural import counted
+from eggfold.recipe.learning import LEAST_SCATTERED
+from eggfold.reference.bench import PREMIX_ROOM, SCOOPS, TUB_STEPS_G, WARN_PERCENT
+from eggfold.reference.defaults import DEFAULT_DRY_G
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from eggfold.recipe.batch import Batch, BowlShare
+    from eggfold.recipe.dose import DoseLine
+    from eggfold.recipe.mixing import Powder
+
+
+def bowl_blocks(batch: Batch) -> Iterator[Bowl]:
+    """Yield what goes into a bowl; where a batch is split, into each kind of bowl."""
+    for share in batch.bowls:
+        sure = f"Based on: {based_on(batch)}." if share is batch.bowls[0] else ""
+        rows = tuple(_rows(batch, share))
+        yield Bowl(_heading(batch, share), _trial(batch), rows, _tub(share)._replace(sure=sure))
+
+
+def based_on(batch: Batch) -> str:
+    """Return what the powder of a batch rests on."""
+    figure, trial = batch.learned.absorbency, batch.trial
+    bag = "" if trial.amount_g is None else mass_text(trial.amount_g)
+    if figure.notes:
+        weighed = f"{counted(figure.notes, 'bowl')} weighed"
+        if figure.notes >= LEAST_SCATTERED:
+            weighed += f", they scatter {100 * figure.ratio.scatter:.0f} %"
+        if trial.from_blend:
+            return f"{weighed}; before, its blend"
+        return f"{weighed}; trial's bag {bag}" if bag and trial.own else weighed
+    if trial.predicted and trial.predicted.estimate.learned:
+        return f"its blend, from {trial.predicted.source}. Weigh your first bowl"
+    if not bag:
+        return f"the usual {mass_text(DEFAULT_DRY_G)} for a large egg. Weigh your first bowl"
+    if trial.own:
+        return f"the trial's bag, {bag}"
+    return f"the {trial.strength} mix's trial ({bag}). Weigh your first bowl"
+
+
+def bowl_table(block: Bowl) -> Table:
+    """Return a bowl as a table, for formats without boxes."""
+    columns = (
+        Column("amount", "right"),
+        Column("into the bowl"),
+        Column("measure with"),
+        Column(block.trial, "right"),
+    )
+    tub = block.tub
+    rows = [tuple(row) for row in block.rows]
+    rows.append((tub.whole.text, tub.name, "weigh it into a tub", ""))
+    rows.append((tub.at_once.text, "of it at once", "knead, rest 10 min, then by feel", ""))
+    rows += [(f"+{s.text}", "scoop", "", "") for s in tub.to_expected]
+    rows.append((tub.expected, "expected", "", ""))
+    rows += [(f"+{s.text}", "scoop", "", "") for s in tub.to_end]
+    rows += [("", remark, "", "") for remark in (tub.stiff, tub.sure) if remark]
+    return Table(block.heading, columns, tuple(rows))
+
+
+def _heading(batch: Batch, share: BowlShare) -> str:
+    number = batch.bowls_number
+    if number == 1:
+        return "BOWL  liquids into the eggs, small powders into the mix"
+    first = 1 if share is batch.bowls[0] else number
+    last = first + share.number - 1
+    eggs = eggs_text(share.eggs)
+    if first == last:
+        return f"BOWL {first} OF {number}  {eggs}"
+    return f"BOWLS {first} {'and' if last == first + 1 else 'to'} {last} OF {number}  each {eggs}"
+
+
+def _trial(batch: Batch) -> str:
+    trial = batch.trial
+    return f"trial: {eggs_text(trial.eggs)}, {trial.strength}"
+
+
+def _rows(batch: Batch, share: BowlShare) -> Iterator[Weighed]:
+    trial = batch.trial
+    yield Weighed(
+        mass_text(share.eggs * batch.egg.each_g),
+        graded_eggs_text(share.eggs, batch.egg.label),
+        "shelled and beaten",
+        mass_text(trial.eggs * trial.egg_g),
+    )
+    for line in sorted(share.doses, key=lambda d: d.additive.form == "powder"):
+        yield Weighed(
+            measure_text(line.amount, by_volume=line.by_volume),
+            line.additive.name,
+            _how(line),
+            "–" if line.trial is None else measure_text(line.trial, by_volume=line.by_volume),
+        )
+
+
+def _how(line: DoseLine) -> str:
+    reading = line.reading
+    text = reading_text(reading)
+    if reading.amount and reading.error_pct > WARN_PERCENT:
+        text += f", ±{number_text(reading.error_pct, 2)} %"
+    return f"{text}, into the mix" if line.additive.form == "powder" else text
+
+
+def _tub(share: BowlShare) -> Tub:
+    powder = share.powder
+    step, egg_g = _steps(powder)
+    low = math.floor(powder.base_mix_low_g / step) * step
+    middle = max(low, round(powder.base_mix_g / step) * step)
+    high = max(middle, math.ceil(powder.base_mix_high_g / step) * step)
+    return Tub(
+        powder.base_mix,
+        Scoop(mass_text(high), high),
+        Scoop(mass_text(low), low),
+        _scoops(low, middle, step),
+        f"about {mass_text(middle)}",
+        _scoops(middle, high, step),
+        _stiff(egg_g, powder),
+    )
+
+
+def _steps(powder: Powder) -> tuple[float, float]:
+    """Return what the tub and its scoops are rounded to, and the egg added at a time [g]."""
+    high = powder.base_mix_high_g
+    return next((step, egg) for up_to, step, egg in TUB_STEPS_G if high < up_to)
+
+
+def _scoops(start_g: float, end_g: float, step_g: float) -> tuple[Scoop, ...]:
+    """Return equal scoops from one weight to another, the last with what is left."""
+    steps = round((end_g - start_g) / step_g)
+    number = min(SCOOPS, steps)
+    each = [steps * (i + 1) // number - steps * i // number for i in range(number)]
+    return tuple(Scoop(mass_text(n * step_g), n * step_g) for n in sorted(each))
+
+
+def _stiff(egg_g: float, powder: Powder) -> str:
+    """Return what to do where it is too stiff: egg by the spoon, and the mix that asks for."""
+    egg = mass_text(egg_g)
+    mix = mass_text(round(egg_g * powder.absorbency))
+    return f"Too stiff? Beaten egg, {egg} at a time ({egg} takes back {mix} of mix)."
+
+
+def dose_remarks(batch: Batch) -> Iterator[str]:
+    """Yield what to mind where no tool here shows a dose within 5 %, each once."""
+    lines = [line for share in batch.bowls for line in share.doses]
+    yield from dict.fromkeys(text for line in lines for text in _remarks(line))
+
+
+def _remarks(line: DoseLine) -> Iterable[str]:
+    reading, name = line.reading, line.additive.name
+    out = f"out by {number_text(reading.error_pct, 2)} %, more than {WARN_PERCENT:g} %"
+    if not reading.amount:
+        yield f"{name}: {_too_little(line)}"
+    elif reading.premix > 1:
+        yield f"{name}: {_premix(line)}"
+    elif reading.error_pct > WARN_PERCENT and reading.tool.kind in COUNTED:
+        what = f"{reading.tool.kind}s"
+        yield f"{name}: {what} are {out}. Take the {reading.tool.kind} that the trial was made with."
+    elif reading.error_pct > WARN_PERCENT:
+        finer = "scale" if line.additive.form == "powder" else "scale or syringe"
+        yield (
+            f"{name}: the best tool here is {out}. A finer {finer}, or a bigger bowl, mends that."
+        )
+
+
+def _premix(line: DoseLine) -> str:
+    reading, unit = line.reading, line.reading.tool.unit
+    taken = f"{reading.amount:g} {unit}"
+    if reading.tool.kind == "dropper":
+        taken = counted(reading.fillings, "drop")
+    return (
+        f"no tool here shows so little. Stir {reading.stirred} {unit} of it into "
+        f"{reading.stirred_into} {unit} of {_stirred_into(line)} and take {taken} of that."
+    )
+
+
+def _too_little(line: DoseLine) -> str:
+    into = f"{PREMIX_ROOM:g} ml of {_stirred_into(line)}"
+    if line.additive.form == "powder":
+        into = "all base mix of this bowl"
+    mend = "A bigger bowl takes more of it."
+    if line.finer_g is not None:
+        mend = f"A scale that tells {line.finer_g:g} g apart would do."
+    return f"no tool here shows so little, not even stirred into {into}. {mend}"
+
+
+def _stirred_into(line: DoseLine) -> str:
+    return {"powder": "base mix", "oil": "plain oil"}.get(line.additive.form, "water")
