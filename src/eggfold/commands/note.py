@@ -42,8 +42,12 @@ _bag_options = several(
         shell_complete=complete_eggs,
         help="The eggs: eu-medium, us-large or 52g.",
     ),
-    click.option("--before", metavar="AMOUNT", help="The bag of base mix before."),
-    click.option("--after", metavar="AMOUNT", help="The bag of base mix after."),
+    click.option(
+        "--before", "--tub", "before", metavar="AMOUNT", help="The bag or tub of base mix before."
+    ),
+    click.option(
+        "--after", "--left", "after", metavar="AMOUNT", help="What was left in it afterwards."
+    ),
     click.option("--scale", metavar="AMOUNT", help="The scale's division (1 g if left out)."),
 )
 
@@ -100,6 +104,7 @@ def rolled(**given: Any) -> int:
 
     \b
     eggfold note rolled recipes/osierfen-caraway.yaml --eggs 3 --as freebie
+    eggfold note rolled osierfen-caraway.yaml --eggs 1 --tub 150g --left 18g
     eggfold note rolled recipes/osierfen-caraway.yaml --eggs 1 --finished 184g
     eggfold note rolled --undo --notebook recipes/notebook.yaml
     """

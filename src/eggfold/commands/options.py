@@ -168,7 +168,6 @@ format_option = click.option(
     show_default=True,
     help="How the answer is written.",
 )
-full_option = click.option("--full", is_flag=True, help="Show everything there is to say.")
 why_option = click.option("--why", is_flag=True, help="Show how each figure came about.")
 date_option = click.option(
     "--date", callback=read_date, metavar="DATE", help="The day to take as today, as in 2026-01-31."

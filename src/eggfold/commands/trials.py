@@ -12,7 +12,6 @@ from eggfold.commands.options import (
     command,
     delivery_options,
     display_options,
-    full_option,
     why_option,
 )
 
@@ -26,7 +25,6 @@ from eggfold.commands.options import (
 )
 @additives_option
 @delivery_options
-@full_option
 @why_option
 @display_options
 def trials(**given: Any) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shlex
 from pathlib import Path
 from typing import Any
 
@@ -71,3 +72,19 @@ def batch_of(args: list[str], folder: Path) -> dict[str, Any]:
     (batch,) = json.loads(run_eggfold([*args, "--format", "json"], folder).stdout)["batches"]
     found: dict[str, Any] = batch
     return found
+
+
+def test_the_last_line_of_a_card_notes_its_bowl(tmp_path: Path) -> None:
+    copy_recipes(tmp_path)
+    args = ["batch", "recipes/osierfen-caraway.yaml", "--as", "freebie", "--eggs", "4"]
+    shown = " ".join(run_eggfold(args, tmp_path).stdout.partition("AFTERWARDS")[2].split())
+    command = shown.partition("eggfold ")[2].partition(" ?")[0]
+    noted = run_eggfold([*shlex.split(command), "90g"], tmp_path)
+    assert noted.exit == 0, noted.stderr
+    notebook = (tmp_path / "recipes" / "notebook.yaml").read_text("utf-8")
+    tub = re.search(r"--tub (\S+)", command)
+    assert tub
+    before = re.search(r"before: (\S+) (k?g)", notebook)
+    assert before
+    assert f"{before[1]}{before[2]}" == tub[1]
+    assert "after: 90 g" in notebook
