@@ -20,6 +20,7 @@ from eggfold.reference import (
     labels,
     learning,
     session,
+    slips,
     stock,
     trials,
 )
@@ -51,7 +52,7 @@ PHYSICS = {
     "dry mix": f"{defaults.DEFAULT_DRY_G:g} g for one EU large egg and "
     f"{defaults.DEFAULT_LIQUIDS_G:g} g of liquids (common practice, "
     f"{defaults.USUAL_DRY_G[0]:g} to {defaults.USUAL_DRY_G[1]:g} g)",
-    "odd": f"Below {defaults.ODD_DRY_G[0]:g} g and above {defaults.ODD_DRY_G[1]:g} g",
+    "slip": "Where `a` is below {:g} or above {:g}".format(*slips.SLIPS["trial-powder"][:2]),
     "doubt": f"`√({100 * learning.TRIAL_SD:g} %² + {100 * learning.GRADED_EGG_SD:g} %²/n)`",
     "scatter": f"s^-{learning.ABSORBENCY.freedom:g} × exp(-{learning.ABSORBENCY.freedom:g} s_0² / (2 s²)), "
     f"s_0 = {100 * learning.ABSORBENCY.bowl_sd:g} %",

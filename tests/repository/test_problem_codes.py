@@ -21,7 +21,7 @@ TAKE_A_CODE = {
     "Problem",
     "AmountError",
     "a_word",
-    "Odd",
+    "Doubt",
     "_note",
     "_stop",
     "_unreadable",

@@ -25,6 +25,7 @@ from eggfold.load.problem_limit import MOST_TOLD
 from eggfold.load.yaml_text import scalar_text
 from eggfold.load.yaml_tree import Scalar, read_nodes, scalars_in
 from eggfold.nearest import is_slip, meant
+from eggfold.reference.slips import SLIPS
 
 MOST_ROUNDS = 200
 """A file with more corrections than this, one hiding behind the other, is left half mended."""
@@ -149,7 +150,7 @@ def _is_better(file: str, before: list[Problem], after: list[Problem], edits: li
     """Tell whether the mended problems are gone and no others came of it.
 
     What cannot be read hides what is wrong in other lines of its part; a misspelt key hides what stands
-    behind it, and so do many problems. That may come to light.
+    behind it, and so do many problems. That may come to light, and so may a figure that is doubtful.
     """
     gone = Counter(_key(edit.problem) for edit in edits)
     old, new = Counter(map(_key, before)), Counter(map(_key, after))
@@ -161,7 +162,7 @@ def _is_better(file: str, before: list[Problem], after: list[Problem], edits: li
         ]
         return broken[1] <= broken[0]
     lines = {edit.problem.line for edit in edits}
-    fresh = [p for p in after if new[_key(p)] > old[_key(p)]]
+    fresh = [p for p in after if p.code not in SLIPS and new[_key(p)] > old[_key(p)]]
     return not any(
         p.line in lines or p.code in _BROKEN if p.file == file else p.severity == "error"
         for p in fresh

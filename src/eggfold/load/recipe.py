@@ -44,6 +44,7 @@ from eggfold.reference.floating import (
     MOST_HOOK_G,
     MOST_SKIN_MM,
 )
+from eggfold.reference.slips import SLIPS
 from eggfold.units import amount_in
 
 Strength = Literal["hookbait", "freebie"]
@@ -292,6 +293,9 @@ NamedAdditive = Annotated[
 ]
 
 
+Silenced = Annotated[str, a_word(tuple(SLIPS), "unknown-code")]
+
+
 class Recipe(StrictModel):
     """The trial as it was made, and how it is to become a batch."""
 
@@ -315,6 +319,8 @@ class Recipe(StrictModel):
     """Whose spoons, cups and pints the doses mean."""
     assume: Assume | None = None
     """Your own figures instead of the house defaults."""
+    ok: Annotated[tuple[Silenced, ...], Field(strict=False)] = ()
+    """Codes of warnings about doubtful figures that are meant as they stand."""
     notes: Text | None = None
     """Anything you want to remember."""
 

@@ -26,6 +26,7 @@ from eggfold.pages.shopping import buy_blocks, past_remarks, shopping_blocks
 from eggfold.pages.sums import added, got, put
 from eggfold.plural import counted
 from eggfold.reference.boiling import CUT_LONGER_S
+from eggfold.reference.slips import SLIPS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,7 +38,7 @@ if TYPE_CHECKING:
     from eggfold.stock.shopping import ShoppingItem
 
 
-FIRST = ("hookbait-in-bulk", "odd-trial", "odd-doses")
+FIRST = ("hookbait-in-bulk", *SLIPS)
 """Cautions that stand above a card alone."""
 USUAL = ("gloves", "raw-egg", "boiling-water", "gas", "tools", "water-rules")
 """Cautions that hold for every bowl."""

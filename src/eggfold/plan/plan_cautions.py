@@ -9,12 +9,13 @@ from eggfold.engine.session import PAN
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.cautions import IN_BULK, Caution, bulk_caution
 from eggfold.reference.session import RAW_BAITS_STAND_S
+from eggfold.reference.slips import SLIPS
 
 if TYPE_CHECKING:
     from eggfold.engine.days import Day
     from eggfold.plan.plan_bowls import Bowl
 
-OF_A_RECIPE = ("allergens", "odd-trial", "odd-doses")
+OF_A_RECIPE = ("allergens", *SLIPS)
 """Cautions that a plan tells with the recipe's name."""
 RAW_BAITS = "raw-baits-stand"
 FREEZING = Caution(

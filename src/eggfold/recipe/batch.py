@@ -29,7 +29,7 @@ from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution
 from eggfold.recipe.dose import DoseLine
 from eggfold.recipe.learning import Learnt, note_cautions
 from eggfold.recipe.mixing import Mixing, Paste, Powder, build_mixing
-from eggfold.recipe.sanity import odd_doses, odd_trial
+from eggfold.recipe.sanity import boil_doubts, recipe_doubts
 from eggfold.recipe.trial import Egg, Trial, mix_of
 
 if TYPE_CHECKING:
@@ -133,7 +133,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         max(b.wait_s for b in baits),
         (
             *_dose_cautions(opened.file, asked, eggs, doses),
-            *_odd_cautions(mixing),
+            *_doubtful(mixing, baits),
             *_lift_cautions(baits),
             *_recipe_cautions(mixing),
             *note_cautions(mixing.learned, paste.density),
@@ -205,12 +205,16 @@ def _dose_cautions(
             yield Caution("over-ceiling", f"{over}: check the dose.")
 
 
-def _odd_cautions(mixing: Mixing) -> Iterator[Caution]:
-    trial, own = mixing.trial, mixing.asked.strength
-    doses = (odd_doses(trial, mixing.additives, s) for s in dict.fromkeys((own, trial.strength)))
-    for odd in (odd_trial(trial), *doses):
-        if odd:
-            yield Caution(odd.code, f"{odd.text}: {odd.hint}.")
+def _doubtful(mixing: Mixing, baits: tuple[BaitLine, ...]) -> Iterator[Caution]:
+    """Yield the figures that are hardly meant."""
+    trial, own, recipe = mixing.trial, mixing.asked.strength, mixing.opened.recipe
+    yield from (
+        Caution(doubt.code, f"{doubt.text}: {doubt.hint}.".replace("?.", "?"))
+        for doubt in (
+            *recipe_doubts(recipe, trial, (own, trial.strength)),
+            *boil_doubts(recipe, own, [bait.boil for bait in baits]),
+        )
+    )
 
 
 def _passed_over(mixing: Mixing) -> Iterator[Caution]:

@@ -91,6 +91,8 @@ class Additive(NamedTuple):
     ceiling_text: str | None
     contains: tuple[str, ...] | None
     parts: Parts | None
+    freebie_is_worked_out: bool = False
+    """Whether the freebie dose is a share of the hookbait dose."""
     written: Mapping[Strength, ToolKind] = MappingProxyType({})
     """The kind of tool that the dose of each strength was written for."""
     assumptions: tuple[Assumption, ...] = ()
@@ -222,7 +224,8 @@ def build_additive(
     ceiling, of_ceiling = _dose(a, "ceiling", bench)
     composition = additive_parts(a)
     of_parts = composition.assumptions if composition else ()
-    if a.freebie is None and hookbait is not None and freebie_strength:
+    worked_out = a.freebie is None and hookbait is not None and bool(freebie_strength)
+    if worked_out and hookbait is not None and freebie_strength:
         freebie = hookbait.share(freebie_strength / 100)
     return Additive(
         name=a.name,
@@ -237,6 +240,7 @@ def build_additive(
         ceiling_text=str(a.ceiling) if a.ceiling and a.ceiling.amount else None,
         contains=a.contains,
         parts=composition.parts if composition else None,
+        freebie_is_worked_out=worked_out,
         written=_written(a),
         assumptions=joined(of_hookbait, of_freebie, of_ceiling, of_parts),
     )

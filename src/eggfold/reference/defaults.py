@@ -78,9 +78,6 @@ DEFAULT_DRY_G = 130.0
 DEFAULT_LIQUIDS_G = 4.0
 USUAL_DRY_G = (110.0, 150.0)
 """Dry mix [g] that an EU large egg and its liquids usually take; common practice."""
-ODD_DRY_G = (55.0, 300.0)
-"""Dry mix [g] of such an egg outside which a trial is likelier a slip: half the least and twice the
-most that is usual; house default."""
 
 DENSITY_G_ML = {"liquid": 1.00, "oil": 0.92}
 """Density [g/ml] of an additive without one of its own; house default."""

@@ -15,9 +15,9 @@ from eggfold.load.checking import check_files
 from eggfold.load.problem_limit import told
 from eggfold.load.workspace import Workspace
 from eggfold.plural import counted
-from eggfold.recipe.sanity import odd_problems
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import print_json
+from eggfold.tasks.doubts import doubt_problems
 from eggfold.tasks.run import exit_code, open_workspace, report
 from eggfold.tasks.surroundings import last_past_day, say, show, today
 
@@ -33,7 +33,7 @@ def run_check(given: Given) -> int:
             return FileAccessError.exit_code
     workspace = open_workspace(given["files"], given, stocked=True)
     days = last_past_day(), today()
-    problems, seen = check_files(workspace, *days, None if fix else odd_problems)
+    problems, seen = check_files(workspace, *days, doubt_problems)
     mended: list[Mended] = []
     if fix:
         mended, problems = _mend(workspace, problems, given, days)
@@ -67,9 +67,9 @@ def _counts(problems: list[Problem]) -> Iterator[str]:
 
 
 def _problems(given: Given, days: tuple[str, str]) -> list[Problem]:
-    """Return the problems of all files as they are now, without what is only odd."""
+    """Return the problems of all files as they are now."""
     workspace = open_workspace(given["files"], given, stocked=True)
-    return check_files(workspace, *days)[0]
+    return check_files(workspace, *days, doubt_problems)[0]
 
 
 def _mend(

@@ -14,7 +14,7 @@ from running import copy_recipes, run_eggfold
 BAD = """\
 # a comment that stays
 name: "Reed bed"\t
-base_mix: {name: Reed bed mix, amount: 0,7 kg}   # here
+base_mix: {name: Reed bed mix, amount: 0,13 kg}   # here
 aditives:
   - Caraway hony flavour
   - name: Malt
@@ -28,7 +28,7 @@ bait:\r
 GOOD = """\
 # a comment that stays
 name: "Reed bed"\t
-base_mix: {name: Reed bed mix, amount: 0.7 kg}   # here
+base_mix: {name: Reed bed mix, amount: 0.13 kg}   # here
 additives:
   - Caraway honey flavour
   - name: Malt
