@@ -15,6 +15,7 @@ from eggfold.commands.completion import (
 from eggfold.commands.options import (
     Command,
     additives_option,
+    altitude_option,
     date_option,
     format_option,
     several,
@@ -111,6 +112,33 @@ def rolled(**given: Any) -> int:
     from eggfold.tasks.note import roll
 
     return roll(given)
+
+
+@note.command(cls=Command)
+@click.argument("recipe", required=False, shell_complete=complete_recipes)
+@click.option("--diameter", metavar="SIZE", help="The bait, as in 16mm.")
+@click.option("--after", metavar="TIME", help="How long it was in the pan, as in 70s.")
+@click.option("--raw", is_flag=True, help="There was a raw, shiny core.")
+@click.option("--set", "set_through", is_flag=True, help="It was set through.")
+@strength_option
+@click.option("--start", metavar="TEMPERATURE", help="Paste before the boil, as in 20degC.")
+@altitude_option
+@_undo_option
+@_notebook_option
+@additives_option
+@_kept_options
+def cut(**given: Any) -> int:
+    """Note two baits cut open after their boil: raw inside, or set through.
+
+    The times of this mix follow what was seen.
+
+    \b
+    eggfold note cut osierfen-caraway.yaml --diameter 20mm --after 110s --set
+    eggfold note cut osierfen-caraway.yaml --diameter 14mm --after 45s --raw
+    """
+    from eggfold.tasks.note import cut_open
+
+    return cut_open(given)
 
 
 @note.command(cls=Command)

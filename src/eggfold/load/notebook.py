@@ -34,8 +34,8 @@ from eggfold.load.yaml_tree import Mapping, Scalar, Sequence, read_nodes
 from eggfold.nearest import did_you_mean, fold, one_of
 from eggfold.units import amount_in
 
-SectionName = Literal["weighed", "rolled", "fished"]
-SECTIONS: tuple[SectionName, ...] = ("weighed", "rolled", "fished")
+SectionName = Literal["weighed", "rolled", "cut", "fished"]
+SECTIONS: tuple[SectionName, ...] = ("weighed", "rolled", "cut", "fished")
 
 StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
 EggCount = Annotated[int, a_whole(1, MOST_EGGS)]
@@ -181,6 +181,30 @@ class RolledEntry(BowlEntry):
         return self
 
 
+Looks = Literal["raw", "set"]
+LOOKS: tuple[Looks, ...] = ("raw", "set")
+CutTime = Annotated[Amount, an_amount("time", unit="s", low=1, high=7200, usual=("s", "min"))]
+StartTemperature = Annotated[Amount, an_amount("temperature", unit="degC", low=0, high=90)]
+Height = Annotated[Amount, an_amount("length", unit="m", low=0, high=5000)]
+
+
+class CutEntry(Noted):
+    """Two baits cut open after their boil: raw inside, or set through."""
+
+    base_mix: Name
+    """The base mix, by name."""
+    size: Diameter
+    """The bait, as rolled."""
+    boiled: CutTime
+    """How long it was in the pan."""
+    looked: Annotated[Looks, a_word(LOOKS, "unknown-look")]
+    """raw where there was a raw, shiny core; set where there was none."""
+    start: StartTemperature | None = None
+    """The paste before the boil, where it was not as on the card."""
+    altitude: Height | None = None
+    """The kitchen above the sea, where it was not that of the bench."""
+
+
 class Fished(Noted):
     """A session: rods, hours and takes on one mix."""
 
@@ -222,6 +246,7 @@ class Notebook(NamedTuple):
     file: str | None = None
     weighed: tuple[Weighed, ...] = ()
     rolled: tuple[RolledEntry, ...] = ()
+    cut: tuple[CutEntry, ...] = ()
     fished: tuple[Fished, ...] = ()
 
 
@@ -229,6 +254,7 @@ E = TypeVar("E", bound=Noted)
 MODELS: dict[SectionName, type[Noted]] = {
     "weighed": Weighed,
     "rolled": RolledEntry,
+    "cut": CutEntry,
     "fished": Fished,
 }
 
@@ -272,6 +298,10 @@ _SPARE = {
     "eggs": "1",
     "before": "2 g",
     "after": "1 g",
+    "base_mix": "-",
+    "size": "16 mm",
+    "boiled": "60 s",
+    "looked": "set",
     "rods": "1",
     "hours": "1",
     "takes": "0",
@@ -375,5 +405,7 @@ class NotebookFile(StrictModel):
     """Bags weighed before and after a bowl."""
     rolled: Annotated[tuple[RolledEntry, ...], Field(strict=False)] | None = None
     """Bowls that became bait."""
+    cut: Annotated[tuple[CutEntry, ...], Field(strict=False)] | None = None
+    """Baits cut open after their boil."""
     fished: Annotated[tuple[Fished, ...], Field(strict=False)] | None = None
     """Sessions and what they caught."""

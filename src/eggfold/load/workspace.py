@@ -142,7 +142,7 @@ class Workspace:
         from eggfold.load.notebook import open_notebook  # noqa: PLC0415
 
         try:
-            notebook, found = open_notebook(file, ("weighed", "rolled"))
+            notebook, found = open_notebook(file, ("weighed", "rolled", "cut"))
         except FileAccessError as error:
             self.failures.append(error)
             return None

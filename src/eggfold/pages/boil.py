@@ -44,6 +44,10 @@ AFTER_THE_PAN = (
 )
 COLD_WATER = "Tip them out to steam. Cooled in cold water they need about a tenth more time."
 CORKED = "A bait on a cork ball boils as long as a solid one of its size: cut one open."
+CUT_FIRST = (
+    "Cut two of the first load of each size open: no raw, shiny core. Write down what you see: "
+    "eggfold note cut."
+)
 SMALLER_LOADS = f"A pan that takes over {SHORTEST_WAIT_S:g} s to boil again wants smaller loads."
 FROZEN = (
     "Frozen paste is not covered: ice takes heat to melt that is not counted here. Thaw it first, or "

@@ -7,7 +7,14 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
-from eggfold.pages.boil import AFTER_THE_PAN, COLD_WATER, CORKED, SMALLER_LOADS, centre_text
+from eggfold.pages.boil import (
+    AFTER_THE_PAN,
+    COLD_WATER,
+    CORKED,
+    CUT_FIRST,
+    SMALLER_LOADS,
+    centre_text,
+)
 from eggfold.pages.bowl import based_on, bowl_blocks, dose_remarks
 from eggfold.pages.display import shown_pair, shows_metric, units_lines
 from eggfold.pages.figures import (
@@ -289,7 +296,7 @@ def _boiling(batch: Batch) -> Lines:
     """Return what there is to know at the pan."""
     corked = (CORKED,) if any(b.core_mm is not None for b in batch.baits) else ()
     smaller = (SMALLER_LOADS,) if any(b.loads > 1 for b in batch.baits) else ()
-    return Lines("AT THE PAN", (AFTER_THE_PAN, COLD_WATER, *corked, *smaller))
+    return Lines("AT THE PAN", (CUT_FIRST, AFTER_THE_PAN, COLD_WATER, *corked, *smaller))
 
 
 def used_words(batch: Batch) -> str:

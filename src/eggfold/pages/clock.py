@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
-from eggfold.pages.boil import CAUTIONS
+from eggfold.pages.boil import CAUTIONS, CUT_FIRST
 from eggfold.pages.figures import bait_text, clock_text, mass_text
 from eggfold.pages.page import Column, Facts, Lines, Page, Table
 
@@ -33,7 +33,7 @@ def clock_page(clock: PanClock) -> Page:
     blocks = (
         Table("LOADS  minutes and seconds from the first going in", columns, rows),
         Facts("TIME", tuple(facts)),
-        Lines("TAKE CARE", CAUTIONS),
+        Lines("TAKE CARE", (CUT_FIRST, *CAUTIONS[:2])),
         *(basis_blocks(clock) if clock.assumptions else ()),
     )
     return Page("Clock at the stove", clock.what, blocks)

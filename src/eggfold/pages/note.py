@@ -5,8 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.pages.figures import amount_text, eggs_text, mass_text, number_text, size_text
+from eggfold.pages.figures import (
+    amount_text,
+    eggs_text,
+    mass_text,
+    number_text,
+    size_text,
+    temperature_text,
+)
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.plural import counted
 from eggfold.reference.measures import KITCHEN_UNITS
 
 if TYPE_CHECKING:
@@ -33,6 +41,8 @@ def note_page(note: Note) -> Page:
 def _facts(note: Note) -> Iterator[tuple[str, str]]:
     if "takes" in note.figures:
         yield from _outing(note)
+    elif "looked" in note.figures:
+        yield from _cut(note)
     elif note.what == "bought":
         yield "Bought", _amount(note, "amount", "unit")
         yield "Left now", _amount(note, "left", "left_unit")
@@ -52,6 +62,20 @@ def _outing(note: Note) -> Iterator[tuple[str, str]]:
     for key in ("swim", "remark"):
         if figures.get(key):
             yield key.capitalize(), str(figures[key])
+
+
+def _cut(note: Note) -> Iterator[tuple[str, str]]:
+    figures = note.figures
+    size, time_s = size_text(_number(note, "diameter_mm")), _number(note, "after_s")
+    looked = "set through" if figures["looked"] == "set" else "raw inside"
+    yield "Cut open", f"{size} after {time_s:g} s: {looked}"
+    if figures.get("conducts") is not None:
+        peak = temperature_text(_number(note, "expected_peak_c"))
+        yield "Expected", f"its centre to peak at {peak}; from about 65 °C on it looks set"
+        doubt = number_text(100 * _number(note, "doubt"), 2)
+        conducts = number_text(_number(note, "conducts"))
+        cuts = counted(int(_number(note, "cuts")), "cut")
+        yield f"{figures['base_mix']}", f"conducts {conducts} times, ±{doubt} %, after {cuts}"
 
 
 def _bowl(note: Note) -> Iterator[tuple[str, str]]:

@@ -14,6 +14,7 @@ from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.recipe.bench import Bench
 from eggfold.recipe.boil_times import (
     Boil,
+    Cut,
     Kitchen,
     PasteHeat,
     boil_of,
@@ -82,6 +83,8 @@ class Roll(NamedTuple):
     kitchen: Kitchen
     lake: Lake | None
     assumptions: tuple[Assumption, ...]
+    cuts: tuple[Cut, ...] = ()
+    """Baits of the mix that were cut open."""
 
     @property
     def target(self) -> Target:
@@ -90,7 +93,7 @@ class Roll(NamedTuple):
 
     def heat(self, paste: Paste) -> PasteHeat:
         """Return how a paste takes heat in this kitchen."""
-        return paste_heat(paste.parts, self.kitchen)
+        return paste_heat(paste.parts, self.kitchen, self.cuts)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from eggfold.engine.powder import Rates
 from eggfold.errors import NoAnswerError
 from eggfold.load.companions import Companion
 from eggfold.load.eggs import MOST_EGGS
+from eggfold.nearest import fold
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.assumptions import Assumption, joined
 from eggfold.recipe.baits import (
@@ -24,13 +25,14 @@ from eggfold.recipe.baits import (
     refuse_more_than_counted,
     roll_of,
 )
-from eggfold.recipe.boil_times import custom_assumptions
+from eggfold.recipe.boil_times import Cut, custom_assumptions
 from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution
 from eggfold.recipe.dose import DoseLine
 from eggfold.recipe.learning import Learnt, note_cautions
 from eggfold.recipe.mixing import Mixing, Paste, Powder, build_mixing
 from eggfold.recipe.sanity import boil_doubts, recipe_doubts
 from eggfold.recipe.trial import Egg, Trial, mix_of
+from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -105,6 +107,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     one = mixing.bowlful(1)
     paste_of_one = mixing.paste(one)
     roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench)
+    roll = roll._replace(cuts=cuts_of(opened, mixing.mix.name))
     eggs = whole_eggs(asked.size, roll, one.base_g, paste_of_one, mixing.learned)
     bowl = one if eggs == 1 else mixing.bowlful(eggs)
     bowls = split_eggs(eggs, paste_of_one.mass_g, mixing.bench.bowl_g)
@@ -174,6 +177,22 @@ def _bowl_shares(
             doses, powder = mixing.doses(bowl), mixing.powder(bowl)
         shares.append(BowlShare(number, each, doses, powder, paste_of_one_g * each))
     return tuple(shares)
+
+
+def cuts_of(opened: OpenRecipe, mix: str) -> tuple[Cut, ...]:
+    """Return the baits of a mix that the notebook knows to have been cut open."""
+    notebook = opened.companions.notebook
+    return tuple(
+        Cut(
+            amount_in(one.size, "mm"),
+            amount_in(one.boiled, "s"),
+            one.looked == "set",
+            amount_in(one.start, "degC") if one.start else None,
+            amount_in(one.altitude, "m") if one.altitude else None,
+        )
+        for one in (notebook.cut if notebook else ())
+        if fold(one.base_mix) == fold(mix)
+    )
 
 
 def _bowl_assumption(bench: Bench) -> Assumption:

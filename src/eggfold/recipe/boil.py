@@ -10,6 +10,7 @@ from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumption, Defaults, joi
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.recipe.boil_times import (
     Boil,
+    Cut,
     Kitchen,
     PasteHeat,
     boil_of,
@@ -87,12 +88,13 @@ def build_boil(
     *,
     defaults: Defaults = HOUSE_DEFAULTS,
     bench: Bench = BUILT_IN_BENCH,
+    cuts: tuple[Cut, ...] = (),
     companions: tuple[Companion, ...] = (),
 ) -> BoilTable:
     """Return the table, of the typical paste without another; NoAnswerError where no row has an answer."""
     paste = paste or typical_paste()
     kitchen = build_kitchen(defaults, asked.altitude_m, asked.pan_l, asked.start_c, bench)
-    heat = paste_heat(paste.parts, kitchen)
+    heat = paste_heat(paste.parts, kitchen, cuts)
     rows = _rows(asked, heat, kitchen)
     if all(row.seconds is None for row in rows):
         raise NoAnswerError(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.engine.boil import (
@@ -13,11 +14,13 @@ from eggfold.engine.boil import (
     lifted_c,
     peak_c,
 )
+from eggfold.engine.cut_test import CutBait, Factor, conductivity_factor
 from eggfold.engine.pan import pan_load_kg, reboil_wait_s
 from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
 from eggfold.engine.sphere import Sphere
 from eggfold.engine.water import boiling_point_c
 from eggfold.errors import NoAnswerError
+from eggfold.plural import counted
 from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.reference.boiling import CONDUCTIVITY_DOUBT_SHARE, ROOM_C, Target
@@ -53,6 +56,25 @@ class Kitchen(NamedTuple):
         return Course(self.start_c, self.water_c, ROOM_C, self.cooling_film_w_m2k)
 
 
+class Cut(NamedTuple):
+    """A bait that was cut open after its boil; None is as in the kitchen of the day."""
+
+    diameter_mm: float
+    time_s: float
+    set_through: bool
+    start_c: float | None = None
+    altitude_m: float | None = None
+
+    def course(self, kitchen: Kitchen) -> Course:
+        """Return what it went through."""
+        course = kitchen.course
+        if self.start_c is not None:
+            course = course._replace(start_c=self.start_c)
+        if self.altitude_m is not None:
+            course = course._replace(water_c=boiling_point_c(self.altitude_m))
+        return course
+
+
 class PasteHeat(NamedTuple):
     """A paste's thermal properties at the mean of start and water temperature, and their doubt."""
 
@@ -61,6 +83,8 @@ class PasteHeat(NamedTuple):
     specific_heat_j_kgk: float
     doubt_share: float
     """How far it may conduct more or less [-]."""
+    factor: float = 1.0
+    """How many times as well as worked out it conducts, by what baits cut open have shown."""
     assumptions: tuple[Assumption, ...] = ()
 
 
@@ -205,19 +229,61 @@ def wait_s(seconds: float, load_g: float, heat: PasteHeat, kitchen: Kitchen) -> 
     )
 
 
-def paste_heat(parts: Parts, kitchen: Kitchen) -> PasteHeat:
-    """Return a paste's properties, with its air, at the mean temperature of the boil."""
+DOUBT = "a paste may conduct more or less than worked out by"
+
+
+def paste_heat(parts: Parts, kitchen: Kitchen, cuts: tuple[Cut, ...] = ()) -> PasteHeat:
+    """Return a paste's properties, with its air, at the mean temperature of the boil.
+
+    Baits of its mix that were cut open say how well it really conducts.
+    """
     mean_c = (kitchen.start_c + kitchen.water_c) / 2
-    return PasteHeat(
+    doubt = Assumption(DOUBT, f"{CONDUCTIVITY_DOUBT_SHARE * 100:g} %", "house default")
+    worked_out = PasteHeat(
         conductivity_w_mk(parts, mean_c, air_share=kitchen.air_share),
         diffusivity_m2_s(parts, mean_c, air_share=kitchen.air_share),
         specific_heat_j_kgk(parts, mean_c),
         CONDUCTIVITY_DOUBT_SHARE,
-        (Assumption(DOUBT, f"{CONDUCTIVITY_DOUBT_SHARE * 100:g} %", "house default"),),
+        assumptions=(doubt,),
+    )
+    if not cuts:
+        return worked_out
+    return _taught(worked_out, kitchen, cuts)
+
+
+def _taught(heat: PasteHeat, kitchen: Kitchen, cuts: tuple[Cut, ...]) -> PasteHeat:
+    """Return what a paste conducts after baits of it were cut open."""
+    mean, sd = _factor(
+        tuple(
+            CutBait(
+                ball_of(cut.diameter_mm, heat, kitchen),
+                cut.course(kitchen),
+                cut.time_s,
+                cut.set_through,
+            )
+            for cut in cuts
+        )
+    )
+    text = f"{mean:.2f} times as worked out, ±{sd:.0%}, from {counted(len(cuts), 'cut')}"
+    told = Assumption("how well the paste conducts", text.replace("%", " %"), "yours")
+    return heat._replace(
+        conductivity_w_mk=heat.conductivity_w_mk * mean,
+        diffusivity_m2_s=heat.diffusivity_m2_s * mean,
+        doubt_share=sd,
+        factor=mean,
+        assumptions=(told,),
     )
 
 
-DOUBT = "a paste may conduct more or less than worked out by"
+@lru_cache(maxsize=64)
+def _factor(cuts: tuple[CutBait, ...]) -> Factor:
+    """Return the factor once for the bowls of a plan, which share it."""
+    return conductivity_factor(cuts)
+
+
+def cut_peak_c(cut: Cut, heat: PasteHeat, kitchen: Kitchen) -> float:
+    """Return what the centre of a bait that was cut open is worked out to have reached."""
+    return peak_c(ball_of(cut.diameter_mm, heat, kitchen), cut.course(kitchen), cut.time_s)
 
 
 def pan_load_g(heat: PasteHeat, kitchen: Kitchen) -> float:

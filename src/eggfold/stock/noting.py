@@ -9,10 +9,11 @@ from eggfold.amounts import Amount
 from eggfold.edit.splice import add_entry, began_as, spliced
 from eggfold.edit.stocktaking import left_as_written, left_splice, refuse_harm
 from eggfold.errors import NoAnswerError, UsageProblemError
-from eggfold.load.notebook import DEFAULT_SCALE, SectionName, entry_fault
+from eggfold.load.notebook import DEFAULT_SCALE, Looks, SectionName, entry_fault
 from eggfold.load.yaml_text import Fields, block_entry, flow_entry
 from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import build_batch
+from eggfold.recipe.boil_times import Cut, cut_peak_c, paste_heat
 from eggfold.stock.withdraw import Withdrawal, build_drawing, shortage_text
 from eggfold.units import amount_in
 
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from eggfold.load.shelf import OpenShelf
     from eggfold.recipe.batch import Batch
 
-What = Literal["weighed", "rolled", "fished", "bought", "undone"]
+What = Literal["weighed", "rolled", "cut", "fished", "bought", "undone"]
 
 GRAM_DIGITS = 6
 """Digits behind the point of a computed mass in an entry: enough to compute with it again."""
@@ -65,6 +66,28 @@ class AskedOuting(NamedTuple):
     water: Amount | None = None
     swim: str | None = None
     remark: str | None = None
+
+
+class AskedCut(NamedTuple):
+    """Baits cut open as the command line describes it."""
+
+    date: str
+    size: Amount
+    boiled: Amount
+    looked: Looks
+    start: Amount | None = None
+    altitude: Amount | None = None
+
+    @property
+    def cut(self) -> Cut:
+        """What it is to the pan."""
+        return Cut(
+            amount_in(self.size, "mm"),
+            amount_in(self.boiled, "s"),
+            self.looked == "set",
+            amount_in(self.start, "degC") if self.start else None,
+            amount_in(self.altitude, "m") if self.altitude else None,
+        )
 
 
 class Note(NamedTuple):
@@ -199,6 +222,42 @@ def note_fished(recipe: str, asked: AskedOuting, draft: Draft) -> Note:
     return Note("fished", recipe, asked.date, figures, (change,), draft.file)
 
 
+def note_cut(batch: Batch, asked: AskedCut, draft: Draft) -> Note:
+    """Return the note of two baits cut open, with what was expected of them and what they teach."""
+    fields: Fields = {
+        "date": asked.date,
+        "recipe": batch.recipe,
+        "base_mix": batch.powder.base_mix,
+        "size": str(asked.size),
+        "boiled": str(asked.boiled),
+        "looked": asked.looked,
+    }
+    fields |= {
+        key: str(amount)
+        for key, amount in (("start", asked.start), ("altitude", asked.altitude))
+        if amount is not None
+    }
+    change = _entry_change(draft, "cut", fields)
+    roll, parts, cut = batch.roll, batch.paste.parts, asked.cut
+    before = roll.heat(batch.paste)
+    after = paste_heat(parts, roll.kitchen, (*roll.cuts, cut))
+    figures: dict[str, float | int | str | None] = {
+        "base_mix": batch.powder.base_mix,
+        "diameter_mm": cut.diameter_mm,
+        "after_s": cut.time_s,
+        "looked": asked.looked,
+        "expected_peak_c": cut_peak_c(cut, before, roll.kitchen),
+        "cuts": len(roll.cuts) + 1,
+        "conducts": after.factor,
+        "doubt": after.doubt_share,
+    }
+    return Note("cut", batch.recipe, asked.date, figures, (change,), draft.file)
+
+
+OPTION_OF = {"size": "diameter", "boiled": "after", "looked": "raw"}
+"""Options by the keys of an entry that are named otherwise."""
+
+
 def _bowl_fields(name: SectionName, batch: Batch, asked: AskedBowl) -> Fields:
     """Return a bowl's entry; what was computed is written too, so that it outlives the recipe."""
     fields: Fields = {
@@ -282,14 +341,15 @@ def _entry_change(draft: Draft, name: SectionName, fields: Fields) -> Change:
     _refuse_fault(name, fields)
     if (began := began_as(draft.source, name)) is not None:
         fields = fields | {"began": began}
-    lines = flow_entry(fields) if name == "fished" else block_entry(fields)
+    lines = flow_entry(fields) if name in ("cut", "fished") else block_entry(fields)
     return draft.change(add_entry(draft.source, name, lines, fields))
 
 
 def _refuse_fault(name: SectionName, fields: Fields) -> None:
     if fault := entry_fault(name, fields):
         hint = f"; try: {fault.hint}" if fault.hint else ""
-        raise UsageProblemError(f"--{fault.key}: {fault.message}{hint}")
+        key = OPTION_OF.get(fault.key, fault.key)
+        raise UsageProblemError(f"--{key}: {fault.message}{hint}")
 
 
 def _refuse_shortage(drawing: Withdrawal) -> None:

@@ -12,6 +12,7 @@ from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.load.notebook import (
     MODELS,
     BowlEntry,
+    CutEntry,
     Fished,
     Noted,
     RolledEntry,
@@ -21,6 +22,7 @@ from eggfold.load.notebook import (
 from eggfold.load.shelf import Stock, parse_stock
 from eggfold.stock.noting import Note
 from eggfold.stock.withdraw import Passed, Withdrawal, WithdrawnItem, left_after
+from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.edit.writing import Change, Draft
@@ -68,6 +70,9 @@ def undo_last(name: SectionName, draft: Draft, stock: tuple[Draft, OpenShelf] | 
 def _figures(entry: Noted) -> dict[str, float | int | str | None]:
     if isinstance(entry, BowlEntry):
         return {"strength": entry.strength, "eggs": entry.eggs}
+    if isinstance(entry, CutEntry):
+        size_mm, time_s = amount_in(entry.size, "mm"), amount_in(entry.boiled, "s")
+        return {"diameter_mm": size_mm, "after_s": time_s, "looked": entry.looked}
     assert isinstance(entry, Fished)  # noqa: S101 - the kinds of entries
     return {"rods": entry.rods, "hours": entry.hours, "takes": entry.takes}
 

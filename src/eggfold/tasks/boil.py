@@ -52,6 +52,7 @@ def _table(given: Given) -> tuple[BoilTable | None, int]:
         found.name,
         defaults=found.defaults,
         bench=found.bench,
+        cuts=found.cuts,
         companions=found.companions,
     )
     return table, 0

@@ -27,13 +27,16 @@ from eggfold.load.register import SPARE_NAME
 from eggfold.load.shelf import OpenShelf, number_and_currency, open_shelf, parse_price, parse_stock
 from eggfold.load.workspace import Workspace
 from eggfold.pages.note import note_page
-from eggfold.recipe.batch import Batch
+from eggfold.recipe.asked import Asked
+from eggfold.recipe.batch import Batch, build_batch
 from eggfold.stock.buying import BoughtItem, Price, note_bought
 from eggfold.stock.noting import (
     AskedBowl,
+    AskedCut,
     AskedOuting,
     Note,
     build_bowl,
+    note_cut,
     note_fished,
     note_rolled,
     note_weighed,
@@ -43,9 +46,10 @@ from eggfold.tasks.asked import Given, amount_error, egg_option, whole_option
 from eggfold.tasks.delivery import print_json, print_page
 from eggfold.tasks.run import finish, need_strength, open_workspace
 from eggfold.tasks.surroundings import PLAIN, past_day, say, show, silence_stdout
+from eggfold.units import amount_in
 
 P = ParamSpec("P")
-_SPELLED = {"strength": "as"}
+_SPELLED = {"strength": "as", "set_through": "set"}
 """Options whose name is not that of their value."""
 
 
@@ -153,6 +157,41 @@ def fish(given: Given) -> int:
     )
     notebook = _notebook_for(opened.file, given)
     return _keep(Books(notebook), given, _fished, name, asked)
+
+
+def cut_open(given: Given) -> int:
+    """Note two baits cut open, or take the last ones back."""
+    if given["undo"]:
+        return _undo("cut", given)
+    recipe = _recipe(given, "cut")
+    if missing := [key for key in ("diameter", "after") if given[key] is None]:
+        raise OptionError(f"--{missing[0]} is missing: the bait's size, and how long it boiled")
+    if given["raw"] == given["set_through"]:
+        raise OptionError("say --raw or --set: was there a raw, shiny core, or none?")
+    workspace = _workspace(recipe, given)
+    opened = _one_recipe(workspace)
+    if opened is None:
+        return finish(workspace)
+    strength: Strength = given["strength"] or _usual_strength(opened)
+    if not _answerable(workspace, opened, strength):
+        return finish(workspace)
+    size, boiled = _amount(given, "diameter", "length"), _amount(given, "after", "time")
+    assert size is not None  # noqa: S101 - both are given
+    assert boiled is not None  # noqa: S101
+    asked = AskedCut(
+        past_day(given["date"]),
+        size,
+        boiled,
+        "set" if given["set_through"] else "raw",
+        _amount(given, "start", "temperature"),
+        _amount(given, "altitude", "length"),
+    )
+    batch = build_batch(opened, Asked(strength, diameter_mm=amount_in(size, "mm")))
+    return _keep(Books(_notebook_for(opened.file, given)), given, _cut, batch, asked)
+
+
+def _cut(books: Books, batch: Batch, asked: AskedCut) -> Note:
+    return note_cut(batch, asked, _notebook(books))
 
 
 def _fished(books: Books, name: str, asked: AskedOuting) -> Note:

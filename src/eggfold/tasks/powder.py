@@ -12,6 +12,7 @@ from eggfold.recipe.asked import Asked
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Defaults
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.bench import Bench, build_bench
+from eggfold.recipe.boil_times import Cut
 from eggfold.recipe.composition import Composition
 from eggfold.recipe.powder import build_powder, paste_assumptions
 from eggfold.tasks.asked import Given
@@ -31,6 +32,7 @@ class PasteFound(NamedTuple):
     bench: Bench
     defaults: Defaults
     companions: tuple[Companion, ...] = ()
+    cuts: tuple[Cut, ...] = ()
     code: int = 0
 
 
@@ -61,14 +63,15 @@ def paste_of(recipe: str | None, strength: str, given: Given) -> PasteFound:
         tools = build_bench(workspace.open_bench())
         read = tuple(read_with(workspace.companions.files, None))
         name = "typical paste"
-        return PasteFound(None, 0.0, name, tools, HOUSE_DEFAULTS, read, finish(workspace))
+        return PasteFound(None, 0.0, name, tools, HOUSE_DEFAULTS, read, code=finish(workspace))
     found = one_egg(recipe, strength, given)
     if found.opened is None or found.batch is None:
         return PasteFound(None, 0.0, "", found.bench, HOUSE_DEFAULTS, code=found.code)
     batch, defaults = found.batch, Defaults(found.opened.recipe.assume)
     paste = Composition(batch.paste.parts, paste_assumptions(batch))
     density = batch.paste.density_g_ml
-    return PasteFound(paste, density, batch.recipe, found.bench, defaults, batch.companions)
+    read, cuts = batch.companions, batch.roll.cuts
+    return PasteFound(paste, density, batch.recipe, found.bench, defaults, read, cuts)
 
 
 def one_egg(recipe: str, strength: str, given: Given, *, stocked: bool = False) -> OneEgg:
