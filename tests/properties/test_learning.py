@@ -108,6 +108,7 @@ def test_what_was_noted_at_the_scale_beats_the_recipe_of_today(tmp_path: Path) -
 
 HALF = """\
 name: Reed Bed
+assume: {drying_loss: 5 %}
 base_mix: {name: Reed bed mix, amount: 130 g}
 additives:
   - {name: Reed syrup, form: liquid, density: 1.2 g/ml, wetting: 0.5, hookbait: 20 g per egg, freebie: 20 g per egg}
@@ -139,12 +140,26 @@ def test_a_bowl_as_it_was_expected_leaves_the_finished_share(
 
 
 def test_an_entry_without_its_paste_takes_wet_and_dry_for_it(tmp_path: Path) -> None:
-    (tmp_path / "reeds.yaml").write_text(RECIPE, "utf-8")
+    (tmp_path / "reeds.yaml").write_text(f"{RECIPE}assume: {{drying_loss: 5 %}}\n", "utf-8")
     entry = weighed(870, base_mix="Reed bed mix", wet="70 g", dry="130 g", finished="190 g")
     (tmp_path / "notebook.yaml").write_text("rolled:\n" + entry, "utf-8")
     before = 0.97 * 0.95
     known = learn(1.0, [SeenBowl(190 / 200 / before)], YIELD).posterior
     assert finished_of_paste(tmp_path) == pytest.approx(before * known.expected, rel=1e-9)
+
+
+def test_a_bowl_is_judged_by_its_own_sizes(tmp_path: Path) -> None:
+    small, large = (f"{RECIPE}baits: {{hookbait: {size} mm}}\n" for size in (10, 30))
+    (tmp_path / "reeds.yaml").write_text(large.replace("Reed Bed", "Sedge Bed"), "utf-8")
+    as_expected = finished_of_paste(tmp_path)
+    (tmp_path / "sedge.yaml").write_text(large.replace("Reed Bed", "Sedge Bed"), "utf-8")
+    (tmp_path / "reeds.yaml").write_text(small, "utf-8")
+    before = finished_of_paste(tmp_path)
+    assert before < 0.98 * as_expected  # small baits dry further
+    paste = {"base_mix": "Reed bed mix", "wet": "64.52 g", "dry": "130 g"}
+    entry = weighed(870, recipe="Sedge Bed", finished=f"{194.52 * as_expected:.6f} g", **paste)
+    (tmp_path / "notebook.yaml").write_text(f"rolled:\n{entry}", "utf-8")
+    assert finished_of_paste(tmp_path) == pytest.approx(before, rel=1e-3)
 
 
 def test_no_more_is_finished_than_the_bowl_gives_up(tmp_path: Path) -> None:

@@ -222,7 +222,7 @@ def _reading_lines(line: DoseLine) -> Iterator[str]:
 
 def paste_lines(batch: Batch) -> Iterator[str]:
     """Yield the paste's mass, what it is made of, its density, and what it weighs dried."""
-    paste, learned = batch.paste, batch.learned
+    paste = batch.paste
     yield (
         "Paste = eggs + base mix + additives = "
         f"{added(put(g) for g, _ in paste.portions)} = {got(paste.mass_g)} g"
@@ -233,20 +233,14 @@ def paste_lines(batch: Batch) -> Iterator[str]:
         yield without_sum("What additives are made of", value, how)
     yield from density_lines(paste)
     yield from learned_lines("Density", paste.density)
-    yield from learned_lines("Finished bait from the paste", learned.finished)
-    if learned.finished.notes:
-        yield (
-            f"Dried = paste × share weighed as finished bait = {put(paste.mass_g)} × "
-            f"{put(learned.finished.expected)} = {got(paste.finished_g)} g"
-        )
-    else:
-        yield from _dried_lines(batch)
+    yield from learned_lines("Finished bait from the paste", batch.dried)
+    yield from _dried_lines(batch)
 
 
 def _dried_lines(batch: Batch) -> Iterator[str]:
     """Yield what each size loses while it dries, and what all weigh then."""
     paste, drying = batch.paste, batch.roll.drying
-    terms = []
+    terms, expected_g = [], 0.0
     for bait, wanted in zip(batch.baits, batch.roll.wanted, strict=True):
         loss = drying.loss(bait.diameter_mm, paste.water_share, wanted.drying_h)
         hours = drying.hours if wanted.drying_h is None else wanted.drying_h
@@ -259,11 +253,25 @@ def _dried_lines(batch: Batch) -> Iterator[str]:
                 "× 10⁻¹² m²/s",
             )
         terms.append(f"{put(bait.paste_g)} × (1 − {put(loss.share)})")
+        expected_g += bait.paste_g * (1 - loss.share)
         if wanted.cork_g:
+            expected_g += bait.baits_g - bait.paste_g
             terms.append(f"{put(bait.baits_g - bait.paste_g)}")
     corks = " + corks" if any(w.cork_g for w in batch.roll.wanted) else ""
+    before = ", before the notes," if batch.dried.notes else ""
     yield (
-        f"Dried = Σ paste of a size × (1 − its drying loss){corks} = {added(terms)} = "
+        f"Dried{before} = Σ paste of a size × (1 − its drying loss){corks} = {added(terms)} = "
+        f"{got(expected_g)} g"
+    )
+    if not batch.dried.notes:
+        return
+    ratio = batch.dried.expected
+    if expected_g * ratio > paste.finished.most_g:
+        how = "no bowl weighs more than if nothing dried away"
+        yield without_sum("Dried", f"{got(paste.finished_g)} g", how)
+        return
+    yield (
+        f"Dried = that × what bowls weighed over it = {put(expected_g)} × {put(ratio)} = "
         f"{got(paste.finished_g)} g"
     )
 

@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from eggfold.amounts import Amount
     from eggfold.load.recipe import Bait, Recipe
     from eggfold.recipe.buoyancy import Floating, Lake
-    from eggfold.recipe.learning import Learnt
+    from eggfold.recipe.learning import Figure
     from eggfold.recipe.mixing import Paste
 
 
@@ -299,15 +299,18 @@ def expected_finished(
     return Finished(*masses)
 
 
-def finished_of(roll: Roll, paste: Paste, learned: Learnt) -> Finished:
-    """Return what a paste's baits weigh once they are dried, after the notes on finished weights."""
+def finished_of(roll: Roll, paste: Paste, dried: Figure) -> Finished:
+    """Return what a paste's baits weigh once they are dried, after the notes on finished weights.
+
+    ``dried`` is finished bait over what was expected of the noted bowls.
+    """
     facts = roll.bowl_loss, paste.mass_g, paste.density_g_ml, paste.water_share
     expected = expected_finished(roll.wanted, roll.drying, *facts)
-    if not learned.finished.notes:
+    if not dried.notes:
         return expected
-    shares, all_g = learned.finished.next_bowls(), paste.mass_g
-    learned_g = shares.expected * all_g, shares.low * all_g, shares.high * all_g
-    return Finished(*learned_g, expected.most_g)
+    most_g = expected.most_g
+    mass_g, low_g, high_g = (min(most_g, expected.mass_g * r) for r in dried.next_bowls())
+    return Finished(mass_g, low_g, high_g, most_g)
 
 
 def build_baits(

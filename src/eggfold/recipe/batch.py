@@ -13,31 +13,36 @@ from eggfold.engine.powder import Rates
 from eggfold.errors import NoAnswerError
 from eggfold.load.companions import Companion
 from eggfold.load.eggs import MOST_EGGS
+from eggfold.load.load_recipe import OpenRecipe, find_recipe
 from eggfold.nearest import fold
 from eggfold.recipe.asked import Asked, BatchSize
-from eggfold.recipe.assumptions import Assumption, joined
+from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.baits import (
     BaitLine,
     Roll,
+    Wanted,
     build_baits,
     count_of_all,
+    expected_finished,
     finished_of,
     refuse_more_than_counted,
     roll_of,
+    wanted_of,
 )
 from eggfold.recipe.boil_times import Cut, custom_assumptions
 from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution
 from eggfold.recipe.dose import DoseLine
-from eggfold.recipe.learning import Learnt, note_cautions
+from eggfold.recipe.drying import Drying, drying_of
+from eggfold.recipe.learning import DriedBowl, Figure, Learnt, learned_yield, note_cautions
 from eggfold.recipe.mixing import Mixing, Paste, Powder, build_mixing
 from eggfold.recipe.sanity import boil_doubts, recipe_doubts
 from eggfold.recipe.trial import Egg, Trial, mix_of
+from eggfold.reference.defaults import LEAST_FINISHED_SHARE, MOST_FINISHED_SHARE
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Mix, Strength
     from eggfold.recipe.bench import Bench
 
@@ -66,6 +71,8 @@ class Batch(NamedTuple):
     eggs: int
     trial: Trial
     learned: Learnt
+    dried: Figure
+    """Finished bait over what was expected of the noted bowls."""
     rates: Rates
     doses: tuple[DoseLine, ...]
     wet_g: float
@@ -108,12 +115,13 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     paste_of_one = mixing.paste(one)
     roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench)
     roll = roll._replace(cuts=cuts_of(opened, mixing.mix.name))
-    eggs = whole_eggs(asked.size, roll, one.base_g, paste_of_one, mixing.learned)
+    dried = _dried(mixing, paste_of_one)
+    eggs = whole_eggs(asked.size, roll, one.base_g, paste_of_one, dried)
     bowl = one if eggs == 1 else mixing.bowlful(eggs)
     bowls = split_eggs(eggs, paste_of_one.mass_g, mixing.bench.bowl_g)
     powder = mixing.powder(bowl, bowls=sum(number for number, _ in bowls))
     paste, doses = mixing.paste(bowl), mixing.doses(bowl)
-    paste = paste._replace(finished=finished_of(roll, paste, mixing.learned))
+    paste = paste._replace(finished=finished_of(roll, paste, dried))
     margin = powder.high_g - bowl.dry_g, bowl.dry_g - powder.low_g
     baits, unrolled = build_baits(roll, paste, margin)
     return Batch(
@@ -124,6 +132,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         eggs,
         mixing.trial,
         mixing.learned,
+        dried,
         mixing.rates,
         doses,
         bowl.wet_g,
@@ -139,12 +148,13 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             *_doubtful(mixing, baits),
             *_lift_cautions(baits),
             *_recipe_cautions(mixing),
-            *note_cautions(mixing.learned, paste.density),
+            *note_cautions(mixing.learned, dried, paste.density),
             *_passed_over(mixing),
         ),
         joined(
             mixing.assumptions,
             paste_of_one.assumptions,
+            dried.assumptions,
             roll.assumptions,
             roll.heat(paste).assumptions,
             custom_assumptions(bait.boil for bait in baits if bait.boil),
@@ -160,6 +170,32 @@ def _recipes_read(mixing: Mixing) -> Iterator[Companion]:
     predicted = mixing.trial.predicted
     for file in predicted.files if predicted else ():
         yield Companion("recipe", file, "here" if mixing.opened.file == "-" else "beside")
+
+
+def _dried(mixing: Mixing, paste: Paste) -> Figure:
+    """Return what bowls weighed dried over what was expected of their recipes' sizes."""
+    noted = mixing.learned.notes.dried
+    of = {(bowl.recipe, bowl.strength): _drying_of(bowl, mixing) for bowl in noted}
+    return learned_yield(
+        noted, [_expected_g(bowl, *of[bowl.recipe, bowl.strength], mixing, paste) for bowl in noted]
+    )
+
+
+def _drying_of(bowl: DriedBowl, mixing: Mixing) -> tuple[tuple[Wanted, ...], Drying]:
+    """Return the sizes of a noted bowl and how they dried; of one whose recipe is gone, as today."""
+    found = find_recipe(bowl.recipe, mixing.opened) or mixing.opened
+    sizes = wanted_of(found.recipe, Asked(bowl.strength))[0]
+    return sizes, drying_of(Defaults(found.recipe.assume), mixing.bench)
+
+
+def _expected_g(
+    bowl: DriedBowl, sizes: tuple[Wanted, ...], drying: Drying, mixing: Mixing, paste: Paste
+) -> float:
+    """Return what a noted bowl was to weigh dried; paste of one mix is much the same in all bowls."""
+    facts = mixing.learned.bowl_loss, bowl.paste_g, paste.density_g_ml, paste.water_share
+    expected_g = expected_finished(sizes, drying, *facts).mass_g
+    least, most = LEAST_FINISHED_SHARE * bowl.paste_g, MOST_FINISHED_SHARE * bowl.paste_g
+    return min(max(expected_g, least), most)
 
 
 def _bowl_shares(
@@ -262,7 +298,7 @@ def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
 
 
 def whole_eggs(
-    size: BatchSize, roll: Roll, base_of_one_g: float, paste_of_one: Paste, learned: Learnt
+    size: BatchSize, roll: Roll, base_of_one_g: float, paste_of_one: Paste, dried: Figure
 ) -> int:
     """Return the eggs of the size that is asked for; raises NoAnswerError where there are none."""
     if size.by == "eggs":
@@ -274,7 +310,7 @@ def whole_eggs(
 
         def enough(n: int) -> bool:
             paste = paste_of_one._replace(mass_g=one_g * n)
-            return finished_of(roll, paste, learned).mass_g >= wanted_g
+            return finished_of(roll, paste, dried).mass_g >= wanted_g
 
         eggs = _smallest(enough)
     else:

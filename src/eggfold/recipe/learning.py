@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
@@ -74,11 +73,21 @@ class Measured(NamedTuple):
     reading_sd: float = 0.0
 
 
+class DriedBowl(NamedTuple):
+    """One bowl whose baits were weighed dried: of which recipe, its paste and the baits [g]."""
+
+    where: str
+    recipe: str
+    strength: Strength
+    paste_g: float
+    finished_g: float
+
+
 class Notes(NamedTuple):
     """The notes on one base mix by day, and the notes that say nothing without their recipe."""
 
     weighings: tuple[Weighing, ...] = ()
-    yields: tuple[Measured, ...] = ()
+    dried: tuple[DriedBowl, ...] = ()
     densities: tuple[Measured, ...] = ()
     lost: tuple[str, ...] = ()
 
@@ -98,8 +107,6 @@ class Figure(NamedTuple):
     weighed: tuple[Weighing, ...] = ()
     """The bowls behind what was noted, where their sums can be shown."""
     far_off: tuple[str, ...] = ()
-    most: float = math.inf
-    """The ratio cannot exceed this."""
     assumptions: tuple[Assumption, ...] = ()
 
     @property
@@ -109,15 +116,14 @@ class Figure(NamedTuple):
 
     def next_bowls(self, bowls: int = 1) -> BowlRange:
         """Return what nine in ten of the next bowls, or of as many together, will show."""
-        known = bowl_range(self.ratio, bowls=bowls, cap=self.most)
+        known = bowl_range(self.ratio, bowls=bowls)
         return BowlRange(*(self.began * ratio for ratio in known))
 
 
 class Learnt(NamedTuple):
-    """Dry mix per gram of wet [g/g], the finished share of the paste [-], and the notes behind."""
+    """Dry mix per gram of wet [g/g], what stays in bowl and gun [-], and the notes behind."""
 
     absorbency: Figure
-    finished: Figure
     bowl_loss: float
     notes: Notes = Notes()
     assumptions: tuple[Assumption, ...] = ()
@@ -133,23 +139,24 @@ class Learnt(NamedTuple):
         return _told(figure, "density of the paste", text)
 
 
-USUAL_DRYING_LOSS = 0.10
-"""What dries away of a paste before any finished weight was noted [-]; house default."""
-
-
 def build_learnt(opened: OpenRecipe, notes: Notes, trial: Trial) -> Learnt:
     """Return what the notes on a base mix say, on top of the trial and the house defaults."""
     defaults = Defaults(opened.recipe.assume)
     absorbency = learned_absorbency(opened.recipe, notes, trial)
     bowl_loss = defaults.value("bowl_loss")
-    kept = 1 - bowl_loss.share
-    before = kept * (1 - USUAL_DRYING_LOSS)
-    noted = [one._replace(expected=before) for one in notes.yields]
-    finished = _learned(before, noted, settings.YIELD, most=kept / before)
-    text = f"{finished.expected * 100:.3g} %, from {_count(finished, 'weighing')}"
-    finished = _told(finished, "finished bait from the paste", text)
-    assumptions = joined(absorbency.assumptions, [bowl_loss.assumption], finished.assumptions)
-    return Learnt(absorbency, finished, bowl_loss.share, notes, assumptions)
+    assumptions = joined(absorbency.assumptions, [bowl_loss.assumption])
+    return Learnt(absorbency, bowl_loss.share, notes, assumptions)
+
+
+def learned_yield(dried: Sequence[DriedBowl], expected_g: Sequence[float]) -> Figure:
+    """Return finished bait over what was expected of each bowl, after those that were weighed dried."""
+    noted = [
+        Measured(bowl.where, bowl.finished_g / bowl.paste_g, g / bowl.paste_g)
+        for bowl, g in zip(dried, expected_g, strict=True)
+    ]
+    figure = _learned(1.0, noted, settings.YIELD)
+    text = f"{figure.expected * 100:.3g} % of what was expected, from {_count(figure, 'weighing')}"
+    return _told(figure, "finished bait", text)
 
 
 def learned_absorbency(recipe: Recipe, notes: Notes, trial: Trial) -> Figure:
@@ -190,20 +197,18 @@ def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
     )
 
 
-def _learned(
-    began: float, noted: Sequence[Measured], setting: Learning, *, most: float = math.inf
-) -> Figure:
+def _learned(began: float, noted: Sequence[Measured], setting: Learning) -> Figure:
     """Return a figure after its notes, with those that lie far off named."""
     if not noted:
-        return Figure(began, began, _unlearned(setting), setting, most=most)
+        return Figure(began, began, _unlearned(setting), setting)
     lesson = learn(1.0, [_seen(one) for one in noted], setting)
     far = tuple(
         f"{noted[f.position].where}: {noted[f.position].value:.3g}, the others say "
         f"{f.others * noted[f.position].expected:.3g}"
         for f in lesson.far
     )
-    expected = began * min(most, lesson.posterior.expected)
-    return Figure(began, expected, lesson.posterior, setting, tuple(noted), (), far, most)
+    expected = began * lesson.posterior.expected
+    return Figure(began, expected, lesson.posterior, setting, tuple(noted), (), far)
 
 
 @cache
@@ -237,7 +242,7 @@ def _told(figure: Figure, what: str, text: str) -> Figure:
     return figure._replace(assumptions=(learned, doubts))
 
 
-def note_cautions(learnt: Learnt, density: Figure) -> list[Caution]:
+def note_cautions(learnt: Learnt, dried: Figure, density: Figure) -> list[Caution]:
     """Return a caution for each note that lies far off the others, or says nothing any more."""
     far = [
         Caution(
@@ -245,7 +250,7 @@ def note_cautions(learnt: Learnt, density: Figure) -> list[Caution]:
         )
         for figure, unit in (
             (learnt.absorbency, "g of dry mix per g of wet"),
-            (learnt.finished, "of the paste as finished bait"),
+            (dried, "of the paste as finished bait"),
             (density, "g/ml of paste"),
         )
         for where in figure.far_off
@@ -259,7 +264,7 @@ class _Told(NamedTuple):
 
     mix: str = ""
     weighing: Weighing | None = None
-    finished: Measured | None = None
+    dried: DriedBowl | None = None
     density: Measured | None = None
     lost: str | None = None
 
@@ -274,7 +279,7 @@ class NotedMixes(NamedTuple):
         told = self.by_mix.get(fold(mix), ())
         return Notes(
             tuple(one.weighing for one in told if one.weighing),
-            tuple(one.finished for one in told if one.finished),
+            tuple(one.dried for one in told if one.dried),
             tuple(one.density for one in told if one.density),
             tuple(one.lost for one in (*self.by_mix.get("", ()), *told) if one.lost),
         )
@@ -350,8 +355,9 @@ def _told_by(entry: BowlEntry, bowl: _Bowl) -> _Told:
     if rolled and rolled.finished and bowl.paste_g > 0:
         if fault := finished_fault(rolled.finished, bowl.paste_g):
             return told._replace(lost=f"{_where(entry)}: {fault}")
-        share = amount_in(rolled.finished, "g") / bowl.paste_g
-        told = told._replace(finished=Measured(_where(entry), share))
+        finished_g = amount_in(rolled.finished, "g")
+        dried = DriedBowl(_where(entry), entry.recipe, entry.strength, bowl.paste_g, finished_g)
+        told = told._replace(dried=dried)
     return told
 
 
