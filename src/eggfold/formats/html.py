@@ -161,9 +161,11 @@ def _print_size_pt(
     ``back`` tells how high the back is for a width, both as shares of its own type's height.
     """
     width, height = ((side - 2 * MARGIN_MM) * POINTS_PER_MM for side in paper_mm)
+    if sum(map(_rows, front.blocks)) * LINE * LEAST_PT > height:
+        return None
     for size in SIZES_PT:
         used = _height(front, width / size) * size
-        if back:
+        if back and used <= height:
             used += (back(width / (size * BACK)) + HEADING) * size * BACK
         if used <= height:
             return size

@@ -77,10 +77,25 @@ class Typeface:
 @lru_cache(maxsize=50_000)
 def width_of(text: str, bold: bool = False) -> float:  # noqa: FBT002 - a second key of the cache
     """Return how wide a text is, in heights of its type."""
-    face = _face(bold=bold)
-    widths, other = face.charWidths, face.defaultWidth
-    total: float = sum(widths.get(ord(letter), other) for letter in text)
-    return total / 1000
+    return sum(map(_letter_widths(bold=bold).__getitem__, text)) / 1000
+
+
+class _Widths(dict[str, float]):
+    """How wide letters are, as thousandths of the type's height, each looked up once."""
+
+    def __init__(self, face: Any) -> None:
+        super().__init__()
+        self._face = face
+
+    def __missing__(self, letter: str) -> float:
+        width: float = self._face.charWidths.get(ord(letter), self._face.defaultWidth)
+        self[letter] = width
+        return width
+
+
+@cache
+def _letter_widths(*, bold: bool) -> _Widths:
+    return _Widths(_face(bold=bold))
 
 
 @cache

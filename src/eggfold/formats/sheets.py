@@ -32,6 +32,8 @@ CARD_SIZES = tuple(size / 4 for size in range(28, 57))
 """Types of what must stand on one sheet [pt], from the least that is legible at arm's length."""
 FLOW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.5, 7.0)
 """Types of what flows on [pt]: the fewest sheets, then the largest type."""
+MANY_SHEETS = 30
+"""Of more, the least type is taken at once: each further one would take seconds to lay out."""
 BACK_SIZES = (8.0, 7.5, 7.0)
 EDGE = 3.5 * MM
 """What stays free along a label's edges: printers pull a sheet in a little askew."""
@@ -196,7 +198,9 @@ class _SheetLayout:
     def _with_foot(self, area: Area) -> Bands | None:
         """Return a card's one sheet, the back at its foot; None where that is not legible."""
         if area not in self._footed:
-            found = (self._on_one_sheet(area, *foot) for foot in self._feet(area.width))
+            fits = self._front_height(area.width, CARD_SIZES[0]) <= area.height
+            feet = self._feet(area.width) if fits else ()
+            found = (self._on_one_sheet(area, *foot) for foot in feet)
             self._footed[area] = next((bands for bands in found if bands), None)
         return self._footed[area]
 
@@ -244,7 +248,9 @@ class _SheetLayout:
     def _flowing(self, area: Area) -> list[Bands]:
         """Return as few sheets as can be, then in as large a type as can be."""
         best: list[Bands] = []
-        for size in FLOW_SIZES:
+        sizes = [*FLOW_SIZES]
+        while sizes and len(best) != 1:
+            size = sizes.pop(0)
             try:
                 bands = self.bands(slice(None), area.width / size)
             except NarrowError:
@@ -253,8 +259,8 @@ class _SheetLayout:
             sheets = list(_paginate(bands, size, area.height, top))
             if not best or len(sheets) < len(best):
                 best = sheets
-            if len(best) == 1:
-                break
+            if len(best) > MANY_SHEETS:
+                del sizes[:-1]
         if not best:
             raise NarrowError
         return best

@@ -18,6 +18,7 @@ from eggfold.formats.json import Data, document
 from eggfold.formats.problems import problems_text
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.folder import companion, folder_of
+from eggfold.load.gate import LONGEST_NAME
 from eggfold.load.load_recipe import OpenRecipe, shared_name
 from eggfold.load.names import names_beside
 from eggfold.load.notebook import SectionName
@@ -203,6 +204,8 @@ def buy(given: Given) -> int:
     name = " ".join(given["item"].split())
     if not name or not name.isprintable():
         raise OptionError("ITEM: what was bought? Give its name as it stands on the shelf")
+    if len(name) > LONGEST_NAME:
+        raise OptionError(f"ITEM: a name has at most {LONGEST_NAME} characters")
     try:
         stock = parse_stock(given["amount"])
     except AmountError as error:
