@@ -66,6 +66,20 @@ def test_baits_that_are_not_boiled_have_no_load(tmp_path: Path) -> None:
     assert [load["diameter_mm"] for load in loads] == [14, 20]
 
 
+def test_a_plan_lays_out_what_is_not_boiled(tmp_path: Path) -> None:
+    answer(tmp_path)
+    plan = "start: 2027-03-27 09:00\nhours: 8 h\nbowls:\n  - {recipe: box, strength: hookbait, eggs: 2}\n"
+    (tmp_path / "plan.yaml").write_text(plan.replace("box,", "Osierfen Box,"), encoding="utf-8")
+    outcome = run_eggfold(["rolling", "plan.yaml", "--format", "json"], tmp_path)
+    assert outcome.exit == 0, outcome.stderr
+    (bowl,) = json.loads(outcome.stdout)["bowls"]
+    assert {(load["diameter_mm"], load["boil_s"]) for load in bowl["loads"]} == {
+        (14, 60),
+        (16, 0),
+        (20, 120),
+    }
+
+
 @pytest.mark.parametrize("hours", [None, 24, 120])
 def test_dried_baits_lose_by_size_and_hours(tmp_path: Path, hours: int | None) -> None:
     if hours:

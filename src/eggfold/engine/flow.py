@@ -141,7 +141,11 @@ def assign_hands(tasks: Sequence[Task], starts: Sequence[float], hands: int) -> 
     free_at = [-math.inf] * hands
     last_at: dict[int, int] = {}
     given = [-1] * len(tasks)
-    for i in sorted(range(len(tasks)), key=lambda i: (starts[i], tasks[i].station, i)):
+
+    def turn(i: int) -> tuple[float, bool, int, int]:
+        return starts[i], tasks[i].seconds > 0, tasks[i].station, i  # what takes no time goes first
+
+    for i in sorted(range(len(tasks)), key=turn):
         task = tasks[i]
         if not task.hands:
             continue

@@ -306,7 +306,8 @@ def _loads(rolling: Rolling, steps: list[Step]) -> Table:
             ticks = "  ".join(f"[_]{time_text(p.start)}" for p in times)
             size = size_text(diameter) if kind == "bottom" else bait_text(kind, diameter, None)
             each = f"{mass_text(first.load_g)}, {first.baits:.0f} of {size}"
-            rows.append((f"{number}", each, seconds_text(first.boil_s), ticks))
+            time = seconds_text(first.boil_s) if first.boil_s else "not boiled"
+            rows.append((f"{number}", each, time, ticks))
     return Table("LOADS", columns, tuple(rows))
 
 

@@ -64,7 +64,9 @@ def build_clock(
     """
     queue = [bait for bait in baits for _ in range(bait.loads)]
     if not queue:
-        raise NoAnswerError("the batch makes no bait to boil; take more eggs")
+        raise NoAnswerError(
+            "nothing of this batch goes into the pan: take more eggs, or bait that is boiled"
+        )
     loads = []
     now_s = 0.0
     for number, bait in enumerate(queue, start=1):
