@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import split_eggs
 from eggfold.engine.powder import Rates
-from eggfold.errors import NoAnswerError
+from eggfold.errors import NoAnswerError, errors_of
 from eggfold.load.companions import Companion
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.load_recipe import OpenRecipe, find_recipe
@@ -182,8 +182,10 @@ def _dried(mixing: Mixing, paste: Paste) -> Figure:
 
 
 def _drying_of(bowl: DriedBowl, mixing: Mixing) -> tuple[tuple[Wanted, ...], Drying]:
-    """Return the sizes of a noted bowl and how they dried; of one whose recipe is gone, as today."""
-    found = find_recipe(bowl.recipe, mixing.opened) or mixing.opened
+    """Return a noted bowl's sizes and how they dried; this recipe's where its own is gone or broken."""
+    found = find_recipe(bowl.recipe, mixing.opened)
+    if found is None or errors_of(found.problems):
+        found = mixing.opened
     sizes = wanted_of(found.recipe, Asked(bowl.strength))[0]
     return sizes, drying_of(Defaults(found.recipe.assume), mixing.bench)
 
