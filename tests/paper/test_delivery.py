@@ -16,7 +16,7 @@ from eggfold.edit.writing import write_file
 from eggfold.errors import FileAccessError
 from eggfold.formats.registry import FORMATS
 from eggfold.pages.page import Page
-from eggfold.reference.papers import PAPERS
+from eggfold.reference.paper import PAPERS
 from eggfold.tasks.delivery import Answer, file_names
 from eggfold.tasks.surroundings import bar_text, shown
 from running import RECIPES, Outcome, copy_recipes, environment, run_eggfold, run_python

@@ -9,8 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import eggfold.engine.packs
-from eggfold.engine.pack_table import PackRow, tabled_cover
-from eggfold.engine.packs import Pack, cover
+from eggfold.engine.packs import Pack, PackRow, cover, tabled_cover
 from eggfold.load.shelf import Stock, parse_stock
 
 POUND = Fraction("453.59237")

@@ -13,7 +13,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import eggfold.engine.pack_table
 import eggfold.engine.packs
 from eggfold.engine.packs import Pack, cover
 
@@ -67,8 +66,8 @@ def packs_of(sold: Sold) -> list[Pack]:
 def cover_by_tables(need: int, sold: Sold, finest: int, longest: int) -> tuple[int, ...]:
     with (
         patch.object(eggfold.engine.packs, "MOST_STEPS", 0),
-        patch.object(eggfold.engine.pack_table, "FINEST_STEP", finest),
-        patch.object(eggfold.engine.pack_table, "LONGEST_TABLE", longest),
+        patch.object(eggfold.engine.packs, "FINEST_STEP", finest),
+        patch.object(eggfold.engine.packs, "LONGEST_TABLE", longest),
     ):
         return cover(Fraction(need), packs_of(sold))
 

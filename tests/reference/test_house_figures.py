@@ -17,8 +17,8 @@ from eggfold.reference import (
     customary,
     defaults,
     floating,
-    labels,
     learning,
+    paper,
     session,
     slips,
     stock,
@@ -26,7 +26,7 @@ from eggfold.reference import (
 )
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G
-from eggfold.reference.papers import PAPERS
+from eggfold.reference.paper import PAPERS
 from running import ROOT
 
 if TYPE_CHECKING:
@@ -161,9 +161,9 @@ def test_a_default_lies_within_common_practice(what: str) -> None:
 
 def test_what_the_trade_tells_without_a_spread() -> None:
     # common practice: frozen for about 6 months, thawed about 10 h ahead, bought by six eggs and more
-    assert labels.FROZEN_MONTHS == 6
-    assert round(session.FREEZER_LIFE_DAYS / 30) == labels.FROZEN_MONTHS
-    assert session.THAW_S / 3600 == labels.THAW_H == 10
+    assert paper.FROZEN_MONTHS == 6
+    assert round(session.FREEZER_LIFE_DAYS / 30) == paper.FROZEN_MONTHS
+    assert session.THAW_S / 3600 == paper.THAW_H == 10
     assert defaults.HOOKBAIT_EGGS_LIMIT == 6
     assert defaults.USUAL_DRY_G == (110, 150)
 
@@ -222,6 +222,6 @@ def test_money_has_the_digits_of_its_currency() -> None:
 
 def test_a_sheet_of_labels_holds_no_more_than_65() -> None:
     # from memory: the smallest that are commonly sold for A4 are 38 by 21 mm, 65 to the sheet
-    assert labels.MOST_COLUMNS * labels.MOST_ROWS == 65
-    assert PAPERS["a4"][0] > labels.MOST_COLUMNS * 38
-    assert PAPERS["a4"][1] > labels.MOST_ROWS * 21
+    assert paper.MOST_COLUMNS * paper.MOST_ROWS == 65
+    assert PAPERS["a4"][0] > paper.MOST_COLUMNS * 38
+    assert PAPERS["a4"][1] > paper.MOST_ROWS * 21

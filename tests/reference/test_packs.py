@@ -15,8 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from eggfold.engine.pack_table import PackRow, tabled_cover
-from eggfold.engine.packs import Pack, cover
+from eggfold.engine.packs import Pack, PackRow, cover, tabled_cover
 from eggfold.reference.stock import EXACT_SIZES, MINOR_DIGITS, minor_digits
 from eggfold.units import REGISTRY
 

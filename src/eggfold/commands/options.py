@@ -77,7 +77,7 @@ def read_plan_format(ctx: click.Context, param: click.Parameter, value: str | No
 
 def read_paper(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
     """Return the paper of an option."""
-    from eggfold.reference.papers import PAPERS
+    from eggfold.reference.paper import PAPERS
 
     return _one_of(PAPERS, "paper", value, ctx, param)
 

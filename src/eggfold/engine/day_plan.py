@@ -115,7 +115,7 @@ def plan_day(
     >>> [one.bowl for one in day.bowls], day.broken
     ([0, 1], ())
     """
-    search = _Search(bowls, setting, evaluations)
+    search = _DaySearch(bowls, setting, evaluations)
     search.run()
     return search.best.result() if search.best else None
 
@@ -181,7 +181,7 @@ def _lead(before: BowlWork, bowl: BowlWork, place: Workplace) -> int:
     return 2 * math.ceil(away_s * hands * len(loads) / work_s) if work_s else 0
 
 
-class _Search:
+class _DaySearch:
     """Days tried so far: the one to change next, and the best of those that keep every limit."""
 
     def __init__(self, bowls: Sequence[BowlWork], setting: DaySetting, evaluations: int) -> None:

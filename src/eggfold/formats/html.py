@@ -16,7 +16,7 @@ from eggfold.formats.drawing import TYPE, Box, ChartText, Dot, Drawing, Shape, S
 from eggfold.formats.plain_text import page_text
 from eggfold.formats.registry import Setting, Written
 from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table, running
-from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
+from eggfold.reference.paper import DEFAULT_SHEET, PAPERS
 
 MARGIN_MM = 10
 POINTS_PER_MM = 72 / 25.4

@@ -14,7 +14,7 @@ from eggfold.formats.pdf_blocks import BOLD, REGULAR, SMALL, Band, Rule, Typefac
 from eggfold.formats.registry import Setting, Written
 from eggfold.formats.sheets import MARGIN, MM, PlacedBlock, lay_out, lay_out_labels
 from eggfold.pages.page import Page
-from eggfold.reference.papers import DEFAULT_SHEET, PAPERS
+from eggfold.reference.paper import DEFAULT_SHEET, PAPERS
 
 FOOTER_TYPE = 7.0
 GREY = 0.35

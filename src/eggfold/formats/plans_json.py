@@ -10,7 +10,7 @@ from eggfold.plan.remedies import Remedy
 
 if TYPE_CHECKING:
     from eggfold.plan.campaign import Piece, RollingDay, SeasonCard, SeasonPlan, TripPlan
-    from eggfold.plan.plan_bowls import Bowl
+    from eggfold.plan.plan_bowls import PlanBowl
     from eggfold.plan.rolling import Rolling, Step
     from eggfold.plan.trip_demand import Portion
     from eggfold.stock.cost import BatchCost
@@ -55,7 +55,7 @@ def _change(change: Remedy) -> Data:
     return {**amounts, "freezer_l": None}
 
 
-def _bowl(bowl: Bowl) -> Data:
+def _bowl(bowl: PlanBowl) -> Data:
     batch = data_of(bowl.batch)
     keys = ("recipe", "file", "strength", "eggs", "doses", "powder", "paste", "baits")
     return {"number": bowl.number, **{key: batch[key] for key in keys}, **data_of(bowl)}

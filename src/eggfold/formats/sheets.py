@@ -23,7 +23,7 @@ from eggfold.formats.pdf_blocks import (
 )
 from eggfold.nearest import one_of
 from eggfold.pages.page import Facts, Page, running
-from eggfold.reference.papers import DEFAULT_CARD, DEFAULT_SHEET, PAPERS
+from eggfold.reference.paper import DEFAULT_CARD, DEFAULT_SHEET, PAPERS
 
 MM = 72 / 25.4
 MARGIN = 9 * MM

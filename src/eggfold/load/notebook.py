@@ -127,7 +127,7 @@ class BowlEntry(Noted):
         return self
 
 
-class Weighed(BowlEntry):
+class WeighedEntry(BowlEntry):
     """A bag weighed before and after a bowl: how much powder the wet took."""
 
     before: Weight
@@ -244,7 +244,7 @@ class Notebook(NamedTuple):
     """The entries that could be read, in the order of the file, and the file's name."""
 
     file: str | None = None
-    weighed: tuple[Weighed, ...] = ()
+    weighed: tuple[WeighedEntry, ...] = ()
     rolled: tuple[RolledEntry, ...] = ()
     cut: tuple[CutEntry, ...] = ()
     fished: tuple[Fished, ...] = ()
@@ -252,7 +252,7 @@ class Notebook(NamedTuple):
 
 E = TypeVar("E", bound=Noted)
 MODELS: dict[SectionName, type[Noted]] = {
-    "weighed": Weighed,
+    "weighed": WeighedEntry,
     "rolled": RolledEntry,
     "cut": CutEntry,
     "fished": Fished,
@@ -401,7 +401,7 @@ def _gone_recipes(placed: Placed, notebook: str) -> Iterator[Problem]:
 class NotebookFile(StrictModel):
     """What the scale said, what was rolled, and what was caught on it."""
 
-    weighed: Annotated[tuple[Weighed, ...], Field(strict=False)] | None = None
+    weighed: Annotated[tuple[WeighedEntry, ...], Field(strict=False)] | None = None
     """Bags weighed before and after a bowl."""
     rolled: Annotated[tuple[RolledEntry, ...], Field(strict=False)] | None = None
     """Bowls that became bait."""

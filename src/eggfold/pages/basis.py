@@ -19,7 +19,7 @@ PLACES: dict[Place, str] = {
 }
 
 
-class Answer(Protocol):
+class WithBasis(Protocol):
     """A result that says what it rests on."""
 
     @property
@@ -31,7 +31,7 @@ class Answer(Protocol):
         """What was assumed."""
 
 
-def basis_blocks(answer: Answer, *, why: bool = False) -> Iterator[Block]:
+def basis_blocks(answer: WithBasis, *, why: bool = False) -> Iterator[Block]:
     """Yield the files that were read, what was assumed, and with ``why`` where that comes from."""
     yield from companion_facts(answer.companions)
     yield assumption_table(answer.assumptions)

@@ -9,7 +9,7 @@ from eggfold.pages.figures import mass_text, size_text
 from eggfold.pages.page import BLANK, Facts, Lines, Page
 from eggfold.pages.sums import got, put, without_sum
 from eggfold.pages.why_card import why_lines
-from eggfold.reference.labels import THAW_H
+from eggfold.reference.paper import THAW_H
 
 if TYPE_CHECKING:
     from eggfold.recipe.labels import Label

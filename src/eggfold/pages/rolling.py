@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import datetime
 
-    from eggfold.plan.plan_bowls import Bowl
+    from eggfold.plan.plan_bowls import PlanBowl
     from eggfold.plan.remedies import Remedy
     from eggfold.plan.rolling import Rolling, Step
     from eggfold.recipe.batch import Batch
@@ -136,16 +136,16 @@ def _way(change: Remedy, *, is_over: bool) -> str:
     }[change.what]
 
 
-def _bowl_numbers(bowls: tuple[Bowl, ...]) -> str:
+def _bowl_numbers(bowls: tuple[PlanBowl, ...]) -> str:
     first, last = bowls[0].number, bowls[-1].number
     return f"bowl {first}" if first == last else f"bowls {first} to {last}"
 
 
-def _mass(bowls: tuple[Bowl, ...]) -> str:
+def _mass(bowls: tuple[PlanBowl, ...]) -> str:
     return mass_text(sum(b.batch.paste.finished_g for b in bowls))
 
 
-def worth(bowls: tuple[Bowl, ...]) -> str:
+def worth(bowls: tuple[PlanBowl, ...]) -> str:
     """Return bowls as kilos, baits and eggs' worth together."""
     return worth_text(
         sum(b.batch.paste.finished_g for b in bowls),
@@ -164,7 +164,7 @@ def _session(rolling: Rolling) -> Facts:
     if rolling.rescue.done:
         done = rolling.rescue.done
         rows.append(("Done before", counted(done, "bowl")))
-    by_want: dict[int, list[Bowl]] = {}
+    by_want: dict[int, list[PlanBowl]] = {}
     for bowl in rolling.made:
         by_want.setdefault(bowl.want, []).append(bowl)
     for bowls in by_want.values():
@@ -335,7 +335,7 @@ def list_of_bowls(numbers: tuple[int, ...]) -> str:
     return f"bowls {', '.join(map(str, numbers))}"
 
 
-def bowls_table(bowls: tuple[Bowl, ...]) -> Table:
+def bowls_table(bowls: tuple[PlanBowl, ...]) -> Table:
     """Return one line for each bowl, and their sum."""
     columns = (
         Column("Bowl", "right"),
@@ -370,15 +370,15 @@ def bowls_table(bowls: tuple[Bowl, ...]) -> Table:
     return Table("BOWLS", columns, (*rows, total))
 
 
-def bowl_sheets(bowls: tuple[Bowl, ...]) -> list[Table]:
+def bowl_sheets(bowls: tuple[PlanBowl, ...]) -> list[Table]:
     """Return what goes into each bowl; equal bowls share a sheet."""
-    groups: dict[tuple[int, int], list[Bowl]] = {}
+    groups: dict[tuple[int, int], list[PlanBowl]] = {}
     for bowl in bowls:
         groups.setdefault((bowl.want, bowl.batch.eggs), []).append(bowl)
     return [_sheet(group) for group in groups.values()]
 
 
-def _sheet(bowls: list[Bowl]) -> Table:
+def _sheet(bowls: list[PlanBowl]) -> Table:
     batch = bowls[0].batch
     numbers = ", ".join(f"{b.number}" for b in bowls)
     which = f"BOWL {numbers}" if len(bowls) == 1 else f"EACH OF BOWLS {numbers}"

@@ -14,7 +14,7 @@ from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
 
 if TYPE_CHECKING:
     from eggfold.plan.campaign import RollingDay, SeasonCard, SeasonPlan
-    from eggfold.plan.plan_bowls import Bowl
+    from eggfold.plan.plan_bowls import PlanBowl
     from eggfold.plan.rolling import Rolling
 
 
@@ -62,7 +62,7 @@ def _work_sums(rolling: Rolling) -> Iterator[str]:
     )
 
 
-def room_sums(head: str, bowl: Bowl) -> Iterator[str]:
+def room_sums(head: str, bowl: PlanBowl) -> Iterator[str]:
     """Yield the tray and the room in the freezer that a bowl takes."""
     paste, lines = bowl.batch.paste, bowl.batch.baits
     areas = [

@@ -14,7 +14,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
 from eggfold.load.plan import WEEKDAYS
-from eggfold.plan.plan_bowls import Bowl
+from eggfold.plan.plan_bowls import PlanBowl
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
 from eggfold.plan.plan_size import hold_season
 from eggfold.plan.purchases import Buying, build_buying, fewest_boxes
@@ -72,7 +72,7 @@ class RollingDay(NamedTuple):
 
     day: str
     pieces: tuple[Piece, ...]
-    bowls: tuple[Bowl, ...]
+    bowls: tuple[PlanBowl, ...]
     plan: Day
     start: datetime
     end: datetime
@@ -122,7 +122,7 @@ class SeasonPlan(NamedTuple):
         return total_of(item for p in self.buying.purchases for item in p.items)
 
     @property
-    def bowls(self) -> tuple[Bowl, ...]:
+    def bowls(self) -> tuple[PlanBowl, ...]:
         """Every bowl of the season, in order."""
         return tuple(bowl for day in self.days for bowl in day.bowls)
 
@@ -281,7 +281,7 @@ def _pieces(
 
 def _bowls(
     portions: tuple[Portion, ...], pieces: tuple[Piece, ...], pastes: Pastes
-) -> tuple[Bowl, ...]:
+) -> tuple[PlanBowl, ...]:
     """Return the bowls of a day; pieces of one kind share them."""
     eggs: dict[Kind, int] = {}
     wholes: dict[Kind, Batch] = {}

@@ -39,7 +39,7 @@ class Basket(NamedTuple):
     wait_s: float
 
 
-class Bowl(NamedTuple):
+class PlanBowl(NamedTuple):
     """One mixing: its number in the plan, what goes in, and the loads it is boiled in."""
 
     number: int
@@ -59,7 +59,7 @@ class Bowl(NamedTuple):
         """Tray that the whole bowl needs."""
         return sum(load.area_m2 for load in self.work.loads)
 
-    def numbered(self, number: int, want: int) -> Bowl:
+    def numbered(self, number: int, want: int) -> PlanBowl:
         """Return the same bowl at another place of a plan, for another want."""
         return self._replace(number=number, want=want, work=self.work._replace(want=want))
 
@@ -94,7 +94,7 @@ def whole_batch(
 
 def split_bowls(
     opened: OpenRecipe, whole: Batch, eggs: int, bowl_g: float, *, first: int, want: int
-) -> tuple[Bowl, ...]:
+) -> tuple[PlanBowl, ...]:
     """Return the bowls that so many eggs of a batch make, numbered from ``first``."""
     hold_bowls(size_in_bowls(whole, eggs, bowl_g))
     groups = split_eggs(eggs, whole.paste.mass_g / whole.eggs, bowl_g)
@@ -145,7 +145,7 @@ def _with_counts(opened: OpenRecipe, strength: Strength, counts: tuple[int, ...]
     return with_sizes(opened, strength, tuple(baits) or None)
 
 
-def build_bowl(number: int, want: int, batch: Batch) -> Bowl:
+def build_bowl(number: int, want: int, batch: Batch) -> PlanBowl:
     """Return a bowl with its loads; they hold all of the paste that leaves the bowl."""
     baskets: list[Basket] = []
     loads: list[Load] = []
@@ -156,7 +156,7 @@ def build_bowl(number: int, want: int, batch: Batch) -> Bowl:
             baskets.append(basket)
             area = tray_area_m2(basket.load_g, line.density_g_ml, line.diameter_mm)
             loads.append(Load(basket.paste_g, basket.boil_s + basket.wait_s, area))
-    return Bowl(number, want, batch, tuple(baskets), Work(tuple(loads), want), _room_l(batch))
+    return PlanBowl(number, want, batch, tuple(baskets), Work(tuple(loads), want), _room_l(batch))
 
 
 def _room_l(batch: Batch) -> float:
@@ -168,14 +168,14 @@ def _room_l(batch: Batch) -> float:
     )
 
 
-def with_loads(bowl: Bowl, order: tuple[int, ...]) -> Bowl:
+def with_loads(bowl: PlanBowl, order: tuple[int, ...]) -> PlanBowl:
     """Return a bowl with its loads in another order, numbered anew."""
     baskets = tuple(bowl.baskets[i]._replace(number=n + 1) for n, i in enumerate(order))
     loads = tuple(bowl.work.loads[i] for i in order)
     return bowl._replace(baskets=baskets, work=bowl.work._replace(loads=loads))
 
 
-def in_best_order(bowls: Sequence[Bowl], stages: Stages, shop: Shop) -> tuple[Bowl, ...]:
+def in_best_order(bowls: Sequence[PlanBowl], stages: Stages, shop: Shop) -> tuple[PlanBowl, ...]:
     """Return bowls and their loads in the order that ends soonest, numbered from 1."""
     best = arrange([b.work for b in bowls], stages, shop)
     return tuple(

@@ -13,7 +13,7 @@ from eggfold.reference.slips import SLIPS
 
 if TYPE_CHECKING:
     from eggfold.engine.days import Day
-    from eggfold.plan.plan_bowls import Bowl
+    from eggfold.plan.plan_bowls import PlanBowl
 
 OF_A_RECIPE = ("allergens", *SLIPS)
 """Cautions that a plan tells with the recipe's name."""
@@ -53,7 +53,7 @@ def _longest_wait_s(day: Day) -> float:
     return max(waits, default=0.0)
 
 
-def plan_cautions(bowls: Sequence[Bowl]) -> tuple[Caution, ...]:
+def plan_cautions(bowls: Sequence[PlanBowl]) -> tuple[Caution, ...]:
     """Return the cautions of all bowls, each once, and that of the freezer."""
     found: dict[str, Caution] = {}
     for bowl in bowls:
@@ -66,7 +66,9 @@ def plan_cautions(bowls: Sequence[Bowl]) -> tuple[Caution, ...]:
     return (*found.values(), FREEZING)
 
 
-def plan_assumptions(own: tuple[Assumption, ...], bowls: Sequence[Bowl]) -> tuple[Assumption, ...]:
+def plan_assumptions(
+    own: tuple[Assumption, ...], bowls: Sequence[PlanBowl]
+) -> tuple[Assumption, ...]:
     """Return what a plan assumes of its ``own``, and then what its recipes do, each thing once.
 
     Where two differ, or what is the user's own holds for some alone, with the recipes' names.

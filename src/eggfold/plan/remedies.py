@@ -11,7 +11,7 @@ from eggfold.engine.schedule import Hours, Lying, Shop, best_run
 from eggfold.engine.session import MIX, PAN, TABLE, Work
 from eggfold.engine.trays import laid_out, peak_m2
 from eggfold.errors import UsageProblemError
-from eggfold.plan.plan_bowls import Bowl, in_best_order, split_bowls, with_sizes
+from eggfold.plan.plan_bowls import PlanBowl, in_best_order, split_bowls, with_sizes
 from eggfold.plan.session import placed
 from eggfold.plural import counted
 from eggfold.reference.session import LONGEST_DAY_S
@@ -168,7 +168,7 @@ class Rest(NamedTuple):
     """What is left of a session."""
 
     todo: tuple[int, ...]
-    bowls: tuple[Bowl, ...]
+    bowls: tuple[PlanBowl, ...]
     hours: tuple[Hours, ...]
     lying: tuple[Lying, ...]
     eggs_short: int
@@ -178,7 +178,7 @@ class Rest(NamedTuple):
 def build_rest(
     opened: OpenPlan[RollingPlan],
     session: Session,
-    bowls: tuple[Bowl, ...],
+    bowls: tuple[PlanBowl, ...],
     days: tuple[Day, ...],
     bowl_g: float,
     rescue: Rescue,
@@ -226,11 +226,11 @@ def _now_s(session: Session, days: tuple[Day, ...], rescue: Rescue) -> float:
 def _with_eggs(
     opened: OpenPlan[RollingPlan],
     session: Session,
-    bowls: tuple[Bowl, ...],
+    bowls: tuple[PlanBowl, ...],
     todo: tuple[int, ...],
     eggs_left: int,
     bowl_g: float,
-) -> tuple[tuple[Bowl, ...], int]:
+) -> tuple[tuple[PlanBowl, ...], int]:
     """Return the bowls that the eggs allow, the last one smaller where it must, and the eggs short."""
     kept = list(bowls[: todo[0]] if todo else bowls)
     left = eggs_left

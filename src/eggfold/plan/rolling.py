@@ -12,7 +12,7 @@ from eggfold.engine.schedule import Lying
 from eggfold.engine.session import PAN, STATIONS, TABLE, session_tasks
 from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
-from eggfold.plan.plan_bowls import Bowl, in_best_order, split_bowls, whole_batch, with_sizes
+from eggfold.plan.plan_bowls import PlanBowl, in_best_order, split_bowls, whole_batch, with_sizes
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
 from eggfold.plan.plan_size import PlanSize, hold_bowls, size_in_bowls
 from eggfold.plan.remedies import (
@@ -77,9 +77,9 @@ class Rolling(NamedTuple):
     zone: str | None
     people: tuple[str, ...]
     session: Session
-    bowls: tuple[Bowl, ...]
+    bowls: tuple[PlanBowl, ...]
     days: tuple[Day, ...]
-    left_out: tuple[Bowl, ...]
+    left_out: tuple[PlanBowl, ...]
     eggs_short: int
     steps: tuple[Step, ...]
     finish: tuple[Finish | None, ...]
@@ -97,7 +97,7 @@ class Rolling(NamedTuple):
     turns_a_day: int
 
     @property
-    def made(self) -> tuple[Bowl, ...]:
+    def made(self) -> tuple[PlanBowl, ...]:
         """The bowls that are made, in order."""
         return tuple(self.bowls[i] for day in self.days for i in day.bowls)
 
@@ -145,7 +145,7 @@ def _session(plan: RollingPlan, workshop: Workshop) -> Session:
     return Session(clock, workshop, hours, tuple(frees))
 
 
-def _all_bowls(opened: OpenPlan[RollingPlan], bowl_g: float) -> tuple[Bowl, ...]:
+def _all_bowls(opened: OpenPlan[RollingPlan], bowl_g: float) -> tuple[PlanBowl, ...]:
     wants = opened.plan.bowls
     hold_bowls(PlanSize(len(wants), len(wants)))
     wholes: dict[BowlsWanted, Batch] = {}
@@ -158,7 +158,7 @@ def _all_bowls(opened: OpenPlan[RollingPlan], bowl_g: float) -> tuple[Bowl, ...]
         whole = wholes[wanted]
         size = size.plus(size_in_bowls(whole, whole.eggs, bowl_g))
         hold_bowls(size)
-    split: dict[BowlsWanted, tuple[Bowl, ...]] = {}
+    split: dict[BowlsWanted, tuple[PlanBowl, ...]] = {}
     for wanted, whole in wholes.items():
         recipe = with_sizes(opened.recipes[wanted.recipe], wanted.strength, wanted.sizes)
         split[wanted] = split_bowls(recipe, whole, whole.eggs, bowl_g, first=1, want=0)
@@ -227,7 +227,7 @@ def _trays_free(
     return session.clock.moment(max(trays)) if trays else None
 
 
-def _eggs_by_want(bowls: list[Bowl]) -> list[tuple[str, str, int]]:
+def _eggs_by_want(bowls: list[PlanBowl]) -> list[tuple[str, str, int]]:
     """Return recipe, strength and eggs of each want."""
     eggs: dict[int, int] = {}
     names: dict[int, tuple[str, str]] = {}
@@ -249,7 +249,7 @@ class Step(NamedTuple):
 
 
 def build_steps(
-    session: Session, bowls: tuple[Bowl, ...], days: tuple[Day, ...], people: int
+    session: Session, bowls: tuple[PlanBowl, ...], days: tuple[Day, ...], people: int
 ) -> tuple[Step, ...]:
     """Return all steps by time."""
     steps: list[Step] = []
@@ -260,7 +260,7 @@ def build_steps(
     return tuple(sorted(steps, key=lambda s: (s.start, s.bowls, s.load or 0)))
 
 
-def _day_steps(session: Session, bowls: tuple[Bowl, ...], day: Day, people: int) -> list[Step]:
+def _day_steps(session: Session, bowls: tuple[PlanBowl, ...], day: Day, people: int) -> list[Step]:
     who = assign_hands(day.tasks, day.run.starts, people)
     clock = session.clock
     counts: dict[tuple[int, int], int] = {}
@@ -278,7 +278,7 @@ def _day_steps(session: Session, bowls: tuple[Bowl, ...], day: Day, people: int)
     return [*steps, Step("clean", None, (), None, *cleaning)]
 
 
-def _tray_steps(session: Session, bowls: tuple[Bowl, ...], days: tuple[Day, ...]) -> list[Step]:
+def _tray_steps(session: Session, bowls: tuple[PlanBowl, ...], days: tuple[Day, ...]) -> list[Step]:
     turned: dict[float, set[int]] = {}
     bagged: dict[float, set[int]] = {}
     for day in days:

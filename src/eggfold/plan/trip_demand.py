@@ -12,7 +12,7 @@ from eggfold.engine.season import Stretch
 from eggfold.engine.session import Stages, Work, session_tasks
 from eggfold.errors import NoAnswerError
 from eggfold.plan.plan_bowls import (
-    Bowl,
+    PlanBowl,
     build_bowl,
     in_best_order,
     split_bowls,
@@ -67,9 +67,9 @@ class Pastes:
         self._bowl_g = bowl_g
         self._stages = stages
         self._shop = shop
-        self._bowls: dict[tuple[Kind, int], tuple[Bowl, ...]] = {}
+        self._bowls: dict[tuple[Kind, int], tuple[PlanBowl, ...]] = {}
         self._wholes: dict[tuple[Kind, object], Batch] = {}
-        self._unit: dict[Kind, Bowl] = {}
+        self._unit: dict[Kind, PlanBowl] = {}
 
     @property
     def shelf(self) -> OpenShelf | None:
@@ -89,7 +89,7 @@ class Pastes:
             )
         return self._wholes[key]
 
-    def bowls(self, kind: Kind, eggs: int, whole: Batch) -> tuple[Bowl, ...]:
+    def bowls(self, kind: Kind, eggs: int, whole: Batch) -> tuple[PlanBowl, ...]:
         """Return so many eggs of a kind as bowls."""
         key = (kind, eggs)
         if key not in self._bowls:
@@ -98,7 +98,7 @@ class Pastes:
             self._bowls[key] = in_best_order(made, self._stages, self._shop)
         return self._bowls[key]
 
-    def unit(self, portion: Portion) -> Bowl:
+    def unit(self, portion: Portion) -> PlanBowl:
         """Return all of the first portion of a kind as one bowl, to take an egg's share of."""
         if portion.kind not in self._unit:
             self._unit[portion.kind] = build_bowl(0, 0, portion.whole)

@@ -10,7 +10,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch, declared_mix
 from eggfold.recipe.cautions import Declared, declared
-from eggfold.reference.labels import FROZEN_MONTHS, MOST_LABELS
+from eggfold.reference.paper import FROZEN_MONTHS, MOST_LABELS
 
 if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe

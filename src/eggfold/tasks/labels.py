@@ -12,7 +12,7 @@ from eggfold.formats.json import Data, document
 from eggfold.pages.labels import label_page, label_sums
 from eggfold.pages.page import Page
 from eggfold.recipe.labels import Keeping, Label, build_labels
-from eggfold.reference.labels import FROZEN_MONTHS, MOST_COLUMNS, MOST_MONTHS, MOST_ROWS
+from eggfold.reference.paper import FROZEN_MONTHS, MOST_COLUMNS, MOST_MONTHS, MOST_ROWS
 from eggfold.tasks.asked import Given, amount_option, asked_of, whole_option
 from eggfold.tasks.delivery import deliver, destination_of, file_stem
 from eggfold.tasks.run import answers, finish, need_strength, open_workspace

@@ -1,0 +1,28 @@
+"""Paper: its sizes [mm], portrait, from the smallest to the largest, and what labels on it say."""
+
+from __future__ import annotations
+
+PAPERS = {
+    "a6": (105.0, 148.0),  # ISO 216:2007, table 2
+    "a5": (148.0, 210.0),  # ISO 216:2007, table 2
+    "a4": (210.0, 297.0),  # ISO 216:2007, table 2
+    "letter": (215.9, 279.4),  # ANSI/ASME Y14.1, size A: 8.5 by 11 in
+}
+DEFAULT_CARD = "a5"
+"""House default: a card is half an A4 sheet where it fits."""
+DEFAULT_SHEET = "a4"
+"""House default: the paper in a European printer."""
+
+
+FROZEN_MONTHS = 6
+"""How long dried bait keeps in the freezer [months], 1 to MOST_MONTHS; common practice."""
+MOST_MONTHS = 60
+
+THAW_H = 10
+"""How long before use a bag is taken out [h]; common practice."""
+
+MOST_LABELS = 2000
+"""More bags than this from one batch are a slip in --bag; house default."""
+
+MOST_COLUMNS, MOST_ROWS = 5, 13
+"""The smallest label that A4 sheets are commonly sold with, 38 × 21 mm, stands 5 by 13; from memory."""
