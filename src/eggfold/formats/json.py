@@ -29,7 +29,7 @@ KEYS = {
     "Boil": """
         diameter_mm until lifted_c peak_c seconds low_s high_s customary_s biot fourier""",
     "BoilTable": "water_c=kitchen.water_c load_g rows assumptions companions",
-    "Bowl": "number tray_m2=area_m2 freezer_l loads=baskets",
+    "PlanBowl": "number tray_m2=area_m2 freezer_l loads=baskets",
     "Buoyancy": """
         core_mm=bait.core_mm diameter_mm=bait.diameter_mm skin_mm=bait.skin_mm lift_g=bait.lift_g
         lift_low_g=bait.lift_range.low_g lift_high_g=bait.lift_range.high_g
