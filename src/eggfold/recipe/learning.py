@@ -64,7 +64,7 @@ class Weighing(NamedTuple):
     scale_g: float
 
 
-class Measured(NamedTuple):
+class MeasuredBowl(NamedTuple):
     """A figure that one bowl showed, what was expected of that bowl, and the doubt of the reading."""
 
     where: str
@@ -88,7 +88,7 @@ class Notes(NamedTuple):
 
     weighings: tuple[Weighing, ...] = ()
     dried: tuple[DriedBowl, ...] = ()
-    densities: tuple[Measured, ...] = ()
+    densities: tuple[MeasuredBowl, ...] = ()
     lost: tuple[str, ...] = ()
 
 
@@ -103,7 +103,7 @@ class Figure(NamedTuple):
     expected: float
     ratio: Posterior
     setting: Learning
-    noted: tuple[Measured, ...] = ()
+    noted: tuple[MeasuredBowl, ...] = ()
     weighed: tuple[Weighing, ...] = ()
     """The bowls behind what was noted, where their sums can be shown."""
     far_off: tuple[str, ...] = ()
@@ -151,7 +151,7 @@ def build_learnt(opened: OpenRecipe, notes: Notes, trial: Trial) -> Learnt:
 def learned_yield(dried: Sequence[DriedBowl], expected_g: Sequence[float]) -> Figure:
     """Return finished bait over what was expected of each bowl, after those that were weighed dried."""
     noted = [
-        Measured(bowl.where, bowl.finished_g / bowl.paste_g, g / bowl.paste_g)
+        MeasuredBowl(bowl.where, bowl.finished_g / bowl.paste_g, g / bowl.paste_g)
         for bowl, g in zip(dried, expected_g, strict=True)
     ]
     figure = _learned(1.0, noted, settings.YIELD)
@@ -181,9 +181,9 @@ def _setting(recipe: Recipe, trial: Trial) -> tuple[Learning, Assumption]:
     return setting, bowl_sd.assumption
 
 
-def _measured(weighing: Weighing, expected: float) -> Measured:
+def _measured(weighing: Weighing, expected: float) -> MeasuredBowl:
     doubt = reading_sd(weighing.scale_g, weighing.dry_g)
-    return Measured(weighing.where, weighing.dry_g / weighing.wet_g, expected, doubt)
+    return MeasuredBowl(weighing.where, weighing.dry_g / weighing.wet_g, expected, doubt)
 
 
 def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
@@ -197,7 +197,7 @@ def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
     )
 
 
-def _learned(began: float, noted: Sequence[Measured], setting: Learning) -> Figure:
+def _learned(began: float, noted: Sequence[MeasuredBowl], setting: Learning) -> Figure:
     """Return a figure after its notes, with those that lie far off named."""
     if not noted:
         return Figure(began, began, _unlearned(setting), setting)
@@ -216,7 +216,7 @@ def _unlearned(setting: Learning) -> Posterior:
     return before_bowls(1.0, setting)
 
 
-def _seen(one: Measured) -> SeenBowl:
+def _seen(one: MeasuredBowl) -> SeenBowl:
     return SeenBowl(one.value / one.expected, one.reading_sd)
 
 
@@ -265,7 +265,7 @@ class _Told(NamedTuple):
     mix: str = ""
     weighing: Weighing | None = None
     dried: DriedBowl | None = None
-    density: Measured | None = None
+    density: MeasuredBowl | None = None
     lost: str | None = None
 
 
@@ -350,7 +350,7 @@ def _told_by(entry: BowlEntry, bowl: _Bowl) -> _Told:
     rolled = _rolled(entry)
     if rolled and rolled.hundred and rolled.diameter:
         hundred, size = amount_in(rolled.hundred, "g"), amount_in(rolled.diameter, "mm")
-        density = Measured(_where(entry), measured_density_g_ml(hundred, size))
+        density = MeasuredBowl(_where(entry), measured_density_g_ml(hundred, size))
         told = told._replace(density=density)
     if rolled and rolled.finished and bowl.paste_g > 0:
         if fault := finished_fault(rolled.finished, bowl.paste_g):
