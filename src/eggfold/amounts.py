@@ -5,6 +5,8 @@
     NUMBER  digits, optionally "." digits
     AMOUNT  NUMBER UNIT            the space is optional
     DOSE    AMOUNT per [NUMBER] egg|eggs|kg mix|lb mix, or NUMBER % of mix, or none
+
+Everyday forms that have one meaning are turned into these first: ``130 grams``, ``½ tsp``, ``1,5 g``.
 """
 
 from __future__ import annotations
@@ -61,12 +63,12 @@ _TOO_MANY_DIGITS = re.compile(r"\s*(?:[0-9]{16}|[0-9]+\.[0-9]{16})")
 _TOO_LARGE = 10.0**15
 """A number that rounds to this would be written with more digits than can be read."""
 _SPELLED_OUT = {
-    **dict.fromkeys(("gram", "gramme", "gr"), "g"),
+    **dict.fromkeys(("gram", "gramme"), "g"),
     **dict.fromkeys(("kilo", "kilogram"), "kg"),
     **dict.fromkeys(("milliliter", "millilitre", "cc", "cm3"), "ml"),
     **dict.fromkeys(("liter", "litre"), "l"),
-    **dict.fromkeys(("teaspoon", "t"), "tsp"),
-    **dict.fromkeys(("tablespoon", "tb"), "tbsp"),
+    **dict.fromkeys(("teaspoon",), "tsp"),
+    **dict.fromkeys(("tablespoon", "tb", "tbl"), "tbsp"),
     **dict.fromkeys(("fl oz", "fluid ounce"), "floz"),
     **dict.fromkeys(("ounce",), "oz"),
     **dict.fromkeys(("pound",), "lb"),
@@ -80,6 +82,9 @@ _SPELLED_OUT = {
     **dict.fromkeys(("foot", "feet"), "ft"),
     **dict.fromkeys(("millimetre", "millimeter"), "mm"),
 }
+"""What is written for a unit, without the s of many and in small letters."""
+_EITHER = {"gr": "g", "t": "tsp"}
+"""What may be a unit and may be another: a grain is a gr too, and T a tablespoon."""
 _KNOWN_ELSEWHERE: dict[str, tuple[str, float]] = {
     **dict.fromkeys(("w", "watt"), ("kW", 0.001)),
     "cl": ("ml", 10),
@@ -163,8 +168,9 @@ def _plain(number: float) -> str:
 def parse_number(text: str) -> float:
     """Read a plain number: digits, optionally a decimal point and digits."""
     text = _folded(text)
-    if _NUMBER.fullmatch(text):
-        return _in_digits(text, text)
+    written = in_our_digits(text)
+    if _NUMBER.fullmatch(written):
+        return _in_digits(written, text)
     hint = _number_hint(text) or _bare_number_hint(text)
     raise AmountError("not-a-number", f"{_quoted(text)} is not a plain number", hint)
 
@@ -175,10 +181,10 @@ def parse_amount(text: str, *dimensions: Dimension, usual: tuple[str, ...] = ())
     A number alone is answered with the ``usual`` units, else with the first of each dimension.
     """
     text = _folded(text)
-    match = _AMOUNT.fullmatch(text)
+    match = _AMOUNT.fullmatch(in_our_digits(text))
     if match is None or len(text) > _LONGEST:
         raise _not_an_amount(text, dimensions)
-    number, unit = match.groups()
+    number, unit = match[1], _our_unit(match[2], dimensions)
     if unit in _DIMENSION_OF and _DIMENSION_OF[unit] in dimensions:
         return Amount(_in_digits(number, text), unit)
     raise _wrong_unit(text, unit, dimensions, usual)
@@ -186,12 +192,12 @@ def parse_amount(text: str, *dimensions: Dimension, usual: tuple[str, ...] = ())
 
 def parse_dose(text: str) -> DoseText:
     """Read a dose."""
-    text = _folded(text)
-    if text == "none":
+    text = _in_our_words(_folded(text))
+    if text.casefold() == "none":
         return NO_DOSE
     if len(text) > _LONGEST:
         raise _not_a_dose(text)
-    if match := _SHARE.fullmatch(text):
+    if match := _SHARE.fullmatch(in_our_digits(text)):
         return DoseText(_positive(Amount(_in_digits(match[1], text), "%"), text), basis="share")
     match = _PER.fullmatch(text)
     if match is None:
@@ -202,6 +208,67 @@ def parse_dose(text: str) -> DoseText:
         raise AmountError("not-a-dose", f"{_quoted(text)} divides by nothing", "1 ml per 2 eggs")
     basis: Basis = "egg" if match[3].startswith("egg") else match[3]  # type: ignore[assignment]
     return DoseText(_positive(amount, text), per, basis)
+
+
+_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
+_COMMA = re.compile(r"([0-9]{1,15}),([0-9]{1,15})(?![0-9.,])")
+_THOUSAND = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+
+
+def in_our_digits(text: str) -> str:
+    """Return a text whose fraction or decimal comma at the start, where it has one meaning, is a point's."""
+    if text[:1] in _VULGAR or text[1:2] in _VULGAR or "/" in text or " " in text[:4]:
+        text = _without_fraction(text)
+    comma = _COMMA.match(text)
+    if comma is None or _THOUSAND.fullmatch(comma[0]):
+        return text
+    return f"{comma[1]}.{comma[2]}{text[comma.end() :]}"
+
+
+def _without_fraction(text: str) -> str:
+    plain = (
+        re.sub("[½¼¾⅓⅔⅛⅜]", lambda found: f" {_VULGAR[found[0]]}", text[:12]).strip() + text[12:]
+    )
+    found = re.match(r"(?:([0-9]{1,6}) )?([1-9][0-9]?)[/⁄]([1-9][0-9]?)(?![0-9/.,])", plain)
+    if found is None:
+        return text
+    number = int(found[1] or 0) + int(found[2]) / int(found[3])
+    return f"{_plain(float(f'{number:.12g}'))}{plain[found.end() :]}"
+
+
+def _our_unit(unit: str, dimensions: tuple[Dimension, ...]) -> str:
+    """Return a unit as it is written here: ``grams``, ``Kg`` and ``drops`` have one meaning."""
+    if unit in _DIMENSION_OF or unit == "T":
+        return unit
+    low = unit.casefold()
+    one = low.removesuffix("s")
+    for word in (low, one):
+        for known in (word, _SPELLED_OUT.get(word, "")):
+            for ours in (u for d in dimensions for u in UNITS[d]):
+                if known.casefold() == ours.casefold():
+                    return ours
+    return unit
+
+
+_PER_EGG = re.compile(
+    r"(.*[a-zA-Z]) ?(?:/|\ban?\b|\beach\b|\bfor each\b|\bper\b) ?(egg)", re.DOTALL
+)
+_PER_MIX = re.compile(
+    r"(.+?) ?(?:\bper\b|/) ?(?:([0-9.,]+) ?)?(kg|kilo|kilogram|lb|pound)s? ?(?:of )?(?:dry )?mix",
+    re.DOTALL,
+)
+
+
+def _in_our_words(text: str) -> str:
+    """Return a dose in the words of the grammar, where it has one meaning in other words."""
+    if _PER.fullmatch(text):
+        return text
+    if found := _PER_EGG.fullmatch(text):
+        return f"{found[1].strip()} per egg"
+    if found := _PER_MIX.fullmatch(text):
+        many = f"{found[2]} " if found[2] else ""
+        return f"{found[1]} per {many}{'lb' if found[3] in ('lb', 'pound') else 'kg'} mix"
+    return text
 
 
 def _in_digits(digits: str, text: str) -> float:
@@ -258,10 +325,11 @@ def _unit_hint(text: str, unit: str, wanted: list[str]) -> str | None:
     folded = unit.casefold().removesuffix("s")
     other, times = _KNOWN_ELSEWHERE.get(folded, ("", 1))
     if other in wanted:
-        return f"{_plain(float(text.removesuffix(unit)) * times)} {other}"
+        number = in_our_digits(text).removesuffix(unit)
+        return f"{_plain(float(f'{float(number) * times:.12g}'))} {other}"
     if folded in _BY_FEEL:
         return "weigh it once, and write it in g"
-    spelled = _SPELLED_OUT.get(folded, folded)
+    spelled = _EITHER.get(folded, folded)
     if spelled in wanted:
         return f"did you mean {spelled}?"
     low = unit.casefold()
@@ -290,7 +358,7 @@ def _dose_hint(text: str) -> str:
         per = f"{amount} per {many} " if many not in ("", "1") else f"{amount} per "
         if what == "egg":
             return f"{per}egg{'s' if many not in ('', '1') else ''}"
-        return f"{per}{what} mix{mix}"
+        return f"{per}{what} mix if it is dry mix; of finished bait it is no dose of the bowl"
     return "4 g per egg, 5 ml per kg mix, 2 % of mix or none"
 
 

@@ -33,6 +33,8 @@ MOST_TRIED = 3 * MEBIBYTE // 2
 """Text of one file that is checked again to try corrections out; beyond it the rest is left."""
 
 _DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
+_ONE_DAY = re.compile(r"year first: ([0-9]{4}-[0-9]{2}-[0-9]{2})")
+_YEAR_LAST = re.compile(r"[0-9]{1,2}[./-] ?[0-9]{1,2}[./-] ?[0-9]{4}")
 _DIGITS = re.compile(r"[0-9]+")
 
 _HIDING = frozenset({"unknown-key"})
@@ -194,7 +196,9 @@ def _culprits(
 
 
 def _edits(source: Source, problems: Sequence[Problem]) -> Iterator[Edit]:
-    words = {source.index(p.line, p.column) for p in problems if meant(p.hint)}
+    words = {
+        source.index(p.line, p.column) for p in problems if meant(p.hint) or p.code == "not-a-date"
+    }
     scalars = _scalars_at(source, words) if words else {}
     taken: set[int] = set()
     for problem in problems:
@@ -209,7 +213,10 @@ def _edit(source: Source, problem: Problem, scalars: dict[int, Scalar]) -> Edit 
     if (problem.hint or "").startswith("a decimal point: "):
         comma = _DECIMAL_COMMA.match(source.text, start)
         return Edit(comma.start(1), comma.end(1), ".", problem) if comma else None
-    word, scalar = meant(problem.hint), scalars.get(start)
+    scalar = scalars.get(start)
+    if problem.code == "not-a-date":
+        return _date_edit(problem, scalar)
+    word = meant(problem.hint)
     if word is None or scalar is None or not problem.code.startswith("unknown-"):
         return None
     if LINE_BREAK.search(source.text, scalar.start, scalar.end):  # no line is to vanish
@@ -225,6 +232,14 @@ def _edit(source: Source, problem: Problem, scalars: dict[int, Scalar]) -> Edit 
         source.text, scalar.start, scalar.end
     )
     return Edit(at.start(1), at.end(1), word, problem) if at else None
+
+
+def _date_edit(problem: Problem, scalar: Scalar | None) -> Edit | None:
+    """Return the day with its year first, where it can be one day only."""
+    day = _ONE_DAY.fullmatch(problem.hint or "")
+    if scalar is None or day is None or not _YEAR_LAST.fullmatch(scalar.text.strip()):
+        return None
+    return Edit(scalar.start, scalar.end, day[1], problem)
 
 
 def _scalars_at(source: Source, starts: set[int]) -> dict[int, Scalar]:

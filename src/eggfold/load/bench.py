@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, TypeAdapter, model_validator
 
 from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.load.fields import (
@@ -75,6 +75,24 @@ class MarkedVolume(StrictModel):
         return self
 
 
+PanSize = Annotated[Amount, an_amount("volume", unit="l", low=0.5, high=500)]
+_SIZES: TypeAdapter[tuple[Amount, ...]] = TypeAdapter(
+    Annotated[tuple[PanSize, ...], Field(strict=False, min_length=1, max_length=20)]
+)
+
+
+def _smallest(value: Any) -> Any:
+    """Read a list of pans as the smallest of them."""
+    if not isinstance(value, tuple):
+        return value
+    return str(min(_SIZES.validate_python(value), key=lambda pan: amount_in(pan, "l")))
+
+
+PanVolume = Annotated[
+    PanSize, BeforeValidator(_smallest, json_schema_input_type=PanSize | tuple[PanSize, ...])
+]
+
+
 def _less(small: Amount, big: Amount) -> bool:
     unit = "g" if small.dimension == "mass" else "ml"
     return amount_in(small, unit) <= amount_in(big, unit)
@@ -106,8 +124,8 @@ class BenchFile(StrictModel):
     """What your dropper gives to a millilitre."""
     bowl: Annotated[Amount, an_amount("mass", unit="g", low=50, high=100_000)] | None = None
     """The paste your bowl takes."""
-    pan: Annotated[Amount, an_amount("volume", unit="l", low=0.5, high=500)] | None = None
-    """The water in your pan."""
+    pan: PanVolume | None = None
+    """The water in your pan; of several, listed, a load fits the smallest."""
     burner: Annotated[Amount, an_amount("power", unit="kW", low=0.2, high=60)] | None = None
     """The burner under the pan; with it the wait between loads is worked out."""
     trays: TraySet | None = None

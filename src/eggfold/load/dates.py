@@ -11,8 +11,8 @@ from eggfold.amounts import AmountError
 from eggfold.load.fields import Reads
 from eggfold.nearest import did_you_mean
 
-_DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
-_OTHER_WAY = re.compile(r"(?:[0-9]{1,2}[./-])?[0-9]{1,2}[./-]([0-9]{4})")
+_DAY = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
+_OTHER_WAY = re.compile(r"(?:([0-9]{1,2})[./-] ?)?([0-9]{1,2})[./-] ?([0-9]{4})")
 FIRST_YEAR, LAST_YEAR = 1900, 2999
 """Years that a day may lie in: weeks before and years after it are in the calendar too."""
 _MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
@@ -23,16 +23,32 @@ def parse_date(text: str) -> str:
     text = text.strip()
     match = _DAY.fullmatch(text)
     if match is None:
-        turned = _OTHER_WAY.fullmatch(text)
-        hint = f"{turned[1]}-MM-DD" if turned else "2026-03-01"
-        raise AmountError("not-a-date", f"'{text[:40]}' is not a date", f"year first: {hint}")
-    year, month, day = (int(part) for part in match.groups())
+        hint = f"year first: {_turned(text) or '2026-03-01'}"
+        raise AmountError("not-a-date", f"'{text[:40]}' is not a date", hint)
+    year, month, day = (int(part) for part in match.group(1, 3, 4))
     if not (1 <= month <= 12 and 1 <= day <= _days_in(year, month)):
         raise AmountError("not-a-date", f"there is no {text}", "a day that the calendar has")
     if not FIRST_YEAR <= year <= LAST_YEAR:
         hint = f"a year from {FIRST_YEAR} to {LAST_YEAR}"
         raise AmountError("not-a-date", f"{text} is too far away to plan or to remember", hint)
-    return text
+    return f"{year:04}-{month:02}-{day:02}"
+
+
+def _turned(text: str) -> str | None:
+    """Return a day whose year stands last with the year first; both days where it may be either."""
+    found = _OTHER_WAY.fullmatch(text)
+    if found is None:
+        return None
+    year = int(found[3])
+    if not found[1]:
+        return f"{year}-MM-DD"
+    one, two = int(found[1]), int(found[2])
+    days = [
+        f"{year}-{month:02}-{day:02}"
+        for day, month in dict.fromkeys([(one, two), (two, one)])
+        if 1 <= month <= 12 and 1 <= day <= _days_in(year, month)
+    ]
+    return " or ".join(days) or f"{year}-MM-DD"
 
 
 def _days_in(year: int, month: int) -> int:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+import re
+from typing import Annotated, Any
 
-from pydantic import model_validator
+from pydantic import BeforeValidator, model_validator
 
 from eggfold.amounts import Amount
 from eggfold.load.fields import StrictModel, a_whole, a_word, an_amount, problem
+from eggfold.nearest import fold
 from eggfold.reference.eggs import GRADES, GRADES_OF, LETTERS, STANDARDS
 
 MOST_EGGS = 100_000
@@ -15,22 +17,25 @@ MOST_EGGS = 100_000
 EggMass = Annotated[Amount, an_amount("mass", unit="g", low=5, high=250)]
 
 GRADE_HINTS = {
-    **{letter: f"{grade}, with standard: eu or us" for letter, grade in LETTERS.items()},
     **{
         f"{standard} {grade}": f"{grade}, with standard: {standard}"
         for standard, grades in GRADES_OF.items()
         for grade in grades
     },
 }
-"""What to write for a grade in a letter, or for one that names its standard itself."""
+"""What to write for a grade that names its standard itself."""
+_IN_WORDS = re.compile(
+    rf"([0-9]{{1,6}})?(?: ?[x×])? ?(?:(eu|us|uk) )?({'|'.join((*GRADES, *LETTERS))})?"
+    r"(?: (eu|us|uk))?(?: ?eggs?)?"
+)
 
 
 class Eggs(StrictModel):
     """The trial's eggs: how many, and how big."""
 
-    count: Annotated[int, a_whole(1, MOST_EGGS)] = 1
+    count: Annotated[int, a_whole(1, MOST_EGGS, "egg")] = 1
     """How many eggs the trial had; 1 if it does not say."""
-    grade: Annotated[str, a_word(GRADES, "unknown-grade", hints=GRADE_HINTS)] | None = None
+    grade: Annotated[str, a_word(GRADES, "unknown-grade", LETTERS, GRADE_HINTS)] | None = None
     """The size on the box; it needs a standard, because countries differ."""
     standard: Annotated[str, a_word(STANDARDS, "unknown-standard")] | None = None
     """Whose sizes: eu (and UK) or us."""
@@ -60,3 +65,36 @@ class Eggs(StrictModel):
             text = f"{self.grade} is no {str(self.standard).upper()} grade"
             raise problem("unknown-grade", text, hint, key="grade")
         return self
+
+
+def eggs_in_words(value: Any) -> Any:
+    """Read ``2``, ``12 eggs``, ``1 large eu`` as the keys that they stand for."""
+    if not isinstance(value, str):
+        return value
+    found = _IN_WORDS.fullmatch(_word(value))
+    if found is None or not value.strip():
+        text = f"'{value[:40]}' is not how eggs are written"
+        raise problem("wrong-shape", text, "{count: 2, grade: large, standard: eu}")
+    count, before, grade, behind = found.groups()
+    keys = {"count": count or "1"}
+    standard = (before or behind or "").replace("uk", "eu")
+    if grade and not standard:
+        grade = LETTERS.get(grade, grade)
+        text = f"{grade} in which country? EU and US grades differ"
+        raise problem(
+            "missing-key", text, f"{{count: {count or 1}, grade: {grade}, standard: eu}} or us"
+        )
+    return keys | ({"grade": grade, "standard": standard} if grade else {})
+
+
+def _word(text: str) -> str:
+    return fold(text.replace("-", " ").replace("_", " "))
+
+
+TrialEggs = Annotated[
+    Eggs,
+    BeforeValidator(
+        eggs_in_words, json_schema_input_type=Eggs | Annotated[int, a_whole(1, MOST_EGGS)]
+    ),
+]
+"""The eggs of a recipe, by their keys or in words."""

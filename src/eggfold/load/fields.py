@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from typing import Annotated, Any, TypeVar
 
@@ -151,11 +152,14 @@ def _word(text: str) -> str:
     return fold(text.replace("-", " ").replace("_", " "))
 
 
-def a_whole(low: int, high: int) -> Reads:
-    """Read a whole number within a range."""
+def a_whole(low: int, high: int, of: str = "") -> Reads:
+    """Read a whole number within a range; ``of`` is what is counted, which may stand behind it."""
+    word = re.compile(rf" ?{of}s?", re.IGNORECASE)
 
     def read(text: str) -> int:
-        number = parse_number(text)
+        digits = re.match(r"[0-9]+", text.strip()) if of else None
+        bare = digits and word.fullmatch(text.strip(), digits.end())
+        number = parse_number(digits[0] if digits and bare else text)
         if number != int(number):
             raise AmountError("not-whole", f"'{text}' is not a whole number", "count in whole ones")
         if not low <= number <= high:

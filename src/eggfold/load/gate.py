@@ -106,7 +106,7 @@ def read_source(file: str, *, kept: bool = False) -> Source:
 
 
 def decoded(data: bytes) -> str:
-    """Return bytes as text: UTF-8, or UTF-16 where a mark at the start says so."""
+    """Return bytes as text: UTF-8, or UTF-16 where the start shows it."""
     return data.decode(_encoding(data)[0]).removeprefix("\ufeff")
 
 
@@ -117,11 +117,13 @@ def encoded_like(old: bytes, text: str) -> bytes:
 
 
 def _encoding(data: bytes) -> tuple[str, bytes]:
-    """Return an encoding by the mark at its start, and the mark."""
+    """Return an encoding by the mark at its start or its first letter, and the mark."""
     for mark, encoding in _MARKS.items():
         if data.startswith(mark):
             return encoding, mark
-    return "utf-8", b""
+    if data[1:2] == b"\0" != data[:1]:  # a text begins with a letter, a dash or a #
+        return "utf-16-le", b""
+    return ("utf-16-be", b"") if data[:1] == b"\0" != data[1:2] else ("utf-8", b"")
 
 
 _MARKS = {BOM_UTF8: "utf-8", BOM_UTF16_LE: "utf-16-le", BOM_UTF16_BE: "utf-16-be"}

@@ -38,7 +38,7 @@ SectionName = Literal["weighed", "rolled", "cut", "fished"]
 SECTIONS: tuple[SectionName, ...] = ("weighed", "rolled", "cut", "fished")
 
 StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
-EggCount = Annotated[int, a_whole(1, MOST_EGGS)]
+EggCount = Annotated[int, a_whole(1, MOST_EGGS, "egg")]
 Weight = Annotated[Amount, an_amount("mass", unit="g", low=0, high=10_000_000)]
 ScaleStep = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100)]
 BowlWeight = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=10_000_000)]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
 from eggfold.amounts import Amount, AmountError, parse_amount
-from eggfold.load.dates import Date, Moment, TimeOfDay, Zone
+from eggfold.load.dates import Date, Moment, TimeOfDay, Zone, parse_time
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.fields import (
     Name,
@@ -31,11 +32,23 @@ DryingTime = Annotated[Amount, an_amount("time", unit="h", low=1, high=14 * 24)]
 
 
 def _hours(text: str) -> Amount:
-    """Read the hours of a day; none at all is a problem of its own."""
+    """Read the hours of a day, also from one time to another; none at all is a problem of its own."""
+    if times := _FROM_TO.fullmatch(text.strip()):
+        begin, end = (_minutes(parse_time(time)) for time in times.groups())
+        if end <= begin:
+            raise AmountError("not-a-time", f"'{text}' ends before it begins", "hours: 9:00-17:00")
+        return Amount((end - begin) / 60, "h")
     amount = parse_amount(text, "time", usual=("h",))
     if not amount.value:
         raise AmountError("no-hours", "no hours, no bait", "hours: 8 h")
     return in_range(amount, "h", 0, 24)
+
+
+_FROM_TO = re.compile(r"([0-9]{1,2}:[0-9]{2}) ?(?:-|–|—|to|until) ?([0-9]{1,2}:[0-9]{2})")
+
+
+def _minutes(time: str) -> int:
+    return 60 * int(time[:2]) + int(time[3:])
 
 
 HoursADay = Annotated[Amount, Reads(_hours, type="string", examples=["8 h"])]
@@ -56,7 +69,7 @@ class Quantity(StrictModel):
     """How much finished bait, as in 10 kg."""
     count: Annotated[int, a_whole(1, MOST_BAITS)] | None = None
     """How many baits."""
-    eggs: Annotated[int, a_whole(1, MOST_EGGS)] | None = None
+    eggs: Annotated[int, a_whole(1, MOST_EGGS, "egg")] | None = None
     """How many eggs' worth."""
     sizes: BaitList | None = None
     """Other sizes than the recipe's: one, or a list."""
@@ -104,13 +117,14 @@ def _names(value: Any) -> Any:
     if not isinstance(value, str):
         return value
     if not value.strip().isdecimal():
-        return (value,)
+        return tuple(_BETWEEN_NAMES.split(value.strip()))
     if not 1 <= int(value[:9]) <= MOST_PEOPLE:
         raise problem("out-of-range", f"{value[:9]} people cannot share a kitchen", "1 to 20")
     return tuple(f"person {i + 1}" for i in range(int(value)))
 
 
 MOST_PEOPLE = 20
+_BETWEEN_NAMES = re.compile(r"\s*(?:,\s*and\s|,|;|\+|&|\sand\s)\s*")
 People = Annotated[
     tuple[Name, ...],
     Field(strict=False, min_length=1, max_length=MOST_PEOPLE),

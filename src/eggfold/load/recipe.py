@@ -18,7 +18,7 @@ from eggfold.load.additives import (
     blend_total_problem,
     named_additive,
 )
-from eggfold.load.eggs import Eggs
+from eggfold.load.eggs import TrialEggs
 from eggfold.load.fields import (
     BoilTime,
     Diameter,
@@ -303,7 +303,7 @@ class Recipe(StrictModel):
     """What you call the bait; the notebook goes by this name."""
     base_mix: BaseMix
     """The powder: a name, one mix, or one for each strength."""
-    eggs: Eggs | None = None
+    eggs: TrialEggs | None = None
     """The trial's eggs; one EU large egg if it does not say."""
     additives: Annotated[tuple[NamedAdditive, ...], Field(strict=False)] = ()
     """What else goes in: names from the register, or additives of this recipe alone."""

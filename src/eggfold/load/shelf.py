@@ -18,7 +18,7 @@ from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from eggfold.amounts import AmountError, Measures, parse_amount, parse_number
+from eggfold.amounts import AmountError, Measures, in_our_digits, parse_amount, parse_number
 from eggfold.errors import Problem, ProblemsError
 from eggfold.load.additives import Contains, MeasuresChoice, unknown_measure
 from eggfold.load.dates import parse_date
@@ -27,7 +27,7 @@ from eggfold.load.gate import Source, read_source
 from eggfold.load.problem_limit import MOST_TOLD, room_for
 from eggfold.load.reading import Guesses, NodePath, Placed, Reading, read_model
 from eggfold.load.register import FullAdditive
-from eggfold.load.yaml_tree import Entry, Mapping, read_nodes
+from eggfold.load.yaml_tree import Entry, Mapping, Node, Scalar, read_nodes
 from eggfold.nearest import fold
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
@@ -77,15 +77,14 @@ class Stock(NamedTuple):
 @lru_cache(maxsize=4096)  # a shelf has many of the same amounts
 def parse_stock(text: str) -> Stock:
     """Read ``NUMBER UNIT`` of mass or volume, or a whole bare number of pieces."""
-    text = " ".join(text.split())
+    text = in_our_digits(" ".join(text.split()))
+    if pieces := _PIECE_WORDS.fullmatch(text):
+        text = pieces[1]
     if _WHOLE.fullmatch(text):
         return _in_reach(Stock(Fraction(text), "piece"))
     if _PLAIN.fullmatch(text):
         hint = f"{text} kg, or a whole number of pieces"
         raise AmountError("not-whole", f"'{text[:40]}' is not a whole number of pieces", hint)
-    if pieces := _PIECE_WORDS.fullmatch(text):
-        message = f"'{text[:40]}' has a word where pieces have none"
-        raise AmountError("unknown-unit", message, f"the bare number: {pieces[1]}")
     amount = parse_amount(text, "mass", "volume")
     number = re.match(r"[0-9.]+", text)
     assert number  # noqa: S101 - parse_amount has read it
@@ -110,7 +109,7 @@ def _pack_size(text: str) -> Stock:
 
 def parse_price(text: str) -> Decimal:
     """Read a price: a plain number, its digits kept."""
-    text = text.strip()
+    text = in_our_digits(text.strip())
     parse_number(text)
     price = Decimal(text)
     if price > DEAREST:
@@ -125,10 +124,24 @@ def number_and_currency(text: str) -> tuple[str, str] | None:
 
 
 def _file_price(text: str) -> Decimal:
-    if both := number_and_currency(text):
-        hint = f"the number alone: {both[0]}, and currency: {both[1]} at the top"
-        raise AmountError("not-a-number", f"'{text[:40]}' is not a plain number", hint)
-    return parse_price(text)
+    """Read a price, with or without its currency; whether that is the shelf's is seen later."""
+    both = number_and_currency(in_our_digits(text.strip()))
+    return parse_price(both[0] if both else text)
+
+
+CURRENCY_SIGNS = {"€": "EUR", "£": "GBP", "$": "USD"}
+
+
+def _other_currency(node: Node | None, currency: str | None) -> str | None:
+    """Return the currency that a price is written with, where it is another than the shelf's."""
+    both = (
+        number_and_currency(in_our_digits(node.text.strip())) if isinstance(node, Scalar) else None
+    )
+    if both is None:
+        return None
+    written, own = both[1], currency or ""
+    same = fold(written) == fold(own) or CURRENCY_SIGNS.get(written, written) == own.upper()
+    return None if same else written
 
 
 def parse_day(text: str) -> date:
@@ -424,9 +437,15 @@ def _price_problems(
         if pack.price is None:
             continue
         where = (*path, "sold_in", i, "price")
+        other = _other_currency(placed.node(where), currency)
         if currency is None:
             message = f"{pack.price} of which currency?"
-            yield placed.problem(where, "no-currency", message, "currency: EUR at the top")
+            hint = f"currency: {other or 'EUR'} at the top"
+            yield placed.problem(where, "no-currency", message, hint)
+            continue
+        if other:
+            message = f"a price in {other} on a shelf whose prices are in {currency}"
+            yield placed.problem(where, "not-a-number", message, f"what it is in {currency}")
             continue
         digits = minor_digits(currency)
         if -int(pack.price.as_tuple().exponent) > digits:

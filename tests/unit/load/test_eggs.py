@@ -12,10 +12,10 @@ from running import run_eggfold
 @pytest.mark.parametrize(
     ("grade", "hint"),
     [
-        ("S", "small, with standard: eu or us"),
-        ("M", "medium, with standard: eu or us"),
-        ("L", "large, with standard: eu or us"),
-        ("xl", "extra large, with standard: eu or us"),
+        ("S", "standard: eu or us"),
+        ("M", "standard: eu or us"),
+        ("L", "standard: eu or us"),
+        ("xl", "standard: eu or us"),
         ("EU large", "large, with standard: eu"),
     ],
 )

@@ -56,7 +56,7 @@ def test_a_list_of_sizes_shares_the_paste(many: int, tmp_path: Path) -> None:
         ("Table salt: 5 g per egg", "{name: Table salt, form: powder, hookbait: 5 g per egg}"),
         ("Reed oil: 5 ml per egg", "{name: Reed oil, form: liquid, hookbait: 5 ml per egg}"),
         ("Reed oil: {form: oil}", "name: Reed oil, with its other keys beside it"),
-        ("Reed oil: 5 ml/egg", "name: Reed oil, with its form and its doses beside it"),
+        ("Reed oil: 5 ml/kg", "name: Reed oil, with its form and its doses beside it"),
     ],
 )
 def test_a_name_that_stands_as_a_key_is_told_where_it_goes(

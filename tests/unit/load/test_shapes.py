@@ -22,7 +22,6 @@ def hints_of(text: str) -> list[str | None]:
     ("line", "hint"),
     [
         ("baits: 18 mm", "hookbait: 18 mm"),
-        ("eggs: 3", "count: 3"),
         ("additives: Syrup", "- name: Syrup"),
         ("additives: 4 g", "- name: …"),
         ("baits: {freebie: {size: 18 mm, count: 3}}", "- size: …"),

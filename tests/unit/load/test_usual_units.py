@@ -46,7 +46,12 @@ def test_a_pace_keeps_its_figure(pace: str, hint: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "hint"),
-    [("12/2026", "2026-MM-DD"), ("1.3.2026", "2026-MM-DD"), ("3/26", "2026-03-01")],
+    [
+        ("12/2026", "2026-MM-DD"),
+        ("1.3.2026", "2026-03-01 or 2026-01-03"),
+        ("27/03/2027", "2027-03-27"),
+        ("3/26", "2026-03-01"),
+    ],
 )
 def test_a_date_keeps_its_year(text: str, hint: str) -> None:
     with pytest.raises(AmountError) as caught:

@@ -169,7 +169,7 @@ def test_a_price_with_its_currency_is_told_where_that_stands(
     pack = f"items:\n  Salt:\n    sold_in: [{{size: 1 kg, price: {price}}}]\n"
     (tmp_path / "shelf.yaml").write_text(pack, encoding="utf-8")
     found = run_eggfold(["check", "shelf.yaml"], tmp_path).stdout
-    assert f"try: the number alone: 3.20, and currency: {currency} at the top" in found
+    assert f"try: currency: {currency} at the top" in found
 
 
 def test_a_bought_price_with_its_currency_is_told_how_it_is_typed(tmp_path: Path) -> None:
