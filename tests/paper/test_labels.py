@@ -108,4 +108,4 @@ def test_shelf_speaks_for_the_mix_as_on_the_card(tmp_path: Path) -> None:
     assert "Osierfen bulk mix" not in label["not_declared"]
     cautions = json.loads(run_eggfold(("batch", *args), tmp_path).stdout)["batches"][0]["cautions"]
     allergens = next(c["text"] for c in cautions if c["code"] == "allergens")
-    assert allergens.startswith(f"Allergens: {', '.join(label['contains'])}.")
+    assert allergens.startswith(f"Contains {', '.join(label['contains'])}.")

@@ -24,7 +24,7 @@ KEYS = {
         recipe file strength
         eggs.count=eggs eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
         eggs.shelled_g=shelled_g
-        doses wet_g powder paste baits bowls cautions assumptions companions""",
+        doses wet_g powder paste baits bowls moves cautions assumptions companions""",
     "BatchCost": "currency material per_kg per_bait unpriced",
     "Boil": """
         diameter_mm until lifted_c peak_c seconds low_s high_s customary_s biot fourier""",
@@ -56,6 +56,7 @@ KEYS = {
     "Level": "moment freezer_l=litres",
     "Line": "pack=plain_size label=pack count=packs price",
     "Measure": "ml g",
+    "Move": "what value low high on low_pct high_pct change_pct measure",
     "Outings": "recipe takes rod_hours",
     "Paste": """
         mass_g density_g_ml finished_g finished_low_g=finished.low_g finished_high_g=finished.high_g""",

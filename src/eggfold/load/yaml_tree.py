@@ -361,7 +361,6 @@ _DIGIT = re.compile(r"[0-9]")
 _SENTENCES = (
     ("mapping values are not allowed", "a second colon in one value", "put the text in quotes"),
     ("could not find expected ':'", "a key without its colon", "key: value"),
-    ("found unexpected ':'", "a colon in one value", "put the text in quotes"),
     ("found unexpected end of stream", "a quote that is never closed", "close it"),
     (
         "expected ',' or",

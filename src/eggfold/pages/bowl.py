@@ -114,7 +114,7 @@ def _how(line: DoseLine) -> str:
     text = reading_text(reading)
     if reading.amount and reading.error_pct > WARN_PERCENT:
         text += f", ±{number_text(reading.error_pct, 2)} %"
-    return f"{text}, into the mix" if line.additive.form == "powder" else text
+    return f"{text}, to the mix" if line.additive.form == "powder" else text
 
 
 def _tub(share: BowlShare) -> Tub:

@@ -33,6 +33,7 @@ from eggfold.pages.shopping import buy_blocks, past_remarks, shopping_blocks
 from eggfold.pages.sums import added, got, put
 from eggfold.plural import counted
 from eggfold.reference.boiling import CUT_LONGER_S
+from eggfold.reference.plausible import SHOWN_MOVES
 from eggfold.reference.slips import SLIPS
 
 if TYPE_CHECKING:
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
     from eggfold.recipe.baits import BaitLine
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.buoyancy import Floating
+    from eggfold.recipe.moves import Move
     from eggfold.stock.cost import BatchCost
     from eggfold.stock.shopping import ShoppingItem
 
@@ -82,6 +84,10 @@ def card_page(
         blocks.append(cost_facts(batch, cost))
     if why:
         blocks += _why_blocks(batch, cost)
+    moves = batch.moves
+    shown = _most_moving(moves)
+    if moves:
+        blocks.append(_what_moves(moves if full else shown))
     blocks += basis_blocks(batch, why=why) if full or why else [_afterwards(batch)]
     alerts = (
         *(c.text for c in batch.cautions if c.code in FIRST),
@@ -92,7 +98,8 @@ def card_page(
     aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
     if not (full or why):
-        corner = f"{counted(len(batch.assumptions), 'assumption')}, cost, stock: --full.  {corner}"
+        more = counted(len(batch.assumptions) - len(shown), "more assumption")
+        corner = f"{more}, cost, stock: --full.  {corner}"
     return Page(batch.recipe, aside, tuple(blocks), alerts, corner, front)
 
 
@@ -127,11 +134,33 @@ def _write_down(batch: Batch, *, full: bool) -> Iterator[Facts]:
     yield Facts(f"WRITE DOWN  {together}for the notebook", rows)
 
 
+def _most_moving(moves: tuple[Move, ...]) -> tuple[Move, ...]:
+    """Return the few that stand on a short card, each with something else to measure."""
+    first: dict[str, Move] = {}
+    for move in moves:
+        first.setdefault(move.measure, move)
+    return tuple(first.values())[:SHOWN_MOVES]
+
+
+def _what_moves(moves: tuple[Move, ...]) -> Lines:
+    """Return what moves the card's figures most, and what to do about it."""
+    return Lines("WHAT MOVES IT", tuple(_moved(move) for move in moves))
+
+
+def _moved(move: Move) -> str:
+    low, high = sorted((move.low_pct, move.high_pct))
+    (start, unit), (end, other) = (one.split(" ", 1) for one in (move.low, move.high))
+    ends = f"{start} to {end} {unit}" if unit == other else f"{move.low} to {move.high}"
+    return f"{move.what}, {ends}: {move.on} {low:+.0f} to {high:+.0f} %; {move.measure}"
+
+
 def _afterwards(batch: Batch) -> Lines:
     """Return the command that writes the bowl into the notebook."""
     tubs = zip(batch.bowls, bowl_blocks(batch), strict=True)
     tub = mass_text(sum(share.number * block.tub.whole.grams for share, block in tubs))
-    command = f"eggfold note rolled {quote(batch.file)} --eggs {batch.eggs} --as {batch.strength}"
+    command = f"eggfold note rolled {quote(batch.file)} --eggs {batch.eggs}"
+    if batch.eggs > 1 or batch.strength == "freebie":
+        command += f" --as {batch.strength}"
     return Lines("AFTERWARDS", (f"{command} --tub {tub.replace(' ', '')} --left ?",))
 
 

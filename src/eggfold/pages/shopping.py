@@ -74,27 +74,21 @@ def shopping_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Block]:
 def buy_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Facts | Lines]:
     """Yield what must be bought in short; without a shelf, all that is needed."""
     if not any(item.on_shelf for item in items):
-        rows = tuple((amount_text(item.need, item.unit), item.name) for item in items)
-        yield Facts("HAVE READY", rows)
+        needed = tuple((amount_text(item.need, item.unit), item.name) for item in items)
+        yield Facts("HAVE READY", needed)
         return
-    rows = tuple((_packs_in_short(item), _why_bought(item)) for item in items if _is_short(item))
+    rows = [(packs_text(item), _why_bought(item)) for item in items if item.buy]
+    unknown = [item for item in items if not item.buy and item.left is None]
+    if unknown:
+        named = (f"{amount_text(item.need, item.unit)} {item.name}" for item in unknown)
+        rows.append(("look for", ", ".join(named)))
     if rows:
-        yield Facts(buy_heading(total_of(items)), rows)
+        yield Facts(buy_heading(total_of(items)), tuple(rows))
     else:
         yield Lines("BUY", ("Nothing: all of it is in hand.",))
 
 
-def _is_short(item: ShoppingItem) -> bool:
-    return bool(item.buy) or item.left is None
-
-
-def _packs_in_short(item: ShoppingItem) -> str:
-    return packs_text(item) if item.buy else amount_text(item.need, item.unit)
-
-
 def _why_bought(item: ShoppingItem) -> str:
-    if not item.buy:
-        return f"{item.name}: look, no stock is kept of it"
     have = f", have {amount_text(item.in_hand, item.unit)}" if item.in_hand else ""
     price = f"; {money_text(item.cost, item.currency)}" if item.cost and item.currency else ""
     return f"{item.name}: need {amount_text(item.need, item.unit)}{have}{price}"
@@ -106,7 +100,7 @@ def buy_heading(total: Total, scope: str = "") -> str:
         return "BUY"
     unpriced = len(set(total.unpriced))
     if unpriced and not total.cost:
-        return f"BUY  whole packs; no price known for {unpriced} of them"
+        return "BUY"
     least = "at least " if unpriced else ""
     return f"BUY  whole packs for {least}{money_text(total.cost, total.currency)}{scope}"
 

@@ -144,7 +144,7 @@ def lift_cautions(cored: Iterable[tuple[str, Floating]]) -> Iterator[Caution]:
     yield Caution("soak", SOAK)
 
 
-SOAK = "Buoyancy falls as a bait soaks: test it with its hook in a glass of lake water after 12 to 24 h."
+SOAK = "Lift falls as a bait soaks: test it, hook on, in lake water for 12 to 24 h."
 
 
 PARED_MM = 0.5

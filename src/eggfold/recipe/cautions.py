@@ -123,9 +123,9 @@ def declared(mix: Mix, used: list[Additive], powders: dict[str, tuple[str, OwnPo
 
 
 def _allergens(known: Declared) -> Caution:
-    text = f"Allergens: {', '.join(a for a in known.contains if a != BIRD_FOOD)}."
+    text = f"Contains {', '.join(a for a in known.contains if a != BIRD_FOOD)}."
     if known.silent:
-        text += f" Not declared: {', '.join(known.silent)}; read their labels."
+        text += f" Labels still to read: {', '.join(known.silent)}."
     return Caution("allergens", text)
 
 
@@ -142,10 +142,7 @@ def _bans(contains: tuple[str, ...]) -> Iterable[Caution]:
 def _flammable(used: list[Additive]) -> Iterable[Caution]:
     names = [a.name for a in used if a.carrier == "alcohol"]
     if names:
-        text = (
-            f"{', '.join(names)}: alcohol catches fire at room temperature (96 % ethanol from 17 °C). "
-            "No flame near the bowl."
-        )
+        text = f"{', '.join(names)}: alcohol, burns from 17 °C on. No flame near the bowl."
         yield Caution("flammable", text)
 
 

@@ -1,0 +1,357 @@
+"""What moves a card: each doubtful figure taken to its ends, and the bowl worked out again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.boil import boil_time_s
+from eggfold.engine.paste import mixed_parts, paste_density_g_ml
+from eggfold.engine.powder import Rates, absorbency, base_mix_g, dry_mix_g
+from eggfold.engine.scaling import dose_by_mass
+from eggfold.engine.water import boiling_point_c
+from eggfold.errors import NoAnswerError
+from eggfold.recipe.baits import expected_finished
+from eggfold.recipe.boil_times import ball_of, paste_heat
+from eggfold.recipe.composition import FAT, TYPICAL_PARTS, WATER
+from eggfold.recipe.trial import rates_of
+from eggfold.reference.defaults import DEFAULTS
+from eggfold.reference.eggs import (
+    EU_CLASS_FROM_G,
+    EU_GRADE_MID_WEIGHT_G,
+    OPEN_CLASS_WIDTH_G,
+    WHOLE_EGG,
+)
+from eggfold.reference.plausible import (
+    ALTITUDE_M,
+    CUT_OPEN,
+    DENSITY_G_ML,
+    LEAST_MOVE_PERCENT,
+    MOST_MOVES,
+    PLAUSIBLE,
+    TYPICAL_MIX_ENDS,
+    US_CLASS_SHARE,
+    WEIGH_TUB,
+    WETTING,
+)
+
+if TYPE_CHECKING:
+    from eggfold.recipe.baits import Wanted
+    from eggfold.recipe.batch import Batch
+    from eggfold.recipe.boil_times import Kitchen
+    from eggfold.recipe.drying import Drying
+    from eggfold.recipe.trial import Additive
+    from eggfold.reference.parts import Parts
+
+
+class Move(NamedTuple):
+    """One doubtful figure, its ends, and by how much the figure it moves most then changes."""
+
+    what: str
+    value: str
+    low: str
+    high: str
+    on: str
+    low_pct: float
+    high_pct: float
+    measure: str
+
+    @property
+    def change_pct(self) -> float:
+        """The larger of the two changes, without its sign."""
+        return max(abs(self.low_pct), abs(self.high_pct))
+
+
+class _Added(NamedTuple):
+    """What the additives bring, added up once however many they are."""
+
+    rates: Rates
+    trial_rates: Rates
+    portions: tuple[tuple[Parts | None, float, float], ...]
+    """Composition, None for the base mix's, with what comes per egg and per gram of dry mix [g]."""
+
+
+class _Case(NamedTuple):
+    """Everything that a doubt may touch."""
+
+    egg_g: float
+    trial_egg_g: float
+    added: _Added
+    absorbs: float
+    """The absorbency as a share of what is expected."""
+    mix: Parts
+    air: float
+    bowl_loss: float
+    wider_mm: float
+    kitchen: Kitchen
+    conducts: float
+    drying: Drying
+
+    def heats(self, other: _Case) -> bool:
+        """Whether a bait takes heat in another way than in another case."""
+        mine, others = (
+            (one.mix, one.wider_mm, one.kitchen, one.conducts, one.air) for one in (self, other)
+        )
+        return mine != others
+
+
+class _Doubt(NamedTuple):
+    """A doubtful figure: its words, the cases of its ends, and what would tell."""
+
+    what: str
+    value: str
+    ends: tuple[str, str]
+    cases: tuple[_Case, _Case]
+    measure: str
+
+
+Figures = dict[str, float]
+
+
+def build_moves(batch: Batch) -> tuple[Move, ...]:
+    """Return what moves a batch most, the largest change first, at most ten."""
+    case = _case(batch)
+    usual = _figures(batch, case)
+    moves = (_move(batch, case, usual, doubt) for doubt in _doubts(batch, case))
+    found = [move for move in moves if move and move.change_pct >= LEAST_MOVE_PERCENT]
+    return tuple(sorted(found, key=lambda move: -move.change_pct)[:MOST_MOVES])
+
+
+def _move(batch: Batch, case: _Case, usual: Figures, doubt: _Doubt) -> Move | None:
+    try:
+        low, high = (_figures(batch, end, case) for end in doubt.cases)
+    except NoAnswerError:
+        return None
+    changes = {
+        on: (100 * (low[on] / figure - 1), 100 * (high[on] / figure - 1))
+        for on, figure in usual.items()
+        if figure and on in low and on in high
+    }
+    if not changes:
+        return None
+    on = max(changes, key=lambda key: max(map(abs, changes[key])))
+    return Move(doubt.what, doubt.value, *doubt.ends, on, *changes[on], doubt.measure)
+
+
+def _case(batch: Batch) -> _Case:
+    roll, paste = batch.roll, batch.paste
+    return _Case(
+        batch.egg.each_g,
+        batch.trial.egg_g,
+        _added(batch, batch.trial.additives),
+        1.0,
+        paste.portions[1][1],
+        paste.air,
+        roll.bowl_loss,
+        0.0,
+        roll.kitchen,
+        1.0,
+        roll.drying,
+    )
+
+
+def _figures(batch: Batch, case: _Case, usual: _Case | None = None) -> Figures:
+    """Return the four figures of a case: base mix, baits of the largest share, boil, finished."""
+    n, roll = batch.eggs, batch.roll
+    rates = case.added.rates
+    dry_g = dry_mix_g(_absorbency(batch, case), n, case.egg_g, rates)
+    base_g = base_mix_g(dry_g, n, rates)
+    portions = _portions(batch, case, dry_g, base_g)
+    parts, paste_g = mixed_parts(portions), sum(g for g, _ in portions)
+    density = _density(batch, parts, case.air)
+    figures = {"powder": base_g}
+    water = parts.water / sum(parts)
+    made = roll.wanted, case.drying, case.bowl_loss, paste_g, density, water
+    figures["finished"] = expected_finished(*made).mass_g
+    main = max(roll.wanted, key=lambda w: w.share)
+    if main.share:
+        fixed_g = sum(w.count * density * w.paste_ml for w in roll.wanted if w.count)
+        left_g = max(0.0, paste_g * (1 - case.bowl_loss) - fixed_g)
+        figures["baits"] = main.many(left_g * main.share, density, case.wider_mm)
+    # other proportions move powder and baits far more than heat: only the heat's own doubts boil anew
+    if usual is not None and not case.heats(usual):
+        return figures
+    if main.own_s is None and (seconds := _seconds(batch, case, main, parts)):
+        figures["boil"] = seconds
+    return figures
+
+
+def _absorbency(batch: Batch, case: _Case) -> float:
+    """Return the absorbency of a case: a trial's bag stays, so other eggs or liquids change it."""
+    trial, expected = batch.trial, batch.learned.absorbency.expected
+    if trial.amount_g is None or trial.from_blend:
+        return expected * case.absorbs
+    seen = absorbency(trial.dry_g, trial.eggs, case.trial_egg_g, case.added.trial_rates)
+    return expected * case.absorbs * seen / trial.absorbency
+
+
+def _portions(batch: Batch, case: _Case, dry_g: float, base_g: float) -> list[tuple[float, Parts]]:
+    portions = [(batch.eggs * case.egg_g, WHOLE_EGG), (base_g, case.mix)]
+    for parts, per_egg_g, per_dry in case.added.portions:
+        portions.append((batch.eggs * per_egg_g + dry_g * per_dry, parts or case.mix))
+    return portions
+
+
+def _added(batch: Batch, additives: Iterable[Additive]) -> _Added:
+    used = list(additives)
+    portions: dict[Parts | None, tuple[float, float]] = {}
+    for a in used:
+        if dose := a.dose(batch.strength):
+            parts = a.parts or {"liquid": WATER, "oil": FAT}.get(a.form)
+            mass = dose_by_mass(dose, a.density_g_ml)
+            per_egg_g, per_dry = portions.get(parts, (0.0, 0.0))
+            portions[parts] = per_egg_g + mass.per_egg, per_dry + mass.per_kg / 1000
+    return _Added(
+        rates_of(used, batch.strength),
+        rates_of(used, batch.trial.strength),
+        tuple((parts, *brought) for parts, brought in portions.items()),
+    )
+
+
+def _density(batch: Batch, parts: Parts, air: float) -> float:
+    """Return the paste's density; one that was measured stays."""
+    paste = batch.paste
+    if paste.measured or paste.density.notes:
+        return paste.density_g_ml
+    return paste_density_g_ml(parts, air)
+
+
+def _seconds(batch: Batch, case: _Case, main: Wanted, parts: Parts) -> float | None:
+    heat = paste_heat(parts, case.kitchen)
+    heat = heat._replace(
+        conductivity_w_mk=heat.conductivity_w_mk * case.conducts,
+        diffusivity_m2_s=heat.diffusivity_m2_s * case.conducts,
+    )
+    ball = ball_of(main.diameter_mm + case.wider_mm, heat, case.kitchen)
+    return boil_time_s(ball, case.kitchen.course, batch.roll.target.centre_c)
+
+
+def _doubts(batch: Batch, case: _Case) -> Iterator[_Doubt]:
+    yield from _of_the_mix(batch, case)
+    yield from _of_the_eggs(batch, case)
+    yield from _of_liquids(batch, case)
+    yield from _of_defaults(batch, case)
+    yield from _of_the_pan(batch, case)
+    if TYPICAL_PARTS in batch.assumptions:
+        cases = tuple(case._replace(mix=parts.normalised()) for parts in TYPICAL_MIX_ENDS)
+        words = "a meal mix", "a fishmeal mix"
+        yield _doubt("What is in the base mix", "a typical mix", words, cases, "give its analysis")
+
+
+def _doubt(
+    what: str, value: str, ends: tuple[str, str], cases: tuple[_Case, ...], measure: str
+) -> _Doubt:
+    low, high = cases
+    return _Doubt(what, value, ends, (low, high), measure)
+
+
+def _of_the_mix(batch: Batch, case: _Case) -> Iterator[_Doubt]:
+    p = batch.powder
+    ends = tuple(case._replace(absorbs=dry_g / p.expected_g) for dry_g in (p.low_g, p.high_g))
+    words = f"{p.base_mix_low_g:.0f} g", f"{p.base_mix_high_g:.0f} g"
+    yield _doubt("How much this mix takes up", f"{p.base_mix_g:.0f} g", words, ends, WEIGH_TUB)
+
+
+def _of_the_eggs(batch: Batch, case: _Case) -> Iterator[_Doubt]:
+    grade, each_g = batch.egg.grade, batch.egg.each_g
+    if grade is None:
+        return
+    low, high = (1 - US_CLASS_SHARE) * each_g, (1 + US_CLASS_SHARE) * each_g
+    if batch.egg.standard == "eu":
+        middle = EU_GRADE_MID_WEIGHT_G[grade]
+        start = EU_CLASS_FROM_G.get(grade, middle - OPEN_CLASS_WIDTH_G / 2)
+        low, high = each_g * start / middle, each_g * (2 * middle - start) / middle
+    cases = tuple(case._replace(egg_g=egg_g) for egg_g in (low, high))
+    words = f"{low:.0f} g", f"{high:.0f} g"
+    yield _doubt("One egg, shelled", f"{each_g:.1f} g", words, cases, "weigh the shelled eggs")
+
+
+def _of_liquids(batch: Batch, case: _Case) -> Iterator[_Doubt]:
+    used = [a for a in batch.trial.additives if a.dose(batch.strength) is not None]
+    if any(a.form != "powder" and a.wetting == 1 for a in used):
+        ends = tuple(
+            case._replace(added=_added(batch, (_wetting(a, end) for a in batch.trial.additives)))
+            for end in WETTING[:2]
+        )
+        words = f"{WETTING.low:g} g", f"{WETTING.high:g} g"
+        yield _doubt("1 g of liquid wets like", "1 g of egg", words, ends, WETTING.measure)
+    for form, plausible in DENSITY_G_ML.items():
+        silent = [a for a in used if a.form == form and not a.density_is_own]
+        if not silent:
+            continue
+        ends = tuple(
+            case._replace(
+                added=_added(batch, (_dense(a, form, end) for a in batch.trial.additives))
+            )
+            for end in plausible[:2]
+        )
+        words = f"{plausible.low:g} g/ml", f"{plausible.high:g} g/ml"
+        what = f"Density of {'oils' if form == 'oil' else 'liquids'} that state none"
+        yield _doubt(what, f"{silent[0].density_g_ml:g} g/ml", words, ends, plausible.measure)
+
+
+def _wetting(a: Additive, end: float) -> Additive:
+    return a if a.form == "powder" or a.wetting != 1 else a._replace(wetting=end)
+
+
+def _dense(a: Additive, form: str, end: float) -> Additive:
+    return a if a.form != form or a.density_is_own else a._replace(density_g_ml=end)
+
+
+def _of_defaults(batch: Batch, case: _Case) -> Iterator[_Doubt]:
+    """Yield each named default that stands in for the user's own figure."""
+    assumed = {a.what for a in batch.assumptions if a.origin != "yours"}
+    for name, (low, high, measure) in PLAUSIBLE.items():
+        default = DEFAULTS[name]
+        if default.what not in assumed:
+            continue
+        cases = tuple(_with(batch, case, name, end) for end in (low, high))
+        unit = default.unit.replace("degC", "°C")
+        words = f"{low:g} {unit}", f"{high:g} {unit}"
+        what = default.what[0].upper() + default.what[1:]
+        yield _doubt(what, f"{default.value:g} {unit}", words, cases, measure)
+
+
+def _with(batch: Batch, case: _Case, name: str, end: float) -> _Case:
+    """Return a case with a named default at one of its ends."""
+    kitchen, drying = case.kitchen, case.drying
+    if name == "shell":
+        kept = (1 - end / 100) / (1 - DEFAULTS[name].value / 100)
+        same = batch.egg.each_g == batch.trial.egg_g
+        trial_egg_g = case.trial_egg_g * kept if same else case.trial_egg_g
+        return case._replace(egg_g=case.egg_g * kept, trial_egg_g=trial_egg_g)
+    if name == "air":
+        return case._replace(air=end / 100, kitchen=kitchen._replace(air_share=end / 100))
+    if name == "bowl_loss":
+        return case._replace(bowl_loss=end / 100)
+    if name == "steam_loss":
+        return case._replace(drying=drying._replace(steam_share=end / 100))
+    if name == "drying_diffusivity":
+        return case._replace(drying=drying._replace(diffusivity_m2_s=end * 1e-12))
+    if name == "start":
+        return case._replace(kitchen=kitchen._replace(start_c=end))
+    if name == "film":
+        return case._replace(kitchen=kitchen._replace(film_w_m2k=end))
+    return case._replace(kitchen=kitchen._replace(cooling_film_w_m2k=end))
+
+
+def _of_the_pan(batch: Batch, case: _Case) -> Iterator[_Doubt]:
+    kitchen = case.kitchen
+    main = max(batch.roll.wanted, key=lambda w: w.share)
+    spread, size = kitchen.spread_mm, main.diameter_mm
+    if main.core_mm is None:
+        words = f"{size - spread:g} mm", f"{size + spread:g} mm"
+        cases = tuple(case._replace(wider_mm=mm) for mm in (-spread, spread))
+        each_g = 20 * batch.paste.density_g_ml * main.paste_ml
+        weigh = f"weigh 20 rolled: {each_g:.3g} g"
+        yield _doubt(f"Size of {size:g} mm", f"{size:g} mm", words, cases, weigh)
+    doubt = batch.roll.heat(batch.paste).doubt_share
+    cases = tuple(case._replace(conducts=1 + end) for end in (-doubt, doubt))
+    words = f"{100 * (1 - doubt):.0f} %", f"{100 * (1 + doubt):.0f} %"
+    yield _doubt("Heat that the paste conducts", "100 %", words, cases, CUT_OPEN)
+    if any(a.what == "height above the sea" and a.origin != "yours" for a in batch.assumptions):
+        low, high, measure = ALTITUDE_M
+        water = (kitchen._replace(water_c=boiling_point_c(end)) for end in (low, high))
+        cases = tuple(case._replace(kitchen=one) for one in water)
+        words = f"{low:g} m", f"{high:g} m"
+        yield _doubt("Height above the sea", f"{kitchen.altitude_m:g} m", words, cases, measure)
