@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from hypothesis import assume, example, given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from eggfold.load.gate import Source
@@ -153,8 +153,7 @@ def test_the_c_reader_and_the_pure_one_say_the_same(text: str) -> None:
     """Where the pure one refuses, it is stricter in a few odd places, as a comment behind a bar."""
     source = Source("notebook.yaml", text)
     slowly = read_slowly(source)
-    assume(slowly)
-    assert read_tree(source) == slowly
+    assert not slowly or read_tree(source) == slowly
 
 
 @pytest.mark.parametrize(

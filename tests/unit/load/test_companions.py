@@ -60,7 +60,7 @@ def test_a_named_file_stands_with_its_path(folder: Path) -> None:
 def test_without_a_file_the_working_folder_stands_for_the_recipes(folder: Path) -> None:
     recipe = (folder / "mixes" / MILLET).read_bytes()
     assert read_of(folder / "mixes", "batch -", stdin=recipe) == {
-        "In the working folder": "additives.yaml",
+        "In the working folder": f"additives.yaml, {MILLET}",
         "In the folder above": "bench.yaml, notebook.yaml",
     }
     assert read_of(folder, "boil") == {"In the working folder": "bench.yaml"}
@@ -117,7 +117,6 @@ def test_a_file_that_could_not_be_read_is_not_named(folder: Path) -> None:
 def test_other_answers_list_them_too(tmp_path: Path, command: str, kinds: str) -> None:
     copy_recipes(tmp_path)
     found = json.loads(run_eggfold([*shlex.split(command), "--format", "json"], tmp_path).stdout)
-    assert found["companions"] == [
-        {"kind": kind, "file": f"recipes/{kind}.yaml"} for kind in kinds.split()
-    ]
+    beside = [one for one in found["companions"] if one["kind"] != "recipe"]
+    assert beside == [{"kind": kind, "file": f"recipes/{kind}.yaml"} for kind in kinds.split()]
     assert bool(read_of(tmp_path, command)) == bool(kinds)
