@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 DATE = "2026-01-01"
 PAGE_FORMATS = ("text", "csv", "markdown", "html", "pdf")
-VOID = {"meta", "br", "wbr", "circle", "rect", "polyline"}
+VOID = {"meta", "br", "wbr", "input", "circle", "rect", "polyline"}
 
 
 def write(form: str, *pages: Page, paper: str | None = None) -> Written:

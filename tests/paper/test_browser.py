@@ -11,14 +11,11 @@ import pytest
 from pypdf import PdfReader
 
 from eggfold.formats.registry import Setting, write_pages
-from eggfold.pages.card import card_page
-from eggfold.stock.shopping import build_shopping
 from paper.chromium import DESK, PHONE, Browser, find_chromium
 from paper.reading import write
-from paper.sample import DAY, batches_of, demo_cards, every_block
+from paper.sample import DAY, demo_cards, every_block
 from paper.test_labels import LABELS
 from paper.test_names import NASTY
-from running import RECIPES, copy_recipes, run_eggfold
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -125,44 +122,100 @@ def printed(browser: Browser) -> list[str]:
     return [" ".join(sheet.extract_text().split()) for sheet in sheets]
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_a_card_prints_on_one_sheet(browser: Browser, tmp_path: Path, paper: str) -> None:
-    cards = demo_cards()
-    opened(browser, tmp_path, *cards, paper=paper)
-    sheets = printed(browser)
-    assert len(sheets) == len(cards)
-    for sheet, card in zip(sheets, cards, strict=True):
-        assert sheet.startswith(card.title)
-
-
-def test_a_card_alone_prints_on_one_sheet(browser: Browser, tmp_path: Path) -> None:
-    for file in RECIPES.glob("osierfen-*.yaml"):
-        (batch,) = batches_of(file)
-        opened(browser, tmp_path, card_page(batch, build_shopping([batch])))
-        assert len(printed(browser)) == 1
-
-
-def test_a_card_with_the_shelf_prints_on_one_sheet(browser: Browser, tmp_path: Path) -> None:
-    copy_recipes(tmp_path)
-    for recipe in RECIPES.glob("osierfen-*.yaml"):
-        args = ("batch", f"recipes/{recipe.name}", "--as", "freebie", "--eggs", "6")
-        file = tmp_path / f"{recipe.stem}.html"
-        assert run_eggfold((*args, "--output", file.name), tmp_path).exit == 0
-        browser.open(file, DESK)
-        assert len(printed(browser)) == 1, recipe.stem
-
-
-def test_on_half_a_sheet_the_back_is_at_the_foot_or_overleaf(
-    browser: Browser, tmp_path: Path
+@pytest.mark.parametrize("paper", ["a4", "letter", "a5"])
+def test_a_card_prints_its_front_in_large_type(
+    browser: Browser, tmp_path: Path, paper: str
 ) -> None:
     cards = demo_cards()[:-1]
-    opened(browser, tmp_path, *cards, paper="a5")
+    opened(browser, tmp_path, *cards, paper=paper)
     sheets = printed(browser)
-    backs = [sheet for sheet in sheets if sheet.startswith("FILES READ")]
-    fronts = [sheet for sheet in sheets if sheet not in backs]
-    assert backs
-    for front, card in zip(fronts, cards, strict=True):
-        assert front.startswith(card.title)
+    fronts = [sheet for sheet in sheets if any(sheet.startswith(c.title) for c in cards)]
+    assert len(fronts) == len(cards)
+    backs = [sheet for sheet in sheets if sheet.startswith("THE USUAL CARE")]
+    assert len(backs) == len(cards)
+    browser.call("Emulation.setEmulatedMedia", media="print")
+    sizes = browser.value(
+        "[...document.querySelectorAll('.block:not(.back) :is(li, td, th, p)')]"
+        ".filter(e => !e.matches('.trial')).map(e => parseFloat(getComputedStyle(e).fontSize))"
+    )
+    weights = browser.value(
+        "[...document.querySelectorAll('.ticks .weight')]"
+        ".map(e => [parseFloat(getComputedStyle(e).fontSize),"
+        " Math.max(...[...e.closest('li').querySelectorAll('.name, .how')]"
+        ".map(o => parseFloat(getComputedStyle(o).fontSize)))])"
+    )
+    boxes = browser.value(
+        "[...document.querySelectorAll('.ticks input, .tub input')]"
+        ".map(e => e.getBoundingClientRect().width)"
+    )
+    browser.call("Emulation.setEmulatedMedia", media="")
+    # 96 CSS pixels are an inch, 72 points or 25.4 mm
+    assert min(sizes) * 72 / 96 >= (11 if paper == "a5" else 14) - 0.01
+    assert weights
+    assert all(weight > others for weight, others in weights)
+    assert min(boxes) / 96 * 25.4 >= 5
+
+
+def tick(browser: Browser, number: int) -> None:
+    browser.value(f"document.querySelectorAll('input')[{number}].click()")
+
+
+TICKED = (
+    "[...document.querySelectorAll('input')].map((e, i) => e.checked ? i : -1).filter(i => i >= 0)"
+)
+
+
+def test_ticks_stay_on_reload_and_belong_to_a_bowl(browser: Browser, tmp_path: Path) -> None:
+    card = demo_cards()[0]
+    opened(browser, tmp_path, card, size=(390, 800))
+    file = tmp_path / "page.html"
+    assert browser.value("document.querySelector('.bar').hidden") is False
+    tick(browser, 0)
+    at_once = "[...document.querySelectorAll('input')].findIndex(e => e.dataset.g)"
+    first = browser.value(at_once)
+    tick(browser, first)
+    tick(browser, first + 1)
+    grams = browser.value(
+        "[...document.querySelectorAll('input:checked')].map(e => +(e.dataset.g || 0))"
+    )
+    shown = browser.value("document.querySelector('.sum .weight').textContent")
+    assert shown == f"{sum(grams):.0f} g"
+    browser.open(file, (390, 800))
+    assert browser.value(TICKED) == [0, first, first + 1]
+    assert "started" in browser.value("document.querySelector('.began').textContent")
+    browser.value("document.querySelector('.anew').click()")
+    assert browser.value(TICKED) == []
+    assert browser.value("document.querySelector('.number').textContent") == "2"
+    tick(browser, 1)
+    browser.value(
+        "(() => { const key = Object.keys(localStorage).find(k => k.startsWith('eggfold'));"
+        " const kept = JSON.parse(localStorage[key]); kept.began -= 13 * 3600e3;"
+        " localStorage[key] = JSON.stringify(kept); })()"
+    )
+    browser.open(file, (390, 800))
+    assert browser.value(TICKED) == []
+    assert "12 hours" in browser.value("document.querySelector('.told').textContent")
+
+
+def test_on_a_phone_a_row_is_one_line(browser: Browser, tmp_path: Path) -> None:
+    opened(browser, tmp_path, demo_cards()[0], size=(390, 800))
+    heights = browser.value(
+        "[...document.querySelectorAll('.ticks li')].map(e => e.getBoundingClientRect().height)"
+    )
+    assert heights
+    assert max(heights) < 45
+    assert max(heights) - min(heights) < 6
+
+
+def test_without_script_the_boxes_still_tick(browser: Browser, tmp_path: Path) -> None:
+    browser.call("Emulation.setScriptExecutionDisabled", value=True)
+    try:
+        opened(browser, tmp_path, demo_cards()[0])
+        assert browser.value("document.querySelector('.bar').hidden") is True
+        tick(browser, 0)
+        assert browser.value(TICKED) == [0]
+    finally:
+        browser.call("Emulation.setScriptExecutionDisabled", value=False)
 
 
 def test_labels_print_sheet_by_sheet_and_fit_their_cells(browser: Browser, tmp_path: Path) -> None:

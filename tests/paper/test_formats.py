@@ -71,7 +71,7 @@ def test_the_figures_of_the_cards_are_those_of_the_json() -> None:
         for cell, name, *_ in doses:
             pairs.append((cell, by_name[name]["ml" if cell.endswith("ml") else "g"]))
         makes = next(b for b in page.blocks if b.heading.startswith("MAKES"))
-        paste, dried = re.findall(r"[\d.]+ k?g\b(?!/)", makes.heading)
+        paste, dried, *_ = re.findall(r"[\d.]+ k?g\b(?!/)", makes.heading)
         pairs += [(paste, data["paste"]["mass_g"]), (dried, data["paste"]["finished_g"])]
         for cell, value in pairs:
             shown, half_a_digit = number_at(cell)
@@ -131,7 +131,9 @@ def test_html_needs_nothing_else() -> None:
     body = write("html", *CARDS, SAMPLE).body
     assert isinstance(body, str)
     elements = HtmlReader(body).elements
-    assert not {"script", "link", "img", "iframe", "form", "object"} & {e.tag for e in elements}
+    assert [e.attributes for e in elements if e.tag == "script"] == [{}]  # its own, from no network
+    assert "default-src 'none'" in body
+    assert not {"link", "img", "iframe", "form", "object"} & {e.tag for e in elements}
     links = [e.attributes.get("href") or "" for e in elements if e.tag == "a"]
     assert links
     assert all(link.startswith("#page-") for link in links)

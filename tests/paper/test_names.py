@@ -51,7 +51,10 @@ names = st.text(
 
 def check_html(body: str, blocks: int) -> None:
     tags = [element.tag for element in HtmlReader(body).elements]
-    assert not {"script", "b", "img"} & set(tags)
+    page = HtmlReader(body).elements
+    assert not {"img", "a"} & set(tags)
+    assert all("weight" in (e.attributes.get("class") or "") for e in page if e.tag == "b")
+    assert tags.count("script") == ("data-card=" in body)
     assert tags.count("style") == 1
     assert tags.count("section") == blocks
     assert not [e for e in HtmlReader(body).elements if any(a[:2] == "on" for a in e.attributes)]

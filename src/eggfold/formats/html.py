@@ -4,37 +4,38 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Callable, Iterator
+from base64 import b64encode
+from collections.abc import Iterator
+from functools import cache
+from hashlib import sha256
 from html import escape
 from pathlib import Path
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError
 from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.drawing import DOT as DOT_RADIUS
 from eggfold.formats.drawing import TYPE, Box, ChartText, Dot, Drawing, Shape, Stroke, draw
-from eggfold.formats.plain_text import page_text
 from eggfold.formats.registry import Setting, Written
-from eggfold.pages.page import TICK, Block, Column, Facts, Lines, Page, Plot, Strip, Table, running
+from eggfold.pages.page import (
+    TICK,
+    Block,
+    Bowl,
+    Column,
+    Facts,
+    Lines,
+    Page,
+    Plot,
+    Scoop,
+    Strip,
+    Table,
+)
 from eggfold.reference.paper import DEFAULT_SHEET, PAPERS
 
 MARGIN_MM = 10
 POINTS_PER_MM = 72 / 25.4
-SIZES_PT = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)
-LEAST_PT = SIZES_PT[-1]
-LARGE_PT = 8.5
-"""Type beside which the back is a table."""
-BACK, BACK_COLUMNS = 0.86, 2
-"""Type of a card's back as a share of the front's, and its columns; as in the style sheet."""
-UNEVEN = 1.15
-"""How much taller the back is than its text: its columns do not end alike, and a browser folds
-short cells before long ones."""
-LETTER = 0.52
-"""Width of a letter as a share of the type's height, as a page of words has it."""
-LINE, ROW, HEADING = 1.27, 0.34, 1.5
-"""Heights of a line, and of the air that a row and a heading add, as shares of the type's."""
-RULED = set(" -=")
-"""What the lines of a text consist of that are air or a rule in print."""
+BODY_PT, SMALL_BODY_PT, LARGE_PAPER_MM = 14.0, 11.0, 200.0
+"""Type of a card's front on paper at least so wide, and on smaller: legible at arm's length."""
 UNBROKEN = 20
 """Letters of a word after which it may be broken."""
 WIDE = 4
@@ -53,7 +54,7 @@ HEAD = """\
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'{scripts}">
 <meta name="format-detection" content="telephone=no">
 <title>{title}</title>
 <style>
@@ -69,6 +70,16 @@ _LONG = re.compile(rf"(?<=[^\s\u00a0]{{{UNBROKEN}}})(?=[^\s\u00a0])")
 FOOT = "</main>\n</body>\n</html>\n"
 
 
+@cache
+def _script() -> str:
+    """Return what keeps the ticks of a card; without it the boxes still tick."""
+    return Path(__file__).with_name("ticks.js").read_text("utf-8")
+
+
+def _has_bowl(pages: tuple[Page, ...]) -> bool:
+    return any(isinstance(block, Bowl) for page in pages for block in page.blocks)
+
+
 class _Place(NamedTuple):
     """Where an element stands: the page's identifier and the level of its heading."""
 
@@ -77,23 +88,16 @@ class _Place(NamedTuple):
 
 
 class _Print(NamedTuple):
-    """A page's type, the block where its back begins, and where the back stands."""
+    """A page's type, and the block where its back begins, which is overleaf."""
 
     size_pt: float | None
     front: int
-    back: Literal["below", "running", "overleaf"] = "below"
 
     def classes(self, block: int) -> str:
         """Return what the style sheet calls a block."""
         if block < self.front:
             return "block"
-        if self.back == "running":
-            return "block foot"
-        return (
-            "block back overleaf"
-            if (self.back, block) == ("overleaf", self.front)
-            else "block back"
-        )
+        return "block back overleaf" if block == self.front else "block back"
 
 
 def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
@@ -106,6 +110,8 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     parts = [_head(pages, paper, MARGIN_MM), *(_contents(pages) if many else ()), "<main>\n"]
     for i, page in enumerate(pages, 1):
         parts += _article(page, _Place(f"page-{i}", 2 if many else 1), PAPERS[paper])
+    if _has_bowl(pages):
+        parts.append(f"<script>{_script()}</script>\n")
     return Written("".join((*parts, FOOT)))
 
 
@@ -113,7 +119,18 @@ def _head(pages: tuple[Page, ...], paper: str, margin: int) -> str:
     style = Path(__file__).with_name("page.css").read_text("utf-8")
     title = " · ".join(dict.fromkeys(clean(page.title) for page in pages))[:200]
     width, height = PAPERS[paper]
-    return HEAD.format(title=escape(title), style=style, width=width, height=height, margin=margin)
+    scripts = ""
+    if _has_bowl(pages):
+        digest = b64encode(sha256(_script().encode()).digest()).decode()
+        scripts = f"; script-src 'sha256-{digest}'"
+    return HEAD.format(
+        title=escape(title),
+        style=style,
+        width=width,
+        height=height,
+        margin=margin,
+        scripts=scripts,
+    )
 
 
 def shown(text: str) -> str:
@@ -130,58 +147,10 @@ def plain(text: str) -> str:
 
 
 def print_of(page: Page, paper_mm: tuple[float, float]) -> _Print:
-    """Return how a page should print: a card on one sheet, its back overleaf where it must.
-
-    The table of the back is set as such where the type is large all the same.
-    """
+    """Return how a page should print: a card in large type, its back on a sheet of its own."""
     if page.front is None:
         return _Print(None, len(page.blocks))
-    front = page._replace(blocks=page.blocks[: page.front])
-    blocks = page.blocks[page.front :]
-    tables, text = Page("", "", blocks), Page("", "", tuple(map(running, blocks)))
-
-    def columns(width: float) -> float:
-        return _height(tables, width / BACK_COLUMNS - 1) * UNEVEN / BACK_COLUMNS
-
-    size = _print_size_pt(front, columns, paper_mm)
-    if size is not None and size >= LARGE_PT:
-        return _Print(size, page.front)
-    size = _print_size_pt(front, lambda width: _height(text, width), paper_mm)
-    if size is not None:
-        return _Print(size, page.front, "running")
-    size = _print_size_pt(front, None, paper_mm)
-    return _Print(size or LEAST_PT, page.front, "overleaf")
-
-
-def _print_size_pt(
-    front: Page, back: Callable[[float], float] | None, paper_mm: tuple[float, float]
-) -> float | None:
-    """Return the largest type in which a card should print on one sheet, or None.
-
-    ``back`` tells how high the back is for a width, both as shares of its own type's height.
-    """
-    width, height = ((side - 2 * MARGIN_MM) * POINTS_PER_MM for side in paper_mm)
-    if sum(map(_rows, front.blocks)) * LINE * LEAST_PT > height:
-        return None
-    for size in SIZES_PT:
-        used = _height(front, width / size) * size
-        if back and used <= height:
-            used += (back(width / (size * BACK)) + HEADING) * size * BACK
-        if used <= height:
-            return size
-    return None
-
-
-def _height(page: Page, width: float) -> float:
-    """Return about how high a page is as shares of the type's height, as its width is."""
-    printed = page_text(page, int(width / LETTER)).splitlines()
-    lines = sum(bool(set(line) - RULED) for line in printed)
-    air = sum(HEADING + ROW * _rows(block) for block in page.blocks)
-    return lines * LINE + air
-
-
-def _rows(block: Block) -> int:
-    return len(block.rows) + 1 if isinstance(block, Table | Facts) else 0
+    return _Print(BODY_PT if min(paper_mm) >= LARGE_PAPER_MM else SMALL_BODY_PT, page.front)
 
 
 def _contents(pages: tuple[Page, ...]) -> Iterator[str]:
@@ -196,10 +165,13 @@ def _article(page: Page, place: _Place, paper_mm: tuple[float, float]) -> Iterat
     level, name = place.level, place.page
     printed = print_of(page, paper_mm)
     style = f' style="--type: {printed.size_pt:g}pt"' if printed.size_pt else ""
-    yield f'<article id="{name}" aria-labelledby="{name}-title"{style}>\n'
+    kept = f' data-card="{plain(f"{page.corner} {page.aside}")}"' if page.front else ""
+    yield f'<article id="{name}" aria-labelledby="{name}-title"{style}{kept}>\n'
     yield f'<header>\n<h{level} class="title" id="{name}-title">{shown(page.title)}</h{level}>\n'
     yield f'<p class="aside">{shown(page.aside)}</p>\n</header>\n'
     yield from (f'<p class="alert">{shown(alert)}</p>\n' for alert in page.alerts)
+    if page.front:
+        yield BAR
     for i, block in enumerate(page.blocks):
         yield f'<section class="{printed.classes(i)}">\n'
         yield from _block(block, f"{name}-{i + 1}", level + 1)
@@ -213,6 +185,8 @@ def _block(block: Block, name: str, level: int) -> Iterator[str]:
     yield f'<h{level} class="heading" id="{name}">{shown(block.heading)}</h{level}>\n'
     if isinstance(block, Table):
         yield from _table(block, name)
+    elif isinstance(block, Bowl):
+        yield from _bowl(block)
     elif isinstance(block, Facts):
         yield f'<table class="facts" role="table" aria-labelledby="{name}">\n<tbody role="rowgroup">\n'
         for label, value in block.rows:
@@ -225,6 +199,46 @@ def _block(block: Block, name: str, level: int) -> Iterator[str]:
         yield "</ul>\n"
     elif isinstance(block, Plot | Strip):
         yield svg_text(draw(block, DRAWN_PT), clean(block.heading), f"{name}-figure") + "\n"
+
+
+BAR = """\
+<div class="bar" hidden><strong>Bowl <span class="number">1</span></strong> <span class="began"></span>
+<button type="button" class="anew">new bowl</button><span class="told" role="status"></span></div>
+"""
+
+
+def _bowl(block: Bowl) -> Iterator[str]:
+    """Yield a row to tick for each weight, then the tub with its scoops, and what they add up to."""
+    yield f'<p class="trial">{shown(block.trial)}</p>\n<ul class="ticks">\n'
+    for row in block.rows:
+        how = f'<span class="how">{shown(row.how)} <i>{shown(row.trial)}</i></span>'
+        yield f"<li>{_tick(row.amount, shown(row.name))}{how}</li>\n"
+    tub = block.tub
+    how = '<span class="how">weigh it into a tub, use from it</span>'
+    yield f"<li>{_tick(tub.whole.text, shown(tub.name))}{how}</li>\n</ul>\n"
+    yield '<ul class="tub">\n'
+    how = "at once; knead, rest 10 min, then by feel"
+    yield f"<li>{_tick(tub.at_once.text, how, tub.at_once.grams)}</li>\n"
+    for scoops, end in (
+        (tub.to_expected, f"{tub.expected}, as expected"),
+        (tub.to_end, f"{tub.whole.text}, the tub is empty"),
+    ):
+        yield f'<li class="scoops">{_scoops(scoops)}<span class="how">{shown(end)}</span></li>\n'
+    yield '</ul>\n<p class="sum" hidden>in the bowl <b class="weight">0 g</b></p>\n'
+    yield from (f"<p>{shown(remark)}</p>\n" for remark in (tub.stiff, tub.sure) if remark)
+
+
+def _scoops(scoops: tuple[Scoop, ...]) -> str:
+    return " ".join(_tick(f"+{scoop.text}", "", scoop.grams) for scoop in scoops)
+
+
+def _tick(weight: str, words: str, grams: float | None = None) -> str:
+    """Return a box with a weight and what it is of; grams are added up where they go from the tub."""
+    adds = "" if grams is None else f' data-g="{grams:g}"'
+    text = f' <span class="name">{words}</span>' if words else ""
+    return (
+        f'<label><input type="checkbox"{adds}> <b class="weight">{shown(weight)}</b>{text}</label>'
+    )
 
 
 def _table(table: Table, name: str) -> Iterator[str]:

@@ -11,6 +11,7 @@ from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.registry import Setting, Written
 from eggfold.pages.page import (
     TICK,
+    Block,
     Bowl,
     Column,
     Facts,
@@ -60,29 +61,36 @@ def _page_lines(
     yield "=" * width
     for alert in page.alerts:
         yield from strong(wrapped(f"! {clean(alert)}", width, "  "))
-    for block in page.blocks:
-        yield ""
-        if isinstance(block, Bowl):
-            yield from _bowl_lines(block, width, strong)
-            continue
-        yield from strong(wrapped(clean(block.heading), width, "  "))
-        if isinstance(block, Table):
-            yield from table_lines(block, width)
-        elif isinstance(block, Facts):
-            yield from _facts(block, width)
-        elif isinstance(block, Lines):
-            yield from _lines(block, width)
-        elif isinstance(block, Strip):
-            from eggfold.formats.text_charts import timeline_lines  # noqa: PLC0415 - few pages have one
-
-            yield from timeline_lines(block, width)
-        elif isinstance(block, Plot):
-            from eggfold.formats.text_charts import plot_lines  # noqa: PLC0415 - few pages have one
-
-            yield from map(clean, plot_lines(block, width))
+    for i, block in enumerate(page.blocks):
+        if i or page.alerts or not isinstance(block, Bowl):
+            yield ""
+        yield from _block_lines(block, width, strong)
     if page.corner:
         yield ""
         yield clean(page.corner).rjust(width)
+
+
+def _block_lines(
+    block: Block, width: int, strong: Callable[[Iterable[str]], Iterator[str]]
+) -> Iterator[str]:
+    if isinstance(block, Bowl):
+        yield from _bowl_lines(block, width, strong)
+        return
+    yield from strong(wrapped(clean(block.heading), width, "  "))
+    if isinstance(block, Table):
+        yield from table_lines(block, width)
+    elif isinstance(block, Facts):
+        yield from _facts(block, width)
+    elif isinstance(block, Lines):
+        yield from _lines(block, width)
+    elif isinstance(block, Strip):
+        from eggfold.formats.text_charts import timeline_lines  # noqa: PLC0415 - few pages have one
+
+        yield from timeline_lines(block, width)
+    elif isinstance(block, Plot):
+        from eggfold.formats.text_charts import plot_lines  # noqa: PLC0415 - few pages have one
+
+        yield from map(clean, plot_lines(block, width))
 
 
 def _bowl_lines(

@@ -46,13 +46,15 @@ FORMATS = {
 """JSON is written from results, the others from pages."""
 TWO_SIDED = frozenset({"html", "pdf"})
 """Formats whose second side holds what a short page leaves out."""
+DRAWN = frozenset({"text", "html"})
+"""Formats that draw a bowl's boxes themselves."""
 CALENDAR = "ics"
 """A plan's own format, besides."""
 
 
 def write_pages(form: str, pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return pages in a format; raises NoAnswerError where they do not fit the paper."""
-    if form != "text":
+    if form not in DRAWN:
         pages = tuple(_with_tables(page) for page in pages)
     written: Written = import_module(FORMATS[form].module).write_pages(pages, setting)
     return written

@@ -51,7 +51,7 @@ FIRST = ("hookbait-in-bulk", *SLIPS)
 """Cautions that stand above a card alone."""
 USUAL = ("gloves", "raw-egg", "boiling-water", "gas", "tools", "water-rules")
 """Cautions that hold for every bowl."""
-USUAL_CARE = "Raw egg, boiling water, gas, strong flavours: the usual care (--full)."
+USUAL_CARE = "Raw egg, boiling water, gas, strong flavours: the usual care ({})."
 FAR_OFF = "note-far-off"
 MOST_FAR_OFF = 3
 """Notes far off the others that stand above a card; house limit."""
@@ -77,6 +77,8 @@ def card_page(
     blocks += [_care(batch, full=full), *_write_down(batch, full=full)]
     front = len(blocks)
     if full:
+        usual = tuple(c.text for c in batch.cautions if c.code in USUAL)
+        blocks.append(Lines("THE USUAL CARE", usual))
         blocks += [_powder(batch), _counts(batch), _times(batch), _boiling(batch)]
     if buy:
         blocks += shopping_blocks(buy) if full else buy_blocks(buy)
@@ -106,8 +108,7 @@ def card_page(
 def _care(batch: Batch, *, full: bool) -> Lines:
     """Return the cautions: what is true of this bowl, and one line for the usual care."""
     own = [c.text for c in batch.cautions if c.code not in (*FIRST, *USUAL)]
-    usual = [c.text for c in batch.cautions if c.code in USUAL] if full else [USUAL_CARE]
-    return Lines("TAKE CARE", (*own, *usual))
+    return Lines("TAKE CARE", (*own, USUAL_CARE.format("below" if full else "--full")))
 
 
 def _first_bowl(batch: Batch) -> Iterator[str]:

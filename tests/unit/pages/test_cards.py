@@ -91,6 +91,7 @@ def test_units_leave_json_as_it_is(tmp_path: Path, units: str) -> None:
 
 
 ALWAYS = ("BOWL", "MAKES", "BOIL", "TAKE CARE")
+MOVES = "WHAT MOVES IT"
 AT_TIMES = {"MEASURE WITH CARE", "ON THE SHELF", "COST", "BUY"}
 
 
@@ -108,8 +109,8 @@ def test_every_card_has_the_same_blocks_in_the_same_order(tmp_path: Path) -> Non
             command = f"batch recipes/{recipe.name} {options}"
             short.add(headings_of(command, tmp_path))
             full.add(headings_of(f"{command} --full", tmp_path))
-    assert short == {(*ALWAYS, "AFTERWARDS")}
-    more = ("POWDER", "BAITS")
+    assert short == {(*ALWAYS, MOVES, "AFTERWARDS")}
+    more = ("THE USUAL CARE", "POWDER", "BAITS", MOVES)
     assert full == {(*ALWAYS, "WRITE DOWN", *more, "FILES READ", "ASSUMED")}
 
 
