@@ -53,11 +53,11 @@ def test_a_folder_gets_a_file_per_recipe_and_the_list(folder: Path) -> None:
         0,
     )
     assert sorted(path.name for path in (folder / "cards").iterdir()) == [
-        "osierfen-caraway-freebie-6.pdf",
-        "osierfen-millet-freebie-6.pdf",
-        "osierfen-reedmace-freebie-6.pdf",
-        "osierfen-stillwater-fish-freebie-6.pdf",
-        "osierfen-weir-us-freebie-6.pdf",
+        "osierfen-caraway-freebie.pdf",
+        "osierfen-millet-freebie.pdf",
+        "osierfen-reedmace-freebie.pdf",
+        "osierfen-stillwater-fish-freebie.pdf",
+        "osierfen-weir-us-freebie.pdf",
         "shopping.pdf",
     ]
 
@@ -124,7 +124,7 @@ def test_what_is_written_is_what_is_printed(folder: Path) -> None:
 def test_json_in_a_folder_is_one_object_per_file(folder: Path) -> None:
     both = (CARAWAY, "recipes/osierfen-millet.yaml")
     batch(folder, *both, *SIX, "--format", "json", "--output", "data/")
-    card = json.loads((folder / "data" / "osierfen-caraway-freebie-6.json").read_text())
+    card = json.loads((folder / "data" / "osierfen-caraway-freebie.json").read_text())
     assert [one["recipe"] for one in card["batches"]] == ["Osierfen Caraway"]
     assert card["kind"] == "batch"
     assert json.loads((folder / "data" / "shopping.json").read_text())["kind"] == "shopping"
@@ -143,12 +143,12 @@ def test_existing_files_stay_without_force(folder: Path) -> None:
 def test_in_a_folder_only_the_file_that_is_there_fails(folder: Path) -> None:
     cards = folder / "cards"
     cards.mkdir()
-    (cards / "osierfen-millet-freebie-6.txt").write_text("mine")
+    (cards / "osierfen-millet-freebie.txt").write_text("mine")
     outcome = batch(folder, "recipes", *SIX, "--output", "cards")
     assert outcome.exit == 4
     assert f"wrote {ALL - 1} of {ALL} files into cards\n" in outcome.stderr
-    assert "eggfold: cards/osierfen-millet-freebie-6.txt: it is there already" in outcome.stderr
-    assert (cards / "osierfen-millet-freebie-6.txt").read_text() == "mine"
+    assert "eggfold: cards/osierfen-millet-freebie.txt: it is there already" in outcome.stderr
+    assert (cards / "osierfen-millet-freebie.txt").read_text() == "mine"
     assert len(list(cards.iterdir())) == ALL
 
 
@@ -160,11 +160,11 @@ def test_recipes_of_one_name_get_numbers_and_a_note(folder: Path) -> None:
     both = ("recipes/osierfen-weir-us.yaml", "other/osierfen-weir-us.yaml")
     outcome = batch(folder, *both, *SIX, "--output", "cards")
     assert sorted(path.name for path in (folder / "cards").iterdir()) == [
-        "osierfen-weir-us-freebie-6-2.txt",
-        "osierfen-weir-us-freebie-6.txt",
+        "osierfen-weir-us-freebie-2.txt",
+        "osierfen-weir-us-freebie.txt",
         "shopping.txt",
     ]
-    assert "osierfen-weir-us-freebie-6-2.txt: numbered" in outcome.stderr
+    assert "osierfen-weir-us-freebie-2.txt: numbered" in outcome.stderr
 
 
 def test_a_number_never_takes_a_name_that_is_there() -> None:

@@ -11,7 +11,7 @@ from eggfold.commands.options import additives_option, command, format_option
 
 
 @command()
-@click.argument("files", nargs=-1, required=True, metavar="FILE...", shell_complete=complete_files)
+@click.argument("files", nargs=-1, metavar="[FILE...]", shell_complete=complete_files)
 @click.option(
     "--fix", is_flag=True, help="Mend what has one right answer, and show the difference."
 )
@@ -21,6 +21,8 @@ from eggfold.commands.options import additives_option, command, format_option
 def check(**given: Any) -> int:
     """Show every problem in every file, each with its place.
 
+    Without a file the working folder is meant.
+
     \b
     eggfold check recipes
     eggfold check recipes/osierfen-caraway.yaml --format json
@@ -28,4 +30,4 @@ def check(**given: Any) -> int:
     """
     from eggfold.tasks.check import run_check
 
-    return run_check(given)
+    return run_check(given | {"files": given["files"] or (".",)})

@@ -26,7 +26,7 @@ from eggfold.commands.options import OneOf, command
     help="Your eggs: eu-medium, us-large or 52g.",
 )
 def new(**given: Any) -> int:
-    """Make a starter folder: a commented trial, register, bench, shelf and notebook.
+    """Make a starter folder: a commented trial, register, bench, shelf, notebook and plans.
 
     The folder is called bait if you name none. One that is there already has to be empty.
 

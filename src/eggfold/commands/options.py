@@ -17,7 +17,7 @@ from eggfold.commands.completion import (
     complete_words,
 )
 from eggfold.errors import OptionError
-from eggfold.tasks.surroundings import today
+from eggfold.tasks.surroundings import keep_quiet, today
 
 if TYPE_CHECKING:
     from eggfold.amounts import Measures
@@ -25,18 +25,58 @@ if TYPE_CHECKING:
 F = TypeVar("F", bound=Callable[..., Any])
 
 
+FORMAT_WORDS = ("text", "json", "csv", "markdown", "html", "pdf", "ics")
+INSTEAD = {
+    **{f"--{word}": f"--format {word}" for word in FORMAT_WORDS},
+    "--size": "--diameter",
+    "--strength": "--as",
+    "--freebie": "--as freebie",
+    "--hookbait": "--as hookbait",
+    "--mix": "--powder",
+    "--day": "--date",
+    "--silent": "--quiet",
+}
+"""What others call an option, and what it is here."""
+
+
 class Command(click.Command):
-    """A command that shows its usage beside what a task says of the options."""
+    """A command that shows its usage beside what a task says of the options; each can be quiet."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        quiet = click.Option(
+            ["-q", "--quiet"],
+            is_flag=True,
+            expose_value=False,
+            callback=_be_quiet,
+            help="Say nothing but what is wrong.",
+        )
+        self.params.append(quiet)
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """Read the options."""
         with _usage_shown(ctx):
-            return super().parse_args(ctx, args)
+            try:
+                return super().parse_args(ctx, args)
+            except click.NoSuchOption as error:
+                raise self._meant(error, ctx) from error
+
+    def _meant(self, error: click.NoSuchOption, ctx: click.Context) -> click.UsageError:
+        """Return the error with the option that this command has for it."""
+        instead = INSTEAD.get(error.option_name, "")
+        known = {name for param in self.params for name in param.opts}
+        if instead.partition(" ")[0] not in known:
+            return error
+        return click.UsageError(f"No such option: {error.option_name}. It is {instead} here.", ctx)
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run the task."""
         with _usage_shown(ctx):
             return super().invoke(ctx)
+
+
+def _be_quiet(_context: click.Context, _option: click.Parameter, value: bool) -> None:
+    keep_quiet(quiet=value)
 
 
 @contextmanager
@@ -173,6 +213,7 @@ date_option = click.option(
     "--date", callback=read_date, metavar="DATE", help="The day to take as today, as in 2026-01-31."
 )
 output_option = click.option(
+    "-o",
     "--output",
     callback=read_output,
     metavar="PATH",
@@ -280,6 +321,10 @@ sized_recipes = several(
     ),
     batch_options,
 )
+recipes_or_here = click.argument(
+    "recipes", nargs=-1, metavar="[RECIPE...]", shell_complete=complete_recipes
+)
+"""Recipes; without any, those in the working folder."""
 
 recipes_and_plans = click.argument(
     "recipes",
@@ -302,6 +347,7 @@ plan_options = several(
         help="How the answer is written; ics is a calendar.",
     ),
     click.option(
+        "-o",
         "--output",
         callback=read_output,
         metavar="PATH",

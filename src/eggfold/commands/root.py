@@ -22,12 +22,32 @@ SUMMARIES = {
     "rolling": "Plan a weekend's rolling: who does what when, and what does not fit.",
     "campaign": "Plan a season: when to roll, buy and thaw, and how full the freezer gets.",
     "check": "Show every problem in every file, each with its place.",
-    "new": "Make a starter folder: a commented trial, register, bench, shelf and notebook.",
+    "new": "Make a starter folder: a commented trial, register, bench, shelf, notebook and plans.",
     "schema": "Print the JSON Schema of a kind of file, for your editor.",
 }
 """Every command, in the order of the work, with the first sentence of its help."""
 
 _NOT_LOADED = click.Command(None)
+
+
+INSTEAD = {
+    "init": "new",
+    "start": "new",
+    "card": "batch",
+    "scale": "batch",
+    "buy": "shopping",
+    "list": "shopping",
+    "stock": "shelf",
+    "weekend": "rolling",
+    "day": "rolling",
+    "season": "campaign",
+    "lint": "check",
+    "validate": "check",
+    "fix": "check --fix",
+    "log": "note",
+    "version": "--version",
+}
+"""What others call a command, and what to type here."""
 
 
 class Commands(click.Group):
@@ -44,6 +64,14 @@ class Commands(click.Group):
             self.commands[cmd_name] = getattr(module, cmd_name)
         return super().get_command(ctx, cmd_name)
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Return the command; one of another name is answered with ours."""
+        if args and (ours := INSTEAD.get(args[0].casefold())):
+            raise click.UsageError(f"No such command '{args[0]}'. Type: eggfold {ours}", ctx)
+        return super().resolve_command(ctx, args)
+
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
         """List the commands without importing any."""
         with formatter.section("Commands"):
@@ -55,7 +83,9 @@ class Commands(click.Group):
     commands=dict.fromkeys(SUMMARIES, _NOT_LOADED),
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-@click.version_option(__version__, prog_name="eggfold", message="%(prog)s %(version)s")
+@click.version_option(
+    __version__, "-V", "--version", prog_name="eggfold", message="%(prog)s %(version)s"
+)
 def root() -> None:
     """Turn a one-egg trial of home-made fishing bait into a batch.
 
@@ -64,5 +94,21 @@ def root() -> None:
     eggfold batch recipes/osierfen-caraway.yaml --as freebie --eggs 6
     eggfold check recipes
 
-    Each command has examples of its own: eggfold COMMAND --help.
+    Each command has examples of its own: eggfold help COMMAND. To have the shell complete what you
+    type: docs/shell.md.
     """
+
+
+@root.command("help")
+@click.argument("name", metavar="[COMMAND]", default="")
+@click.pass_context
+def show_help(context: click.Context, name: str) -> None:
+    """Show the help of a command, or of all."""
+    parent = context.parent or context
+    if not name:
+        click.echo(parent.get_help())
+        return
+    _, command, _ = root.resolve_command(parent, [name])
+    if command is not None:
+        with click.Context(command, info_name=name, parent=parent) as inner:
+            click.echo(command.get_help(inner))

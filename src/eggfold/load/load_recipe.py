@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from eggfold.errors import EggfoldError, Problem, Severity, errors_of, tidy
 from eggfold.load.companions import Companions, open_placed
-from eggfold.load.folder import expand, kind_by_keys, kind_by_name
+from eggfold.load.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
 from eggfold.load.gate import read_source
 from eggfold.load.reading import MOST_GUESSES, Placed, read_model
 from eggfold.load.recipe import STRENGTHS, Recipe, Strength
@@ -130,6 +130,28 @@ def _named(name: str, beside: Iterable[str]) -> Iterator[tuple[str, Placed, list
             continue
         if fold(name_of(placed) or "") == fold(name):
             yield file, placed, problems
+
+
+def named_recipes(arguments: Iterable[str]) -> tuple[str, ...]:
+    """Return the files that are meant by recipes' files without their ending, or by their names.
+
+    Raises EggfoldError where two recipes of the working folder have the name.
+    """
+    return tuple(_named_recipe(argument) for argument in arguments)
+
+
+def _named_recipe(argument: str) -> str:
+    path = Path(argument)
+    if not argument or argument == "-" or path.suffix in SUFFIXES or path.exists():
+        return argument
+    for suffix in SUFFIXES:
+        if Path(f"{argument}{suffix}").is_file():
+            return f"{argument}{suffix}"
+    found = [file for file, *_ in _named(argument, ["."])]
+    if len(found) > 1:
+        both = " and ".join(found)
+        raise EggfoldError(f"{both} are both called {argument}: name the file")
+    return found[0] if found else argument
 
 
 def name_of(placed: Placed) -> str | None:

@@ -19,8 +19,8 @@ _POUNDS = {
     "altitude": "800 ft",
     "mix_left": "5.5 lb",
     "mix_pack": "11 lb",
-    "salt_left": "14 oz",
-    "salt_pack": "1 lb",
+    "weekend_bait": "9 lb",
+    "trip_bait": "6 lb",
 }
 
 STARTERS: dict[System, dict[str, str]] = {
@@ -40,10 +40,8 @@ STARTERS: dict[System, dict[str, str]] = {
         "currency": "EUR",
         "mix_left": "2.5 kg",
         "mix_pack": "5 kg",
-        "flavour_left": "40 ml",
-        "flavour_pack": "50 ml",
-        "salt_left": "400 g",
-        "salt_pack": "500 g",
+        "weekend_bait": "4 kg",
+        "trip_bait": "3 kg",
         "whose_packs": "",
     },
     "imperial": {
@@ -51,8 +49,6 @@ STARTERS: dict[System, dict[str, str]] = {
         "measures": "measures: imperial        # whose spoons, cups and pints\n",
         "pan": "5 l",
         "currency": "GBP",
-        "flavour_left": "40 ml",
-        "flavour_pack": "50 ml",
         "whose_packs": "",
     },
     "us": {
@@ -60,18 +56,13 @@ STARTERS: dict[System, dict[str, str]] = {
         "measures": "measures: us              # whose spoons, cups and pints\n",
         "pan": "5 l                   # a little over 5 quarts",
         "currency": "USD",
-        "flavour_left": "1.5 floz",
-        "flavour_pack": "2 floz",
         "whose_packs": "measures: us              # whose fluid ounces\n",
     },
 }
 SYSTEMS: dict[str, System] = {name: name for name in STARTERS}
 PRICES: dict[System, dict[str, str]] = {
-    "metric": {"mix_price": "24", "flavour_price": "9", "salt_price": "0.70"},
-    "imperial": {"mix_price": "22", "flavour_price": "8", "salt_price": "0.65"},
-    "us": {"mix_price": "26", "flavour_price": "10", "salt_price": "0.80"},
+    "metric": {"mix_price": "24"},
+    "imperial": {"mix_price": "22"},
+    "us": {"mix_price": "26"},
 }
 """130 g a large egg and 5 ml of flavour per kg are common practice; the prices are invented."""
-
-BOXES = {"eu": ("10", "3.20"), "us": ("12", "3.60")}
-"""Eggs in a box and its invented price."""

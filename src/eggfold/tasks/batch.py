@@ -43,8 +43,8 @@ class Card(NamedTuple):
 
     @property
     def stem(self) -> str:
-        """The recipe's file, the strength and the eggs."""
-        return f"{file_stem(self.batch.file)}-{self.batch.strength}-{self.batch.eggs}"
+        """The recipe's file and the strength: the same from day to day."""
+        return f"{file_stem(self.batch.file)}-{self.batch.strength}"
 
     @property
     def cost(self) -> BatchCost | None:
@@ -82,7 +82,7 @@ class Cards(NamedTuple):
 def run_batch(given: Given) -> int:
     """Write the cards; return the exit code."""
     asked, to = asked_of(given), destination_of(given)
-    workspace = open_workspace(given["recipes"], given, stocked=True)
+    workspace = open_workspace(given["recipes"] or (".",), given, stocked=True)
     asked = need_strength(workspace, asked)
     batches = list(answers(workspace, asked, build_batch))
     if batches or to.form == "json":

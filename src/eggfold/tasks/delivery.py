@@ -18,7 +18,7 @@ from eggfold.nearest import did_you_mean
 from eggfold.pages.page import Page
 from eggfold.plural import counted
 from eggfold.tasks.asked import Given
-from eggfold.tasks.surroundings import Look, current_look, say, show, shown
+from eggfold.tasks.surroundings import Look, current_look, remark, show, shown
 
 R = TypeVar("R")
 
@@ -102,12 +102,12 @@ def deliver(to: Destination, whole: Part, parts: Sequence[Part] = ()) -> list[Eg
         return _into_folder(to, parts or (whole,))
     content, notes = _content(to, whole)
     for note in notes:
-        say(note)
+        remark(note)
     if to.output is None:
         show(content, color=to.setting.color)
         return []
     write_file(to.output, _bytes(content), force=to.force)
-    say(f"wrote {_name(to.output)}{_as_text(to)}")
+    remark(f"wrote {_name(to.output)}{_as_text(to)}")
     return []
 
 
@@ -164,10 +164,10 @@ def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:
         else:
             notes |= dict.fromkeys(told)
     for note in notes:
-        say(note)
+        remark(note)
     done = len(named) - len(failures)
     count = f"{done} of {len(named)} files" if failures else counted(done, "file")
-    say(f"wrote {count} into {_name(folder)}")
+    remark(f"wrote {count} into {_name(folder)}")
     return failures
 
 

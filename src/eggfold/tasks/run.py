@@ -10,12 +10,12 @@ from typing import Concatenate, ParamSpec, TypeVar
 from eggfold.errors import NoAnswerError, OptionError, Problem, ProblemsError, errors_of, tidy
 from eggfold.formats.characters import clean
 from eggfold.formats.problems import problems_text
-from eggfold.load.load_recipe import OpenRecipe
+from eggfold.load.load_recipe import OpenRecipe, named_recipes
 from eggfold.load.problem_limit import told
 from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked
 from eggfold.tasks.asked import Given
-from eggfold.tasks.surroundings import say, shown
+from eggfold.tasks.surroundings import remark, say, shown
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -32,7 +32,9 @@ def open_workspace(arguments: tuple[str, ...], given: Given, *, stocked: bool = 
     gc.enable()
     additives, bench, notebook, shelf = map(given.get, ("additives", "bench", "notebook", "shelf"))
     with_notes = not given.get("without_notes", False)
-    return Workspace(arguments, additives, bench, notebook, with_notes, shelf, stocked)
+    return Workspace(
+        named_recipes(arguments), additives, bench, notebook, with_notes, shelf, stocked
+    )
 
 
 def answers(
@@ -64,8 +66,10 @@ def finish(workspace: Workspace) -> int:
 def report(workspace: Workspace, problems: str = "") -> None:
     """Tell on standard error what was passed over, the problems as text, and what failed."""
     sys.stdout.flush()
-    for note in (*_interrupted(workspace), *workspace.notes):
+    for note in _interrupted(workspace):
         say(clean(note))
+    for note in workspace.notes:
+        remark(clean(note))
     if problems:
         say(problems.rstrip("\n"))
     for failure in workspace.failures:

@@ -70,6 +70,23 @@ def say(text: str) -> None:
     click.echo(text, err=True)
 
 
+class _Quiet:
+    """Whether remarks are left out."""
+
+    wanted = False
+
+
+def keep_quiet(*, quiet: bool) -> None:
+    """Leave out from now on what is no problem, or say it again."""
+    _Quiet.wanted = quiet
+
+
+def remark(text: str) -> None:
+    """Write to standard error what is no problem, unless quiet is wanted."""
+    if not _Quiet.wanted:
+        say(text)
+
+
 def show(content: str | bytes, *, color: bool | None = None) -> None:
     """Write to standard output."""
     click.echo(content, nl=False, color=color)

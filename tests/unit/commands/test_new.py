@@ -58,13 +58,29 @@ def test_a_place_that_is_not_there_is_named(name: str, missing: str, tmp_path: P
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial", "us"])
-def test_the_first_card_knows_every_price(units: str, tmp_path: Path) -> None:
+def test_the_plans_of_the_starter_have_answers(units: str, tmp_path: Path) -> None:
     assert run_eggfold(["new", "start", "--units", units], tmp_path).exit == 0
-    args = ["batch", "start/trial.yaml", "--as", "freebie", "--eggs", "600", "--format", "json"]
-    answered = run_eggfold(args, tmp_path)
-    found = json.loads(answered.stdout)
-    assert found["batches"][0]["cost"]["unpriced"] == []
-    assert all(item["cost"] for item in found["shopping"])
+    for args in (["rolling", "start/weekend.yaml"], ["campaign", "start/season.yaml"]):
+        outcome = run_eggfold(args, tmp_path)
+        assert outcome.exit == 0, outcome.stderr
+
+
+def test_the_starters_shelf_is_empty_until_something_is_bought(tmp_path: Path) -> None:
+    assert run_eggfold(["new", "start"], tmp_path).exit == 0
+    card = json.loads(run_eggfold(["batch", "start/trial", "--format", "json"], tmp_path).stdout)
+    assert {item["in_hand"] for item in card["shopping"]} == {None}
+    bought = ["note", "bought", "First base mix", "5kg", "--shelf", "start/shelf.yaml"]
+    assert run_eggfold(bought, tmp_path).exit == 0
+    assert run_eggfold(["check", "start"], tmp_path).stdout.endswith("0 errors, 0 warnings\n")
+
+
+def test_the_lines_to_edit_first_are_there(tmp_path: Path) -> None:
+    told = run_eggfold(["new", "start"], tmp_path).stdout
+    places = re.findall(r"(?m)^  ([a-z]+\.yaml):([0-9]+)  (.+?)  ", told)
+    assert len(places) == 3
+    for name, line, text in places:
+        lines = (tmp_path / "start" / name).read_text("utf-8").splitlines()
+        assert text in lines[int(line) - 1]
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial", "us"])
