@@ -19,8 +19,8 @@ aditives:
   - Caraway hony flavour
   - name: Malt
     form: liqud\t# sticky
-    density: 1,35 g/ml
-    hookbait: 4 gram per egg
+    density: 1.35 g/mll
+    hookbait: 4 gg per egg
     freebie: 38 g per kg mix
 bait:\r
   hookbait: 14 mm\r
