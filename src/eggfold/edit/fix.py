@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from eggfold.edit.commit import writing
 from eggfold.edit.writing import Change, write_whole
-from eggfold.errors import FileAccessError, Problem, ProblemsError
+from eggfold.errors import FileAccessError, Problem, ProblemsError, errors_of
 from eggfold.load.folder import folder_of
 from eggfold.load.gate import (
     LARGEST_KEPT,
@@ -64,9 +64,19 @@ def mend_files(problems: list[Problem], check: Check) -> tuple[list[Mended], lis
 
     ``check`` lists the problems of all files, at first ``problems``; it is asked again with each new
     text standing in for its file. A correction that does not read back, or that makes a new problem,
-    is left out.
+    is left out; so is one that brings to light an error which cannot be mended too.
     """
-    mending = _Mending(problems, check)
+    mended, left = _mend_all(problems, check, frozenset())
+    if worse := _worse_files(problems, left):
+        mended, left = _mend_all(problems, check, worse)
+    return mended, left
+
+
+def _mend_all(
+    problems: list[Problem], check: Check, strict: frozenset[str]
+) -> tuple[list[Mended], list[Problem]]:
+    """Mend to a fixed point; in ``strict`` files nothing may come to light on the way."""
+    mending = _Mending(problems, check, strict)
     with drafts.kept():
         for _ in range(MOST_ROUNDS):
             if not mending.mend_once():
@@ -74,11 +84,23 @@ def mend_files(problems: list[Problem], check: Check) -> tuple[list[Mended], lis
         return mending.mended(), mending.problems
 
 
+def _worse_files(before: list[Problem], after: list[Problem]) -> frozenset[str]:
+    """Return the files with more or other errors than before, as far as all of them were told."""
+    told = Counter(problem.file for problem in before)
+    fresh = _errors(after) - _errors(before)
+    return frozenset(file for file, _, _ in fresh if told[file] <= MOST_TOLD)
+
+
+def _errors(problems: list[Problem]) -> Counter[tuple[str, str, int]]:
+    return Counter((p.file, p.code, p.line) for p in errors_of(problems))
+
+
 class _Mending:
     """The texts as they become, round by round."""
 
-    def __init__(self, problems: list[Problem], check: Check) -> None:
+    def __init__(self, problems: list[Problem], check: Check, strict: frozenset[str]) -> None:
         self._check = check
+        self._strict = strict
         self.problems = problems
         self._tried: Counter[str] = Counter()
         self._old: dict[str, bytes] = {}
@@ -128,7 +150,8 @@ class _Mending:
         drafts.put(file, after)
         self._tried[file] += len(after)
         found = self._check()
-        if _is_better(file, self.problems, found, edits):
+        worse = file in self._strict and _errors(found) - _errors(self.problems)
+        if not worse and _is_better(file, self.problems, found, edits):
             self._old.setdefault(file, before)
             self._mended.setdefault(file, []).extend(edit.problem for edit in edits)
             self.problems = found

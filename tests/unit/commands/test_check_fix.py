@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
+from collections import Counter
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -143,3 +146,77 @@ def test_slips_in_keys_come_back_byte_for_byte(
 def test_a_file_that_is_not_there_is_not_counted(tmp_path: Path) -> None:
     outcome = run_eggfold(["check", "nowhere.yaml"], tmp_path)
     assert (outcome.exit, outcome.stdout) == (4, "0 files, 0 errors, 0 warnings\n")
+
+
+def _letter_off(text: str, at: int) -> str:
+    return text[:at] + text[at + 1 :]
+
+
+def _letter_twice(text: str, at: int) -> str:
+    return text[: at + 1] + text[at:]
+
+
+def _comma_for_point(text: str, at: int) -> str:
+    point = text.find(".", at)
+    return text if point < 0 else f"{text[:point]},{text[point + 1 :]}"
+
+
+def _day_first(text: str, at: int) -> str:
+    days = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
+    return text[:at] + days.sub(r"\3.\2.\1", text[at:], count=1)
+
+
+SLIPPED = [_letter_off, _letter_twice, _comma_for_point, _day_first]
+MUTATED = ["additives", "osierfen-caraway", "osierfen-reedmace", "season", "shelf", "weekend"]
+
+
+def errors_in(folder: Path, *options: str) -> tuple[Counter[tuple[str, str, int]], int]:
+    told = json.loads(run_eggfold(["check", ".", "--format", "json", *options], folder).stdout)
+    errors = (p for p in told["problems"] if p["severity"] == "error")
+    return Counter((p["file"], p["code"], p["line"]) for p in errors), len(told.get("mended", ()))
+
+
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    st.sampled_from(MUTATED),
+    st.lists(st.tuples(st.sampled_from(SLIPPED), st.integers(0, 5000)), min_size=1, max_size=4),
+)
+def test_mending_ends_in_one_run_and_leaves_no_other_errors(
+    tmp_path_factory: pytest.TempPathFactory,
+    name: str,
+    slips: list[tuple[Callable[[str, int], str], int]],
+) -> None:
+    folder = tmp_path_factory.mktemp("mutated")
+    copy_recipes(folder)
+    folder /= "recipes"
+    file = folder / f"{name}.yaml"
+    text = file.read_text("utf-8")
+    for slip, at in slips:
+        text = slip(text, at % len(text))
+    file.write_text(text, "utf-8")
+    before, _ = errors_in(folder)
+    after, _ = errors_in(folder, "--fix")
+    assert not after - before
+    assert errors_in(folder, "--fix") == (after, 0)
+
+
+def test_a_warning_stays_and_is_counted(tmp_path: Path) -> None:
+    text = "name: Reeds\nbase_mix: {name: Mix, amount: 13 g}\nbaits: {hookbait: 14 mmm}\n"
+    (tmp_path / "reeds.yaml").write_text(text, "utf-8")
+    outcome = run_eggfold(["check", ".", "--fix"], tmp_path)
+    assert "[trial-powder]" in outcome.stdout
+    assert outcome.stdout.endswith("1 file, 0 errors, 1 warning, 1 mended\n")
+
+
+def test_a_day_that_can_be_one_day_only_is_turned(tmp_path: Path) -> None:
+    shelf = "items: {Mix: {left: 1 kg, opened: 27.03.2025, use_by: 03.04.2027}}\n"
+    (tmp_path / "shelf.yaml").write_text(shelf, "utf-8")
+    run_eggfold(["check", ".", "--fix"], tmp_path)
+    assert (tmp_path / "shelf.yaml").read_text("utf-8") == shelf.replace("27.03.2025", "2025-03-27")
+
+
+def test_a_key_whose_entries_are_wrong_too_keeps_its_errors(tmp_path: Path) -> None:
+    text = "name: Reeds\nbase_mix: Mix\nbait: {hookbait: huge, freebie: 900 mm}\n"
+    (tmp_path / "reeds.yaml").write_text(text, "utf-8")
+    run_eggfold(["check", ".", "--fix"], tmp_path)
+    assert (tmp_path / "reeds.yaml").read_text("utf-8") == text
