@@ -91,7 +91,10 @@ def parse_zone(text: str) -> str:
     try:
         ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError) as error:
-        near = did_you_mean(name, available_timezones()) or "Europe/London"
+        known = available_timezones()
+        near = did_you_mean(name, known) or "Europe/London"
+        if not known:
+            near = "this system has no time zones: python -m pip install tzdata"
         raise AmountError("unknown-zone", f"'{name[:40]}' is not a time zone", near) from error
     return name
 

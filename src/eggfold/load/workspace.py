@@ -73,6 +73,8 @@ class Workspace:
     seen: int = 0
     plans: dict[str, tuple[str, Placed, list[Problem]]] = field(default_factory=dict)
     """Plans among the files, by file: the kind, the tree and its problems."""
+    unanswered: list[str] = field(default_factory=list)
+    """Recipes that have no part in the answer, as they have errors or no answer exists."""
     expected: int = 0
     """Files that may be recipes, once ``recipes`` has begun."""
     densities: StatedDensities | None = None
@@ -165,9 +167,11 @@ class Workspace:
         except ProblemsError as error:
             self.seen += 1
             self.problems += error.problems
+            self.unanswered.append(file)
             return None
         except FileAccessError as error:
             self.failures.append(error)
+            self.unanswered.append(file)
             return None
         kind = kind_by_keys(placed.root.entries)
         if self._other(file, kind):

@@ -135,7 +135,11 @@ def past_remarks(item: ShoppingItem) -> Iterator[str]:
 
 
 def shopping_page(
-    items: tuple[ShoppingItem, ...], batches: Sequence[Batch], *, why: bool = False
+    items: tuple[ShoppingItem, ...],
+    batches: Sequence[Batch],
+    missing: Sequence[str] = (),
+    *,
+    why: bool = False,
 ) -> Page:
     """Return the merged list of several batches."""
     aside = "one batch" if len(batches) == 1 else f"{len(batches)} batches"
@@ -143,7 +147,8 @@ def shopping_page(
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(buying_lines(items))))
     blocks += companion_facts(each_once(batch.companions for batch in batches))
-    return Page("Shopping list", aside, tuple(blocks))
+    alerts = (f"Not on this list, for it could not be answered: {', '.join(missing)}.",)
+    return Page("Shopping list", aside, tuple(blocks), alerts if missing else ())
 
 
 EACH_NEED = (

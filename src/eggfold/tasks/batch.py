@@ -88,10 +88,13 @@ def run_batch(given: Given) -> int:
     if batches or to.form == "json":
         stock = stock_on(workspace.companions.shelf, given["date"])
         bought = items_by_need(needs_of((one, None) for one in batches), stock)
+        missing = tuple(dict.fromkeys(workspace.unanswered))
         alone = len(batches) == 1
         full = given["full"] or to.form in TWO_SIDED
         cards = [Card(b, bought, stock, given["date"], alone, given["why"], full) for b in batches]
-        last = [] if alone or not batches else [ShoppingList(listed(bought), batches)]
+        last = (
+            [] if alone or not batches else [ShoppingList(listed(bought), batches, missing=missing)]
+        )
         parts: list[Part] = [*cards, *last]
         workspace.failures += deliver(to, Cards("batch", cards, parts, bought), parts)
     return finish(workspace)

@@ -49,10 +49,12 @@ def answers(
         wrong = opened.answerable(asked.strength)
         workspace.problems += wrong
         if wrong:
+            workspace.unanswered.append(opened.file)
             continue
         try:
             yield build(opened, asked, *more, **named)
         except NoAnswerError as error:
+            workspace.unanswered.append(opened.file)
             workspace.failures.append(NoAnswerError(f"{opened.file}: {error}"))
 
 

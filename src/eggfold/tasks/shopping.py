@@ -24,6 +24,8 @@ class ShoppingList(NamedTuple):
     items: tuple[ShoppingItem, ...]
     batches: Sequence[Batch]
     why: bool = False
+    missing: tuple[str, ...] = ()
+    """Recipes whose needs are not on it."""
 
     @property
     def stem(self) -> str:
@@ -32,7 +34,7 @@ class ShoppingList(NamedTuple):
 
     def pages(self) -> tuple[Page, ...]:
         """Return the list."""
-        return (shopping_page(self.items, self.batches, why=self.why),)
+        return (shopping_page(self.items, self.batches, self.missing, why=self.why),)
 
     def data(self) -> Data:
         """Return the object of ``shopping``."""
@@ -44,6 +46,7 @@ class ShoppingList(NamedTuple):
                 "items": [{**data_of(item), "lasts_eggs": item.lasts_eggs} for item in self.items],
                 "cost": total.cost,
                 "unpriced": total.unpriced if total.currency else [],
+                "missing": self.missing,
                 "companions": each_once(batch.companions for batch in self.batches),
             },
         )
@@ -65,8 +68,9 @@ def run_shopping(given: Given) -> int:
         for plan in plans:
             batches += plan_batches(workspace, plan, given["date"])
     items = build_shopping(batches, stock_on(workspace.companions.shelf, given["date"]))
+    missing = tuple(dict.fromkeys(workspace.unanswered))
     if batches or to.form == "json":
-        workspace.failures += deliver(to, ShoppingList(items, batches, given["why"]))
+        workspace.failures += deliver(to, ShoppingList(items, batches, given["why"], missing))
     return finish(workspace)
 
 
