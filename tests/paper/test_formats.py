@@ -231,16 +231,41 @@ def sheet_sizes(page: Page, paper: str | None) -> list[tuple[int, int]]:
 
 def test_a_card_takes_half_a_sheet_where_it_fits() -> None:
     assert sheet_sizes(card_of(20), None) == [(148, 210)]
-    assert sheet_sizes(card_of(70), None) == [(210, 297)]
+    assert sheet_sizes(card_of(36), None) == [(210, 297)]
     assert sheet_sizes(card_of(20), "letter") == [(216, 279)]
     assert sheet_sizes(card_of(20), "a4") == [(210, 297)]
 
 
-def test_paper_that_is_too_small_says_which_fits() -> None:
-    with pytest.raises(NoAnswerError, match=r"too large for A6 .* fits on A5, A4 or letter"):
-        write("pdf", card_of(40), paper="a6")
-    with pytest.raises(NoAnswerError, match=r"too large for A5 .* fits on A4 or letter"):
-        write("pdf", card_of(70), paper="a5")
+def test_a_long_front_goes_on_a_second_sheet_and_not_in_smaller_type() -> None:
+    assert len(sheet_sizes(card_of(70), "a4")) == 2
+    assert min(type_sizes(card_of(70), "a4")) >= 14
+    assert min(type_sizes(card_of(70), "a5")) >= 11
+
+
+def type_sizes(page: Page, paper: str) -> list[float]:
+    """Return the size of every text on the sheets of a page's front but the foot's."""
+    body = write("pdf", page, paper=paper).body
+    assert isinstance(body, bytes)
+    sizes: list[float] = []
+
+    def visit(text: str, _cm: Any, matrix: Any, _font: Any, size: float) -> None:
+        if text.strip() and matrix[5] > 9 / 25.4 * 72 + 12:  # above the foot's line
+            sizes.append(size * abs(matrix[3]))
+
+    for sheet in PdfReader(io.BytesIO(body)).pages:
+        sheet.extract_text(visitor_text=visit)
+    assert sizes
+    return sizes
+
+
+@pytest.mark.parametrize(("paper", "least"), [("a4", 14.0), ("letter", 14.0), ("a5", 11.0)])
+def test_a_front_on_paper_is_legible_at_arms_length(paper: str, least: float) -> None:
+    for card in CARDS[:-1]:
+        front = card._replace(blocks=card.blocks[: card.front])
+        sizes = type_sizes(front, paper)
+        assert min(sizes) >= least - 0.01
+        # weights and the title are larger than the rest
+        assert max(sizes) >= 1.3 * min(sizes) - 0.01
 
 
 def test_a_table_that_is_too_wide_says_which_paper_fits() -> None:

@@ -13,7 +13,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 
 from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.drawing import TYPE, Drawing, draw, draw_rows, rows_within
-from eggfold.pages.page import TICK, Block, Facts, Lines, Page, Plot, Strip, Table
+from eggfold.pages.page import TICK, Block, Bowl, Facts, Lines, Page, Plot, Strip, Table
 
 REGULAR, BOLD = "DejaVuSansCondensed", "DejaVuSansCondensed-Bold"
 REPLACEMENT = "\ufffd"
@@ -26,6 +26,10 @@ PAD = 0.22
 DESCENT = 0.3
 TITLE = 1.55
 SMALL = 0.88
+WEIGHT, WEIGHT_ROOM = 1.3, 4.6
+"""Type of a weight, the largest of its row, and the room that it takes."""
+TICK_BOX = 1.3
+"""Side of a box to tick: 5 mm in 11 points."""
 LABEL_SHARE = 0.36
 """Most of the width that the labels of facts take."""
 NARROWEST = 7.0
@@ -187,7 +191,9 @@ def block_bands(block: Block, frame: BlockFrame) -> Iterator[Band]:
         yield from _table(block, heading, frame)
         return
     yield heading
-    if isinstance(block, Facts):
+    if isinstance(block, Bowl):
+        yield from _bowl(block, frame)
+    elif isinstance(block, Facts):
         yield from _facts(block, frame)
     elif isinstance(block, Lines):
         yield from _lines(block, frame)
@@ -261,6 +267,55 @@ def _alert(text: str, frame: BlockFrame) -> Band:
     height = len(lines) * LEADING + 0.6
     words = tuple(Words(0.8, 1.25 + i * LEADING, line, bold=True) for i, line in enumerate(lines))
     return Band(height + 0.5, words, (Rule(0, frame.width, 0, 1.2, height + 0.15),), glued=True)
+
+
+def _bowl(block: Bowl, frame: BlockFrame) -> Iterator[Band]:
+    """Yield a box, a large weight and a name for each row, then the tub and its scoops."""
+    tub = block.tub
+    yield _ticked([("", f"the small figure is of the {block.trial}")], frame, boxed=False)
+    for row in block.rows:
+        small = f"{row.how}; {row.trial}" if row.how else row.trial
+        yield _ticked([(row.amount, row.name)], frame, small)
+    yield _ticked([(tub.whole.text, tub.name)], frame, "into a tub; use from it")
+    yield _ticked([(tub.at_once.text, "at once; knead, rest 10 min, then by feel")], frame)
+    for scoops, end in ((tub.to_expected, tub.expected), (tub.to_end, f"{tub.whole.text}, all")):
+        yield _ticked([(f"+{scoop.text}", "") for scoop in scoops], frame, end)
+    yield from _lines(Lines("", tuple(filter(None, (tub.stiff, tub.sure)))), frame)
+
+
+def _ticked(
+    things: list[tuple[str, str]], frame: BlockFrame, small: str = "", *, boxed: bool = True
+) -> Band:
+    """Return a row of boxes, each with its weight and its name, and what stands small at its end."""
+    words, rules, x, foot = [], [], 0.0, 0.35 + WEIGHT
+    widest = [width_of(frame.face.legible(weight), bold=True) * WEIGHT for weight, _ in things]
+    lines = 1
+    for (weight, name), wide in zip(things, widest, strict=True):
+        if boxed:
+            rules.append(Rule(x, x + TICK_BOX, 0.25, 0.9, TICK_BOX))
+            x += TICK_BOX + 0.5
+        if weight:
+            room = max(wide, WEIGHT_ROOM) if name else wide
+            words.append(
+                Words(
+                    x + room, foot, frame.face.legible(weight), bold=True, right=True, scale=WEIGHT
+                )
+            )
+            x += room + 0.8
+        names = wrap(frame.face.legible(name), frame.width - x) if name else []
+        words += [Words(x, foot + i * LEADING, line) for i, line in enumerate(names)]
+        x += max(map(width_of, names), default=0.0)
+        lines = max(lines, len(names))
+    if small:
+        text = frame.face.legible(small)
+        if x + 1 + width_of(text) <= frame.width and lines == 1:
+            words.append(Words(frame.width, foot, text, right=True))
+        else:
+            for line in wrap(text, frame.width - TICK_BOX):
+                words.append(Words(frame.width, foot + lines * LEADING, line, right=True))
+                lines += 1
+    height = foot + (lines - 1) * LEADING + DESCENT + 0.15
+    return Band(height, tuple(words), (*rules, Rule(0, frame.width, height)))
 
 
 def _lines(block: Lines, frame: BlockFrame) -> Iterator[Band]:

@@ -46,7 +46,7 @@ FORMATS = {
 """JSON is written from results, the others from pages."""
 TWO_SIDED = frozenset({"html", "pdf"})
 """Formats whose second side holds what a short page leaves out."""
-DRAWN = frozenset({"text", "html"})
+DRAWN = frozenset({"text", "html", "pdf"})
 """Formats that draw a bowl's boxes themselves."""
 CALENDAR = "ics"
 """A plan's own format, besides."""

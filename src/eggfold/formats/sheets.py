@@ -22,30 +22,27 @@ from eggfold.formats.pdf_blocks import (
     wrap,
 )
 from eggfold.nearest import one_of
-from eggfold.pages.page import Facts, Page, running
+from eggfold.pages.page import Facts, Page
 from eggfold.reference.paper import DEFAULT_CARD, DEFAULT_SHEET, PAPERS
 
 MM = 72 / 25.4
 MARGIN = 9 * MM
 FOOTER = 5 * MM
-CARD_SIZES = tuple(size / 4 for size in range(28, 57))
-"""Types of what must stand on one sheet [pt], from the least that is legible at arm's length."""
+FRONT_SIZES = tuple(size / 4 for size in range(44, 73))
+"""Types of a card's front [pt], from the least that is legible at arm's length on small paper."""
+LARGE_PAPER_MM, LARGE_PT = 200.0, 14.0
+"""From this width of paper on the least type of a front is this."""
 FLOW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.5, 7.0)
 """Types of what flows on [pt]: the fewest sheets, then the largest type."""
 MANY_SHEETS = 30
 """Of more, the least type is taken at once: each further one would take seconds to lay out."""
-BACK_SIZES = (8.0, 7.5, 7.0)
+BACK_SIZES = (9.0, 8.0, 7.5, 7.0)
 EDGE = 3.5 * MM
 """What stays free along a label's edges: printers pull a sheet in a little askew."""
 ROW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.0)
 """Types in which each fact has a row of its own [pt]."""
 RUN_SIZES = (8.0, 7.0, 6.5, 6.0, 5.5, 5.0)
 """Types in which the facts of a small label run on [pt]."""
-LARGE = 10.0
-"""Type that is read across a kitchen [pt]."""
-FOOT_SIZES = (7.0, 6.5, 6.0)
-"""Types of what a card carries at its foot as running text [pt]: fine print, but on the one sheet."""
-
 Bands = tuple["PlacedBlock", ...]
 
 
@@ -79,6 +76,12 @@ def area_of(paper: str) -> Area:
     return Area(width * MM - 2 * MARGIN, height * MM - 2 * MARGIN - FOOTER)
 
 
+def _front_sizes(paper: str) -> tuple[float, ...]:
+    """Return the types that a card's front may be set in on a paper, the least first."""
+    least = LARGE_PT if PAPERS[paper][0] >= LARGE_PAPER_MM else FRONT_SIZES[0]
+    return tuple(size for size in FRONT_SIZES if size >= least)
+
+
 def lay_out(pages: tuple[Page, ...], face: Typeface, asked: str | None) -> tuple[str, list[Sheet]]:
     """Return the paper and the sheets of a document.
 
@@ -104,7 +107,7 @@ def _paper(layouts: list[_SheetLayout], asked: str | None) -> str:
     cards = any(layout.page.front is not None for layout in layouts)
     usual = (DEFAULT_CARD, DEFAULT_SHEET) if cards else (DEFAULT_SHEET,)
     whole = (paper for paper in usual if all(layout.is_one_sheet(paper) for layout in layouts))
-    fit = (paper for paper in usual if all(layout.fits(paper) for layout in layouts))
+    fit = (paper for paper in reversed(usual) if all(layout.fits(paper) for layout in layouts))
     return next(whole, None) or next(fit, usual[-1])
 
 
@@ -114,25 +117,22 @@ class _SheetLayout:
     def __init__(self, page: Page, face: Typeface) -> None:
         self.page = page
         self.face = face
-        self._front_sizes: dict[str, float | None] = {}
         self._fronts: dict[tuple[float, float], list[Band]] = {}
-        self._footed: dict[Area, Bands | None] = {}
 
     def fits(self, paper: str) -> bool:
-        """Tell whether a card's front stands on one sheet, or another page's tables fit across."""
-        if self.page.front is not None:
-            return self.front_size(paper) is not None
+        """Tell whether a page's tables fit across, those of a card's front in large type."""
+        size = FLOW_SIZES[-1] if self.page.front is None else _front_sizes(paper)[0]
         try:
-            self.bands(slice(None), area_of(paper).width / FLOW_SIZES[-1])
+            self.bands(slice(0, self.page.front), area_of(paper).width / size)
         except NarrowError:
             return False
         return True
 
     def is_one_sheet(self, paper: str) -> bool:
-        """Tell whether a card stands on one sheet with all it has, or another page fits across."""
-        if self.page.front is not None:
-            return self._with_foot(area_of(paper)) is not None
-        return self.fits(paper)
+        """Tell whether a card's front stands on one sheet, or another page fits across."""
+        if self.page.front is None:
+            return self.fits(paper)
+        return self._front_size(paper) is not None
 
     def need(self, paper: str) -> None:
         """Raise NoAnswerError if the page is too large for a paper and fits another."""
@@ -151,21 +151,15 @@ class _SheetLayout:
         blocks = (band for block in self.page.blocks[part] for band in block_bands(block, frame))
         return [*blocks] if part.start else [*title_bands(self.page, frame), *blocks]
 
-    def front_size(self, paper: str) -> float | None:
-        """Return the largest type in which the front stands on one sheet; worked out once."""
-        if paper not in self._front_sizes:
-            self._front_sizes[paper] = self._largest(area_of(paper))
-        return self._front_sizes[paper]
-
-    def _largest(self, area: Area) -> float | None:
-        low, high = 0, len(CARD_SIZES)
-        while low < high:
-            middle = (low + high) // 2
-            if self._front_height(area.width, CARD_SIZES[middle]) <= area.height:
-                low = middle + 1
-            else:
-                high = middle
-        return CARD_SIZES[low - 1] if low else None
+    def _front_size(self, paper: str) -> float | None:
+        """Return the largest type in which the front stands on one sheet."""
+        area = area_of(paper)
+        fit = (
+            s
+            for s in reversed(_front_sizes(paper))
+            if self._front_height(area.width, s) <= area.height
+        )
+        return next(fit, None)
 
     def _front_height(self, width: float, size: float) -> float:
         try:
@@ -180,69 +174,25 @@ class _SheetLayout:
         return self._fronts[width, size]
 
     def sheets(self, paper: str) -> Iterator[Bands]:
-        """Yield what stands on each sheet."""
+        """Yield what stands on each sheet: a card's front, on two where it must, then its back."""
         area = area_of(paper)
-        size = self.front_size(paper) if self.page.front is not None else None
-        if size is None:
+        if self.page.front is None:
             yield from self._flowing(area)
             return
-        if footed := self._with_foot(area):
-            yield footed
-            return
-        front = self._front(area.width, size)
-        back_size, back = self._back(area.width, size)
-        yield tuple(_stacked(front, size, 0.0))
-        top = continued_band(self.page, BlockFrame(self.face, area.width / back_size))
-        yield from _paginate(back, back_size, area.height, top, begun=True)
+        size = self._front_size(paper) or _front_sizes(paper)[0]
+        top = continued_band(self.page, BlockFrame(self.face, area.width / size))
+        yield from _paginate(self._front(area.width, size), size, area.height, top)
+        if self.page.blocks[self.page.front :]:
+            size, back = self._back(area.width)
+            top = continued_band(self.page, BlockFrame(self.face, area.width / size))
+            yield from _paginate(back, size, area.height, top, begun=True)
 
-    def _with_foot(self, area: Area) -> Bands | None:
-        """Return a card's one sheet, the back at its foot; None where that is not legible."""
-        if area not in self._footed:
-            fits = self._front_height(area.width, CARD_SIZES[0]) <= area.height
-            feet = self._feet(area.width) if fits else ()
-            found = (self._on_one_sheet(area, *foot) for foot in feet)
-            self._footed[area] = next((bands for bands in found if bands), None)
-        return self._footed[area]
-
-    def _feet(self, width: float) -> Iterator[tuple[float, float, list[Band]]]:
-        """Yield the least type of the front, the type of the foot and its bands.
-
-        The table of the back is set as such where the front is in large type all the same.
-        """
-        yield (LARGE, *self._back_or_none(width))
-        for size in FOOT_SIZES:
-            yield CARD_SIZES[0], size, self._foot(width / size)
-
-    def _on_one_sheet(
-        self, area: Area, least: float, foot_size: float, foot: list[Band]
-    ) -> Bands | None:
-        room = area.height - _height(foot) * foot_size
-        if not foot or self._front_height(area.width, least) > room:
-            return None
-        size = self._largest(Area(area.width, room)) or least
-        front = self._front(area.width, size)
-        below = _height(front) * size
-        return (*_stacked(front, size, 0.0), *_stacked(foot, foot_size, below))
-
-    def _foot(self, width: float) -> list[Band]:
-        """Return the bands of the back as running text."""
-        frame = BlockFrame(self.face, width)
-        blocks = map(running, self.page.blocks[self.page.front :])
-        return [band for block in blocks for band in block_bands(block, frame)]
-
-    def _back_or_none(self, width: float) -> tuple[float, list[Band]]:
-        try:
-            return self._back(width, BACK_SIZES[-1])
-        except NarrowError:
-            return BACK_SIZES[-1], []
-
-    def _back(self, width: float, most: float) -> tuple[float, list[Band]]:
+    def _back(self, width: float) -> tuple[float, list[Band]]:
         for size in BACK_SIZES:
-            if size <= most:
-                try:
-                    return size, self.bands(slice(self.page.front, None), width / size)
-                except NarrowError:
-                    continue
+            try:
+                return size, self.bands(slice(self.page.front, None), width / size)
+            except NarrowError:
+                continue
         raise NarrowError
 
     def _flowing(self, area: Area) -> list[Bands]:

@@ -129,7 +129,7 @@ class Page(NamedTuple):
     alerts: tuple[str, ...] = ()
     corner: str = ""
     front: int | None = None
-    """How many blocks share one sheet of paper, the others being its back; None flows on."""
+    """How many blocks stand on the front of a sheet of paper, the others on its back; None flows on."""
 
 
 class LabelSheet(NamedTuple):
@@ -138,15 +138,3 @@ class LabelSheet(NamedTuple):
     pages: tuple[Page, ...]
     columns: int
     rows: int
-
-
-def running(block: Block) -> Block:
-    """Return a table of words as one sentence for all rows, where a sheet has no room for them."""
-    if not isinstance(block, Table) or any(column.align == "right" for column in block.columns):
-        return block
-    titles = _as_sentence(tuple(column.title for column in block.columns))
-    return Lines(f"{block.heading}  {titles}", ("; ".join(map(_as_sentence, block.rows)),))
-
-
-def _as_sentence(cells: tuple[str, ...]) -> str:
-    return f"{cells[0]}: {', '.join(filter(None, cells[1:]))}"
