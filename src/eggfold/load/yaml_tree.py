@@ -207,6 +207,8 @@ class _Builder:
             plain = not event.style
             if plain and "\t" in text:  # a tab between words is a space
                 text = text.replace("\t", " ")
+            if plain and text[:1] in _CURLY and text[-1:] in _CURLY[text[0]] and len(text) > 1:
+                text = text[1:-1]
             return Scalar(start, size, text, plain)
         if isinstance(event, MappingStartEvent):
             return self._mapping(Mapping(start, size, bool(event.flow_style)), level)
@@ -266,7 +268,8 @@ class _Builder:
 
     def _value(self, key: Scalar, event: Any, level: int) -> Node:
         if level > 1 or self._whole is None or key.text in self._whole:
-            return self._node(event, level + 1)
+            node = self._node(event, level + 1)
+            return self._glued_list(node) if isinstance(node, Scalar) and node.plain else node
         if not isinstance(event, CollectionStartEvent) or isinstance(event, MappingStartEvent):
             return self._passed(event, level + 1)
         node = Sequence(*self._begin(event, level + 1))
@@ -276,6 +279,23 @@ class _Builder:
                 break
             node.items.append(self._passed(item, level + 2))
         return node
+
+    def _glued_list(self, node: Scalar) -> Node:
+        """Return the list that lines with a mark of their own mean, whose items are glued to it."""
+        mark, text = node.text[:1], self._source.text
+        if mark not in _GLUED or len(node.text) < 2:
+            return node
+        first = max(text.rfind("\n", 0, node.start), text.rfind("\r", 0, node.start)) + 1
+        if text[first : node.start].strip(" "):
+            return node
+        items: list[Node] = []
+        for line in re.finditer(r"[^\r\n]+", text[node.start : node.end]):
+            item = _ITEM.fullmatch(line[0])
+            if item is None or item[1] != mark:
+                return node
+            at = node.start + line.start() + item.start(2)
+            items.append(Scalar(at, len(item[2]), item[2], plain=True))
+        return Sequence(node.start, node.size, items)
 
     def _passed(self, event: Any, level: int) -> Node:
         """Follow a value to its end, and keep only where it stands."""
@@ -354,6 +374,11 @@ REFUSED = {
     "tag": ("a tag has no meaning here", "write the value alone"),
 }
 """What of YAML has no meaning in these files, and what to do instead."""
+
+_CURLY = {"“": "”“", "„": "“”", "‘": "’", "«": "»"}
+"""Quotes that a word processor puts for straight ones, and what ends each."""
+_GLUED = ("-", "–", "—", "•")
+_ITEM = re.compile(r" *([-–—•]) *([^ ].*?) *")
 
 _COMMA_BEFORE = re.compile(r"[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+")
 _DIGIT = re.compile(r"[0-9]")
