@@ -364,6 +364,8 @@ class _Builder:
             return self._refused(words, at)
         if text.startswith("\t", at):
             return self._unreadable(at, "tab", "a tab cannot stand here", "use spaces")
+        if dash := _glued_dash(text, at):
+            return self._unreadable(*dash)
         line = text[max(text.rfind("\n", 0, at), text.rfind("\r", 0, at)) + 1 : at]
         return self._unreadable(at, "not-yaml", *_sentence(words, line, text[at : at + 1]))
 
@@ -418,6 +420,24 @@ def _sentence(words: str, before: str, character: str) -> tuple[str, str | None]
         if part in words:
             return message, hint
     return "this is not valid YAML", None
+
+
+_DASHED = re.compile(r"^ *(-(?=[^-\s])|[–—•] *)([^\r\n]{1,60})", re.MULTILINE)
+LINES_BEFORE = 2
+"""So many lines above the place where reading ends a dash may have led it astray."""
+
+
+def _glued_dash(text: str, at: int) -> tuple[int, str, str, str] | None:
+    """Return the problem of an item whose dash is glued to it or another, near where reading ended."""
+    start = at
+    for _ in range(LINES_BEFORE + 1):
+        start = max(text.rfind("\n", 0, start), 0)
+    end = text.find("\n", at)
+    found = _DASHED.search(text, start, len(text) if end < 0 else end)
+    if found is None:
+        return None
+    message = "an item begins with a hyphen and a space"
+    return found.start(1), "not-yaml", message, f"- {found[2].strip()}"
 
 
 def _is_empty(node: Node) -> bool:

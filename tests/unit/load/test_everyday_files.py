@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from eggfold.errors import ProblemsError
 from eggfold.load.gate import Source, decoded
 from eggfold.load.yaml_tree import plain_data, read_nodes
 
@@ -38,3 +39,18 @@ def test_curly_quotes_are_quotes(quoted: str) -> None:
 @pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be", "utf-16", "utf-8-sig"])
 def test_utf_16_is_read_with_and_without_its_mark(encoding: str) -> None:
     assert decoded("name: Reed – ½\n".encode(encoding)) == "name: Reed – ½\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "hint"),
+    [
+        ("additives:\n-Reed oil\n-Salt\n", 2, "- Reed oil"),
+        ("additives:\n  -name: Reed oil\n   form: oil\n", 2, "- name: Reed oil"),
+        ("additives:\n  – name: Reed oil\n    form: oil\n", 2, "- name: Reed oil"),
+    ],
+)
+def test_a_dash_that_leads_reading_astray_is_named(text: str, line: int, hint: str) -> None:
+    with pytest.raises(ProblemsError) as caught:
+        read(text)
+    [problem] = caught.value.problems
+    assert (problem.line, problem.hint) == (line, hint)
