@@ -49,7 +49,17 @@ if TYPE_CHECKING:
 
 FIRST = ("hookbait-in-bulk", *SLIPS)
 """Cautions that stand above a card alone."""
-USUAL = ("gloves", "raw-egg", "boiling-water", "gas", "tools", "water-rules")
+USUAL = (
+    "gloves",
+    "raw-egg",
+    "boiling-water",
+    "gas",
+    "dust",
+    "air-gun",
+    "spoilt",
+    "tools",
+    "water-rules",
+)
 """Cautions that hold for every bowl."""
 USUAL_CARE = "Raw egg, boiling water, gas, strong flavours: the usual care ({})."
 FAR_OFF = "note-far-off"
@@ -338,13 +348,17 @@ def used_words(batch: Batch) -> str:
 def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
     """Return the cost of a batch: its material, a kilo dried, one bait of each size."""
     heavy = cost.per_kg * Fraction(shown_pair("mass").large_size) / 1000
-    rows = [
-        (used_words(batch), price_text(cost.material, cost.currency)),
-        (f"Each {'kilo' if shows_metric() else 'pound'}, dried", price_text(heavy, cost.currency)),
-    ]
-    for line, each in zip(batch.baits, cost.per_bait, strict=True):
-        label = f"One {size_text(line.diameter_mm)} {KIND_WORDS.get(line.kind, line.kind)}"
-        rows.append((label, price_text(each, cost.currency)))
+    rows = [(used_words(batch), price_text(cost.material, cost.currency))]
+    if batch.powder.base_mix not in cost.unpriced:
+        each = "kilo" if shows_metric() else "pound"
+        rows.append((f"Each {each}, dried", price_text(heavy, cost.currency)))
+        rows += (
+            (
+                f"One {size_text(line.diameter_mm)} {KIND_WORDS.get(line.kind, line.kind)}",
+                price_text(one, cost.currency),
+            )
+            for line, one in zip(batch.baits, cost.per_bait, strict=True)
+        )
     if not cost.unpriced:
         return Facts("COST  of the material used, at the price of the packs", tuple(rows))
     rows.append(("Not in it", f"{', '.join(cost.unpriced)}: no price known"))
@@ -367,6 +381,8 @@ def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
     material = float(cost.material)
     if len(parts) > 1:
         items.append(f"{used_words(batch)} = {added(parts)} = {got(material)} {cost.currency}")
+    if batch.powder.base_mix in cost.unpriced:
+        return Lines("HOW THE COST CAME ABOUT", tuple(items))
     items.append(
         f"Each kilo, dried = used / dried in kg = {put(material)} / "
         f"{put(batch.paste.finished_g / 1000)} = {got(float(cost.per_kg))} {cost.currency}"

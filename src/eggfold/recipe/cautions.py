@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 DOG_POISONS = re.compile(r"garlic|onion|chocolate|cocoa|xylitol", re.IGNORECASE)
 
 
+SALT = re.compile(r"\bsalt", re.IGNORECASE)
+
+
 class Caution(NamedTuple):
     """A warning: a code for scripts, and a sentence that says what to do."""
 
@@ -50,6 +53,7 @@ def build_cautions(
         *_flammable(used),
         *_gloves(used),
         *_dogs(mix, used),
+        *_salty(mix, used),
         Caution(
             "raw-egg",
             "Raw egg: do not taste the paste, wash hands and tools, keep paste out of the warm.",
@@ -58,6 +62,14 @@ def build_cautions(
         Caution(
             "gas",
             "Gas ring: certified, outdoors or wide open, a carbon monoxide alarm beside it.",
+        ),
+        Caution(
+            "dust", "Fine powders: do not breathe them; a mask, and wipe up with a damp cloth."
+        ),
+        Caution("air-gun", "An air gun: let the pressure out before you open it."),
+        Caution(
+            "spoilt",
+            "Mouldy or sour bait goes into the bin, never into the water or near a dog.",
         ),
         Caution("tools", "Bait tools never go back to the kitchen."),
         Caution(
@@ -152,6 +164,12 @@ def _gloves(used: list[Additive]) -> Iterable[Caution]:
             "Flavours, acids and essential oils burn and sensitise: gloves, eyes away, open window."
         )
         yield Caution("gloves", text)
+
+
+def _salty(mix: Mix, used: list[Additive]) -> Iterable[Caution]:
+    if any(SALT.search(name) for name in (*(a.name for a in used), *(mix.blend or {}))):
+        text = "Salty: keep bait and drying trays out of reach of dogs and children."
+        yield Caution("salt", text)
 
 
 def _dogs(mix: Mix, used: list[Additive]) -> Iterable[Caution]:
