@@ -59,7 +59,9 @@ def read_amounts(data: bytes) -> None:
         assert parse_price(f"{price:f}") == price, text
     if (number := _read(parse_number, text)) is not None:
         assert 0 <= number < math.inf, text
-        assert math.isclose(number, float(Fraction("".join(text.split()))), rel_tol=1e-15)
+        assert math.isclose(
+            number, float(Fraction("".join(text.split()).replace(",", "."))), rel_tol=1e-15
+        )
     _read(parse_day, text)
     try:
         egg = parse_egg(text)

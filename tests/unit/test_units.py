@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from eggfold.amounts import UNITS, AmountError, Dimension, parse_amount
+from eggfold.amounts import UNITS, Amount, AmountError, Dimension, parse_amount
 from eggfold.nearest import meant
 from eggfold.units import amount_in
 
@@ -43,12 +43,17 @@ def test_a_unit_of_another_size_is_not_taken_for_a_slip(text: str, dimension: Di
 
 @pytest.mark.parametrize(
     ("text", "unit"),
+    [("5 ML", "ml"), ("5 tbs", "tbsp"), ("5 drops", "drop"), ("5 teaspoons", "tsp")],
+)
+def test_an_everyday_unit_is_read(text: str, unit: str) -> None:
+    assert parse_amount(text, "volume") == Amount(5.0, unit)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
     [
-        ("5 ML", "ml"),
-        ("5 tbs", "tbsp"),
-        ("5 drops", "drop"),
         ("5 mll", "ml"),
-        ("5 teaspoons", "tsp"),
+        ("5 tbps", "tbsp"),
     ],
 )
 def test_a_slip_has_one_right_answer(text: str, unit: str) -> None:

@@ -24,7 +24,7 @@ KEYS = {
         recipe file strength
         eggs.count=eggs eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
         eggs.shelled_g=shelled_g
-        doses wet_g powder paste baits bowls moves cautions assumptions companions""",
+        doses wet_g powder paste baits bowls cautions assumptions companions""",
     "BatchCost": "currency material per_kg per_bait unpriced",
     "Boil": """
         diameter_mm until lifted_c peak_c seconds low_s high_s customary_s biot fourier""",

@@ -153,11 +153,12 @@ class _Drafts:
 
     @contextmanager
     def kept(self) -> Iterator[None]:
-        """Keep what is put until the block ends."""
+        """Keep what is put until the block ends; then what stood before stands again."""
+        before = dict(self._texts)
         try:
             yield
         finally:
-            self._texts.clear()
+            self._texts = before
 
 
 drafts = _Drafts()

@@ -32,6 +32,7 @@ from eggfold.pages.page import BLANK, Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import buy_blocks, past_remarks, shopping_blocks
 from eggfold.pages.sums import added, got, put
 from eggfold.plural import counted
+from eggfold.recipe.moves import Move, build_moves
 from eggfold.reference.boiling import CUT_LONGER_S
 from eggfold.reference.plausible import SHOWN_MOVES
 from eggfold.reference.slips import SLIPS
@@ -42,7 +43,6 @@ if TYPE_CHECKING:
     from eggfold.recipe.baits import BaitLine
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.buoyancy import Floating
-    from eggfold.recipe.moves import Move
     from eggfold.stock.cost import BatchCost
     from eggfold.stock.shopping import ShoppingItem
 
@@ -96,7 +96,7 @@ def card_page(
         blocks.append(cost_facts(batch, cost))
     if why:
         blocks += _why_blocks(batch, cost)
-    moves = batch.moves
+    moves = build_moves(batch)
     shown = _most_moving(moves)
     if moves:
         blocks.append(_what_moves(moves if full else shown))

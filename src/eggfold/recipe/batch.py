@@ -45,7 +45,6 @@ if TYPE_CHECKING:
 
     from eggfold.load.recipe import Mix, Strength
     from eggfold.recipe.bench import Bench
-    from eggfold.recipe.moves import Move
 
 
 MOST_PASSED = 3
@@ -94,13 +93,6 @@ class Batch(NamedTuple):
     def strength(self) -> Strength:
         """Hookbait or freebie."""
         return self.asked.strength
-
-    @property
-    def moves(self) -> tuple[Move, ...]:
-        """What moves its figures most; worked out when it is asked for."""
-        from eggfold.recipe.moves import build_moves  # noqa: PLC0415 - plans never ask
-
-        return build_moves(self)
 
     @property
     def bowls_number(self) -> int:

@@ -10,6 +10,7 @@ from eggfold.formats.registry import TWO_SIDED
 from eggfold.pages.card import card_page
 from eggfold.pages.page import Page
 from eggfold.recipe.batch import Batch, build_batch
+from eggfold.recipe.moves import build_moves
 from eggfold.stock.cost import BatchCost, build_cost
 from eggfold.stock.needs import NeedKey, needs_of
 from eggfold.stock.shopping import (
@@ -101,5 +102,12 @@ def run_batch(given: Given) -> int:
 
 
 def _document(cards: list[Card], items: tuple[ShoppingItem, ...]) -> Data:
-    batches = [{**data_of(card.batch), "cost": data_of(card.cost)} for card in cards]
+    batches = [
+        {
+            **data_of(card.batch),
+            "moves": data_of(build_moves(card.batch)),
+            "cost": data_of(card.cost),
+        }
+        for card in cards
+    ]
     return document("batch", {"batches": batches, "shopping": items})
