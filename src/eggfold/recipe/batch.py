@@ -145,9 +145,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         max(b.wait_s for b in baits),
         (
             *_dose_cautions(opened.file, asked, eggs, doses),
-            *_doubtful(mixing, baits),
-            *_lift_cautions(baits),
-            *_recipe_cautions(mixing),
+            *_bait_cautions(mixing, baits),
             *note_cautions(mixing.learned, dried, paste.density),
             *_passed_over(mixing),
         ),
@@ -163,6 +161,13 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         opened.placed.source.sha256,
         (*opened.companions.read_with(opened.file), *_recipes_read(mixing)),
     )
+
+
+def _bait_cautions(mixing: Mixing, baits: tuple[BaitLine, ...]) -> Iterator[Caution]:
+    """Yield what is doubtful, what its lift means, and what is in it."""
+    yield from _doubtful(mixing, baits)
+    yield from _lift_cautions(baits)
+    yield from _recipe_cautions(mixing)
 
 
 def _recipes_read(mixing: Mixing) -> Iterator[Companion]:
