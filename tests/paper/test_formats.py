@@ -93,10 +93,10 @@ def test_csv_keeps_rfc_4180() -> None:
 
 
 def test_csv_gives_a_section_its_name_alone() -> None:
-    table = Table("BUY  whole packs for 0.00 EUR", (Column("Have ready"),), (("Malt syrup",),))
+    table = Table("BUY  whole packs for 0.00 EUR", (Column("Item"),), (("Malt syrup",),))
     records = csv_records(str(write("csv", Page("Reed", "", (table,))).body))
     told = ["Reed", "BUY", "whole packs for 0.00 EUR"]
-    assert [r for r in records if r[1] == "BUY"] == [[*told, "Have ready"], [*told, "Malt syrup"]]
+    assert [r for r in records if r[1] == "BUY"] == [[*told, "Item"], [*told, "Malt syrup"]]
 
 
 @pytest.mark.parametrize(

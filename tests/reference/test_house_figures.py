@@ -198,7 +198,7 @@ CUSTOMS = {
 
 def test_customary_shares_are_those_of_the_trade() -> None:
     rows = (*customary.PART_CUSTOMS, *customary.INGREDIENT_CUSTOMS)
-    spread = {row.name: (row.low, row.high) for row in rows if "one voice" not in row.origin}
+    spread = {row.name: (row.low, row.high) for row in rows}
     assert spread == CUSTOMS
 
 

@@ -138,7 +138,8 @@ def _title(title: str, aside: str, width: int) -> Iterator[str]:
 
 def _lines(block: Lines, width: int) -> Iterator[str]:
     for item in block.items:
-        yield from wrapped(f"- {clean(item)}", width, "  ")
+        mark = "" if item.startswith("eggfold ") else "- "  # a command is copied as it stands
+        yield from wrapped(f"{mark}{clean(item)}", width, "  ")
 
 
 def _facts(block: Facts, width: int) -> Iterator[str]:

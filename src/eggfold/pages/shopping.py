@@ -25,9 +25,9 @@ def shopping_table(items: tuple[ShoppingItem, ...], heading: str) -> Table:
     """Return what to have in the house before the first egg is broken."""
     if not any(item.on_shelf for item in items):
         plain = tuple((item.name, amount_text(item.need, item.unit)) for item in items)
-        return Table(heading, (Column("Have ready"), Column("need", "right")), plain)
+        return Table(heading, (Column("Item"), Column("need", "right")), plain)
     columns = (
-        Column("Have ready"),
+        Column("Item"),
         Column("need", "right"),
         Column("in hand", "right"),
         Column("buy"),
@@ -75,7 +75,7 @@ def buy_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Facts | Lines]:
     """Yield what must be bought in short; without a shelf, all that is needed."""
     if not any(item.on_shelf for item in items):
         needed = tuple((amount_text(item.need, item.unit), item.name) for item in items)
-        yield Facts("HAVE READY", needed)
+        yield Facts("BUY", needed)
         return
     rows = [(packs_text(item), _why_bought(item)) for item in items if item.buy]
     unknown = [item for item in items if not item.buy and item.left is None]

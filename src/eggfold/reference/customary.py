@@ -19,27 +19,16 @@ class Custom(NamedTuple):
 
 
 PRACTICE = "common practice"
-ONE_VOICE = "common practice, one voice"
 MEMORY = "common practice, from memory"
 
 INGREDIENT_CUSTOMS = (
-    Custom("Semolina", 10, 40, ONE_VOICE),
-    Custom(
-        "Fishmeal",
-        20,
-        50,
-        ONE_VOICE,
-        ("fish meal", "low-temperature fishmeal", "low temperature fishmeal", "lt fishmeal"),
-    ),
-    Custom("Casein", 7, 10, ONE_VOICE, ("acid casein", "rennet casein", "casein powder")),
-    Custom("Garlic powder", 0.5, 1.5, ONE_VOICE),
     Custom("Salt", 0.5, 3, PRACTICE),
     Custom("Egg albumin", 3, 10, MEMORY),
     Custom("Wheat gluten", 2, 7, MEMORY),
     Custom("Krill meal", 5, 15, MEMORY, ("krill", "krillmeal", "krill powder")),
     Custom("Betaine", 0.3, 1, MEMORY, ("betaine hcl", "betaine hydrochloride")),
 )
-"""Salt is 20 g per kg dry, from 5 to 30; fishmeal 20 %, 30 to 50 % in a fishmeal mix."""
+"""Salt is 20 g per kg dry, from 5 to 30."""
 
 PART_CUSTOMS = (
     Custom("protein", 30, 38, PRACTICE),

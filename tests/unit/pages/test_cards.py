@@ -78,7 +78,7 @@ def test_the_command_for_freebies_can_be_typed_as_it_stands(tmp_path: Path) -> N
 def test_a_popup_is_written_alike_on_the_card_and_in_its_sums(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
     shown = run_eggfold(["batch", "recipes/osierfen-reedmace.yaml", "--why"], tmp_path).stdout
-    assert "14 mm pop-up on 10 mm cork" in " ".join(shown.split())
+    assert "16 mm pop-up on 12 mm cork" in " ".join(shown.split())
     assert "popup" not in shown
 
 
