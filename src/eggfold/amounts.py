@@ -47,6 +47,10 @@ _PER = re.compile(
     r"(.+?) per (?:([0-9]{1,15}(?:\.[0-9]{1,15})?) )?(egg|eggs|kg mix|lb mix)", re.DOTALL
 )
 _SHARE = re.compile(r"([0-9]{1,15}(?:\.[0-9]{1,15})?) ?% of mix")
+_SOAK = re.compile(
+    r"(.+?) ?(?:\bper\b|/) ?(?:([0-9]{1,15}(?:\.[0-9]{1,15})?) ?)?(kg|kilo|lb) (?:of )?baits?",
+    re.DOTALL,
+)
 _BARE_PER = re.compile(r".* per (?:[0-9.]+ )?(kg|lb)", re.DOTALL)
 _GROUPED = re.compile(
     r"([1-9][0-9]{0,2}(?:(?:\.[0-9]{3})+(?=,[0-9])|(?:,[0-9]{3})+(?=\.[0-9])|(?:\.[0-9]{3}){2,}"
@@ -128,11 +132,11 @@ class Amount(NamedTuple):
         return f"{_plain(self.value)} {self.unit}"
 
 
-Basis = Literal["egg", "kg mix", "lb mix", "share"]
+Basis = Literal["egg", "kg mix", "lb mix", "share", "kg bait", "lb bait"]
 
 
 class DoseText(NamedTuple):
-    """A dose as written: an amount for so many eggs or so much dry mix.
+    """A dose as written: an amount for so many eggs, so much dry mix, or so much finished bait.
 
     ``none`` is a dose without an amount; a share is an amount in % of all dry mix.
     """
@@ -208,6 +212,20 @@ def parse_dose(text: str) -> DoseText:
         raise AmountError("not-a-dose", f"{_quoted(text)} divides by nothing", "1 ml per 2 eggs")
     basis: Basis = "egg" if match[3].startswith("egg") else match[3]  # type: ignore[assignment]
     return DoseText(_positive(amount, text), per, basis)
+
+
+def parse_soak(text: str) -> DoseText:
+    """Read a dose of finished bait."""
+    text = _folded(text)
+    match = None if len(text) > _LONGEST else _SOAK.fullmatch(text)
+    if match is None:
+        message = f"{_quoted(text)} is no dose of finished bait"
+        raise AmountError("not-a-soak", message, "30 ml per kg bait")
+    amount = parse_amount(match[1], "mass", "volume")
+    per = _in_digits(match[2] or "1", text)
+    if not per or not amount.value:
+        raise AmountError("not-a-soak", f"{_quoted(text)} doses nothing", "30 ml per kg bait")
+    return DoseText(amount, per, "lb bait" if match[3] == "lb" else "kg bait")
 
 
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
@@ -342,6 +360,8 @@ def _not_a_dose(text: str) -> AmountError:
         whole = f"per {bare[1]} mix, where mix is all dry powder"
         return AmountError("bare-per-kg", f"per {bare[1]} of what?", whole)
     hint = _number_hint(text) or _dose_hint(text)
+    if _SOAK.fullmatch(text):
+        hint = f"soak: {text}, for finished bait, under soak in the recipe or in additives.yaml"
     return AmountError("not-a-dose", f"{_quoted(text)} is not a dose", hint)
 
 

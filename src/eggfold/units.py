@@ -153,7 +153,7 @@ def amount_in(amount: Amount, unit: str, measures: Measures | None = None) -> fl
 
 @lru_cache(maxsize=4096)
 def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity | None:
-    """Return a dose as a Quantity per egg or per mass of dry mix.
+    """Return a dose as a Quantity per egg, or per mass of dry mix or finished bait.
 
     Parameters
     ----------
@@ -165,7 +165,7 @@ def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity 
     Returns
     -------
     Quantity or None
-        [g/egg], [ml/egg], [g/kg] or [ml/kg] of dry mix in the unit as written (a share of the mix is
+        [g/egg], [ml/egg], [g/kg] or [ml/kg] in the unit as written (a share of the mix is
         dimensionless); None for ``none``.
 
     Raises
@@ -190,7 +190,7 @@ def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity 
     amount = quantity_of(dose.amount, measures)
     if dose.basis == "share":
         return amount
-    per = {"egg": EGG, "kg mix": KILOGRAM, "lb mix": POUND}[dose.basis]
+    per = EGG if dose.basis == "egg" else POUND if dose.basis.startswith("lb") else KILOGRAM
     return cast("Quantity", amount / make_quantity(dose.per, per))
 
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.amounts import AmountError, DoseText, parse_dose
+from eggfold.amounts import AmountError, DoseText, parse_dose, parse_soak
 from eggfold.engine.powder import Rates, absorbency, base_mix_g, dry_mix_g, trial_dry_g, wet_g
 from eggfold.engine.scaling import Dose, dose_of, scale_dose
 from eggfold.errors import ProblemsError
@@ -54,6 +54,20 @@ def test_kg_and_lb_give_the_same_answer(ml: float, dry_g: float) -> None:
 def test_parsing_what_was_written_is_the_identity(value: float, per: str) -> None:
     dose = parse_dose(f"{value} g per {per}")
     assert parse_dose(str(dose)) == dose
+
+
+@given(amounts, st.sampled_from(["kg bait", "3 lb bait", "2 kg bait"]))
+def test_parsing_a_soak_that_was_written_is_the_identity(value: float, per: str) -> None:
+    soak = parse_soak(f"{value} ml per {per}")
+    assert parse_soak(str(soak)) == soak
+
+
+@given(amounts, st.floats(1, 1e5))
+def test_a_soak_per_kg_and_per_lb_give_the_same_answer(ml: float, finished_g: float) -> None:
+    written = (f"{ml} ml per kg bait", f"{ml} ml per 2.2046226218488 lb bait")
+    quantities = (dose_quantity(parse_soak(text)) for text in written)
+    in_kg, in_lb = (scale_dose(dose_of(q), 0, finished_g, 1.0) for q in quantities if q is not None)
+    assert math.isclose(in_kg.g, in_lb.g, rel_tol=1e-12)
 
 
 @given(st.text(max_size=60))

@@ -8,7 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.amounts import AmountError, Dimension, parse_amount, parse_dose, parse_number
+from eggfold.amounts import (
+    AmountError,
+    Dimension,
+    parse_amount,
+    parse_dose,
+    parse_number,
+    parse_soak,
+)
 from eggfold.nearest import meant
 
 
@@ -164,6 +171,32 @@ def test_an_everyday_dose_with_one_meaning_is_read(text: str, meaning: str) -> N
 def test_a_form_with_two_meanings_or_none_is_refused(text: str) -> None:
     with pytest.raises(AmountError):
         parse_amount(text, "mass", "volume")
+
+
+@pytest.mark.parametrize(
+    ("text", "meaning"),
+    [
+        ("30 ml per kg bait", "30 ml per kg bait"),
+        ("30ml/kg of bait", "30 ml per kg bait"),
+        ("½ oz per 2 lb baits", "0.5 oz per 2 lb bait"),
+    ],
+)
+def test_a_dose_of_finished_bait_is_read(text: str, meaning: str) -> None:
+    assert str(parse_soak(text)) == meaning
+
+
+def test_a_dose_of_finished_bait_in_the_bowl_is_answered_with_its_key() -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_dose("30 ml per kg bait")
+    assert caught.value.hint == (
+        "soak: 30 ml per kg bait, for finished bait, under soak in the recipe or in additives.yaml"
+    )
+
+
+@pytest.mark.parametrize("text", ["30 ml per egg", "30 ml per kg", "0 ml per kg bait", "3 %", ""])
+def test_what_is_no_dose_of_finished_bait_is_refused(text: str) -> None:
+    with pytest.raises(AmountError):
+        parse_soak(text)
 
 
 @pytest.mark.parametrize("text", ["5ml/kg", "5 ml / kg", "5 ml each kg"])

@@ -159,6 +159,49 @@ def lift_range_g(
     )
 
 
+def soaked_lift_range_g(
+    lift: LiftRange, taken_g: float, taken_ml: float, water_g_ml: float
+) -> LiftRange:
+    """Return the lift of a bait that has taken up liquid, in its pores or by swelling.
+
+    ``low = lift.low - taken_g`` where all of it fills pores, ``high = lift.high - taken_g + taken_ml *
+    water_g_ml`` where the bait swells by all of it [1]_.
+
+    Parameters
+    ----------
+    lift : LiftRange
+        Before.
+    taken_g : float
+        Mass that one bait takes up [g], 0 or more.
+    taken_ml : float
+        Its volume [ml], 0 or more; 0 where it is not known.
+    water_g_ml : float
+        Density of the water [g/ml], above 0.
+
+    Returns
+    -------
+    LiftRange
+        Lowest and highest lift as a mass [g].
+
+    Notes
+    -----
+    What dries away is taken to shrink the bait by its own volume, which leaves the lift as it was.
+
+    Examples
+    --------
+    A gram of syrup, 1.35 g/ml, taken up where the bait lifted 1 g:
+
+    >>> low_g, high_g = soaked_lift_range_g(LiftRange(1.0, 1.0), 1.0, 1 / 1.35, 1.0)
+    >>> round(low_g, 3), round(high_g, 3)
+    (0.0, 0.741)
+
+    References
+    ----------
+    .. [1] Archimedes, "On floating bodies", proposition 7 (from memory).
+    """
+    return LiftRange(lift.low_g - taken_g, lift.high_g - taken_g + taken_ml * water_g_ml)
+
+
 def bait_density_g_ml(core_mm: float, skin_mm: float, densities: Densities) -> float:
     """Return the density of a whole bait, its cork ball included.
 

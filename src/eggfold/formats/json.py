@@ -17,14 +17,14 @@ KEYS = {
         days_together=found.days_together more_rod_hours=found.more_rod_hours""",
     "BaitLine": """
         kind diameter_mm core_mm skin_mm count low high each_g sausage_mm lift_g
-        lift_low_g lift_high_g
+        lift_low_g lift_high_g lift_soaked_low_g=soaked.low_g lift_soaked_high_g=soaked.high_g
         boil.until boil.lifted_c boil.peak_c boil.water_c boil.seconds boil.worked_s boil.low_s
         boil.high_s boil.customary_s boil.loads=loads boil.load_g=load_g""",
     "Batch": """
         recipe file strength
         eggs.count=eggs eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
         eggs.shelled_g=shelled_g
-        doses wet_g powder paste baits bowls cautions assumptions companions""",
+        doses wet_g powder paste baits soak bowls cautions assumptions companions""",
     "BatchCost": "currency material per_kg per_bait unpriced",
     "Boil": """
         diameter_mm until lifted_c peak_c seconds low_s high_s customary_s biot fourier""",
@@ -43,7 +43,7 @@ KEYS = {
     "DoseLine": """
         name=additive.name form=additive.form ml=amount.ml g=amount.g trial tool=reading.in_words
         reading.amount reading.unit=reading.tool.unit error_pct=reading.error_pct over_ceiling""",
-    "DoseRow": "recipe name ceiling",
+    "DoseRow": "recipe name ceiling soak",
     "DoseSheet": "rows assumptions companions",
     "Finish": "expected early late",
     "Fished": "date recipe rods hours takes water_c swim remark",
@@ -51,7 +51,7 @@ KEYS = {
     "IngredientLine": "name percent g_per_egg wet_per_dry sd_pct note",
     "Label": """
         recipe file strength base_mix sizes_mm=diameters_mm made=keeping.made
-        frozen=keeping.frozen use_by=keeping.use_by weight_g bag bags
+        frozen=keeping.frozen use_by=keeping.use_by weight_g bag bags soak
         contains=declared.contains not_declared=declared.silent""",
     "Level": "moment freezer_l=litres",
     "Line": "pack=plain_size label=pack count=packs price",
@@ -59,7 +59,8 @@ KEYS = {
     "Move": "what value low high on low_pct high_pct change_pct measure",
     "Outings": "recipe takes rod_hours",
     "Paste": """
-        mass_g density_g_ml finished_g finished_low_g=finished.low_g finished_high_g=finished.high_g""",
+        mass_g density_g_ml finished_g finished_low_g=finished.low_g finished_high_g=finished.high_g
+        soaked_g""",
     "PowderResult": """
         name recipe strength analysis
         paste.protein paste.fat paste.carbohydrate paste.fibre paste.ash paste.water
@@ -77,6 +78,10 @@ KEYS = {
         recipe=one.recipe strength=one.strength bowl_eggs=bowl.eggs season_eggs=season.eggs doses=one.doses
         base_mix=one.powder.base_mix base_mix_g.one_egg=one.powder.base_mix_g
         base_mix_g.bowl=bowl.powder.base_mix_g base_mix_g.season=season.powder.base_mix_g""",
+    "SoakLine": """
+        name=dose.additive.name form=dose.additive.form ml=dose.amount.ml g=dose.amount.g
+        tool=dose.reading.in_words reading.amount=dose.reading.amount
+        reading.unit=dose.reading.tool.unit error_pct=dose.reading.error_pct time_h=hours""",
     "Saving": "what saves_s=seconds",
     "SeasonPlan": """
         name file zone people rolling_days=days trips levels

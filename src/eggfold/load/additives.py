@@ -12,7 +12,9 @@ from eggfold.errors import Problem
 from eggfold.load.fields import (
     Density,
     Dose,
+    DryingTime,
     Name,
+    SoakDose,
     StrictModel,
     a_number,
     a_share,
@@ -27,10 +29,11 @@ from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 
 FORMS = ("liquid", "oil", "powder")
 CARRIERS = ("water", "alcohol", "glycol", "oil")
-DOSE_KEYS: tuple[Literal["hookbait", "freebie", "ceiling"], ...] = (
+DOSE_KEYS: tuple[Literal["hookbait", "freebie", "ceiling", "soak"], ...] = (
     "hookbait",
     "freebie",
     "ceiling",
+    "soak",
 )
 
 Form = Annotated[str, a_word(FORMS, "unknown-form")]
@@ -54,6 +57,10 @@ class AdditiveKeys(StrictModel):
     """The dose of a big batch."""
     ceiling: Dose | None = None
     """Never more than this; the card warns."""
+    soak: SoakDose | None = None
+    """What finished bait takes up after the boil."""
+    soak_time: DryingTime | None = None
+    """How long bait takes to take it up."""
     contains: Contains | None = None
     """The allergens on its label; an empty list says there are none."""
     analysis: Analysis | None = None

@@ -19,6 +19,7 @@ from eggfold.amounts import (
     parse_amount,
     parse_dose,
     parse_number,
+    parse_soak,
 )
 from eggfold.load.gate import LONGEST_NAME
 from eggfold.nearest import did_you_mean, fold, one_of
@@ -207,6 +208,15 @@ _DOSE = (
     rf"({_NUMBER} )?(egg|eggs|kg mix|lb mix))$"
 )
 Dose = Annotated[DoseText, Reads(parse_dose, type="string", pattern=_DOSE, examples=_DOSES)]
+SoakDose = Annotated[
+    DoseText,
+    Reads(
+        parse_soak,
+        type="string",
+        pattern=rf"^{_NUMBER} ?({'|'.join((*UNITS['mass'], *UNITS['volume']))}) per ({_NUMBER} )?(kg|lb) bait$",
+        examples=["30 ml per kg bait"],
+    ),
+]
 Density = Annotated[Amount, an_amount("density", unit="g/ml", low=0.2, high=3)]
 NOT_BOILED = Amount(0.0, "s")
 """What a time in the pan of ``none`` is read as."""

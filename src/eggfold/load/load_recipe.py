@@ -20,6 +20,7 @@ from eggfold.load.register import (
     FullAdditive,
     all_mixes,
     join_additives,
+    join_soak,
     missing_doses,
     missing_mix,
 )
@@ -37,6 +38,8 @@ class OpenRecipe(NamedTuple):
     placed: Placed
     problems: list[Problem]
     companions: Companions
+    soak: tuple[FullAdditive, ...] = ()
+    """What finished bait is soaked in."""
 
     def answerable(self, strength: Strength) -> list[Problem]:
         """Return what keeps the recipe from answering for a strength."""
@@ -54,10 +57,12 @@ def open_recipe(
     spare = {"name": SPARE_NAME, "base_mix": SPARE_NAME}
     reading = read_model(Recipe, placed, spare, SPARE_ADDITIVE)
     additives, problems = join_additives(reading.model, placed, companions.register)
+    soak, of_soak = join_soak(reading.model, placed, companions.register)
+    problems += of_soak
     problems += unknown_ingredients(reading.model, placed, companions)
     problems += short_analyses(reading.model, placed)
     problems = tidy([*found, *reading.problems, *problems])
-    return OpenRecipe(file, reading.model, additives, placed, problems, companions)
+    return OpenRecipe(file, reading.model, additives, placed, problems, companions, tuple(soak))
 
 
 class Beside(NamedTuple):

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 NodePath = tuple[str | int, ...]
 M = TypeVar("M", bound=StrictModel)
 
-ENTRY_LISTS = ("additives", "ingredients", "items")
+ENTRY_LISTS = ("additives", "soak", "ingredients", "items")
 """The keys whose entries are read one by one: a bad one leaves the others standing."""
 
 MOST_GUESSES = 200

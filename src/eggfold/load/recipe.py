@@ -307,6 +307,8 @@ class Recipe(StrictModel):
     """The trial's eggs; one EU large egg if it does not say."""
     additives: Annotated[tuple[NamedAdditive, ...], Field(strict=False)] = ()
     """What else goes in: names from the register, or additives of this recipe alone."""
+    soak: Annotated[tuple[NamedAdditive, ...], Field(strict=False)] = ()
+    """What finished bait is soaked in: names from the register, or additives of this recipe alone."""
     freebie_strength: Annotated[float, a_share(1, 500)] | None = None
     """The freebie dose as a share of the hookbait dose, for additives that state none."""
     baits: Baits | None = None

@@ -37,6 +37,8 @@ class FullAdditive(NamedTuple):
     ceiling: DoseText | None
     contains: tuple[str, ...] | None
     analysis: Analysis | None
+    soak: DoseText | None
+    soak_time: Amount | None
     measures: dict[str, Measures | None]
     """Whose spoons each dose is written in: those of the file that states it."""
 
@@ -91,20 +93,63 @@ def join_additives(
     recipe: Recipe, placed: Placed, register: RegisterIndex
 ) -> tuple[list[FullAdditive], list[Problem]]:
     """Return a recipe's additives in full, and the problems of those that are not whole."""
+    return _join_list(recipe, placed, register, "additives")
+
+
+def join_soak(
+    recipe: Recipe, placed: Placed, register: RegisterIndex
+) -> tuple[list[FullAdditive], list[Problem]]:
+    """Return what finished bait is soaked in, in full, and the problems of what is not whole."""
+    full, problems = _join_list(recipe, placed, register, "soak")
+    at = {fold(entry.name): i for i, entry in enumerate(recipe.soak)}
+    for a in full:
+        if a.soak is None and a.name != SPARE_NAME:
+            message = f"'{a.name}' has no dose of finished bait"
+            path: NodePath = ("soak", at[fold(a.name)])
+            problems.append(
+                placed.problem(path, "no-soak-dose", message, "soak: 30 ml per kg bait")
+            )
+    return [a for a in full if a.soak], problems
+
+
+def _join_list(
+    recipe: Recipe, placed: Placed, register: RegisterIndex, key: Literal["additives", "soak"]
+) -> tuple[list[FullAdditive], list[Problem]]:
     full: list[FullAdditive] = []
     problems: list[Problem] = []
     seen: set[str] = set()
-    for i, entry in enumerate(recipe.additives):
-        path: NodePath = ("additives", i)
+    for i, entry in enumerate(getattr(recipe, key)):
+        path: NodePath = (key, i)
         joined, wrong = _join(recipe, placed, register, path, entry)
         if fold(entry.name) in seen and entry.name != SPARE_NAME:
             message = f"'{entry.name}' is dosed twice in this recipe"
             wrong.append(placed.problem(path, "same-name", message, "keep one of them"))
         seen.add(fold(entry.name))
-        problems += wrong
+        problems += wrong + _misplaced(placed, path, entry)
         if joined:
             full.append(joined)
     return full, problems
+
+
+OF_THE_BOWL = ("hookbait", "freebie", "ceiling", "wetting", "analysis")
+OF_FINISHED_BAIT = ("soak", "soak_time")
+
+
+def _misplaced(placed: Placed, path: NodePath, entry: AdditiveEntry) -> list[Problem]:
+    """Return a problem for each key of a list that belongs to the other one."""
+    if entry.name == SPARE_NAME:
+        return []
+    soaked = path[0] == "soak"
+    text, hint = (
+        ("is of what goes into the bowl", "move it to additives, or leave it out")
+        if soaked
+        else ("is of finished bait", "list it under soak")
+    )
+    return [
+        placed.problem((*path, key), "soak-place", f"{key} {text}", hint, key=True)
+        for key in (OF_THE_BOWL if soaked else OF_FINISHED_BAIT)
+        if getattr(entry, key) is not None
+    ]
 
 
 SPARE_NAME = "\ufffd"

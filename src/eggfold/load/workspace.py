@@ -179,10 +179,14 @@ class Workspace:
             return None
         opened = open_recipe(file, self.companions, placed, problems)
         if self.companions.shelf:
-            opened.additives[:] = [self.companions.shelf.declared(a) for a in opened.additives]
+            declared = self.companions.shelf.declared
+            opened.additives[:] = map(declared, opened.additives)
+            opened = opened._replace(soak=tuple(map(declared, opened.soak)))
         if self.densities:
-            entries = enumerate(opened.recipe.additives)
-            named = ((("additives", i), entry.name, entry) for i, entry in entries)
+            lists = ("additives", opened.recipe.additives), ("soak", opened.recipe.soak)
+            named = (
+                ((key, i), entry.name, entry) for key, one in lists for i, entry in enumerate(one)
+            )
             opened.problems.extend(self.densities.conflicts(placed, named))
         return opened
 

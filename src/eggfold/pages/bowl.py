@@ -158,6 +158,7 @@ def _stiff(egg_g: float, powder: Powder) -> str:
 def dose_remarks(batch: Batch) -> Iterator[str]:
     """Yield what to mind where no tool here shows a dose within 5 %, each once."""
     lines = [line for share in batch.bowls for line in share.doses]
+    lines += (line.dose for line in batch.soak)
     yield from dict.fromkeys(text for line in lines for text in _remarks(line))
 
 

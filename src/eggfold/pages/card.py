@@ -23,7 +23,9 @@ from eggfold.pages.figures import (
     eggs_text,
     lift_text,
     mass_text,
+    measure_text,
     price_text,
+    reading_text,
     said_range_text,
     seconds_text,
     size_text,
@@ -83,7 +85,7 @@ def card_page(
     blocks: list[Block] = [*units_lines(), *bowl_blocks(batch)]
     if remarks := tuple(dose_remarks(batch)):
         blocks.append(Lines("MEASURE WITH CARE", remarks))
-    blocks += [_makes(batch), _boil(batch)]
+    blocks += [_makes(batch), _boil(batch), *_after_the_boil(batch)]
     blocks += [_care(batch, full=full), *_write_down(batch, full=full)]
     front = len(blocks)
     if full:
@@ -283,6 +285,33 @@ def _boil(batch: Batch) -> Facts:
     longer = seconds_text(CUT_LONGER_S)
     rows.append(("first load", f"Cut two open: no raw, shiny core. Else {longer} more."))
     return Facts("BOIL  the clock starts when the load goes in", tuple(rows))
+
+
+def _after_the_boil(batch: Batch) -> Iterator[Facts]:
+    """Yield what the finished bait is soaked in, and what its pop-ups lift then."""
+    if not batch.soak or batch.paste.soaked_g is None:
+        return
+    rows = [
+        (
+            measure_text(line.dose.amount, by_volume=line.dose.by_volume),
+            f"{line.dose.additive.name}, {reading_text(line.dose.reading)}; {line.written}",
+        )
+        for line in batch.soak
+    ]
+    hours = max(line.hours for line in batch.soak)
+    rows.append(
+        ("taken up", f"in a tub or bag, turned now and then, about {hours:g} h; then air dry")
+    )
+    rows += [
+        (
+            "lifts",
+            f"{_bait(b)}: {lift_text(b.soaked.low_g)} to {lift_text(b.soaked.high_g)}, all of it in",
+        )
+        for b in batch.baits
+        if b.soaked
+    ]
+    dried, soaked = mass_text(batch.paste.finished_g), mass_text(batch.paste.soaked_g)
+    yield Facts(f"AFTER THE BOIL  {dried} dried, {soaked} with its soak", tuple(rows))
 
 
 def _in_the_pan(line: BaitLine) -> str:

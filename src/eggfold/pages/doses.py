@@ -27,12 +27,13 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
         *(reversed(heads) if sheet.by_name else heads),
         *(Column(column_title(c), "right") for c in sheet.columns),
         Column("at most"),
+        *((Column("soak"),) if any(row.soak for row in sheet.rows) else ()),
     )
     rows = tuple(_cells(row, sheet, with_recipe=with_recipe) for row in sheet.rows)
     table = Table("DOSES", columns, rows)
     blocks: list[Block] = [*units_lines(), table]
     if any(cell and cell.over_ceiling for row in sheet.rows for cell in row.cells):
-        text = f"{OVER} marks a dose over its ceiling, the last column: check the dose."
+        text = f"{OVER} marks a dose over its ceiling, in the column at most: check the dose."
         blocks.append(Lines("TAKE CARE", (text,)))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dose_sums(sheet))))
@@ -43,7 +44,8 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
 def _cells(row: DoseRow, sheet: DoseSheet, *, with_recipe: bool) -> tuple[str, ...]:
     amounts = (_amount(cell, row.unit) for cell in row.cells)
     heads = (row.recipe or "", row.name) if with_recipe else (row.name,)
-    return (*(reversed(heads) if sheet.by_name else heads), *amounts, row.ceiling or "")
+    soak = (row.soak or "",) if any(one.soak for one in sheet.rows) else ()
+    return (*(reversed(heads) if sheet.by_name else heads), *amounts, row.ceiling or "", *soak)
 
 
 def _amount(cell: Cell | None, unit: str) -> str:

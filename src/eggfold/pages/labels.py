@@ -29,6 +29,7 @@ def label_page(label: Label) -> Page:
         ("Made", keeping.made.isoformat()),
         ("Frozen", keeping.frozen.isoformat() if keeping.frozen else BLANK),
         ("Use by", keeping.use_by.isoformat()),
+        *((("Soak", ", ".join(label.soak)),) if label.soak else ()),
         ("Contains", _contains(label)),
         ("Care", CARE),
     )
@@ -52,11 +53,11 @@ def label_sums(made: tuple[Label, ...]) -> Iterator[Page]:
 
 def _bag_lines(last: Label) -> Iterator[str]:
     """Yield the last bag's weight and the last day."""
-    dried = last.batch.paste.finished_g
+    dried = last.batch.paste.soaked_g or last.batch.paste.finished_g
     if last.bags > 1:
         bag_g = (dried - last.weight_g) / (last.bags - 1)
         yield (
-            f"Bag {last.bags}: weight = dried − full bags × one bag = {put(dried)} − {last.bags - 1} × "
+            f"Bag {last.bags}: weight = {'soaked' if last.soak else 'dried'} − full bags × one bag = {put(dried)} − {last.bags - 1} × "
             f"{put(bag_g)} = {got(last.weight_g)} g"
         )
     keeping = last.keeping

@@ -9,7 +9,7 @@ from eggfold.engine.paste import DENSITY_AT_C
 from eggfold.engine.properties import density_kg_m3
 from eggfold.pages.boil import pan_sums, row_sums, wait_sum
 from eggfold.pages.buoyancy import cored_lines
-from eggfold.pages.figures import size_text
+from eggfold.pages.figures import bait_text, size_text
 from eggfold.pages.sums import added, fine, got, put, without_sum
 from eggfold.pages.why_blend import blend_lines
 from eggfold.recipe.boil_times import PasteHeat, pan_load_g
@@ -33,6 +33,7 @@ def why_lines(batch: Batch) -> Iterator[str]:
     yield from bowl_sums(batch)
     yield from paste_lines(batch)
     yield from bait_lines(batch)
+    yield from soak_lines(batch)
 
 
 def bowl_sums(batch: Batch) -> Iterator[str]:
@@ -44,7 +45,38 @@ def bowl_sums(batch: Batch) -> Iterator[str]:
     yield from rate_lines(batch.trial.additives, batch.strength, "")
     yield from _powder_lines(batch)
     for line in batch.doses:
-        yield from _dose_lines(line, batch)
+        dose = line.additive.dose(batch.strength)
+        eggs = batch.eggs if dose and dose.per_egg else None
+        yield from _dose_lines(line, eggs, batch.powder.expected_g / 1000, "dry mix")
+
+
+def soak_lines(batch: Batch) -> Iterator[str]:
+    """Yield a sum for each thing that finished bait takes up, for its weight then, and for its lift."""
+    if not batch.soak or batch.paste.soaked_g is None:
+        return
+    finished_g, fresh_g = batch.paste.finished_g, sum(bait.baits_g for bait in batch.baits)
+    for line in batch.soak:
+        yield from _dose_lines(line.dose, None, finished_g / 1000, "dried bait")
+    terms = added(put(g) for g in (finished_g, *(line.dose.amount.g for line in batch.soak)))
+    yield f"With its soak = dried + what is taken up = {terms} = {got(batch.paste.soaked_g)} g"
+    taken_g = batch.paste.soaked_g - finished_g
+    taken_ml = sum(line.dose.amount.ml or 0.0 for line in batch.soak)
+    for bait in batch.baits:
+        if bait.soaked is None or bait.floating is None:
+            continue
+        what, lift = bait_text(bait.kind, bait.diameter_mm, bait.core_mm), bait.floating.lift_range
+        part, water = bait.each_g / fresh_g, bait.floating.densities.water_g_ml
+        yield (
+            f"{what}, taken up = soak × its weight / all baits, fresh = {put(taken_g)} × "
+            f"{put(bait.each_g)} / {put(fresh_g)} = {got(taken_g * part)} g, "
+            f"{got(taken_ml * part)} ml"
+        )
+        yield (
+            f"{what}, lifts with it, at least in its pores = lift − taken up = {put(lift.low_g)} − "
+            f"{put(taken_g * part)} = {got(bait.soaked.low_g)} g; at most by swelling = lift − taken up "
+            f"+ its ml × water = {put(lift.high_g)} − {put(taken_g * part)} + {put(taken_ml * part)} × "
+            f"{put(water)} = {got(bait.soaked.high_g)} g"
+        )
 
 
 def egg_lines(egg: Egg) -> Iterator[str]:
@@ -173,18 +205,14 @@ def _doubt_lines(batch: Batch) -> Iterator[str]:
     )
 
 
-def _dose_lines(line: DoseLine, batch: Batch) -> Iterator[str]:
-    a = line.additive
-    dry_kg, by_volume = (
-        batch.powder.expected_g / 1000,
-        line.by_volume and line.amount.ml is not None,
-    )
+def _dose_lines(line: DoseLine, eggs: int | None, kg: float, of: str) -> Iterator[str]:
+    """Yield an amount: of a dose per egg, else of one per kilo of dry mix or dried bait."""
+    a, by_volume = line.additive, line.by_volume and line.amount.ml is not None
     unit, amount = ("ml", line.amount.ml or 0.0) if by_volume else ("g", line.amount.g)
-    dose = a.dose(batch.strength)
-    if dose is not None and dose.per_egg:
-        sum_ = f"dose per egg × eggs = {put(amount / batch.eggs)} × {batch.eggs}"
+    if eggs:
+        sum_ = f"dose per egg × eggs = {put(amount / eggs)} × {eggs}"
     else:
-        sum_ = f"dose per kg × dry mix in kg = {put(amount / dry_kg)} × {put(dry_kg)}"
+        sum_ = f"dose per kg × {of} in kg = {put(amount / kg)} × {put(kg)}"
     text = f"{a.name} = {sum_} = {got(amount)} {unit}"
     if line.amount.ml is not None and a.density_g_ml is not None and amount:
         if by_volume:

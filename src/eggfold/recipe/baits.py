@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from eggfold.amounts import Amount
+    from eggfold.engine.buoyancy import LiftRange
     from eggfold.load.recipe import Bait, Recipe
     from eggfold.recipe.buoyancy import Floating, Lake
     from eggfold.recipe.learning import Figure
@@ -117,6 +118,8 @@ class BaitLine:
     even: EvenLoads
     wait_s: float
     floating: Floating | None = None
+    soaked: LiftRange | None = None
+    """What it lifts once its part of the soak is taken up in full, in its pores or by swelling."""
 
     @property
     def density_g_ml(self) -> float:

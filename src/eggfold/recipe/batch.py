@@ -45,6 +45,7 @@ if TYPE_CHECKING:
 
     from eggfold.load.recipe import Mix, Strength
     from eggfold.recipe.bench import Bench
+    from eggfold.recipe.soak import SoakLine
 
 
 MOST_PASSED = 3
@@ -88,6 +89,8 @@ class Batch(NamedTuple):
     sha256: str = ""
     """Of the recipe file's bytes, in hexadecimal."""
     companions: tuple[Companion, ...] = ()
+    soak: tuple[SoakLine, ...] = ()
+    """What the finished bait takes up."""
 
     @property
     def strength(self) -> Strength:
@@ -124,6 +127,13 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     paste = paste._replace(finished=finished_of(roll, paste, dried))
     margin = powder.high_g - bowl.dry_g, bowl.dry_g - powder.low_g
     baits, unrolled = build_baits(roll, paste, margin)
+    soak: tuple[SoakLine, ...] = ()
+    if opened.soak:
+        from eggfold.recipe.soak import build_soak, soaked_baits, taken_up_g  # noqa: PLC0415 - few soak
+
+        soak = tuple(build_soak(opened.soak, asked.strength, paste.finished_g, mixing.bench))
+        paste = paste._replace(soaked_g=paste.finished_g + taken_up_g(soak))
+        baits = tuple(soaked_baits(baits, soak))
     return Batch(
         opened.recipe.name,
         opened.file,
@@ -145,7 +155,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         max(b.wait_s for b in baits),
         (
             *_dose_cautions(opened.file, asked, eggs, doses),
-            *_bait_cautions(mixing, baits),
+            *_bait_cautions(mixing, baits, soak),
             *note_cautions(mixing.learned, dried, paste.density),
             *_passed_over(mixing),
         ),
@@ -157,17 +167,25 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             roll.heat(paste).assumptions,
             custom_assumptions(bait.boil for bait in baits if bait.boil),
             [_bowl_assumption(mixing.bench)],
+            *(line.assumptions for line in soak),
         ),
         opened.placed.source.sha256,
         (*opened.companions.read_with(opened.file), *_recipes_read(mixing)),
+        soak,
     )
 
 
-def _bait_cautions(mixing: Mixing, baits: tuple[BaitLine, ...]) -> Iterator[Caution]:
-    """Yield what is doubtful, what its lift means, and what is in it."""
+def _bait_cautions(
+    mixing: Mixing, baits: tuple[BaitLine, ...], soak: tuple[SoakLine, ...]
+) -> Iterator[Caution]:
+    """Yield what is doubtful, what its lift means, and what is in it and on it."""
     yield from _doubtful(mixing, baits)
     yield from _lift_cautions(baits)
-    yield from _recipe_cautions(mixing)
+    if soak:
+        from eggfold.recipe.soak import soak_cautions  # noqa: PLC0415 - few soak
+
+        yield from soak_cautions(soak, baits)
+    yield from _recipe_cautions(mixing, soak)
 
 
 def _recipes_read(mixing: Mixing) -> Iterator[Companion]:
@@ -242,10 +260,11 @@ def _bowl_assumption(bench: Bench) -> Assumption:
     return Assumption("bowl", f"{bench.bowl_g / 1000:.4g} kg of paste", bench.origin("bowl"))
 
 
-def _recipe_cautions(mixing: Mixing) -> list[Caution]:
+def _recipe_cautions(mixing: Mixing, soak: tuple[SoakLine, ...]) -> list[Caution]:
     companions = mixing.opened.companions
     mix = declared_mix(mixing.opened, mixing.asked.strength)
-    return build_cautions(mix, mixing.additives, mixing.asked.strength, companions.powders)
+    used = [a for a in mixing.additives if a.dose(mixing.asked.strength) is not None]
+    return build_cautions(mix, used, companions.powders, [line.dose.additive for line in soak])
 
 
 def declared_mix(opened: OpenRecipe, strength: Strength) -> Mix:

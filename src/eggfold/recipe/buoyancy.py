@@ -144,7 +144,7 @@ def lift_cautions(cored: Iterable[tuple[str, Floating]]) -> Iterator[Caution]:
     yield Caution("soak", SOAK)
 
 
-SOAK = "Lift falls as a bait soaks: test it, hook on, in lake water for 12 to 24 h."
+SOAK = "Soaking costs lift: test it, hook on, 12 to 24 h in a glass of lake water."
 
 
 PARED_MM = 0.5

@@ -13,7 +13,7 @@ from eggfold.reference.ingredients import find_ingredient
 
 if TYPE_CHECKING:
     from eggfold.load.additives import OwnPowder
-    from eggfold.load.recipe import Mix, Strength
+    from eggfold.load.recipe import Mix
     from eggfold.recipe.trial import Additive
 
 DOG_POISONS = re.compile(r"garlic|onion|chocolate|cocoa|xylitol", re.IGNORECASE)
@@ -40,20 +40,20 @@ def bulk_caution(strength: str, eggs: int, rest: str) -> Iterator[Caution]:
 
 def build_cautions(
     mix: Mix,
-    additives: list[Additive],
-    strength: Strength,
+    used: list[Additive],
     powders: dict[str, tuple[str, OwnPowder]],
+    soak: list[Additive],
 ) -> list[Caution]:
-    """Return every caution that belongs to a bowl, the ones about this mix first."""
-    used = [a for a in additives if a.dose(strength) is not None]
-    known = declared(mix, used, powders)
+    """Return every caution that belongs to a bowl and its soak, the ones about this mix first."""
+    in_all = [*used, *soak]
+    known = declared(mix, in_all, powders)
     return [
         _allergens(known),
         *_bans(known.contains),
         *_flammable(used),
-        *_gloves(used),
-        *_dogs(mix, used),
-        *_salty(mix, used),
+        *_gloves(in_all),
+        *_dogs(mix, in_all),
+        *_salty(mix, in_all),
         Caution(
             "raw-egg",
             "Raw egg: do not taste the paste, wash hands and tools, keep paste out of the warm.",
@@ -125,7 +125,7 @@ class Declared(NamedTuple):
 def declared(mix: Mix, used: list[Additive], powders: dict[str, tuple[str, OwnPowder]]) -> Declared:
     """Return what mix and additives declare, and the names of those that declare nothing."""
     contains = _contains(mix, used, powders)
-    silent = [a.name for a in used if a.contains is None]
+    silent = list(dict.fromkeys(a.name for a in used if a.contains is None))
     blend_speaks = mix.blend and all(
         _ingredient_contains(n, powders) is not None for n in mix.blend
     )
@@ -173,7 +173,7 @@ def _salty(mix: Mix, used: list[Additive]) -> Iterable[Caution]:
 
 
 def _dogs(mix: Mix, used: list[Additive]) -> Iterable[Caution]:
-    names = [a.name for a in used] + list(mix.blend or {})
+    names = dict.fromkeys([*(a.name for a in used), *(mix.blend or {})])
     found = [name for name in names if DOG_POISONS.search(name)]
     if found:
         text = f"{', '.join(found)}: poison to dogs. Keep paste, bait and waste out of their reach."

@@ -70,7 +70,7 @@ class Cell(NamedTuple):
 
 
 class DoseRow(NamedTuple):
-    """One additive: its ceiling as written, and a cell a column (None where it is left out)."""
+    """One additive: ceiling and soak as written, and a cell a column (None where it is left out)."""
 
     recipe: str | None
     name: str
@@ -78,6 +78,7 @@ class DoseRow(NamedTuple):
     unit: str
     cells: tuple[Cell | None, ...]
     assumptions: tuple[Assumption, ...]
+    soak: str | None = None
 
 
 class DoseSheet(NamedTuple):
@@ -122,7 +123,8 @@ def register_sheet(companions: Companions, columns: tuple[DoseColumn, ...]) -> D
         full = full_additive(name, keys, register.measures, None, None)
         additive = build_additive(full, None, bench)
         extent_of = partial(_extent, None, [additive], egg)
-        rows.append(_row(None, additive, columns, extent_of, bench))
+        row = _row(None, additive, columns, extent_of, bench)
+        rows.append(row._replace(soak=str(keys.soak) if keys.soak else None))
         told += [additive.assumptions, rows[-1].assumptions]
     read = tuple(read_with(companions.files, None))
     return DoseSheet(columns, tuple(rows), joined(*told, bench.tool_assumptions), read)
@@ -137,6 +139,8 @@ def _recipe_rows(
     extent_of = cache(partial(_extent, opened, additives, egg))
     name = opened.recipe.name
     rows = [_row(name, additive, columns, extent_of, bench) for additive in additives]
+    nothing = (None,) * len(columns)
+    rows += [DoseRow(name, a.name, None, "g", nothing, (), str(a.soak)) for a in opened.soak]
     return rows, joined(
         egg.assumptions,
         *(a.assumptions for a in additives),

@@ -45,6 +45,11 @@ class Label(NamedTuple):
     declared: Declared
     batch: Batch
 
+    @property
+    def soak(self) -> tuple[str, ...]:
+        """What the bait was soaked in."""
+        return tuple(line.dose.additive.name for line in self.batch.soak)
+
 
 def months_after(day: date, months: int) -> date:
     """Return the same day so many months on, or the last of a month that is too short for it."""
@@ -71,7 +76,7 @@ def build_labels(
 ) -> tuple[Label, ...]:
     """Return the labels of a batch; raises NoAnswerError where there is no batch."""
     batch = build_batch(opened, asked)
-    weights = bag_weights_g(batch.paste.finished_g, bag_g)
+    weights = bag_weights_g(batch.paste.soaked_g or batch.paste.finished_g, bag_g)
     known = _declared(opened, batch)
     return tuple(
         Label(
@@ -92,5 +97,6 @@ def build_labels(
 
 
 def _declared(opened: OpenRecipe, batch: Batch) -> Declared:
-    used = [line.additive for line in batch.doses]
+    doses = (*batch.doses, *(line.dose for line in batch.soak))
+    used = [line.additive for line in doses]
     return declared(declared_mix(opened, batch.strength), used, opened.companions.powders)

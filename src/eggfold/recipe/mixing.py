@@ -73,6 +73,8 @@ class Paste(NamedTuple):
     """What a hundred baits weigh [g] at which diameter [mm], where the recipe says so."""
     assumptions: tuple[Assumption, ...]
     finished: Finished = Finished(0.0, 0.0, 0.0, 0.0)
+    soaked_g: float | None = None
+    """What they weigh with their soak; None without one."""
 
     @property
     def finished_g(self) -> float:

@@ -54,7 +54,7 @@ def batch_needs(
     yield Need("eggs", batch.egg.label, pieces=batch.eggs)
     base_g = powder.base_mix_g if expected else powder.base_mix_high_g
     yield Need("mix", powder.base_mix, base_g if taken_g is None else taken_g)
-    for line in batch.doses:
+    for line in (*batch.doses, *(soaked.dose for soaked in batch.soak)):
         g, ml = line.amount
         yield Need("additive", line.additive.name, g, ml, by_volume=line.by_volume)
     for bait in batch.baits:

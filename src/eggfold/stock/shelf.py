@@ -66,7 +66,7 @@ class ShelfState(NamedTuple):
 def _names_of(opened: OpenRecipe) -> Iterator[str]:
     recipe = opened.recipe
     yield build_egg(recipe).label
-    yield from (a.name for a in opened.additives)
+    yield from (a.name for a in (*opened.additives, *opened.soak))
     for _, mix in all_mixes(recipe):
         yield mix.name
         yield from mix.blend or ()

@@ -183,7 +183,7 @@ def test_a_dose_over_its_ceiling_is_marked_on_the_sheet(tmp_path: Path) -> None:
     (row,) = (line for line in shown.splitlines() if line.startswith("Reed oil"))
     assert row.count("!!") == 1
     assert "!! 9 g" in row
-    assert "!! marks a dose over its ceiling, the last column: check the dose." in shown
+    assert "!! marks a dose over its ceiling, in the column at most: check the dose." in shown
     assert "TAKE CARE" not in run_eggfold(["doses", "--columns", "1f,6"], tmp_path).stdout
 
 

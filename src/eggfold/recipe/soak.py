@@ -1,0 +1,119 @@
+"""The soak: what finished bait takes up after the boil, and what is to be minded of it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.engine.buoyancy import soaked_lift_range_g
+from eggfold.load.additives import DOSE_KEYS
+from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.cautions import Caution
+from eggfold.recipe.dose import Bowlful, DoseLine, dose_line
+from eggfold.recipe.trial import EGG_WETTING, Additive, build_additive, dose_assumptions
+from eggfold.reference.defaults import SOAK_H
+from eggfold.reference.floating import BALANCED_G, SINKS_FAST_G
+from eggfold.units import amount_in
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from eggfold.load.recipe import Strength
+    from eggfold.load.register import FullAdditive
+    from eggfold.recipe.baits import BaitLine
+    from eggfold.recipe.bench import Bench
+
+STRONG = re.compile(r"acid|essential|vinegar|spirit|ethanol|alcohol|solvent", re.IGNORECASE)
+"""Names of what burns skin and eyes where it is not diluted."""
+
+
+class SoakLine(NamedTuple):
+    """One thing that finished bait takes up: how much, as it was written, and in how long."""
+
+    dose: DoseLine
+    written: str
+    hours: float
+    assumptions: tuple[Assumption, ...] = ()
+
+
+def soak_additive(full: FullAdditive, bench: Bench) -> Additive:
+    """Return an additive whose dose, of either strength, is that of finished bait."""
+    measures = {str(key): full.measures["soak"] for key in DOSE_KEYS}
+    alone = full._replace(
+        hookbait=full.soak, freebie=full.soak, ceiling=None, wetting=1.0, measures=measures
+    )
+    return build_additive(alone, None, bench)
+
+
+def build_soak(
+    listed: Iterable[FullAdditive], strength: Strength, finished_g: float, bench: Bench
+) -> Iterator[SoakLine]:
+    """Yield what a batch's finished bait takes up."""
+    bait = Bowlful(0, 0.0, finished_g, 0.0, ())
+    for full in listed:
+        additive = soak_additive(full, bench)
+        amount = additive.amount(strength, 0, finished_g)
+        if amount is None:
+            raise LookupError(full.name)
+        hours = SOAK_H if full.soak_time is None else amount_in(full.soak_time, "h")
+        told = Assumption(
+            f"{full.name} is taken up in full, in",
+            f"{hours:g} h",
+            "yours" if full.soak_time else "house default",
+        )
+        rests_on = (a for a in dose_assumptions([additive], strength) if a is not EGG_WETTING)
+        yield SoakLine(
+            dose_line(additive, amount, strength, bait, None, bench.tools),
+            str(full.soak),
+            hours,
+            (*additive.assumptions, *rests_on, told),
+        )
+
+
+def taken_up_g(soak: Iterable[SoakLine]) -> float:
+    """Return the weight that all of a soak adds."""
+    return sum(line.dose.amount.g for line in soak)
+
+
+def soaked_baits(baits: tuple[BaitLine, ...], soak: Sequence[SoakLine]) -> Iterator[BaitLine]:
+    """Yield the baits, those on cork with what they lift once their part of a soak is taken up."""
+    fresh_g = sum(line.baits_g for line in baits)
+    g = taken_up_g(soak) / fresh_g
+    ml = sum(line.dose.amount.ml or 0.0 for line in soak) / fresh_g
+    for line in baits:
+        if line.floating is None:
+            yield line
+            continue
+        lift = soaked_lift_range_g(
+            line.floating.lift_range,
+            g * line.each_g,
+            ml * line.each_g,
+            line.floating.densities.water_g_ml,
+        )
+        yield replace(line, soaked=lift)
+
+
+def soak_cautions(soak: Iterable[SoakLine], baits: Iterable[BaitLine]) -> Iterator[Caution]:
+    """Yield what to mind of neat liquids, of dogs, and of baits that no longer float."""
+    used = [line.dose.additive for line in soak]
+    if alcohol := [a.name for a in used if a.carrier == "alcohol"]:
+        text = (
+            "alcohol, burns from 17 °C on. Dry the bait away from heaters and flames, the bag open."
+        )
+        yield Caution("soak-alcohol", f"{', '.join(alcohol)} on the bait: {text}")
+    if strong := [
+        a.name for a in used if a.carrier in ("alcohol", "glycol") or STRONG.search(a.name)
+    ]:
+        text = "solvents, acids and essential oils burn: gloves, eyes away, open window."
+        yield Caution("soak-neat", f"{', '.join(strong)}, undiluted: {text}")
+    yield Caution("soak-dogs", "Soaked bait smells of food: keep the bag from dogs and children.")
+    for line in baits:
+        if line.soaked is None or line.floating is None:
+            continue
+        named = f"({line.core_mm:g} mm cork under {line.skin_mm:g} mm)"
+        test = "test it in lake water, or thin its skin"
+        if line.kind == "popup" and line.soaked.low_g <= BALANCED_G < line.floating.lift_g:
+            yield Caution("soaked-lift", f"The pop-up {named} may sink with its soak: {test}.")
+        if line.kind == "wafter" and line.soaked.low_g < SINKS_FAST_G <= line.floating.lift_g:
+            yield Caution("soaked-lift", f"The wafter {named} may drop fast with its soak: {test}.")
