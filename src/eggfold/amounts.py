@@ -47,23 +47,23 @@ _PER = re.compile(
     r"(.+?) per (?:([0-9]{1,15}(?:\.[0-9]{1,15})?) )?(egg|eggs|kg mix|lb mix)", re.DOTALL
 )
 _SHARE = re.compile(r"([0-9]{1,15}(?:\.[0-9]{1,15})?) ?% of mix")
-_SOAK = re.compile(
-    r"(.+?) ?(?:\bper\b|/) ?(?:([0-9]{1,15}(?:\.[0-9]{1,15})?) ?)?(kg|kilo|lb) (?:of )?baits?",
-    re.DOTALL,
+# These are compiled when a text asks for them: few do, and nobody should wait for the others.
+_SOAK = (
+    r"(?s)(.+?) ?(?:\bper\b|/) ?(?:([0-9]{1,15}(?:\.[0-9]{1,15})?) ?)?(kg|kilo|lb) (?:of )?baits?"
 )
-_BARE_PER = re.compile(r".* per (?:[0-9.]+ )?(kg|lb)", re.DOTALL)
-_GROUPED = re.compile(
+_BARE_PER = r"(?s).* per (?:[0-9.]+ )?(kg|lb)"
+_GROUPED = (
     r"([1-9][0-9]{0,2}(?:(?:\.[0-9]{3})+(?=,[0-9])|(?:,[0-9]{3})+(?=\.[0-9])|(?:\.[0-9]{3}){2,}"
     r"|(?:,[0-9]{3}){2,}|(?:[ '’][0-9]{3})+))(?:[.,]([0-9]+))?(?![0-9])"
 )
 """Digits in groups of three, where nothing but thousands can be meant."""
 _NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-_LIKE_A_DOSE = re.compile(
+_LIKE_A_DOSE = (
     rf"({_NUMBER.pattern}) ?([a-z]+)(?: ?(?:/|an?\b|each|for|in|to|to the|per|x) ?"
     r"([0-9]{0,6}) ?(egg|kg|lb)s?(?: .*)?)?"
 )
 _LONGEST = 80
-_TOO_MANY_DIGITS = re.compile(r"\s*(?:[0-9]{16}|[0-9]+\.[0-9]{16})")
+_TOO_MANY_DIGITS = r"\s*(?:[0-9]{16}|[0-9]+\.[0-9]{16})"
 _TOO_LARGE = 10.0**15
 """A number that rounds to this would be written with more digits than can be read."""
 _SPELLED_OUT = {
@@ -217,7 +217,7 @@ def parse_dose(text: str) -> DoseText:
 def parse_soak(text: str) -> DoseText:
     """Read a dose of finished bait."""
     text = _folded(text)
-    match = None if len(text) > _LONGEST else _SOAK.fullmatch(text)
+    match = None if len(text) > _LONGEST else re.fullmatch(_SOAK, text)
     if match is None:
         message = f"{_quoted(text)} is no dose of finished bait"
         raise AmountError("not-a-soak", message, "30 ml per kg bait")
@@ -230,7 +230,7 @@ def parse_soak(text: str) -> DoseText:
 
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
 _COMMA = re.compile(r"([0-9]{1,15}),([0-9]{1,15})(?![0-9.,])")
-_THOUSAND = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+_THOUSAND = r"[1-9][0-9]{0,2},[0-9]{3}"
 
 
 def in_our_digits(text: str) -> str:
@@ -238,7 +238,7 @@ def in_our_digits(text: str) -> str:
     if text[:1] in _VULGAR or text[1:2] in _VULGAR or "/" in text or " " in text[:4]:
         text = _without_fraction(text)
     comma = _COMMA.match(text)
-    if comma is None or _THOUSAND.fullmatch(comma[0]):
+    if comma is None or re.fullmatch(_THOUSAND, comma[0]):
         return text
     return f"{comma[1]}.{comma[2]}{text[comma.end() :]}"
 
@@ -268,22 +268,17 @@ def _our_unit(unit: str, dimensions: tuple[Dimension, ...]) -> str:
     return unit
 
 
-_PER_EGG = re.compile(
-    r"(.*[a-zA-Z]) ?(?:/|\ban?\b|\beach\b|\bfor each\b|\bper\b) ?(egg)", re.DOTALL
-)
-_PER_MIX = re.compile(
-    r"(.+?) ?(?:\bper\b|/) ?(?:([0-9.,]+) ?)?(kg|kilo|kilogram|lb|pound)s? ?(?:of )?(?:dry )?mix",
-    re.DOTALL,
-)
+_PER_EGG = r"(?s)(.*[a-zA-Z]) ?(?:/|\ban?\b|\beach\b|\bfor each\b|\bper\b) ?(egg)"
+_PER_MIX = r"(?s)(.+?) ?(?:\bper\b|/) ?(?:([0-9.,]+) ?)?(kg|kilo|kilogram|lb|pound)s? ?(?:of )?(?:dry )?mix"
 
 
 def _in_our_words(text: str) -> str:
     """Return a dose in the words of the grammar, where it has one meaning in other words."""
     if _PER.fullmatch(text):
         return text
-    if found := _PER_EGG.fullmatch(text):
+    if found := re.fullmatch(_PER_EGG, text):
         return f"{found[1].strip()} per egg"
-    if found := _PER_MIX.fullmatch(text):
+    if found := re.fullmatch(_PER_MIX, text):
         many = f"{found[2]} " if found[2] else ""
         return f"{found[1]} per {many}{'lb' if found[3] in ('lb', 'pound') else 'kg'} mix"
     return text
@@ -356,11 +351,11 @@ def _unit_hint(text: str, unit: str, wanted: list[str]) -> str | None:
 
 
 def _not_a_dose(text: str) -> AmountError:
-    if bare := _BARE_PER.fullmatch(text):
+    if bare := re.fullmatch(_BARE_PER, text):
         whole = f"per {bare[1]} mix, where mix is all dry powder"
         return AmountError("bare-per-kg", f"per {bare[1]} of what?", whole)
     hint = _number_hint(text) or _dose_hint(text)
-    if _SOAK.fullmatch(text):
+    if re.fullmatch(_SOAK, text):
         hint = f"soak: {text}, for finished bait, under soak in the recipe or in additives.yaml"
     return AmountError("not-a-dose", f"{_quoted(text)} is not a dose", hint)
 
@@ -370,7 +365,7 @@ def _dose_hint(text: str) -> str:
     mix = ", where mix is all dry powder"
     if share := re.fullmatch(rf"({_NUMBER.pattern}) ?%.*", text):
         return f"{share[1]} % of mix{mix}"
-    match = _LIKE_A_DOSE.fullmatch(text)
+    match = re.fullmatch(_LIKE_A_DOSE, text)
     if match and _DIMENSION_OF.get(match[2]) in ("mass", "volume"):
         amount, many, what = f"{match[1]} {match[2]}", match[3], match[4]
         if what is None:
@@ -384,7 +379,7 @@ def _dose_hint(text: str) -> str:
 
 def _number_hint(text: str) -> str | None:
     """Say what to write instead of a comma, a sign, a fraction, an exponent or a string of digits."""
-    if grouped := _GROUPED.match(text):
+    if grouped := re.match(_GROUPED, text):
         return f"nothing between thousands: {_plain_digits(*grouped.groups())}"
     if comma := re.match(r"\s*([0-9]{1,15}),([0-9]{1,15})(?![0-9,])", text):
         return comma_hint(comma[1], comma[2])
@@ -394,7 +389,7 @@ def _number_hint(text: str) -> str | None:
         return "a number without a sign"
     if re.match(r"\s*\.[0-9]", text):
         return "a digit before the point, as in 0.5"
-    if _TOO_MANY_DIGITS.match(text):
+    if re.match(_TOO_MANY_DIGITS, text):
         return "at most 15 digits on each side of the decimal point"
     if re.match(r"\s*[0-9.]+[eE][+-]?[0-9]", text):
         return "the number written out, as in 1500"
@@ -406,9 +401,7 @@ def _plain_digits(whole: str, rest: str | None) -> str:
     return f"{digits}.{rest}" if rest else digits
 
 
-_HOURS = re.compile(
-    r"(?:([0-9]{1,5}) ?h(?:ours?)? ?)?([0-9]{1,5}) ?(?:(?<=h[0-9]{2})|m|mins?|minutes?)"
-)
+_HOURS = r"(?:([0-9]{1,5}) ?h(?:ours?)? ?)?([0-9]{1,5}) ?(?:(?<=h[0-9]{2})|m|mins?|minutes?)"
 """Hours and minutes, or minutes alone."""
 
 
@@ -416,7 +409,7 @@ def _bare_number_hint(text: str) -> str | None:
     """Say which number is meant where a word stands for it or behind it."""
     if text.casefold() in _NUMBER_WORDS:
         return f"in digits: {_NUMBER_WORDS.index(text.casefold()) + 1}"
-    if time := _HOURS.fullmatch(text):
+    if time := re.fullmatch(_HOURS, text):
         return f"in hours: {float(time[1] or 0) + float(time[2] or 0) / 60:.4g}"
     match = re.fullmatch(rf"({_NUMBER.pattern}) ?(h|hours?|hrs?|eggs?|x|pcs?|pieces?|rods?)", text)
     return f"the number alone: {match[1]}" if match else None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 Severity = Literal["error", "warning"]
@@ -16,8 +15,7 @@ class Place(NamedTuple):
     column: int
 
 
-@dataclass(frozen=True, order=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing that is wrong in a file, at its place, with what to try instead."""
 
     file: str

@@ -127,7 +127,7 @@ def _shared_name(opened: OpenRecipe, firsts: dict[tuple[Path, str], str]) -> lis
 
 def _told_once(problem: Problem) -> Problem:
     """Return a broken additive as a warning: the register's own problem is the error."""
-    return replace(problem, severity="warning") if problem.code == "broken-additive" else problem
+    return problem._replace(severity="warning") if problem.code == "broken-additive" else problem
 
 
 def _plan_problems(

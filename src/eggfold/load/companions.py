@@ -45,7 +45,7 @@ class Companion(NamedTuple):
         return Path(self.file).name
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Companions:
     """What lies beside the recipes: the register, the user's own powders, the bench."""
 

@@ -32,7 +32,9 @@ T = TypeVar("T")
 class StrictModel(BaseModel):
     """Frozen, and nothing but the known keys."""
 
-    model_config = ConfigDict(strict=True, frozen=True, extra="forbid", allow_inf_nan=False)
+    model_config = ConfigDict(
+        strict=True, frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True
+    )
 
 
 def problem(

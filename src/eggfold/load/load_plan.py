@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from shlex import quote
 from typing import Any, Generic, NamedTuple, TypeVar
@@ -119,7 +118,7 @@ def plan_file_problems(
 def _milder(problem: Problem) -> Problem:
     """Return a problem as the file's own: time that goes by, or other files, do not make it wrong."""
     mild = problem.code in {"past-trip", "shared-name"}
-    return replace(problem, severity="warning") if mild else problem
+    return problem._replace(severity="warning") if mild else problem
 
 
 def asked_of(plan: SessionKeys) -> list[PlanQuantity]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from itertools import islice
 from pathlib import Path
 from typing import NamedTuple
@@ -232,4 +231,4 @@ def check_warnings(opened: OpenRecipe) -> list[Problem]:
     for strength in STRENGTHS:
         found += missing_mix(opened.recipe, opened.placed, strength)
         found += missing_doses(opened.recipe, opened.placed, opened.additives, strength)
-    return [replace(p, severity="warning") for p in found]
+    return [p._replace(severity="warning") for p in found]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 
-from pydantic import ConfigDict, Field, PrivateAttr, ValidationError, model_validator
+from pydantic import Field, PrivateAttr, ValidationError, model_validator
 
 from eggfold.amounts import Amount
 from eggfold.errors import Problem, ProblemsError
@@ -52,8 +52,6 @@ DEFAULT_SCALE = Amount(1.0, "g")
 
 class Noted(StrictModel):
     """One entry: when, which recipe, and the line it stands in."""
-
-    model_config = ConfigDict(defer_build=True)  # a batch needs two of the five models
 
     date: Date
     """The day, year first."""

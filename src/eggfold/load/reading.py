@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import types
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import (
     TYPE_CHECKING,
     Annotated,
     Any,
     Generic,
+    NamedTuple,
     TypeAlias,
     TypeVar,
     Union,
@@ -98,8 +98,7 @@ def _step(node: Node, step: str | int) -> tuple[int, Node] | None:
     return None
 
 
-@dataclass(frozen=True, slots=True)
-class Reading(Generic[M]):
+class Reading(NamedTuple, Generic[M]):
     """What could be read of a file: the model, its problems, and the paths left out of it."""
 
     model: M

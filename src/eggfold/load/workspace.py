@@ -48,7 +48,7 @@ PLAN_COMMANDS = {"rolling plan": "rolling", "campaign": "campaign"}
 """The command that takes each kind of plan."""
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Workspace:
     """The recipes that a command was given, opened one by one.
 

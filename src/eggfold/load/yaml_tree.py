@@ -126,7 +126,7 @@ def read_nodes(
 
 _NOT_HERE = re.compile(
     r"\A(?:[ \t]*(?:#[^\r\n]*)?(?:\r\n?|\n))*(?P<directive>%)"
-    "|(?<![^\n\r])\ufeff|[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
+    "|(?<![^\n\r])\ufeff|[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]"
 )
 _LINE_BREAKS = "\x85\u2028\u2029"
 

@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from eggfold.recipe.mixing import Paste
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Wanted:
     """One bait that is wanted: a fixed count, or a share of the paste left to roll."""
 
@@ -97,7 +97,7 @@ class Roll(NamedTuple):
         return paste_heat(paste.parts, self.kitchen, self.cuts)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class BaitLine:
     """One bait of the batch: how many, as a range, what it lifts, and its time in the pan."""
 
