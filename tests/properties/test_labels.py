@@ -49,3 +49,10 @@ def test_labels_of_a_recipe_weigh_what_the_card_says(eggs: int) -> None:
         assert sum(label.weight_g for label in labels) == pytest.approx(finished, rel=1e-12)
         assert [label.bag for label in labels] == list(range(1, labels[0].bags + 1))
         assert {label.keeping.use_by for label in labels} == {date(2026, 7, 31)}
+
+
+@given(st.dates(date(1900, 1, 1), date(2999, 1, 1)), st.integers(1, 60))
+def test_a_dried_bag_keeps_as_many_days_as_its_maker_says(made: date, days: int) -> None:
+    keeping = Keeping(made, days=days)
+    assert (keeping.use_by - made).days == days
+    assert (keeping.origin, Keeping(made).origin) == ("yours", "common practice")

@@ -95,6 +95,13 @@ def test_dried_baits_lose_by_size_and_hours(tmp_path: Path, hours: int | None) -
     assert batch["paste"]["finished_low_g"] < dried_g < batch["paste"]["finished_high_g"]
 
 
+def test_the_card_names_the_hours_of_each_size(tmp_path: Path) -> None:
+    assert {bait["drying_h"] for bait in answer(tmp_path)["baits"]} == {48, 96}
+    card = run_eggfold(["batch", "box.yaml", "--full"], tmp_path).stdout
+    assert "dried 48 to 96 h" in card
+    assert "16 mm bottom 96 h" in " ".join(card.split())
+
+
 def test_a_stated_loss_beats_size_and_hours(tmp_path: Path) -> None:
     batch = answer(tmp_path, recipe=BOX + "assume: {drying_loss: 12 %}\n")
     paste = batch["paste"]

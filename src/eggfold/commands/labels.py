@@ -21,6 +21,9 @@ from eggfold.commands.options import (
 @click.option("--bag", metavar="AMOUNT", help="One label for each bag of this much dried bait.")
 @click.option("--months", metavar="N", help="How long the bait keeps frozen (6 if not given).")
 @click.option(
+    "--days", metavar="N", help="How long it keeps dried and not frozen: your own figure."
+)
+@click.option(
     "--frozen",
     callback=read_day,
     metavar="DATE",

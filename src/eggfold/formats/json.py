@@ -18,6 +18,7 @@ KEYS = {
     "BaitLine": """
         kind diameter_mm core_mm skin_mm count low high each_g sausage_mm lift_g
         lift_low_g lift_high_g lift_soaked_low_g=soaked.low_g lift_soaked_high_g=soaked.high_g
+        drying_h
         boil.until boil.lifted_c boil.peak_c boil.water_c boil.seconds boil.worked_s boil.low_s
         boil.high_s boil.customary_s boil.loads=loads boil.load_g=load_g""",
     "Batch": """
@@ -51,7 +52,7 @@ KEYS = {
     "IngredientLine": "name percent g_per_egg wet_per_dry sd_pct note",
     "Label": """
         recipe file strength base_mix sizes_mm=diameters_mm made=keeping.made
-        frozen=keeping.frozen use_by=keeping.use_by weight_g bag bags soak
+        frozen=keeping.frozen use_by=keeping.use_by use_by_origin=keeping.origin weight_g bag bags soak
         contains=declared.contains not_declared=declared.silent""",
     "Level": "moment freezer_l=litres",
     "Line": "pack=plain_size label=pack count=packs price",
@@ -64,7 +65,8 @@ KEYS = {
     "PowderResult": """
         name recipe strength analysis
         paste.protein paste.fat paste.carbohydrate paste.fibre paste.ash paste.water
-        paste.density_g_ml=density_g_ml
+        paste.density_g_ml=density_g_ml paste.salt_in_water_pct=salt_in_water_pct
+        paste.sugar_in_water_pct=sugar_in_water_pct
         ingredients contains not_declared notes cautions assumptions companions""",
     "Problem": "file line column code severity message hint",
     "Rolling": """

@@ -43,6 +43,7 @@ AFTER_THE_PAN = (
     "peak is what sets it."
 )
 COLD_WATER = "Tip them out to steam. Cooled in cold water they need about a tenth more time."
+COLD_ROOM = "A cold, damp garage dries about half as fast as a room: give them twice the hours."
 CORKED = "A bait on a cork ball boils as long as a solid one of its size: cut one open."
 CUT_FIRST = (
     "Cut two of the first load of each size open: no raw, shiny core. Write down what you see: "

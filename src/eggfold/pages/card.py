@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.boil import (
     AFTER_THE_PAN,
+    COLD_ROOM,
     COLD_WATER,
     CORKED,
     CUT_FIRST,
@@ -204,11 +205,12 @@ def _makes(batch: Batch) -> Facts:
 
 def finished_text(batch: Batch) -> str:
     """Return what the baits weigh once they are dried, with the range of what dries away."""
-    finished, hours = batch.paste.finished, batch.roll.drying.hours
+    finished, hours = batch.paste.finished, sorted({bait.drying_h for bait in batch.baits})
     around = ""
     if finished.low_g < finished.high_g:
         around = f" ({mass_text(finished.low_g)} to {mass_text(finished.high_g)})"
-    return f"{mass_text(finished.mass_g)} dried {hours:g} h{around}"
+    dried = f"{hours[0]:g} h" if len(hours) == 1 else f"{hours[0]:g} to {hours[-1]:g} h"
+    return f"{mass_text(finished.mass_g)} dried {dried}{around}"
 
 
 def _bait(line: BaitLine) -> str:
@@ -365,7 +367,11 @@ def _boiling(batch: Batch) -> Lines:
     """Return what there is to know at the pan."""
     corked = (CORKED,) if any(b.core_mm is not None for b in batch.baits) else ()
     smaller = (SMALLER_LOADS,) if any(b.loads > 1 for b in batch.baits) else ()
-    return Lines("AT THE PAN", (CUT_FIRST, AFTER_THE_PAN, COLD_WATER, *corked, *smaller))
+    hours = {_bait(b): f"{b.drying_h:g} h" for b in batch.baits}
+    dried = "Dry them in one layer, turned twice a day: "
+    dried += ", ".join(f"{what} {h}" for what, h in hours.items())
+    own = (f"{dried}. {COLD_ROOM}",)
+    return Lines("AT THE PAN", (CUT_FIRST, AFTER_THE_PAN, COLD_WATER, *corked, *smaller, *own))
 
 
 def used_words(batch: Batch) -> str:

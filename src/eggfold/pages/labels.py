@@ -9,13 +9,16 @@ from eggfold.pages.figures import mass_text, size_text
 from eggfold.pages.page import BLANK, Facts, Lines, Page
 from eggfold.pages.sums import got, put, without_sum
 from eggfold.pages.why_card import why_lines
-from eggfold.reference.paper import THAW_H
+from eggfold.reference.paper import FROZEN_MONTHS, THAW_H
 
 if TYPE_CHECKING:
-    from eggfold.recipe.labels import Label
+    from eggfold.recipe.labels import Keeping, Label
 
 
-CARE = f"thaw {THAW_H} h, never refreeze; wash hands; keep from children and dogs"
+WHOSE = {"yours": "own figure", "common practice": "by custom"}
+FROZEN = f"thaw {THAW_H} h, never refreeze"
+DRIED = "keep dry and airy"
+CARE = "sour or mouldy: bin; wash hands; keep from children and dogs"
 
 
 def label_page(label: Label) -> Page:
@@ -27,13 +30,19 @@ def label_page(label: Label) -> Page:
         ("Weight", mass_text(label.weight_g)),
         ("Bag", f"{label.bag} of {label.bags}"),
         ("Made", keeping.made.isoformat()),
-        ("Frozen", keeping.frozen.isoformat() if keeping.frozen else BLANK),
-        ("Use by", keeping.use_by.isoformat()),
+        ("Frozen", _frozen(keeping)),
+        ("Use by", f"{keeping.use_by}, {WHOSE[keeping.origin]}"),
         *((("Soak", ", ".join(label.soak)),) if label.soak else ()),
         ("Contains", _contains(label)),
-        ("Care", CARE),
+        ("Care", f"{DRIED if keeping.days is not None else FROZEN}; {CARE}"),
     )
     return Page(label.recipe, label.strength.upper(), (Facts("FISHING BAIT, NOT FOOD", rows),))
+
+
+def _frozen(keeping: Keeping) -> str:
+    if keeping.days is not None:
+        return "no, dried"
+    return keeping.frozen.isoformat() if keeping.frozen else BLANK
 
 
 def _contains(label: Label) -> str:
@@ -62,8 +71,7 @@ def _bag_lines(last: Label) -> Iterator[str]:
         )
     keeping = last.keeping
     begun = "frozen" if keeping.frozen else "made"
-    yield without_sum(
-        "Use by",
-        f"{keeping.use_by}",
-        f"{keeping.months} calendar months from the day it was {begun}",
-    )
+    time = f"{keeping.months or FROZEN_MONTHS} calendar months"
+    if keeping.days is not None:
+        time = f"{keeping.days} days"
+    yield without_sum("Use by", f"{keeping.use_by}", f"{time} from the day it was {begun}")

@@ -76,9 +76,19 @@ def _holds(result: PowderResult) -> Facts:
         ("Paste", f"{density_text(result.density_g_ml)}, fresh"),
         ("The powder holds", ", ".join(result.contains) or "no allergen that is declared"),
     ]
+    rows += [
+        (f"{what} in its water", f"{_percent(percent)} of it, by mass")
+        for what, percent in _in_water(result)
+        if percent
+    ]
     if result.not_declared:
         rows.append(("Not declared", f"{', '.join(result.not_declared)}; read their labels"))
     return Facts("ALLERGENS AND DENSITY", tuple(rows))
+
+
+def _in_water(result: PowderResult) -> Iterator[tuple[str, float]]:
+    yield "Salt", result.salt_in_water_pct
+    yield "Sugar", result.sugar_in_water_pct
 
 
 def _notes(result: PowderResult) -> tuple[str, ...]:
@@ -116,6 +126,14 @@ def _why(result: PowderResult) -> Iterator[str]:
             f"{name.capitalize()} of the powder = Σ share × its {name} / 100 = ({terms}) / 100 = "
             f"{got(getattr(result.analysis, name))} %"
         )
+    for what, percent in _in_water(result):
+        if percent:
+            grams = result.salt_g if what == "Salt" else result.sugar_g
+            yield (
+                f"{what} in the water = what is named {what.lower()} / (paste × its water) × 100 = "
+                f"{put(grams)} / ({put(result.mixed.mass_g)} × {put(result.mixed.water_share)}) × 100 = "
+                f"{got(percent)} %"
+            )
     yield from density_lines(result.mixed)
     yield from learned_lines("Density", result.mixed.density)
     if any(line.record.startswith("USDA") for line in result.ingredients):

@@ -117,6 +117,8 @@ class BaitLine:
     """None where it is not boiled."""
     even: EvenLoads
     wait_s: float
+    drying_h: float
+    """How long it dries in one layer."""
     floating: Floating | None = None
     soaked: LiftRange | None = None
     """What it lifts once its part of the soak is taken up in full, in its pores or by swelling."""
@@ -349,6 +351,7 @@ def build_baits(
                 boil,
                 even,
                 _wait_s(boil, even, heat, roll.kitchen),
+                roll.drying.hours if w.drying_h is None else w.drying_h,
                 _floating(roll, w, density),
             )
         )

@@ -15,19 +15,29 @@ from eggfold.reference.paper import FROZEN_MONTHS, MOST_LABELS
 if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Strength
+    from eggfold.reference.defaults import Origin
 
 
 class Keeping(NamedTuple):
-    """When the bait was made and frozen, and for how many calendar months it keeps."""
+    """When the bait was made and frozen, and how long it keeps, by its maker's figure or by custom."""
 
     made: date
     frozen: date | None = None
-    months: int = FROZEN_MONTHS
+    months: int | None = None
+    days: int | None = None
+    """How long it keeps that is dried and not frozen."""
 
     @property
     def use_by(self) -> date:
         """The last day: so many months from freezing, or from making where that is not known."""
-        return months_after(self.frozen or self.made, self.months)
+        if self.days is not None:
+            return self.made + timedelta(self.days)
+        return months_after(self.frozen or self.made, self.months or FROZEN_MONTHS)
+
+    @property
+    def origin(self) -> Origin:
+        """Whose figure that is."""
+        return "common practice" if self.months is None and self.days is None else "yours"
 
 
 class Label(NamedTuple):

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.nearest import fold
 from eggfold.recipe.batch import declared_mix
 from eggfold.recipe.blend import ingredients_taken
-from eggfold.recipe.cautions import Caution, declared_in
+from eggfold.recipe.cautions import SALT, Caution, declared_in
 from eggfold.recipe.composition import label_parts
 from eggfold.reference.allergens import CONTAINS
 from eggfold.reference.boiling import TYPICAL_MIX
@@ -17,6 +18,8 @@ from eggfold.reference.ingredients import find_ingredient
 from eggfold.reference.parts import PART_NAMES, Parts
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from eggfold.engine.blend import WetTaken
     from eggfold.load.companions import Companion, Companions
     from eggfold.load.load_recipe import OpenRecipe
@@ -67,6 +70,25 @@ class PowderResult(NamedTuple):
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
     companions: tuple[Companion, ...]
+    salt_g: float
+    """What is named salt in the paste."""
+    sugar_g: float
+    """What is named sugar in it."""
+
+    @property
+    def water_g(self) -> float:
+        """The water of the paste."""
+        return self.mixed.mass_g * self.mixed.water_share
+
+    @property
+    def salt_in_water_pct(self) -> float:
+        """Salt in per cent of that water."""
+        return 100 * self.salt_g / self.water_g
+
+    @property
+    def sugar_in_water_pct(self) -> float:
+        """Sugar in per cent of that water."""
+        return 100 * self.sugar_g / self.water_g
 
 
 _OF_THE_PASTE = (
@@ -89,6 +111,7 @@ def paste_assumptions(batch: Batch) -> tuple[Assumption, ...]:
     return tuple(a for a in batch.assumptions if a.what.startswith(_OF_THE_PASTE))
 
 
+SUGAR = re.compile(r"\bsugar|dextrose|glucose|fructose|sucrose|maltose|lactose", re.IGNORECASE)
 POWDER_CAUTIONS = ("recipe-passed-over", "allergens", "nuts", "bird-food", "dogs", "raw-egg")
 """The card's cautions that belong to what a paste is made of."""
 
@@ -118,7 +141,15 @@ def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
         tuple(c for c in batch.cautions if c.code in POWDER_CAUTIONS),
         paste_assumptions(batch),
         batch.companions,
+        *(_named_g(name, lines, batch) for name in (SALT, SUGAR)),
     )
+
+
+def _named_g(name: re.Pattern[str], lines: Iterable[IngredientLine], batch: Batch) -> float:
+    """Return how much of one egg's paste, of the mix and of the additives, has such a name."""
+    masses = [(line.name, line.g_per_egg) for line in lines]
+    masses += ((line.additive.name, line.amount.g) for line in batch.doses)
+    return sum(g for called, g in masses if name.search(called))
 
 
 def _lines(mix: Mix, companions: Companions, base_g: float) -> list[IngredientLine]:

@@ -17,6 +17,8 @@ DEFAULT_SHEET = "a4"
 FROZEN_MONTHS = 6
 """How long dried bait keeps in the freezer [months], 1 to MOST_MONTHS; common practice."""
 MOST_MONTHS = 60
+MOST_DAYS = 60
+"""Dried bait that is not frozen keeps no longer than this by anybody's figure [days]; house default."""
 
 THAW_H = 10
 """How long before use a bag is taken out [h]; common practice."""

@@ -12,7 +12,7 @@ from eggfold.formats.json import Data, document
 from eggfold.pages.labels import label_page, label_sums
 from eggfold.pages.page import Page
 from eggfold.recipe.labels import Keeping, Label, build_labels
-from eggfold.reference.paper import FROZEN_MONTHS, MOST_COLUMNS, MOST_MONTHS, MOST_ROWS
+from eggfold.reference.paper import MOST_COLUMNS, MOST_DAYS, MOST_MONTHS, MOST_ROWS
 from eggfold.tasks.asked import Given, amount_option, asked_of, whole_option
 from eggfold.tasks.delivery import deliver, destination_of, file_stem
 from eggfold.tasks.run import answers, finish, need_strength, open_workspace
@@ -74,10 +74,16 @@ def _keeping(given: Given) -> Keeping:
         raise OptionError(
             f"--frozen {frozen} is before the bait was made, {made}; say when with --date"
         )
-    months = given["months"]
-    if months is None:
-        return Keeping(made, frozen, FROZEN_MONTHS)
-    return Keeping(made, frozen, whole_option("months", months, MOST_MONTHS))
+    months, days = given["months"], given["days"]
+    if days is not None:
+        if months is not None or frozen:
+            raise OptionError(
+                "--days is for bags that are not frozen, without --months and --frozen"
+            )
+        return Keeping(made, days=whole_option("days", days, MOST_DAYS))
+    return Keeping(
+        made, frozen, None if months is None else whole_option("months", months, MOST_MONTHS)
+    )
 
 
 def _grid(text: str) -> tuple[int, int]:

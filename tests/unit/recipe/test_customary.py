@@ -57,3 +57,23 @@ def test_a_mix_outside_what_is_customary_is_told(
 ) -> None:
     notes = [note.split() for note in powder(tmp_path, blend)["notes"]]
     assert {words[0]: words[2] for words in notes} == told
+
+
+def test_salt_and_sugar_are_told_in_per_cent_of_the_water(tmp_path: Path) -> None:
+    # mass balance: what is named salt and sugar, over the water of the paste
+    text = (
+        "name: T\nbase_mix: {name: M, blend: {Salt: 2 %, Sugar: 3 %, Maize meal: 95 %}}\n"
+        "additives: [{name: Rock salt, form: powder, hookbait: 2 g per egg}]\n"
+    )
+    (tmp_path / "t.yaml").write_text(text, "utf-8")
+    of = {}
+    for kind in ("powder", "batch"):
+        outcome = run_eggfold([kind, "t.yaml", "--format", "json"], tmp_path)
+        assert outcome.exit == 0, outcome.stderr
+        of[kind] = json.loads(outcome.stdout)
+    (batch,) = of["batch"]["batches"]
+    paste = of["powder"]["paste"]
+    water_g, base_g = batch["paste"]["mass_g"] * paste["water"] / 100, batch["powder"]["base_mix_g"]
+    salt_g, sugar_g = 0.02 * base_g + 2, 0.03 * base_g
+    assert paste["salt_in_water_pct"] == pytest.approx(100 * salt_g / water_g)
+    assert paste["sugar_in_water_pct"] == pytest.approx(100 * sugar_g / water_g)
