@@ -18,18 +18,22 @@ KEYS = {
     "BaitLine": """
         kind diameter_mm core_mm skin_mm count low high each_g sausage_mm lift_g
         lift_low_g lift_high_g lift_soaked_low_g=soaked.low_g lift_soaked_high_g=soaked.high_g
-        drying_h
+        drying_h mass_g=baits_g
         boil.until boil.lifted_c boil.peak_c boil.water_c boil.seconds boil.worked_s boil.low_s
         boil.high_s boil.customary_s boil.loads=loads boil.load_g=load_g""",
     "Batch": """
         recipe file strength
         eggs.count=eggs eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
         eggs.shelled_g=shelled_g
-        doses wet_g powder paste baits soak bowls cautions assumptions companions""",
+        doses wet_g powder paste baits=served soak bowls cautions assumptions companions""",
     "BatchCost": "currency material per_kg per_bait unpriced",
     "Boil": """
         diameter_mm until lifted_c peak_c seconds low_s high_s customary_s biot fourier""",
     "BoilTable": "water_c=kitchen.water_c load_g rows assumptions companions",
+    "PasteLine": """
+        kind diameter_mm=absent core_mm=absent skin_mm=absent count=absent low=absent high=absent
+        each_g=absent sausage_mm=absent lift_g=absent lift_low_g=absent lift_high_g=absent
+        lift_soaked_low_g=absent lift_soaked_high_g=absent drying_h=absent mass_g boil=absent""",
     "PlanBowl": "number tray_m2=area_m2 freezer_l loads=baskets",
     "Buoyancy": """
         core_mm=bait.core_mm diameter_mm=bait.diameter_mm skin_mm=bait.skin_mm lift_g=bait.lift_g
@@ -52,7 +56,7 @@ KEYS = {
     "IngredientLine": "name percent g_per_egg wet_per_dry sd_pct note",
     "Label": """
         recipe file strength base_mix sizes_mm=diameters_mm made=keeping.made
-        frozen=keeping.frozen use_by=keeping.use_by use_by_origin=keeping.origin weight_g bag bags soak
+        frozen=keeping.frozen use_by=keeping.use_by use_by_origin=keeping.origin weight_g bag bags unboiled soak
         contains=declared.contains not_declared=declared.silent""",
     "Level": "moment freezer_l=litres",
     "Line": "pack=plain_size label=pack count=packs price",

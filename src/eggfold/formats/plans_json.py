@@ -57,7 +57,7 @@ def _change(change: Remedy) -> Data:
 
 def _bowl(bowl: PlanBowl) -> Data:
     batch = data_of(bowl.batch)
-    keys = ("recipe", "file", "strength", "eggs", "doses", "powder", "paste", "baits")
+    keys = ("recipe", "file", "strength", "eggs", "doses", "powder", "paste", "baits", "soak")
     return {"number": bowl.number, **{key: batch[key] for key in keys}, **data_of(bowl)}
 
 

@@ -126,8 +126,8 @@ SAME_SIZE_MM = 0.05
 class Bait(StrictModel):
     """One kind and size of bait rolled from the paste."""
 
-    kind: Annotated[str, a_word(("bottom", "popup", "wafter"), "unknown-kind")] = "bottom"
-    """bottom sinks, popup floats, wafter just sinks."""
+    kind: Annotated[str, a_word(("bottom", "popup", "wafter", "paste"), "unknown-kind")] = "bottom"
+    """bottom sinks, popup floats, wafter just sinks, paste is neither rolled nor boiled."""
     size: Diameter | None = None
     """The diameter as rolled."""
     core: CoreSize | None = None
@@ -147,7 +147,9 @@ class Bait(StrictModel):
 
     @model_validator(mode="after")
     def _fits_its_kind(self) -> Bait:
-        if self.kind == "bottom":
+        if self.kind == "paste":
+            self._is_a_share()
+        elif self.kind == "bottom":
             self._is_solid()
         else:
             self._is_cored()
@@ -155,6 +157,14 @@ class Bait(StrictModel):
             text = "count and share both say how much of the paste this takes"
             raise problem("count-and-share", text, "keep one of them", key="share")
         return self
+
+    def _is_a_share(self) -> None:
+        for key in ("size", "core", "skin", "hook", "count", "boil", "drying"):
+            if getattr(self, key) is not None:
+                text = f"paste that is not rolled, boiled or dried has no {key}"
+                raise problem("bait-kind", text, "its share alone", key=key)
+        if self.share is None:
+            raise problem("missing-key", "paste needs its share", "share: 20 %")
 
     def _is_solid(self) -> None:
         if self.size is None:
@@ -204,6 +214,8 @@ class Baits(StrictModel):
 def _share_problem(baits: tuple[Bait, ...]) -> tuple[str, str] | None:
     if not baits:
         return "the list of baits is empty", "a size, as in 16 mm"
+    if all(b.kind == "paste" for b in baits):
+        return "paste alone leaves nothing to roll", "a size beside it, as in {size: 16 mm}"
     resting = [b for b in baits if b.count is None and b.share is None]
     shares = [b.share for b in baits if b.share is not None]
     if len(resting) > 1:

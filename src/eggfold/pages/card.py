@@ -198,6 +198,10 @@ def _makes(batch: Batch) -> Facts:
     paste = batch.paste
     heading = f"MAKES  {mass_text(paste.mass_g)} of paste, {finished_text(batch)}"
     rows = [(_bait(b), _made(b)) for b in batch.baits]
+    rows += [
+        ("paste, not boiled", f"{mass_text(line.mass_g)}: bag it at once, fridge or freezer")
+        for line in batch.pastes
+    ]
     if batch.unrolled_g >= 1:
         rows.append(("left over", f"{mass_text(batch.unrolled_g)} of paste"))
     return Facts(heading, tuple(rows))
@@ -418,11 +422,16 @@ def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
         items.append(f"{used_words(batch)} = {added(parts)} = {got(material)} {cost.currency}")
     if batch.powder.base_mix in cost.unpriced:
         return Lines("HOW THE COST CAME ABOUT", tuple(items))
+    left_g = put(batch.unrolled_g + batch.paste_g)
+    rolled = added([*(f"{b.count} × {put(b.each_g)}" for b in batch.baits), left_g])
+    used, words = put(material), "used"
+    if batch.paste_g:
+        used = f"{put(material)} × (1 − {put(batch.paste_g)} / ({rolled}))"
+        words = "used × (1 − paste not boiled / all that is rolled)"
     items.append(
-        f"Each kilo, dried = used / dried in kg = {put(material)} / "
+        f"Each kilo, dried = {words} / dried in kg = {used} / "
         f"{put(batch.paste.finished_g / 1000)} = {got(float(cost.per_kg))} {cost.currency}"
     )
-    rolled = added([*(f"{b.count} × {put(b.each_g)}" for b in batch.baits), put(batch.unrolled_g)])
     for bait, each in zip(batch.baits, cost.per_bait, strict=True):
         items.append(
             f"One {size_text(bait.diameter_mm)} {KIND_WORDS.get(bait.kind, bait.kind)} = used × one bait / all that is rolled = "

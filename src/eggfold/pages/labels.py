@@ -12,12 +12,13 @@ from eggfold.pages.why_card import why_lines
 from eggfold.reference.paper import FROZEN_MONTHS, THAW_H
 
 if TYPE_CHECKING:
-    from eggfold.recipe.labels import Keeping, Label
+    from eggfold.recipe.labels import Label
 
 
 WHOSE = {"yours": "own figure", "common practice": "by custom"}
 FROZEN = f"thaw {THAW_H} h, never refreeze"
 DRIED = "keep dry and airy"
+RAW = "RAW EGG, keep cold, do not taste"
 CARE = "sour or mouldy: bin; wash hands; keep from children and dogs"
 
 
@@ -26,23 +27,30 @@ def label_page(label: Label) -> Page:
     keeping = label.keeping
     rows = (
         ("Mix", label.base_mix),
-        ("Size", ", ".join(size_text(d) for d in label.diameters_mm)),
+        ("Size", ", ".join(size_text(d) for d in label.diameters_mm) or "paste, not boiled"),
         ("Weight", mass_text(label.weight_g)),
         ("Bag", f"{label.bag} of {label.bags}"),
         ("Made", keeping.made.isoformat()),
-        ("Frozen", _frozen(keeping)),
-        ("Use by", f"{keeping.use_by}, {WHOSE[keeping.origin]}"),
+        ("Frozen", _frozen(label)),
+        ("Use by", f"{keeping.use_by}, {'at most' if label.unboiled else WHOSE[keeping.origin]}"),
         *((("Soak", ", ".join(label.soak)),) if label.soak else ()),
         ("Contains", _contains(label)),
-        ("Care", f"{DRIED if keeping.days is not None else FROZEN}; {CARE}"),
+        ("Care", f"{_kept(label)}; {CARE}"),
     )
     return Page(label.recipe, label.strength.upper(), (Facts("FISHING BAIT, NOT FOOD", rows),))
 
 
-def _frozen(keeping: Keeping) -> str:
-    if keeping.days is not None:
-        return "no, dried"
-    return keeping.frozen.isoformat() if keeping.frozen else BLANK
+def _frozen(label: Label) -> str:
+    if label.keeping.days is not None:
+        return "no, in the fridge" if label.unboiled else "no, dried"
+    return label.keeping.frozen.isoformat() if label.keeping.frozen else BLANK
+
+
+def _kept(label: Label) -> str:
+    """Return how a bag is kept."""
+    if label.unboiled:
+        return RAW
+    return FROZEN if label.keeping.days is None else DRIED
 
 
 def _contains(label: Label) -> str:
@@ -53,7 +61,7 @@ def _contains(label: Label) -> str:
 
 def label_sums(made: tuple[Label, ...]) -> Iterator[Page]:
     """Yield a page of sums for each batch."""
-    for last in (label for label in made if label.bag == label.bags):
+    for last in (label for label in made if label.bag == label.bags and not label.unboiled):
         lines = (*why_lines(last.batch), *_bag_lines(last))
         yield Page(
             last.recipe, last.strength.upper(), (Lines("HOW EACH FIGURE CAME ABOUT", lines),)

@@ -387,6 +387,11 @@ def _roll_lines(batch: Batch) -> Iterator[str]:
         f"To roll = paste × (1 − bowl loss){words} = {put(batch.paste.mass_g)} × (1 − "
         f"{put(roll.bowl_loss)}){taken} = {got(_left_g(batch))} g"
     )
+    for line, share in zip(batch.pastes, roll.paste_shares, strict=True):
+        yield (
+            f"Paste not boiled = its share × to roll = {put(share)} × {put(_left_g(batch))} = "
+            f"{got(line.mass_g)} g"
+        )
 
 
 def _weight_lines(bait: BaitLine, density: float) -> Iterator[str]:

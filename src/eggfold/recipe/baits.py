@@ -84,6 +84,8 @@ class Roll(NamedTuple):
     kitchen: Kitchen
     lake: Lake | None
     assumptions: tuple[Assumption, ...]
+    paste_shares: tuple[float, ...] = ()
+    """Of the paste left to roll, what is bagged as it is."""
     cuts: tuple[Cut, ...] = ()
     """Baits of the mix that were cut open."""
 
@@ -159,6 +161,15 @@ class BaitLine:
         return self.floating.lift_range.high_g if self.floating else None
 
 
+class PasteLine(NamedTuple):
+    """Paste that is neither rolled nor boiled nor dried: its weight."""
+
+    mass_g: float
+    kind: str = "paste"
+    absent: None = None
+    """What such paste does not have: size, number, boil, lift."""
+
+
 def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench) -> Roll:
     """Return the sizes that a recipe or the command asks for."""
     defaults = Defaults(recipe.assume)
@@ -173,7 +184,8 @@ def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench) -> Rol
         *drying.assumptions,
         *of_lake,
     )
-    return Roll(wanted, bowl_loss, drying, asked, kitchen, lake, assumptions)
+    pastes = () if asked.diameter_mm is not None else _paste_shares(recipe, asked)
+    return Roll(wanted, bowl_loss, drying, asked, kitchen, lake, assumptions, pastes)
 
 
 def wanted_of(recipe: Recipe, asked: Asked) -> tuple[tuple[Wanted, ...], tuple[Assumption, ...]]:
@@ -226,16 +238,29 @@ def _lake(
 def _wanted(
     baits: tuple[Bait, ...], own_s: float | None, cork_g_ml: float, asked: Asked
 ) -> Iterator[Wanted]:
-    rest = 100 - sum(b.share or 0 for b in baits)
-    shares = [0.0 if b.count else (rest if b.share is None else b.share) for b in baits]
-    total = sum(shares) or 1.0
-    for bait, share in zip(baits, shares, strict=True):
-        one = _shaped(bait, share / total, cork_g_ml)
+    for bait, share in zip(baits, _shares(baits), strict=True):
+        if bait.kind == "paste":
+            continue
+        one = _shaped(bait, share, cork_g_ml)
         yield replace(
             one,
             own_s=own_s if bait.boil is None else _own_s(bait.boil, asked),
             drying_h=amount_in(bait.drying, "h") if bait.drying else None,
         )
+
+
+def _shares(baits: tuple[Bait, ...]) -> list[float]:
+    """Return what each bait takes of the paste that is left by those with a count."""
+    rest = 100 - sum(b.share or 0 for b in baits)
+    shares = [0.0 if b.count else (rest if b.share is None else b.share) for b in baits]
+    total = sum(shares) or 1.0
+    return [share / total for share in shares]
+
+
+def _paste_shares(recipe: Recipe, asked: Asked) -> tuple[float, ...]:
+    baits = (getattr(recipe.baits, asked.strength) if recipe.baits else None) or ()
+    shares = zip(baits, _shares(baits), strict=True)
+    return tuple(share for bait, share in shares if bait.kind == "paste")
 
 
 def _shaped(bait: Bait, share: float, cork_g_ml: float) -> Wanted:
@@ -320,8 +345,8 @@ def finished_of(roll: Roll, paste: Paste, dried: Figure) -> Finished:
 
 def build_baits(
     roll: Roll, paste: Paste, margin: tuple[float, float]
-) -> tuple[tuple[BaitLine, ...], float]:
-    """Return the baits of a batch and the paste left unrolled [g].
+) -> tuple[tuple[BaitLine, ...], tuple[PasteLine, ...], float]:
+    """Return the baits of a batch, the paste that is meant to stay so, and what is left over [g].
 
     ``margin`` is how much more and less paste [g] the range of the powder makes.
     """
@@ -355,8 +380,9 @@ def build_baits(
                 _floating(roll, w, density),
             )
         )
-    unrolled = 0.0 if any(w.share for w in roll.wanted) else max(0.0, left)
-    return tuple(lines), unrolled
+    pastes = tuple(PasteLine(max(0.0, left) * share) for share in roll.paste_shares)
+    shared = any(w.share for w in roll.wanted) or pastes
+    return tuple(lines), pastes, 0.0 if shared else max(0.0, left)
 
 
 def _counts(

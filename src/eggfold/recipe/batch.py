@@ -19,6 +19,7 @@ from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.baits import (
     BaitLine,
+    PasteLine,
     Roll,
     Wanted,
     build_baits,
@@ -30,7 +31,7 @@ from eggfold.recipe.baits import (
     wanted_of,
 )
 from eggfold.recipe.boil_times import Cut, custom_assumptions
-from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution
+from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution, raw_cautions
 from eggfold.recipe.dose import DoseLine
 from eggfold.recipe.drying import Drying, drying_of
 from eggfold.recipe.learning import DriedBowl, Figure, Learnt, learned_yield, note_cautions
@@ -91,6 +92,18 @@ class Batch(NamedTuple):
     companions: tuple[Companion, ...] = ()
     soak: tuple[SoakLine, ...] = ()
     """What the finished bait takes up."""
+    pastes: tuple[PasteLine, ...] = ()
+    """What is neither rolled nor boiled nor dried."""
+
+    @property
+    def served(self) -> tuple[BaitLine | PasteLine, ...]:
+        """All that is fished: baits, then paste."""
+        return *self.baits, *self.pastes
+
+    @property
+    def paste_g(self) -> float:
+        """What is bagged as paste."""
+        return sum(line.mass_g for line in self.pastes)
 
     @property
     def strength(self) -> Strength:
@@ -126,7 +139,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     paste, doses = mixing.paste(bowl), mixing.doses(bowl)
     paste = paste._replace(finished=finished_of(roll, paste, dried))
     margin = powder.high_g - bowl.dry_g, bowl.dry_g - powder.low_g
-    baits, unrolled = build_baits(roll, paste, margin)
+    baits, pastes, unrolled = build_baits(roll, paste, margin)
     soak: tuple[SoakLine, ...] = ()
     if opened.soak:
         from eggfold.recipe.soak import build_soak, soaked_baits, taken_up_g  # noqa: PLC0415 - few soak
@@ -156,6 +169,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         (
             *_dose_cautions(opened.file, asked, eggs, doses),
             *_bait_cautions(mixing, baits, soak),
+            *raw_cautions(baits, pastes),
             *note_cautions(mixing.learned, dried, paste.density),
             *_passed_over(mixing),
         ),
@@ -172,6 +186,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         opened.placed.source.sha256,
         (*opened.companions.read_with(opened.file), *_recipes_read(mixing)),
         soak,
+        pastes,
     )
 
 

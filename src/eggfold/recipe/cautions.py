@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.nearest import fold
 from eggfold.reference.allergens import BIRD_FOOD, CONTAINS
-from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT
+from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT, PASTE_DAYS
 from eggfold.reference.ingredients import find_ingredient
 
 if TYPE_CHECKING:
     from eggfold.load.additives import OwnPowder
     from eggfold.load.recipe import Mix
+    from eggfold.recipe.baits import BaitLine, PasteLine
     from eggfold.recipe.trial import Additive
 
 DOG_POISONS = re.compile(r"garlic|onion|chocolate|cocoa|xylitol", re.IGNORECASE)
@@ -36,6 +37,16 @@ def bulk_caution(strength: str, eggs: int, rest: str) -> Iterator[Caution]:
     """Yield a warning where hookbait doses for many eggs are a slip more likely than a wish."""
     if strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
         yield Caution(IN_BULK, f"These are HOOKBAIT doses for {eggs} eggs{rest}")
+
+
+def raw_cautions(baits: Iterable[BaitLine], pastes: Iterable[PasteLine]) -> Iterator[Caution]:
+    """Yield that egg stays raw in what is not boiled."""
+    if any(pastes):
+        text = f"{PASTE_DAYS} days in the fridge at most, or freeze it at once; wash hands, do not taste."
+        yield Caution("raw-paste", f"Paste that is not boiled holds raw egg: {text}")
+    if any(bait.boil is None for bait in baits):
+        text = "dry them through, keep them cold; wash hands, do not taste."
+        yield Caution("raw-bait", f"Baits that are not boiled hold raw egg: {text}")
 
 
 def build_cautions(

@@ -10,6 +10,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch, declared_mix
 from eggfold.recipe.cautions import Declared, declared
+from eggfold.reference.defaults import PASTE_DAYS, PASTE_MONTHS
 from eggfold.reference.paper import FROZEN_MONTHS, MOST_LABELS
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ class Keeping(NamedTuple):
     frozen: date | None = None
     months: int | None = None
     days: int | None = None
-    """How long it keeps that is dried and not frozen."""
+    """How long it keeps that is not frozen."""
 
     @property
     def use_by(self) -> date:
@@ -54,11 +55,13 @@ class Label(NamedTuple):
     bags: int
     declared: Declared
     batch: Batch
+    unboiled: bool = False
+    """Whether it is paste that is neither rolled nor boiled."""
 
     @property
     def soak(self) -> tuple[str, ...]:
         """What the bait was soaked in."""
-        return tuple(line.dose.additive.name for line in self.batch.soak)
+        return () if self.unboiled else tuple(s.dose.additive.name for s in self.batch.soak)
 
 
 def months_after(day: date, months: int) -> date:
@@ -87,23 +90,31 @@ def build_labels(
     """Return the labels of a batch; raises NoAnswerError where there is no batch."""
     batch = build_batch(opened, asked)
     weights = bag_weights_g(batch.paste.soaked_g or batch.paste.finished_g, bag_g)
+    pastes = bag_weights_g(batch.paste_g, bag_g) if batch.pastes else ()
+    sizes = tuple(sorted({bait.diameter_mm for bait in batch.baits}))
     known = _declared(opened, batch)
-    return tuple(
-        Label(
-            batch.recipe,
-            batch.file,
-            batch.strength,
-            batch.powder.base_mix,
-            tuple(sorted({bait.diameter_mm for bait in batch.baits})),
-            keeping,
-            weight,
-            i,
-            len(weights),
-            known,
-            batch,
-        )
-        for i, weight in enumerate(weights, 1)
+
+    def label(weight_g: float, bag: int, bags: int) -> Label:
+        mix = batch.powder.base_mix
+        of = batch.recipe, batch.file, batch.strength, mix, sizes, keeping
+        return Label(*of, weight_g, bag, bags, known, batch)
+
+    return (
+        *(label(weight, i, len(weights)) for i, weight in enumerate(weights, 1)),
+        *(
+            label(weight, i, len(pastes))._replace(
+                diameters_mm=(), keeping=paste_keeping(keeping), unboiled=True
+            )
+            for i, weight in enumerate(pastes, 1)
+        ),
     )
+
+
+def paste_keeping(keeping: Keeping) -> Keeping:
+    """Return how long paste with raw egg keeps: shorter than bait, frozen or in the fridge."""
+    if keeping.frozen:
+        return keeping._replace(months=min(keeping.months or PASTE_MONTHS, PASTE_MONTHS))
+    return Keeping(keeping.made, days=min(keeping.days or PASTE_DAYS, PASTE_DAYS))
 
 
 def _declared(opened: OpenRecipe, batch: Batch) -> Declared:

@@ -99,6 +99,8 @@ REST_WATER_PER_DRY = 0.10
 of pasta at 58 to 66 % humidity (exercise data)."""
 OWN_DRYING_LOSS_PERCENT = (0.0, 50.0)
 """What a user may state that drying takes [%]; without it each size is worked out."""
+PASTE_DAYS, PASTE_MONTHS = 2, 3
+"""How long paste with raw egg keeps in the fridge [days] and in the freezer [months]; house default."""
 SOAK_H = 24.0
 """Time that bait takes to take up a soak [h]; common practice, a day."""
 DRYING_LOSS_RANGE = (0.5, 1.5)

@@ -59,12 +59,13 @@ def build_cost(batch: Batch, items: Mapping[NeedKey, ShoppingItem]) -> BatchCost
     from eggfold.stock.holdings import exact  # noqa: PLC0415
 
     material = sum((part.unit_price * exact(part.amount) for part in parts), Fraction(0))
-    rolled_g = sum(b.each_g * b.count for b in batch.baits) + batch.unrolled_g
+    left_g = batch.unrolled_g + batch.paste_g
+    rolled_g = sum(b.each_g * b.count for b in batch.baits) + left_g
     per_g = material / exact(rolled_g) if rolled_g else Fraction(0)
     return BatchCost(
         currency,
         material,
-        material * 1000 / exact(batch.paste.finished_g),
+        (material - per_g * exact(batch.paste_g)) * 1000 / exact(batch.paste.finished_g),
         tuple(per_g * exact(bait.each_g) for bait in batch.baits),
         tuple(unpriced),
         tuple(parts),
