@@ -21,7 +21,7 @@ from eggfold.commands.options import (
 
 @command()
 @click.argument("recipes", nargs=-1, metavar="[RECIPE...]", shell_complete=complete_recipes)
-@click.option("--eggs", metavar="N", help="Eggs of the freebie bowl (6 if not given).")
+@click.option("--eggs", metavar="N", help="Eggs of the freebie bowl; a full bowl if not given.")
 @click.option(
     "--columns",
     metavar="LIST",
@@ -41,7 +41,7 @@ from eggfold.commands.options import (
 @why_option
 @display_options
 def doses(**given: Any) -> int:
-    """Show every additive's dose for a trial, a bowl and a kilo of dry mix.
+    """Show every additive's dose for its trial, a full bowl and a kilo of dry mix.
 
     In --columns a number is eggs: one egg shows the hookbait dose, more show the freebie dose. h or
     f behind it asks for the other (1f, 6h), kg means dry mix (1kg, 2.5kg, 1kgh).

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text
-from eggfold.pages.page import Block, Column, Lines, Page, Table
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.sums import got, put, without_sum
 from eggfold.plural import counted
 
@@ -25,13 +25,13 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
     heads = (Column("Recipe"), Column("Additive")) if with_recipe else (Column("Additive"),)
     columns = (
         *(reversed(heads) if sheet.by_name else heads),
-        *(Column(column_title(c), "right") for c in sheet.columns),
+        *(Column(title, "right") for title in _titles(sheet)),
         Column("at most"),
         *((Column("soak"),) if any(row.soak for row in sheet.rows) else ()),
     )
     rows = tuple(_cells(row, sheet, with_recipe=with_recipe) for row in sheet.rows)
     table = Table("DOSES", columns, rows)
-    blocks: list[Block] = [*units_lines(), table]
+    blocks: list[Block] = [*units_lines(), table, *_eggs(sheet)]
     if any(cell and cell.over_ceiling for row in sheet.rows for cell in row.cells):
         text = f"{OVER} marks a dose over its ceiling, in the column at most: check the dose."
         blocks.append(Lines("TAKE CARE", (text,)))
@@ -55,8 +55,28 @@ def _amount(cell: Cell | None, unit: str) -> str:
     return f"{mark}{amount_text(cell.amount, unit)}"
 
 
+def _titles(sheet: DoseSheet) -> Iterator[str]:
+    """Yield what the columns stand for: so many eggs where all recipes have as many in it."""
+    for place, column in enumerate(sheet.columns):
+        of_rows = {row.columns[place] for row in sheet.rows}
+        yield column_title(of_rows.pop() if len(of_rows) == 1 else column)
+
+
+def _eggs(sheet: DoseSheet) -> Iterator[Facts]:
+    """Yield the eggs of each recipe's trial and bowl, where recipes differ in them."""
+    recipes = {row.recipe or "": row.columns for row in sheet.rows}
+    if len(set(recipes.values())) > 1:
+        told = (
+            (name, "; ".join(column_title(c) for c in columns if c.eggs))
+            for name, columns in recipes.items()
+        )
+        yield Facts("EGGS", tuple(told))
+
+
 def column_title(column: DoseColumn) -> str:
     """Return what a column stands for."""
+    if column.eggs is None and column.kg_dry is None:
+        return "hookbait, trial" if column.strength == "hookbait" else "freebie, full bowl"
     if column.eggs is not None:
         return f"{column.strength}, {eggs_text(column.eggs)}"
     return f"{column.strength}, {column.kg_dry:g} kg dry mix"
@@ -71,7 +91,7 @@ def dose_sums(sheet: DoseSheet) -> Iterator[str]:
         yield without_sum("Absorbency", "recipe by recipe", ABSORBENCY)
     known: set[str] = set()
     for row in sheet.rows:
-        for column, cell in zip(sheet.columns, row.cells, strict=True):
+        for column, cell in zip(row.columns, row.cells, strict=True):
             if cell is None:
                 continue
             line = _mix_sum(row, column, cell)

@@ -45,7 +45,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from eggfold.load.recipe import Mix, Strength
-    from eggfold.recipe.bench import Bench
     from eggfold.recipe.soak import SoakLine
 
 
@@ -180,7 +179,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             roll.assumptions,
             roll.heat(paste).assumptions,
             custom_assumptions(bait.boil for bait in baits if bait.boil),
-            [_bowl_assumption(mixing.bench)],
+            [mixing.bench.bowl_assumption],
             *(line.assumptions for line in soak),
         ),
         opened.placed.source.sha256,
@@ -269,10 +268,6 @@ def cuts_of(opened: OpenRecipe, mix: str) -> tuple[Cut, ...]:
         for one in (notebook.cut if notebook else ())
         if fold(one.base_mix) == fold(mix)
     )
-
-
-def _bowl_assumption(bench: Bench) -> Assumption:
-    return Assumption("bowl", f"{bench.bowl_g / 1000:.4g} kg of paste", bench.origin("bowl"))
 
 
 def _recipe_cautions(mixing: Mixing, soak: tuple[SoakLine, ...]) -> list[Caution]:

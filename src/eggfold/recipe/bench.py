@@ -77,6 +77,11 @@ class Bench(NamedTuple):
         return f"{', '.join(f'{t.capacity:g}' for t in tools)} ml" if tools else "none"
 
     @property
+    def bowl_assumption(self) -> Assumption:
+        """What one bowl holds."""
+        return Assumption("bowl", f"{self.bowl_g / 1000:.4g} kg of paste", self.origin("bowl"))
+
+    @property
     def drop_ml(self) -> float:
         """One drop of the user's dropper, or of water [ml]."""
         return next(t.capacity for t in self.tools if t.kind == "dropper")

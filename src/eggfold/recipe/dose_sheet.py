@@ -39,11 +39,15 @@ if TYPE_CHECKING:
 
 
 class DoseColumn(NamedTuple):
-    """One column of the sheet: a strength, for so many eggs or so much dry mix."""
+    """One column of the sheet: a strength, for so many eggs or so much dry mix.
+
+    With neither it stands for the eggs of each recipe's own trial, or as the freebie dose for those
+    of a full bowl.
+    """
 
     strength: Strength
-    eggs: int | None
-    kg_dry: float | None
+    eggs: int | None = None
+    kg_dry: float | None = None
 
 
 class Extent(NamedTuple):
@@ -78,6 +82,8 @@ class DoseRow(NamedTuple):
     unit: str
     cells: tuple[Cell | None, ...]
     assumptions: tuple[Assumption, ...]
+    columns: tuple[DoseColumn, ...]
+    """The sheet's columns with the eggs of this recipe."""
     soak: str | None = None
 
 
@@ -96,13 +102,32 @@ class DoseSheet(NamedTuple):
         return self._replace(rows=tuple(rows), by_name=True)
 
 
-def default_columns(eggs: int) -> tuple[DoseColumn, ...]:
-    """Return the trial, the bowl and a kilo of dry mix."""
+def default_columns(eggs: int | None = None) -> tuple[DoseColumn, ...]:
+    """Return the recipe's own trial, a bowl of so many eggs or a full one, and a kilo of dry mix."""
     return (
-        DoseColumn("hookbait", 1, None),
-        DoseColumn("freebie", eggs, None),
-        DoseColumn("freebie", None, 1.0),
+        DoseColumn("hookbait"),
+        DoseColumn("freebie", eggs),
+        DoseColumn("freebie", kg_dry=1.0),
     )
+
+
+def _counted(
+    column: DoseColumn, trial: int, bowl_g: float, extent_of: Callable[[DoseColumn], Extent]
+) -> DoseColumn:
+    """Return a column with the eggs of a trial, or of a full bowl, where it names none."""
+    if column.eggs is not None or column.kg_dry is not None:
+        return column
+    if column.strength == "hookbait":
+        return column._replace(eggs=trial)
+    of_one = extent_of(column._replace(eggs=1))
+    rates = of_one.rates
+    wet_g = of_one.egg_g + rates.wet_per_egg_g + rates.wet_per_dry * of_one.dry_g
+    return column._replace(eggs=max(1, int(bowl_g / (of_one.dry_g + wet_g))))
+
+
+def _bowl_told(columns: tuple[DoseColumn, ...], bench: Bench) -> tuple[Assumption, ...]:
+    """Return what a full bowl is, where a column is one."""
+    return (bench.bowl_assumption,) if DoseColumn("freebie") in columns else ()
 
 
 ONLY_ADDITIVE = Assumption(
@@ -117,16 +142,19 @@ def register_sheet(companions: Companions, columns: tuple[DoseColumn, ...]) -> D
     """
     register, bench = companions.register, build_bench(companions.bench)
     egg = graded_egg("eu", "large")
+    bowl_of = cache(partial(_extent, None, [], egg))
+    counted = tuple(_counted(c, 1, bench.bowl_g, bowl_of) for c in columns)
     rows = []
     told = [egg.assumptions, (USUAL_ABSORBENCY, ONLY_ADDITIVE)]
     for name, keys in (register.entries or {}).values():
         full = full_additive(name, keys, register.measures, None, None)
         additive = build_additive(full, None, bench)
         extent_of = partial(_extent, None, [additive], egg)
-        row = _row(None, additive, columns, extent_of, bench)
+        row = _row(None, additive, counted, extent_of, bench)
         rows.append(row._replace(soak=str(keys.soak) if keys.soak else None))
         told += [additive.assumptions, rows[-1].assumptions]
     read = tuple(read_with(companions.files, None))
+    told.append(_bowl_told(columns, bench))
     return DoseSheet(columns, tuple(rows), joined(*told, bench.tool_assumptions), read)
 
 
@@ -138,12 +166,18 @@ def _recipe_rows(
     additives = build_additives(opened.recipe, opened.additives, bench)
     extent_of = cache(partial(_extent, opened, additives, egg))
     name = opened.recipe.name
+    trial = opened.recipe.eggs.count if opened.recipe.eggs else 1
+    bowl = _bowl_told(columns, bench)
+    columns = tuple(_counted(c, trial, bench.bowl_g, extent_of) for c in columns)
     rows = [_row(name, additive, columns, extent_of, bench) for additive in additives]
     nothing = (None,) * len(columns)
-    rows += [DoseRow(name, a.name, None, "g", nothing, (), str(a.soak)) for a in opened.soak]
+    rows += [
+        DoseRow(name, a.name, None, "g", nothing, (), columns, str(a.soak)) for a in opened.soak
+    ]
     return rows, joined(
         egg.assumptions,
         *(a.assumptions for a in additives),
+        bowl,
         bench.tool_assumptions,
         *(row.assumptions for row in rows),
     )
@@ -196,7 +230,7 @@ def _row(
         cells.append(_cell(additive, column.strength, extent, bench, by_volume=by_volume))
     unit = "ml" if by_volume else "g"
     ceiling = additive.ceiling_text
-    return DoseRow(recipe, additive.name, ceiling, unit, tuple(cells), joined(*told))
+    return DoseRow(recipe, additive.name, ceiling, unit, tuple(cells), joined(*told), columns)
 
 
 def _extent(

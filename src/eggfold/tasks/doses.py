@@ -42,7 +42,7 @@ def run_doses(given: Given) -> int:
 
 def _columns(eggs: str | None, columns: str | None) -> tuple[DoseColumn, ...]:
     if columns is None:
-        return default_columns(whole_option("eggs", eggs or "6", 100_000))
+        return default_columns(whole_option("eggs", eggs, 100_000) if eggs else None)
     if eggs is not None:
         raise OptionError("--columns says all columns; leave --eggs out or add it to the list")
     try:
@@ -53,17 +53,18 @@ def _columns(eggs: str | None, columns: str | None) -> tuple[DoseColumn, ...]:
 
 def doses_document(sheet: DoseSheet) -> Data:
     """Return the object of ``doses``."""
-    rows = [{**data_of(row), "amounts": _amounts(row, sheet)} for row in sheet.rows]
+    rows = [{**data_of(row), "amounts": _amounts(row)} for row in sheet.rows]
     return document("doses", sheet) | {"rows": rows}
 
 
-def _amounts(row: DoseRow, sheet: DoseSheet) -> list[Data]:
+def _amounts(row: DoseRow) -> list[Data]:
     return [
         {
             **data_of(column),
             "amount": cell.amount if cell else None,
             "unit": row.unit,
             "tool": cell.tool if cell else None,
+            "over_ceiling": cell is not None and cell.over_ceiling,
         }
-        for column, cell in zip(sheet.columns, row.cells, strict=True)
+        for column, cell in zip(row.columns, row.cells, strict=True)
     ]
