@@ -23,6 +23,13 @@ from eggfold.commands.options import (
 @command()
 @click.argument("recipe", metavar="RECIPE", shell_complete=complete_recipes)
 @strength_option
+@click.option(
+    "--swap",
+    "swaps",
+    multiple=True,
+    metavar="OLD=NEW",
+    help="One powder for another; again for more.",
+)
 @additives_option
 @bench_option
 @notes_options
@@ -36,6 +43,7 @@ def powder(**given: Any) -> int:
     \b
     eggfold powder recipes/osierfen-millet.yaml
     eggfold powder recipes/osierfen-caraway.yaml --as freebie --format json
+    eggfold powder recipes/osierfen-millet.yaml --swap "Semolina=Oats"
     """
     from eggfold.tasks.powder import run_powder
 

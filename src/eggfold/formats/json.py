@@ -71,7 +71,10 @@ KEYS = {
         paste.protein paste.fat paste.carbohydrate paste.fibre paste.ash paste.water
         paste.density_g_ml=density_g_ml paste.salt_in_water_pct=salt_in_water_pct
         paste.sugar_in_water_pct=sugar_in_water_pct
-        ingredients contains not_declared notes cautions assumptions companions""",
+        one_egg.base_mix_g=powder.base_mix_g one_egg.low_g=powder.base_mix_low_g
+        one_egg.high_g=powder.base_mix_high_g
+        cost_per_kg=price.per_kg currency=price.currency unpriced=price.unpriced
+        ingredients contains not_declared notes cautions assumptions companions swapped""",
     "Problem": "file line column code severity message hint",
     "Rolling": """
         name file zone people fits bowls=made left_out eggs_short changes steps finish bottleneck
@@ -99,6 +102,8 @@ KEYS = {
     "ShelfState": """
         file date=day items=rows first_out.name first_out.lasts_eggs missing unused""",
     "ShoppingItem": "name need unit in_hand buy cost left past_date=past lacks",
+    "SwapHint": """
+        recipe strength missing need_g in_hand_g instead instead_in_hand brings""",
     "TrialMix": """
         recipe file outings=outings.entries takes=outings.takes rod_hours=outings.rod_hours
         rate=rated.rate low=rated.low high=rated.high probability_best=rated.probability_best""",

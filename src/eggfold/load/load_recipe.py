@@ -39,6 +39,8 @@ class OpenRecipe(NamedTuple):
     companions: Companions
     soak: tuple[FullAdditive, ...] = ()
     """What finished bait is soaked in."""
+    before: OpenRecipe | None = None
+    """What it was before powders of its blend were swapped."""
 
     def answerable(self, strength: Strength) -> list[Problem]:
         """Return what keeps the recipe from answering for a strength."""
@@ -192,14 +194,14 @@ def unknown_ingredients(recipe: Recipe, placed: Placed, companions: Companions) 
             own = [n for n, _ in companions.powders.values()]
             guess = len(problems) < MOST_GUESSES
             near = nearest_few(name, [*own, *known_names()]) if guess else []
-            hint = _ingredient_hint(name, near)
+            hint = ingredient_hint(name, near)
             message = f"'{name}' is not an ingredient known here"
             where = (*path, "blend", name)
             problems.append(placed.problem(where, "unknown-ingredient", message, hint, key=True))
     return problems
 
 
-def _ingredient_hint(name: str, near: list[str]) -> str:
+def ingredient_hint(name: str, near: list[str]) -> str:
     """Offer near names; where none is plainly meant, many a powder just stands in no table."""
     add = "add it with its analysis to ingredients.yaml"
     if not near:

@@ -9,8 +9,9 @@ from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import density_text, mass_text, number_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.sums import got, put, without_sum
+from eggfold.pages.sums import added, got, put, without_sum
 from eggfold.pages.why_card import density_lines, learned_lines
+from eggfold.reference.customary import NEVER_ALIKE
 from eggfold.reference.ingredients import SOURCE
 from eggfold.reference.parts import PART_NAMES
 
@@ -20,17 +21,89 @@ if TYPE_CHECKING:
 
 def powder_page(result: PowderResult, *, why: bool = False) -> Page:
     """Return the page of a powder."""
-    blocks: list[Block] = [*units_lines(), _ingredients(result), _analysis(result), _holds(result)]
-    if notes := _notes(result):
+    shown = result.swapped or result
+    blocks: list[Block] = [*units_lines()]
+    if result.swapped:
+        blocks += [
+            _side_by_side(result, shown),
+            _ingredients(shown, "ONE EGG, SWAPPED"),
+            _holds(shown),
+        ]
+    else:
+        blocks += [_ingredients(result, "ONE EGG"), _analysis(result), _holds(result)]
+    if notes := _notes(shown):
         blocks.append(Lines("OUTSIDE WHAT IS CUSTOMARY", notes))
-    blocks.append(Lines("TAKE CARE", tuple(c.text for c in result.cautions)))
+    blocks.append(Lines("TAKE CARE", (*_swap_cautions(result), *(c.text for c in shown.cautions))))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
-    blocks += basis_blocks(result, why=why)
+    if why and result.swapped:
+        blocks.append(Lines("HOW EACH SWAPPED FIGURE CAME ABOUT", tuple(_why(shown))))
+    blocks += basis_blocks(shown, why=why)
     return Page(result.name, f"{result.recipe}, {result.strength}", tuple(blocks))
 
 
-def _ingredients(result: PowderResult) -> Table:
+FIRST_BOWL = "The swapped mix was never weighed: weigh its first bowl."
+BINDS = (
+    "Albumin, gluten, krill and their like bind or attract whatever their analysis: make one egg of it "
+    "first."
+)
+
+
+def _swap_cautions(result: PowderResult) -> Iterator[str]:
+    """Yield what to mind of a swapped blend."""
+    if result.swapped is None:
+        return
+    yield FIRST_BOWL
+    now, then = ({line.name for line in one.ingredients} for one in (result, result.swapped))
+    if any(NEVER_ALIKE.search(name) for name in now ^ then):
+        yield BINDS
+
+
+def _side_by_side(before: PowderResult, after: PowderResult) -> Table:
+    """Return what a swap changes: powder for one egg, analysis, cost, allergens."""
+    columns = (Column(""), Column("now", "right"), Column("swapped", "right"))
+    both = (before, after)
+    rows: list[tuple[str, ...]] = [("one egg takes", *(_taken(one) for one in both))]
+    rows += [
+        (f"{name} of the powder", *(_percent(getattr(one.analysis, name)) for one in both))
+        for name in PART_NAMES
+    ]
+    if before.price or after.price:
+        rows.append(("a kilo of powder costs", *(_price(one) for one in both)))
+    for what, held, others in (("new in it", after, before), ("no longer in it", before, after)):
+        if words := [word for word in held.contains if word not in others.contains]:
+            cell = ", ".join(words)
+            rows.append((what, *(("", cell) if held is after else (cell, ""))))
+    return Table("SIDE BY SIDE", columns, tuple(rows))
+
+
+def _taken(result: PowderResult) -> str:
+    powder = result.powder
+    around = f"{mass_text(powder.base_mix_low_g)} to {mass_text(powder.base_mix_high_g)}"
+    return f"{mass_text(powder.base_mix_g)} ({around})"
+
+
+def _price(result: PowderResult) -> str:
+    price = result.price
+    if price is None:
+        return "not known"
+    least = "at least " if price.unpriced else ""
+    return f"{least}{price.per_kg:.2f} {price.currency}"
+
+
+def _price_lines(result: PowderResult) -> Iterator[str]:
+    """Yield what a kilo of powder costs, part by part."""
+    if result.price is None:
+        return
+    terms = added(f"{put(grams)} × {put(each)}" for _, grams, each in result.price.parts)
+    names = ", ".join(name for name, *_ in result.price.parts)
+    yield (
+        f"A kilo of powder = Σ g in a kilo × price of 1 g ({names}) = {terms} = "
+        f"{got(result.price.per_kg)} {result.price.currency}"
+    )
+
+
+def _ingredients(result: PowderResult, heading: str) -> Table:
     told = any(line.taken for line in result.ingredients)
     columns = (
         Column("Ingredient"),
@@ -52,7 +125,7 @@ def _ingredients(result: PowderResult) -> Table:
     if len(rows) > 1:
         blank = ("",) if told else ()
         rows.append(("all", mass_text(result.base_mix_g), _percent(100), *blank, ""))
-    return Table("ONE EGG", columns, tuple(rows))
+    return Table(heading, columns, tuple(rows))
 
 
 def _wet(line: IngredientLine) -> str:
@@ -81,6 +154,10 @@ def _holds(result: PowderResult) -> Facts:
         for what, percent in _in_water(result)
         if percent
     ]
+    if result.price:
+        without = ", ".join(result.price.unpriced)
+        left_out = f"; no price: {without}" if without else ""
+        rows.append(("A kilo of it costs", f"{_price(result)}{left_out}"))
     if result.not_declared:
         rows.append(("Not declared", f"{', '.join(result.not_declared)}; read their labels"))
     return Facts("ALLERGENS AND DENSITY", tuple(rows))
@@ -126,6 +203,7 @@ def _why(result: PowderResult) -> Iterator[str]:
             f"{name.capitalize()} of the powder = Σ share × its {name} / 100 = ({terms}) / 100 = "
             f"{got(getattr(result.analysis, name))} %"
         )
+    yield from _price_lines(result)
     for what, percent in _in_water(result):
         if percent:
             grams = result.salt_g if what == "Salt" else result.sugar_g

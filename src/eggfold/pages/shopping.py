@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.load.companions import each_once
 from eggfold.pages.basis import companion_facts
 from eggfold.pages.display import units_lines
-from eggfold.pages.figures import amount_text, eggs_text, money_text
+from eggfold.pages.figures import amount_text, eggs_text, mass_text, money_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
 from eggfold.pages.sums import added, got, put, without_sum
 from eggfold.stock.shopping import total_of
@@ -16,6 +17,7 @@ from eggfold.stock.shopping import total_of
 if TYPE_CHECKING:
     from eggfold.recipe.batch import Batch
     from eggfold.stock.shopping import ShoppingItem, Total
+    from eggfold.stock.swaps import SwapHint
 
 
 NONE = "–"
@@ -138,17 +140,33 @@ def shopping_page(
     items: tuple[ShoppingItem, ...],
     batches: Sequence[Batch],
     missing: Sequence[str] = (),
+    swaps: Sequence[SwapHint] = (),
     *,
     why: bool = False,
 ) -> Page:
     """Return the merged list of several batches."""
     aside = "one batch" if len(batches) == 1 else f"{len(batches)} batches"
     blocks: list[Block] = [*units_lines(), *shopping_blocks(items)]
+    if swaps:
+        blocks.append(Lines("INSTEAD  of the same analysis, a hint only", tuple(map(_swap, swaps))))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(buying_lines(items))))
     blocks += companion_facts(each_once(batch.companions for batch in batches))
     alerts = (f"Not on this list, for it could not be answered: {', '.join(missing)}.",)
     return Page("Shopping list", aside, tuple(blocks), alerts if missing else ())
+
+
+def _swap(hint: SwapHint) -> str:
+    """Return a powder that is short, what is alike, and the command that shows both."""
+    have = f", have {mass_text(hint.in_hand_g)}" if hint.in_hand_g else ""
+    there = " is in hand" if hint.instead_in_hand else " is like it"
+    brings = f", but brings {', '.join(hint.brings)}" if hint.brings else ""
+    command = f"eggfold powder {quote(hint.file)}"
+    command += " --as freebie" if hint.strength == "freebie" else ""
+    return (
+        f"{hint.missing}: need {mass_text(hint.need_g)}{have}. {hint.instead}{there}{brings}: "
+        f"{command} --swap {quote(f'{hint.missing}={hint.instead}')}"
+    )
 
 
 EACH_NEED = (

@@ -93,6 +93,8 @@ class Batch(NamedTuple):
     """What the finished bait takes up."""
     pastes: tuple[PasteLine, ...] = ()
     """What is neither rolled nor boiled nor dried."""
+    mix: Mix | None = None
+    """Its base mix as the recipe states it."""
 
     @property
     def served(self) -> tuple[BaitLine | PasteLine, ...]:
@@ -186,6 +188,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         (*opened.companions.read_with(opened.file), *_recipes_read(mixing)),
         soak,
         pastes,
+        mixing.mix,
     )
 
 

@@ -42,7 +42,8 @@ def predicted_blend(
     if mix is None or not mix.blend or weighed_mix(recipe, strength)[1]:
         return None
     beside = recipes_beside(opened)
-    uses = [u for u in _uses((opened, *beside.recipes)) if fold(u.mix.name) != fold(mix.name)]
+    recipes = (opened, *((opened.before,) if opened.before else ()), *beside.recipes)
+    uses = [u for u in _uses(recipes) if fold(u.mix.name) != fold(mix.name)]
     known = tuple(_known_mixes(uses, noted))
     powders = opened.companions.powders
     estimate = predict_blend(_parts(mix.blend, powders), known, DEFAULT_WET)

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from eggfold.load.recipe import Mix
     from eggfold.recipe.assumptions import Assumption
     from eggfold.recipe.batch import Batch
-    from eggfold.recipe.mixing import Paste
+    from eggfold.recipe.mixing import Paste, Powder
 
 
 class IngredientLine(NamedTuple):
@@ -52,6 +52,19 @@ class IngredientLine(NamedTuple):
         return 100 * self.taken.sd if self.taken else None
 
 
+class MixPrice(NamedTuple):
+    """What a kilo of a powder costs: name, grams and price of a gram of each part, and what has none."""
+
+    currency: str
+    parts: tuple[tuple[str, float, float], ...]
+    unpriced: tuple[str, ...]
+
+    @property
+    def per_kg(self) -> float:
+        """Money for a kilo, of what has a price."""
+        return sum(grams * each for _, grams, each in self.parts)
+
+
 class PowderResult(NamedTuple):
     """The answer for one recipe and strength; analyses in per cent by mass."""
 
@@ -74,6 +87,11 @@ class PowderResult(NamedTuple):
     """What is named salt in the paste."""
     sugar_g: float
     """What is named sugar in it."""
+    powder: Powder
+    """What one egg takes, as a range."""
+    price: MixPrice | None = None
+    swapped: PowderResult | None = None
+    """The same with other powders in its blend."""
 
     @property
     def water_g(self) -> float:
@@ -141,7 +159,9 @@ def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
         tuple(c for c in batch.cautions if c.code in POWDER_CAUTIONS),
         paste_assumptions(batch),
         batch.companions,
-        *(_named_g(name, lines, batch) for name in (SALT, SUGAR)),
+        _named_g(SALT, lines, batch),
+        _named_g(SUGAR, lines, batch),
+        batch.powder,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -36,6 +37,16 @@ PART_CUSTOMS = (
     Custom("carbohydrate", 30, 50, PRACTICE),
 )
 """What a whole mix is made of."""
+
+
+ALIKE_POINTS = 5.0
+"""Two powders are alike whose protein, fat, carbohydrate and water each differ by no more [points of
+per cent]; house default."""
+NEVER_ALIKE = re.compile(
+    r"albumi?e?n|egg white|\braw\b|gluten|gelatin|pre-?gel|casein|yeast|spirulina|garlic|paprika|salt|krill",
+    re.IGNORECASE,
+)
+"""Names of what binds, flavours or attracts, which no analysis says; house default."""
 
 
 def find_custom(name: str) -> Custom | None:

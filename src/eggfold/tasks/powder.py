@@ -14,7 +14,7 @@ from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.boil_times import Cut
 from eggfold.recipe.composition import Composition
-from eggfold.recipe.powder import build_powder, paste_assumptions
+from eggfold.recipe.powder import PowderResult, build_powder, paste_assumptions
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
 from eggfold.tasks.run import answers, finish, open_workspace
@@ -51,9 +51,27 @@ def run_powder(given: Given) -> int:
     found = one_egg(given["recipe"], given["strength"] or "hookbait", given, stocked=True)
     if found.opened is None or found.batch is None:
         return found.code
-    result = build_powder(found.opened, found.batch)
+    result = _priced(build_powder(found.opened, found.batch), found.opened, given["date"])
+    if given["swaps"]:
+        from eggfold.recipe.swap import swapped  # noqa: PLC0415 - few swap
+
+        other = swapped(found.opened, found.batch.strength, given["swaps"])
+        batch = build_batch(other, found.batch.asked)
+        after = _priced(build_powder(other, batch), other, given["date"])
+        result = result._replace(swapped=after)
     deliver_alone(to, Answer("powder", result, powder_page, given["why"]))
     return 0
+
+
+def _priced(result: PowderResult, opened: OpenRecipe, day: str) -> PowderResult:
+    """Return a powder with what a kilo of it costs, where the shelf knows."""
+    if opened.companions.shelf is None:
+        return result
+    from eggfold.stock.shopping import stock_on  # noqa: PLC0415 - only with a shelf
+    from eggfold.stock.swaps import mix_price  # noqa: PLC0415
+
+    stock = stock_on(opened.companions.shelf, day)
+    return result._replace(price=mix_price(result.ingredients, stock))
 
 
 def paste_of(recipe: str | None, strength: str, given: Given) -> PasteFound:

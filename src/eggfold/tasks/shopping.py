@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import EggfoldError
 from eggfold.formats.json import Data, data_of, document
@@ -17,6 +17,9 @@ from eggfold.tasks.asked import Given, asked_of
 from eggfold.tasks.delivery import deliver, destination_of
 from eggfold.tasks.run import answers, finish, need_strength, open_workspace
 
+if TYPE_CHECKING:
+    from eggfold.stock.swaps import SwapHint
+
 
 class ShoppingList(NamedTuple):
     """What to have, and the batches it is for."""
@@ -26,6 +29,8 @@ class ShoppingList(NamedTuple):
     why: bool = False
     missing: tuple[str, ...] = ()
     """Recipes whose needs are not on it."""
+    swaps: tuple[SwapHint, ...] = ()
+    """Powders that are short, and what is alike."""
 
     @property
     def stem(self) -> str:
@@ -34,7 +39,8 @@ class ShoppingList(NamedTuple):
 
     def pages(self) -> tuple[Page, ...]:
         """Return the list."""
-        return (shopping_page(self.items, self.batches, self.missing, why=self.why),)
+        page = shopping_page(self.items, self.batches, self.missing, self.swaps, why=self.why)
+        return (page,)
 
     def data(self) -> Data:
         """Return the object of ``shopping``."""
@@ -47,6 +53,7 @@ class ShoppingList(NamedTuple):
                 "cost": total.cost,
                 "unpriced": total.unpriced if total.currency else [],
                 "missing": self.missing,
+                "swaps": self.swaps,
                 "companions": each_once(batch.companions for batch in self.batches),
             },
         )
@@ -67,10 +74,17 @@ def run_shopping(given: Given) -> int:
 
         for plan in plans:
             batches += plan_batches(workspace, plan, given["date"])
-    items = build_shopping(batches, stock_on(workspace.companions.shelf, given["date"]))
+    stock = stock_on(workspace.companions.shelf, given["date"])
+    items = build_shopping(batches, stock)
+    swaps: tuple[SwapHint, ...] = ()
+    if stock and any(batch.mix and batch.mix.blend for batch in batches):
+        from eggfold.stock.swaps import swap_hints  # noqa: PLC0415 - few mix their own
+
+        swaps = swap_hints(batches, stock, workspace.companions.powders)
     missing = tuple(dict.fromkeys(workspace.unanswered))
     if batches or to.form == "json":
-        workspace.failures += deliver(to, ShoppingList(items, batches, given["why"], missing))
+        listed = ShoppingList(items, batches, given["why"], missing, swaps)
+        workspace.failures += deliver(to, listed)
     return finish(workspace)
 
 

@@ -1,0 +1,114 @@
+"""A blend with one powder in the place of another: what the recipe becomes, and what is alike."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, NamedTuple
+
+from eggfold.errors import OptionError
+from eggfold.load.load_recipe import ingredient_hint
+from eggfold.nearest import fold, nearest_few
+from eggfold.recipe.composition import label_parts
+from eggfold.recipe.trial import mix_of
+from eggfold.reference.customary import ALIKE_POINTS, NEVER_ALIKE
+from eggfold.reference.ingredients import INGREDIENTS, find_ingredient, known_names
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.recipe import Strength
+    from eggfold.recipe.composition import Powders
+    from eggfold.reference.parts import Parts
+
+COMPARED = ("protein", "fat", "carbohydrate", "water")
+
+
+class KnownPowder(NamedTuple):
+    """A powder whose analysis is known, the user's own or a built-in one [%]."""
+
+    name: str
+    parts: Parts
+    contains: tuple[str, ...] | None
+
+
+def known_powder(name: str, powders: Powders) -> KnownPowder | None:
+    """Return the powder of a name; the user's own beats the built-in one."""
+    if own := powders.get(fold(name)):
+        return KnownPowder(own[0], label_parts(own[1].analysis), own[1].contains)
+    built_in = find_ingredient(name)
+    return KnownPowder(built_in.name, built_in.parts, built_in.contains) if built_in else None
+
+
+def alike(name: str, powders: Powders) -> Iterator[KnownPowder]:
+    """Yield the powders of nearly the same analysis, the nearest first.
+
+    What binds or flavours is never alike: no analysis says so.
+    """
+    known = known_powder(name, powders)
+    if known is None or NEVER_ALIKE.search(name) or NEVER_ALIKE.search(known.name):
+        return
+    others = {fold(one.name): one for one in _known(powders) if not NEVER_ALIKE.search(one.name)}
+    others.pop(fold(known.name), None)
+    gaps = {key: _gaps(known.parts, one.parts) for key, one in others.items()}
+    near = (key for key, gap in gaps.items() if max(gap) <= ALIKE_POINTS)
+    yield from (others[key] for key in sorted(near, key=lambda key: (math.hypot(*gaps[key]), key)))
+
+
+def _known(powders: Powders) -> Iterator[KnownPowder]:
+    for row in INGREDIENTS:
+        if fold(row.name) not in powders:
+            yield KnownPowder(row.name, row.parts, row.contains)
+    for name, own in powders.values():
+        yield KnownPowder(name, label_parts(own.analysis), own.contains)
+
+
+def _gaps(one: Parts, other: Parts) -> list[float]:
+    """Return how far two analyses are apart in each part that is compared [points of per cent]."""
+    mine, others = one.normalised(), other.normalised()
+    return [100 * abs(getattr(mine, part) - getattr(others, part)) for part in COMPARED]
+
+
+def swapped(opened: OpenRecipe, strength: Strength, swaps: Iterable[str]) -> OpenRecipe:
+    """Return a recipe with other powders in a blend; raises OptionError where that cannot be.
+
+    The mix is one that nobody has weighed; what it was before counts among the mixes that were.
+    """
+    mix = mix_of(opened.recipe, strength)
+    if not mix.blend:
+        raise OptionError(f"--swap: {mix.name} has no blend, so nothing in it can be swapped")
+    blend = dict(mix.blend)
+    for swap in swaps:
+        blend = _with_another(swap, blend, mix.name, opened.companions.powders)
+    unweighed = {"name": f"{mix.name}, swapped", "blend": blend, "amount": None, "contains": None}
+    other, pair = mix.model_copy(update=unweighed), opened.recipe.base_mix
+    base_mix = other if opened.recipe.one_mix else pair.model_copy(update={strength: other})
+    recipe = opened.recipe.model_copy(update={"base_mix": base_mix})
+    return opened._replace(recipe=recipe, before=opened)
+
+
+def _with_another(
+    swap: str, blend: dict[str, float], mix: str, powders: Powders
+) -> dict[str, float]:
+    old, equals, new = (part.strip() for part in swap.partition("="))
+    if not (old and equals and new):
+        raise OptionError(
+            f"--swap: '{swap[:60]}' is no swap; write OLD=NEW, as in \"Semolina=Oats\""
+        )
+    found = known_powder(new, powders)
+    if found is None:
+        near = nearest_few(new, [*(own for own, _ in powders.values()), *known_names()])
+        mend = ingredient_hint(new, near)
+        raise OptionError(f"--swap: '{new[:60]}' is not an ingredient known here; {mend}")
+    wanted = known_powder(old, powders)
+    names = {name: known_powder(name, powders) for name in blend}
+    there = [name for name, one in names.items() if wanted and one and one.name == wanted.name]
+    if not there:
+        raise OptionError(f"--swap: no '{old[:60]}' in {mix}, which is of {', '.join(blend)}")
+    shares: dict[str, float] = {}
+    for name, share in blend.items():
+        one = names[name]
+        same = name in there or (one is not None and one.name == found.name)
+        called = found.name if same else name
+        shares[called] = shares.get(called, 0.0) + share
+    return shares
