@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations, pairwise
 
 from eggfold.engine.dispatch import DayRun, DaySetting, DayStep
+from eggfold.engine.schedule import Hours
 from eggfold.engine.workplace import BowlWork
 
 SLACK_S = 1e-3
@@ -54,6 +55,11 @@ def _missing(bowls: Sequence[BowlWork], run: DayRun) -> Iterator[str]:
             yield "a mixing lasts as long as it should not"
 
 
+def is_in_break(hours: Hours, start_s: float, end_s: float) -> bool:
+    """Tell whether a break falls between two times."""
+    return any(begins < end_s and start_s < ends for begins, ends in hours.breaks)
+
+
 def _overlap(a: DayStep, b: DayStep) -> bool:
     return a.start_s < b.end_s - SLACK_S and b.start_s < a.end_s - SLACK_S
 
@@ -68,7 +74,7 @@ def _people(setting: DaySetting, run: DayRun) -> Iterator[str]:
         if a.person == b.person and _overlap(a, b) and not at_pans:
             yield f"person {a.person} does {a.what} and {b.what} at once"
     for step in (*held, *steps_of(run, "clean")):
-        if setting.hours.have_break_in(step.start_s + SLACK_S, step.end_s - SLACK_S):
+        if is_in_break(setting.hours, step.start_s + SLACK_S, step.end_s - SLACK_S):
             yield f"{step.what} in a break"
         if step.start_s < setting.hours.opens_s - SLACK_S:
             yield "work before the day begins"

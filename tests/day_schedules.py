@@ -12,10 +12,12 @@ from collections.abc import Iterator, Sequence
 from itertools import permutations, product
 from typing import Any, NamedTuple
 
+from day_check import is_in_break
 from eggfold.engine.dispatch import DaySetting
 from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
 
 SLACK_S = 1e-4
+ROUND_S = 1e-6
 
 
 class Line(NamedTuple):
@@ -71,7 +73,7 @@ class Model(NamedTuple):
         return len(yard.ready) == len(self.line.bowls) and yard.boiled == len(self.loads)
 
     def fits(self, start: float, seconds: float) -> bool:
-        return not self.setting.hours.have_break_in(start, start + seconds)
+        return not is_in_break(self.setting.hours, start + ROUND_S, start + seconds - ROUND_S)
 
     def options(self, yard: Yard) -> list[tuple[int, str]]:
         """Return what somebody who is free may begin now, and that he may wait."""

@@ -59,7 +59,8 @@ def check(season: SeasonPlan) -> None:
             assert piece.frozen == (day.bagged < trip.thaw)
     for day in season.days:
         assert sum(p.eggs for p in day.pieces) == sum(b.batch.eggs for b in day.bowls)
-        assert day.plan.bowls == tuple(range(len(day.bowls)))
+        assert [bowl.number for bowl in day.bowls] == list(range(1, len(day.bowls) + 1))
+        assert not day.run.broken
         assert day.bagged - day.end >= timedelta(hours=23)
     most = season.freezer_l.have
     assert all(0 <= level.litres <= (most or 1e9) + 1e-6 for level in season.levels)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from day_check import faults, steps_of
 from eggfold.engine.day_plan import plan_day, run_day
 from eggfold.engine.dispatch import DaySetting
-from eggfold.engine.schedule import Hours, Lying
+from eggfold.engine.schedule import Hours, Lying, emptied_s
 from eggfold.engine.session_plan import largest_share, last_call, plan_days
 from eggfold.engine.workplace import BowlWork, PanLoad, Workplace, mixing_s, station_loads
 
@@ -291,3 +291,10 @@ def test_pan_water_is_changed_before_the_bowl_that_would_need_too_much() -> None
     run = plan_day([demo_bowl(2000.0)] * 5, setting)
     assert run is not None
     assert steps_of(run, "water") == []
+
+
+@given(st.lists(st.integers(0, 100), max_size=5).map(sorted), st.integers(0, 120))
+def test_trays_are_emptied_at_the_next_moment(moments: list[int], dry: int) -> None:
+    found = emptied_s(dry, moments)
+    later = [m for m in moments if m >= dry]
+    assert found == (later[0] if later else dry)

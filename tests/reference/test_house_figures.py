@@ -77,10 +77,13 @@ PHYSICS = {
     "table": f"| one table rolls | {bench.PACE_KG_H:g} kg/h, {{:g}} to {{:g}}".format(
         *(bench.PACE_KG_H * share for share in session.PACE_RANGE)
     ),
-    "stages": "| "
-    + minutes(session.MIX_S, session.REST_S, session.COOL_S, session.CLEANING_S)
-    + " min |",
-    "raw": f"| {minutes(session.RAW_BAITS_STAND_S)} min | house default",
+    "stages": "| " + minutes(session.REST_S, session.COOL_S, session.CLEANING_S) + " min |",
+    "mix": f"| {minutes(session.MIX_ANY_S, session.MIX_FULL_S)} min × paste/bowl |",
+    "stand": f"| {minutes(session.STAND_S, session.RAW_S)} min | house default",
+    "tap": f"by the burner from {session.TAP_C:g} °C",
+    "cork": f"| {session.CORK_PACE_PER_H:g} an hour | common practice",
+    "water": f"| {session.WATER_EVERY_G / 1000:g} kg; {session.WATER_S / 60:g} min",
+    "cut": f"| {session.CUT_S / 60:g} min | house default",
     "long": f"| {session.SETTLE_S / 3600:g} h; {session.LONGEST_DAY_S / 3600:g} h | house default",
     "drying": f"| {session.DRYING_S / 3600:g} h | common practice, 24 to 72",
     "tray": f"the {session.TRAY_AREA_FACTOR:g} a house default",
@@ -147,7 +150,7 @@ SPREADS = {
     "drying [h]": (session.DRYING_S / 3600, 24, 72),
     "pan [l]": (bench.PAN_L, 5, 10),
     "rolling alone [kg/h], memory": (bench.PACE_KG_H, 1, 2),
-    "raw baits stand, under an hour [min], memory": (session.RAW_BAITS_STAND_S / 60, 0, 60),
+    "baits on cork by hand [1/h], memory": (session.CORK_PACE_PER_H, 40, 100),
     "loose baits in a bag, about 1.5 l/kg": (1 / (1.15 * session.LOOSE_PACKING), 1.35, 1.65),
     "solid cork, suppliers [g/ml]": (defaults.DEFAULTS["cork_density"].value, 0.12, 0.24),
 }

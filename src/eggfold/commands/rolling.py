@@ -21,7 +21,7 @@ def rolling(**given: Any) -> int:
 
     \b
     eggfold rolling recipes/weekend.yaml
-    eggfold rolling recipes/weekend.yaml --done 2 --now 14:20 --eggs-left 99
+    eggfold rolling recipes/weekend.yaml --done 2 --now 14:20 --eggs-left 120
     eggfold rolling recipes/weekend.yaml --format ics --output weekend.ics
     """
     from eggfold.tasks.plans import run_rolling

@@ -15,10 +15,12 @@ class BowlGroup(NamedTuple):
     eggs: int
 
 
-def split_eggs(eggs: int, paste_of_one_g: float, bowl_g: float) -> tuple[BowlGroup, ...]:
+def split_eggs(
+    eggs: int, paste_of_one_g: float, bowl_g: float, *, more: int = 0
+) -> tuple[BowlGroup, ...]:
     """Return the fewest equal bowls that a batch fits into, the odd one last.
 
-    ``most = floor(bowl_g / paste_of_one_g)``, ``bowls = ceil(eggs / most)``,
+    ``most = floor(bowl_g / paste_of_one_g)``, ``bowls = ceil(eggs / most) + more``,
     ``each = ceil(eggs / bowls)``; the last bowl takes what is left over.
 
     Parameters
@@ -29,6 +31,8 @@ def split_eggs(eggs: int, paste_of_one_g: float, bowl_g: float) -> tuple[BowlGro
         Paste that one egg makes [g], above 0.
     bowl_g : float
         Paste that the bowl takes [g], above 0.
+    more : int
+        How many smaller bowls are made beyond the fewest [-], 0 or more.
 
     Returns
     -------
@@ -46,7 +50,7 @@ def split_eggs(eggs: int, paste_of_one_g: float, bowl_g: float) -> tuple[BowlGro
     (BowlGroup(number=2, eggs=17), BowlGroup(number=1, eggs=16))
     """
     most = max(1, math.floor(bowl_g / paste_of_one_g + 1e-9))
-    each = math.ceil(eggs / math.ceil(eggs / most))
+    each = math.ceil(eggs / (math.ceil(eggs / most) + more))
     full, rest = divmod(eggs, each)
     groups = (BowlGroup(full, each),)
     return (*groups, BowlGroup(1, rest)) if rest else groups

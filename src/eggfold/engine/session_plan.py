@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day
+from eggfold.engine.day_plan import MOST_EVALUATIONS, RULE_EVALUATIONS, plan_day
 from eggfold.engine.dispatch import TOLERANCE_S, Broken, DayRun, DaySetting
 from eggfold.engine.schedule import ROUNDING_S, Hours, Lying
 from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
@@ -42,6 +42,7 @@ def plan_days(
     *,
     lying: tuple[Lying, ...] = (),
     frees_at: tuple[float, ...] = (),
+    evaluations: int = MOST_EVALUATIONS,
 ) -> tuple[tuple[MadeDay, ...], tuple[Broken, ...]]:
     """Give each day as many of the next bowls as it holds; what is worth least is left out.
 
@@ -60,6 +61,8 @@ def plan_days(
         Trays in use from before.
     frees_at : tuple of float
         Moments at which trays are emptied, ascending [s].
+    evaluations : int
+        How many days each search tries at the most, 1 or more.
 
     Returns
     -------
@@ -80,17 +83,19 @@ def plan_days(
     ((0, 1), (Broken(bowl=2, limit='hours'),))
     """
     written = range(len(bowls))
-    made, left = _filled(bowls, written, workplace, days, lying, frees_at)
+    made, left = _filled(bowls, written, workplace, days, lying, frees_at, evaluations)
     if not left:
         return made, ()
     alone = {bowl: _forbidden(bowl, workplace, days) for bowl in dict.fromkeys(bowls)}
     possible = sorted((i for i in written if not alone[bowls[i]]), key=lambda i: -bowls[i].worth)
-    made, left = _filled(bowls, possible, workplace, days, lying, frees_at)
+    made, left = _filled(bowls, possible, workplace, days, lying, frees_at, evaluations)
     spread: set[int] = set()
     if left and workplace.area_m2 < math.inf:
         roomy = workplace._replace(area_m2=math.inf)
         spread.update(
-            i for day in _filled(bowls, possible, roomy, days, (), ())[0] for i in day.bowls
+            i
+            for day in _filled(bowls, possible, roomy, days, (), (), RULE_EVALUATIONS)[0]
+            for i in day.bowls
         )
     why = {i: alone[bowls[i]] or ("trays" if i in spread else "hours") for i in written}
     out = sorted({*left, *(i for i in written if alone[bowls[i]])})
@@ -104,12 +109,14 @@ def _filled(
     days: Sequence[Hours],
     lying: tuple[Lying, ...],
     frees_at: tuple[float, ...],
+    evaluations: int,
 ) -> tuple[tuple[MadeDay, ...], tuple[int, ...]]:
     """Fill day after day with the next bowls of an order; return what is left too."""
     left = tuple(order)
     made = []
     for hours in days:
-        day = _fullest(bowls, left, DaySetting(workplace, hours, lying, frees_at))
+        setting = DaySetting(workplace, hours, lying, frees_at)
+        day = _fullest(bowls, left, setting, evaluations)
         made.append(day)
         left = left[len(day.bowls) :]
         if day.run:
@@ -117,17 +124,24 @@ def _filled(
     return tuple(made), left
 
 
-def _fullest(bowls: Sequence[BowlWork], left: tuple[int, ...], setting: DaySetting) -> MadeDay:
+def _fullest(
+    bowls: Sequence[BowlWork], left: tuple[int, ...], setting: DaySetting, evaluations: int
+) -> MadeDay:
     """Return the day with the most of the next bowls."""
-    room = _room(bowls, left, setting)
-    low, high = 0, room
-    while low < high:
-        middle = (low + high + 1) // 2
-        run = plan_day([bowls[i] for i in left[:middle]], setting, evaluations=RULE_EVALUATIONS)
-        low, high = (middle, high) if run and not run.broken else (low, middle - 1)
     day = MadeDay((), None)
+    room = _room(bowls, left, setting)
+    low, high, tried = 0, room, room
+    while low < high:
+        run = plan_day([bowls[i] for i in left[:tried]], setting, evaluations=RULE_EVALUATIONS)
+        if run and not run.broken:
+            low, day = tried, MadeDay(left[:tried], run)
+        else:
+            high = tried - 1
+        tried = (low + high + 1) // 2
+    if evaluations <= RULE_EVALUATIONS:
+        return day
     for number in range(max(low, 1), room + 1):
-        run = plan_day([bowls[i] for i in left[:number]], setting)
+        run = plan_day([bowls[i] for i in left[:number]], setting, evaluations=evaluations)
         if run is None or run.broken:
             break
         day = MadeDay(left[:number], run)

@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from eggfold.engine.days import Day
-from eggfold.engine.schedule import emptied_s
 from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
 
 
@@ -76,39 +74,6 @@ def freezer_l(finished_g: float, density_g_ml: float) -> float:
        spheres", Physical Review Letters 101:018301, 2008: 0.550, the loosest.
     """
     return finished_g / 1000 / (density_g_ml * LOOSE_PACKING)
-
-
-def laid_out(day: Day, frees_at: Sequence[float]) -> list[tuple[float, float, float]]:
-    """Return the trays of a day: from when, until when, how much.
-
-    Parameters
-    ----------
-    day : Day
-        A day that was planned.
-    frees_at : sequence of float
-        Moments at which trays are emptied [s].
-
-    Returns
-    -------
-    list of (float, float, float)
-        Start and end [s] and area [m²] of each load.
-
-    Notes
-    -----
-    A list of what the plan already says; no source.
-
-    Examples
-    --------
-    >>> from eggfold.engine.schedule import Run, Task
-    >>> day = Day((0,), (Task(0, 3, 60.0, 1, (), 0.5, 300.0),), Run((100.0,), 160.0, ()))
-    >>> laid_out(day, [350.0, 450.0])
-    [(100.0, 450.0, 0.5)]
-    """
-    return [
-        (start, emptied_s(start + task.lies_s, frees_at), task.area_m2)
-        for task, start in zip(day.tasks, day.run.starts, strict=True)
-        if task.area_m2
-    ]
 
 
 def peak_m2(laid: Sequence[tuple[float, float, float]]) -> float:

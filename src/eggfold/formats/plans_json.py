@@ -4,38 +4,39 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.engine.session import STATIONS
 from eggfold.formats.json import Data, data_of, document
 from eggfold.plan.remedies import Remedy
 
 if TYPE_CHECKING:
     from eggfold.plan.campaign import Piece, RollingDay, SeasonCard, SeasonPlan, TripPlan
     from eggfold.plan.plan_bowls import PlanBowl
-    from eggfold.plan.rolling import Rolling, Step
+    from eggfold.plan.rolling import BowlDay, Rolling, Step
     from eggfold.plan.trip_demand import Portion
     from eggfold.stock.cost import BatchCost
-
-RESOURCES = (*STATIONS, "people")
 
 
 def rolling_document(rolling: Rolling) -> Data:
     """Return the object of ``rolling``."""
-    days = {
-        rolling.bowls[i].number: rolling.session.clock.moment(day.run.starts[0])
-        for day in rolling.days
-        for i in day.bowls
-    }
+    times = rolling.times
     return document("rolling", rolling) | {
-        "bowls": [{**_bowl(b), "day": days[b.number].date().isoformat()} for b in rolling.made],
+        "bowls": [_made(b, times[b.number], rolling) for b in rolling.made],
         "left_out": [_bowl(b) for b in rolling.left_out],
         "changes": [*(_change(c) for c in rolling.changes), *_freezer_change(rolling)],
         "steps": [_step(s, rolling) for s in rolling.steps],
         "finish": [data_of(finish) for finish in rolling.finish if finish],
-        "bottleneck": RESOURCES[rolling.bottleneck] if rolling.made else None,
-        "bounds": [
-            {"what": what, **data_of(bound)}
-            for what, bound in zip(RESOURCES, rolling.bounds, strict=True)
-        ],
+        "bottleneck": rolling.bottleneck.what if rolling.made else None,
+    }
+
+
+def _made(bowl: PlanBowl, times: BowlDay, rolling: Rolling) -> Data:
+    """Return a bowl that is made, with its day, who has the pan and its longest waits."""
+    person = times.pan_person
+    return {
+        **_bowl(bowl),
+        "day": times.mix_start.date().isoformat(),
+        "pan_person": None if person is None else rolling.people[person],
+        "stands_s": times.stands_s,
+        "raw_s": times.raw_s,
     }
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field, TypeAdapter, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
-from eggfold.amounts import Amount, AmountError, parse_amount
+from eggfold.amounts import Amount, AmountError, parse_amount, parse_number
 from eggfold.load.fields import (
     DryingTime,
     Name,
@@ -37,6 +37,23 @@ def _pace(text: str) -> Amount:
 
 
 Pace = Annotated[Amount, Reads(_pace, type="string", examples=["1.5 kg per hour"])]
+
+
+def _cork_pace(text: str) -> float:
+    """Read baits an hour, as in ``60 per hour``."""
+    match = _CORK_PACE.fullmatch(" ".join(text.split()))
+    if match is None:
+        number = _NUMBER.match(text.strip())
+        hint = f"{number[0] if number else '60'} per hour"
+        raise AmountError("not-a-pace", f"'{text[:40]}' is not a pace", hint)
+    pace = parse_number(match[1])
+    if not 5 <= pace <= 1000:
+        raise AmountError("out-of-range", f"{text} is outside what is possible here", "5 to 1000")
+    return pace
+
+
+_CORK_PACE = re.compile(r"([0-9][0-9.,]*)(?: ?(?:per|an|/) ?h(?:our)?)?")
+CorkPace = Annotated[float, Reads(_cork_pace, type=["string", "number"], examples=["60 per hour"])]
 ScaleMass = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100_000)]
 MarkedSize = Annotated[Amount, an_amount("volume", unit="ml", low=0.001, high=5000)]
 SpoonVolume = Annotated[Amount, an_amount("volume", unit="ml", low=0.1, high=500)]
@@ -76,20 +93,17 @@ class MarkedVolume(StrictModel):
 
 
 PanSize = Annotated[Amount, an_amount("volume", unit="l", low=0.5, high=500)]
-_SIZES: TypeAdapter[tuple[Amount, ...]] = TypeAdapter(
-    Annotated[tuple[PanSize, ...], Field(strict=False, min_length=1, max_length=20)]
-)
 
 
-def _smallest(value: Any) -> Any:
-    """Read a list of pans as the smallest of them."""
-    if not isinstance(value, tuple):
-        return value
-    return str(min(_SIZES.validate_python(value), key=lambda pan: amount_in(pan, "l")))
+def _listed(value: Any) -> Any:
+    """Read one pan as a list of it."""
+    return value if isinstance(value, tuple) else (value,)
 
 
-PanVolume = Annotated[
-    PanSize, BeforeValidator(_smallest, json_schema_input_type=PanSize | tuple[PanSize, ...])
+Pans = Annotated[
+    tuple[PanSize, ...],
+    Field(strict=False, min_length=1, max_length=20),
+    BeforeValidator(_listed, json_schema_input_type=PanSize | tuple[PanSize, ...]),
 ]
 
 
@@ -124,7 +138,7 @@ class BenchFile(StrictModel):
     """What your dropper gives to a millilitre."""
     bowl: Annotated[Amount, an_amount("mass", unit="g", low=50, high=100_000)] | None = None
     """The paste your bowl takes."""
-    pan: PanVolume | None = None
+    pan: Pans | None = None
     """The water in your pan; of several, listed, a load fits the smallest."""
     burner: Annotated[Amount, an_amount("power", unit="kW", low=0.2, high=60)] | None = None
     """The burner under the pan; with it the wait between loads is worked out."""
@@ -138,6 +152,8 @@ class BenchFile(StrictModel):
     """Your kitchen above the sea; water boils cooler up there."""
     pace: Pace | None = None
     """What one person rolls, as in 1.5 kg per hour."""
+    cork_pace: CorkPace | None = None
+    """Baits on cork that one person moulds by hand, as in 60 per hour."""
     people: Annotated[int, a_whole(1, 50)] | None = None
     """How many roll."""
 

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
 from eggfold.amounts import Amount, AmountError, parse_amount
+from eggfold.load.bench import CorkPace
 from eggfold.load.dates import Date, Moment, TimeOfDay, Zone, parse_time
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.fields import (
@@ -28,6 +29,7 @@ WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", 
 
 Mass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000, usual=("kg", "g"))]
 Minutes = Annotated[Amount, an_amount("time", unit="min", low=0, high=24 * 60)]
+Standing = Annotated[Amount, an_amount("time", unit="min", low=5, high=24 * 60)]
 DryingTime = Annotated[Amount, an_amount("time", unit="h", low=1, high=14 * 24)]
 
 
@@ -148,16 +150,22 @@ class SessionKeys(StrictModel):
     """How many, or their names; else the bench's."""
     breaks: BreakList = ()
     """Times each day at which nobody works."""
-    pans: Count = 1
-    """How many pans boil side by side."""
+    pans: Count | None = None
+    """How many pans boil side by side; else as many as the bench lists."""
     tables: Count = 1
     """How many gun-and-table places there are; one person works at each."""
     mixing_bowls: Count = 1
     """How many bowls are mixed side by side."""
     mix: Minutes | None = None
-    """Time to mix one bowl."""
+    """Time to mix one bowl, whatever its size."""
     rest: Minutes | None = None
     """Rest of the paste before it is rolled."""
+    stand: Standing | None = None
+    """From the end of a bowl's rest to its last sausage at the most, covered."""
+    raw: Standing | None = None
+    """From the table to the pan at the most."""
+    cork_pace: CorkPace | None = None
+    """Baits on cork that one person moulds by hand, as in 60 per hour; else the bench's."""
     cool: Minutes | None = None
     """Time a load cools."""
     cleaning: Minutes | None = None

@@ -34,10 +34,10 @@ def rolling_entries(rolling: Rolling) -> Iterator[AgendaEntry]:
     """Yield a session's entries: each day, each turning, each bagging."""
     for i, day in enumerate(rolling.days):
         finish = rolling.finish[i]
-        if finish is None:
+        if finish is None or day.run is None:
             continue
-        bowls = tuple(rolling.bowls[b] for b in day.bowls)
-        start = rolling.session.clock.moment(min(day.run.starts))
+        bowls = rolling.made_on(day)
+        start = rolling.session.clock.moment(day.run.steps[0].start_s)
         mass = mass_text(sum(b.batch.paste.finished_g for b in bowls))
         lines = "\n".join(clock_lines(rolling, i))
         title = f"Roll {list_of_bowls(tuple(b.number for b in bowls))}: {mass}"

@@ -31,7 +31,6 @@ from eggfold.pages.times import (
     time_text,
     up_to_quarter_text,
 )
-from eggfold.plan.plan_cautions import RAW_BAITS
 from eggfold.plural import counted
 from eggfold.recipe.cautions import IN_BULK
 
@@ -46,9 +45,14 @@ if TYPE_CHECKING:
     from eggfold.recipe.cautions import Caution
 
 
-FIRST = (IN_BULK, RAW_BAITS)
+FIRST = (IN_BULK,)
 """Cautions that stand above the page."""
-RESOURCES = ("the mixing bowl", "the rest", "the table", "the pan", "the people")
+RESOURCES = {
+    "mix": "the mixing bowl",
+    "roll": "the table",
+    "boil": "the pan",
+    "people": "the people",
+}
 ALL_WANTED = "also what does not fit"
 TIMES = {1: "once", 2: "twice"}
 
@@ -191,16 +195,16 @@ def _none(rolling: Rolling) -> str:
 
 
 def _bottleneck(rolling: Rolling) -> str:
-    at = rolling.bottleneck
-    work = duration_text(rolling.bounds[at].work_s)
-    each = " each" if at == len(rolling.bounds) - 1 and len(rolling.people) > 1 else ""
+    busiest = rolling.bottleneck
+    work = duration_text(busiest.work_s)
+    each = " each" if busiest.what == "people" and len(rolling.people) > 1 else ""
     saved = [s for s in rolling.savings if s.seconds >= 60]
     saved.sort(key=lambda s: -s.seconds)
     texts = [f"one more {s.what} saves {duration_text(s.seconds)}" for s in saved]
     rest = [s.what for s in rolling.savings if s.seconds < 60]
     if rest:
         texts.append(f"one more {' or '.join(rest)} saves nothing")
-    return f"{RESOURCES[at]}, {work} of work{each}; {', '.join(texts)}"
+    return f"{RESOURCES[busiest.what]}, {work} of work{each}; {', '.join(texts)}"
 
 
 def _trays(rolling: Rolling) -> str:
@@ -276,10 +280,13 @@ def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...]) -> str:
         return f"mix bowl {bowl.number}: {batch.recipe}, {batch.strength}, {eggs_text(batch.eggs)}"
     if what == "roll":
         sizes = ", ".join(size_text(b.diameter_mm) for b in batch.baits)
-        return f"roll bowl {bowl.number}: {mass_text(batch.paste.mass_g)} to {sizes}"
+        dry = "" if any(b.boil_s for b in bowl.baskets) else ", lay out, not boiled"
+        return f"roll bowl {bowl.number}: {mass_text(batch.paste.mass_g)} to {sizes}{dry}"
+    if what == "cut":
+        return f"cut two baits of each size of bowl {bowl.number} open: no raw, shiny core"
+    if what == "water":
+        return f"new pan water, bowl {bowl.number}"
     times = sorted({b.boil_s for b in bowl.baskets if b.boil_s})
-    if not times:
-        return f"lay out bowl {bowl.number}, not boiled"
     seconds = " or ".join(seconds_text(t) for t in times)
     return f"boil bowl {bowl.number}: {counted(len(bowl.baskets), 'load')}, {seconds} each, then lay out"
 

@@ -10,7 +10,7 @@ from eggfold.pages.shopping import buying_lines
 from eggfold.pages.sums import added, fine, got, put, without_sum
 from eggfold.pages.times import day_text, duration_text
 from eggfold.pages.why_card import bowl_sums
-from eggfold.reference.session import LOOSE_PACKING, TRAY_AREA_FACTOR
+from eggfold.reference.session import LOOSE_PACKING, MIX_ANY_S, MIX_FULL_S, TRAY_AREA_FACTOR
 
 if TYPE_CHECKING:
     from eggfold.plan.campaign import RollingDay, SeasonCard, SeasonPlan
@@ -20,8 +20,9 @@ if TYPE_CHECKING:
 
 CARD = "the sums stand on its card: eggfold batch with --why"
 CLOCK = (
-    "each step begins as soon as bowl, table, pan, trays and hands are free, first in, first out; the "
-    "order of the bowls is searched for"
+    "a short search tries who has the pan, when to mix, and the order of bowls and sizes; each step begins "
+    "as soon as bowl, table, pan, trays and hands are free, first in, first out, and no paste or bait "
+    "stands for longer than stand and raw allow"
 )
 
 
@@ -38,28 +39,46 @@ def rolling_sums(rolling: Rolling) -> Iterator[str]:
 
 def _work_sums(rolling: Rolling) -> Iterator[str]:
     """Yield the work of each station, shared out; nothing ends before it is done."""
-    session, (mix, _, table, pan, hands) = rolling.session, rolling.bounds
-    stages, (bowls, _, tables, pans) = session.stages, session.shop.stations
+    place, (mix, table, pan, hands) = rolling.session.place, rolling.bounds
+    mixing, rolled = _mixing(rolling), _rolled(rolling)
     loads = [load for bowl in rolling.made for load in bowl.work.loads]
-    kilos, seconds = sum(x.paste_g for x in loads) / 1000, sum(x.pan_s for x in loads)
-    minutes = put(stages.mix_s / 60)
+    seconds = sum(load.pan_s for load in loads)
     yield (
-        f"The mixing bowl = bowls × minutes each / mixing bowls = {len(rolling.made)} × {minutes} / "
-        f"{bowls} = {got(mix.work_s / 60)} min of work"
+        f"The mixing bowl = minutes of all bowls / mixing bowls = ({mixing}) / {place.mixing_bowls} = "
+        f"{got(mix.work_s / 60)} min of work"
     )
     yield (
-        f"The table = paste in kg / kg an hour × 60 / tables = {put(kilos)} / {put(stages.pace_kg_h)} × "
-        f"60 / {tables} = {got(table.work_s / 60)} min of work"
+        f"The table = hours of rolling × 60 / tables = ({rolled}) × 60 / {place.tables} = "
+        f"{got(table.work_s / 60)} min of work"
     )
     yield (
-        f"The pan = all boils and waits in s / 60 / pans = {put(seconds)} / 60 / {pans} = "
+        f"The pan = all boils and waits in s / 60 / pans = {put(seconds)} / 60 / {place.pans} = "
         f"{got(pan.work_s / 60)} min of work"
     )
     yield (
-        "The people = mixing + rolling + boiling / people = "
-        f"({len(rolling.made)} × {minutes} + {put(kilos)} / {put(stages.pace_kg_h)} × 60 + "
-        f"{put(seconds)} / 60) / {session.shop.hands} = {got(hands.work_s / 60)} min of work"
+        f"The people = mixing + rolling + boiling / people = ({mixing} + ({rolled}) × 60 + "
+        f"{put(seconds)} / 60 / {place.pans}) / {place.people} = {got(hands.work_s / 60)} min of work"
     )
+
+
+def _mixing(rolling: Rolling) -> str:
+    """Return the minutes that all bowls are mixed."""
+    workshop, number = rolling.session.workshop, len(rolling.made)
+    if workshop.mix_s is not None:
+        return f"{number} × {put(workshop.mix_s / 60)}"
+    kilos = sum(bowl.batch.paste.mass_g for bowl in rolling.made) / 1000
+    bowl_kg = put(workshop.bowl_g / 1000)
+    return f"{number} × {MIX_ANY_S / 60:g} + {put(kilos)} × {MIX_FULL_S / 60:g} / {bowl_kg}"
+
+
+def _rolled(rolling: Rolling) -> str:
+    """Return the hours that one person would roll; baits on cork are moulded by hand."""
+    workshop = rolling.session.workshop
+    lines = [line for bowl in rolling.made for line in bowl.batch.baits]
+    kilos = sum(line.paste_g for line in lines if not line.core_mm) / 1000
+    corks = sum(line.count for line in lines if line.core_mm)
+    rolled = f"{put(kilos)} / {put(workshop.pace_kg_h)}"
+    return f"{rolled} + {corks} / {put(workshop.cork_pace_h)}" if corks else rolled
 
 
 def room_sums(head: str, bowl: PlanBowl) -> Iterator[str]:

@@ -6,7 +6,7 @@ import math
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.days import Day, fit_day
+from eggfold.engine.dispatch import DayRun
 from eggfold.engine.rolling_days import Effort, fewest_days
 from eggfold.engine.schedule import Hours
 from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
@@ -15,7 +15,7 @@ from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
 from eggfold.load.plan import WEEKDAYS
 from eggfold.plan.plan_bowls import PlanBowl
-from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
+from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
 from eggfold.plan.plan_size import hold_season
 from eggfold.plan.purchases import Buying, build_buying, fewest_boxes
 from eggfold.plan.rolling import Room
@@ -73,7 +73,7 @@ class RollingDay(NamedTuple):
     day: str
     pieces: tuple[Piece, ...]
     bowls: tuple[PlanBowl, ...]
-    plan: Day
+    run: DayRun
     start: datetime
     end: datetime
     bagged: datetime
@@ -142,7 +142,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
     bench = build_bench(companions.bench)
     workshop = build_workshop(opened.plan, bench)
     frame = build_frame(opened.plan, workshop, today, bench)
-    pastes = Pastes(opened, bench.bowl_g, workshop.stages, workshop.shop)
+    pastes = Pastes(opened, frame.session)
     portions = build_portions(opened, pastes)
     stretches, days = _days_that_hold(frame, portions, pastes)
     bowls = [b for d in days for b in d.bowls]
@@ -172,7 +172,6 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
         build_cards(portions, pastes),
         (
             *bulk_cautions((p.whole.recipe, p.kind.strength, p.eggs) for p in portions),
-            *raw_caution(d.plan for d in days),
             *plan_cautions(bowls),
         ),
         plan_assumptions(frame.assumptions, bowls),
@@ -242,21 +241,18 @@ def _rolling_day(
 ) -> RollingDay | None:
     bagged_s = frame.roll_days[rolled.day].bagged_s
     pieces = _pieces(portions, start, rolled.upto, bagged_s, frame.times)
-    bowls = _bowls(portions, pieces, pastes)
-    works = [b.work for b in bowls]
-    roomy = frame.session.shop._replace(area_m2=math.inf)
     hours = frame.hours[rolled.day]
-    plan = fit_day(works, frame.session.stages, roomy, hours)
-    if plan is None:
+    made = pastes.day(_eggs_of_kinds(portions, pieces), hours)
+    if made is None:
         return None
     clock = frame.clock
     return RollingDay(
         frame.dates[rolled.day],
         pieces,
-        bowls,
-        plan,
+        made.bowls,
+        made.run,
         clock.moment(hours.opens_s),
-        clock.moment(plan.run.end_s + frame.session.cleaning_s),
+        clock.moment(made.run.clean_s),
         clock.moment(bagged_s),
     )
 
@@ -279,24 +275,13 @@ def _pieces(
     return tuple(pieces)
 
 
-def _bowls(
-    portions: tuple[Portion, ...], pieces: tuple[Piece, ...], pastes: Pastes
-) -> tuple[PlanBowl, ...]:
-    """Return the bowls of a day; pieces of one kind share them."""
+def _eggs_of_kinds(portions: tuple[Portion, ...], pieces: tuple[Piece, ...]) -> dict[Kind, int]:
+    """Return the eggs of a day by kind; pieces of one kind share bowls."""
     eggs: dict[Kind, int] = {}
-    wholes: dict[Kind, Batch] = {}
     for piece in pieces:
-        portion = portions[piece.portion]
-        eggs[portion.kind] = eggs.get(portion.kind, 0) + piece.eggs
-        wholes.setdefault(portion.kind, portion.whole)
-    return tuple(
-        bowl._replace(number=number + 1, want=want)
-        for number, (want, bowl) in enumerate(
-            (want, bowl)
-            for want, (kind, n) in enumerate(eggs.items())
-            for bowl in pastes.bowls(kind, n, wholes[kind])
-        )
-    )
+        kind = portions[piece.portion].kind
+        eggs[kind] = eggs.get(kind, 0) + piece.eggs
+    return eggs
 
 
 def _trips(
@@ -370,17 +355,18 @@ def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) ->
             f"there is no day to roll on from {first} to {last}: add days to roll_on, or begin with "
             "roll_from earlier"
         )
-    hours = tuple(day_hours(clock, d, time, plan, workshop.cleaning_s) for d in dates)
-    first_hours(hours[0])
+    hours = tuple(day_hours(clock, d, time, plan) for d in dates)
+    cleaning_s = workshop.place.cleaning_s
+    first_hours(hours[0], cleaning_s)
     length = (
         date.fromisoformat(max(t.last_day for t in plan.trips)) - date.fromisoformat(first)
     ).days
     turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + 18)
     session = Session(clock, workshop, hours, tuple(turns))
-    lies_s = workshop.stages.cool_s + workshop.stages.drying_s
-    rolled = tuple(RollDay(h.opens_s, session.emptied_s(h.closes_s, lies_s)) for h in hours)
+    lies_s = workshop.lies_s - cleaning_s
+    rolled = tuple(RollDay(h.opens_s, session.emptied_s(h.closes_s + lies_s)) for h in hours)
     life = plan.freezer_life or default.FREEZER_LIFE_DAYS
-    limits = Limits(workshop.shop.area_m2, bench.freezer_l or math.inf, life * DAY_S)
+    limits = Limits(workshop.place.area_m2, bench.freezer_l or math.inf, life * DAY_S)
     assumptions = (*workshop.assumptions, *_assumptions(plan, life, time))
     times = _times(plan, clock)
     return SeasonFrame(plan, clock, session, dates, hours, rolled, times, limits, assumptions)
@@ -447,7 +433,8 @@ def build_cards(portions: Sequence[Portion], pastes: Pastes) -> tuple[SeasonCard
         first.setdefault(key, portion)
     cards = []
     for key, portion in first.items():
-        _, in_bowl = pastes.full_bowl(portion)
+        want = pastes.want(portion)
+        in_bowl = max(1, math.floor(want.most_g / want.paste_of_one_g + 1e-9))
         cards.append(
             SeasonCard(
                 *(_batch(pastes, portion.kind, n) for n in (1, min(in_bowl, eggs[key]), eggs[key]))

@@ -5,19 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from eggfold.engine.session import PAN
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.cautions import IN_BULK, Caution, bulk_caution
-from eggfold.reference.session import RAW_BAITS_STAND_S
 from eggfold.reference.slips import SLIPS
 
 if TYPE_CHECKING:
-    from eggfold.engine.days import Day
     from eggfold.plan.plan_bowls import PlanBowl
 
 OF_A_RECIPE = ("allergens", *SLIPS)
 """Cautions that a plan tells with the recipe's name."""
-RAW_BAITS = "raw-baits-stand"
 FREEZING = Caution(
     "freezing",
     "Bag, label and freeze as soon as it is dry. Thaw once, in the cool; never freeze it again.",
@@ -28,29 +24,6 @@ def bulk_cautions(wants: Iterable[tuple[str, str, int]]) -> Iterator[Caution]:
     """Yield a warning for each want (recipe, strength, eggs) of hookbait in bulk."""
     for recipe, strength, eggs in wants:
         yield from bulk_caution(strength, eggs, f" of {recipe}; freebies have their own.")
-
-
-def raw_caution(days: Iterable[Day]) -> Iterator[Caution]:
-    """Yield a warning where rolled baits would stand for long before they are boiled."""
-    longest_s = max((_longest_wait_s(day) for day in days), default=0.0)
-    if longest_s > RAW_BAITS_STAND_S:
-        minutes, bound = round(longest_s / 60), round(RAW_BAITS_STAND_S / 60)
-        text = (
-            f"Raw baits stand for up to {minutes} min before their boil, more than {bound} min (house "
-            "default): cover them and keep them in the cool."
-        )
-        yield Caution(RAW_BAITS, text)
-
-
-def _longest_wait_s(day: Day) -> float:
-    """Return the longest time between the end of a load's rolling and its boil."""
-    waits = (
-        start - (day.run.starts[rolled] + day.tasks[rolled].seconds)
-        for task, start in zip(day.tasks, day.run.starts, strict=True)
-        if task.station == PAN
-        for rolled in task.after
-    )
-    return max(waits, default=0.0)
 
 
 def plan_cautions(bowls: Sequence[PlanBowl]) -> tuple[Caution, ...]:

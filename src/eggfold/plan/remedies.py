@@ -6,22 +6,19 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.days import Day
-from eggfold.engine.schedule import Hours, Lying, Shop, best_run
-from eggfold.engine.session import MIX, PAN, TABLE, Work
-from eggfold.engine.trays import laid_out, peak_m2
+from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day, run_day
+from eggfold.engine.schedule import Hours, Lying
+from eggfold.engine.session_plan import MadeDay
+from eggfold.engine.trays import peak_m2
+from eggfold.engine.workplace import BowlWork, Workplace
 from eggfold.errors import UsageProblemError
-from eggfold.plan.plan_bowls import PlanBowl, in_best_order, split_bowls, with_sizes
-from eggfold.plan.session import placed
+from eggfold.plan.plan_bowls import PlanBowl, Want, split_bowls
 from eggfold.plural import counted
 from eggfold.reference.session import LONGEST_DAY_S
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from eggfold.engine.days import Day
-    from eggfold.load.load_plan import OpenPlan
-    from eggfold.load.plan import RollingPlan
     from eggfold.plan.session import Session
     from eggfold.recipe.bench import Bench
 
@@ -48,16 +45,16 @@ class Unfit(NamedTuple):
     """The bowls to fit, and what they have to fit into."""
 
     session: Session
-    works: list[Work]
+    works: list[BowlWork]
     todo: tuple[int, ...]
     hours: tuple[Hours, ...]
     lying: tuple[Lying, ...]
     tray_m2: float
     now_s: float = -math.inf
 
-    def days(self, shop: Shop, hours: tuple[Hours, ...]) -> tuple[Day, ...] | None:
+    def days(self, place: Workplace, hours: tuple[Hours, ...]) -> tuple[MadeDay, ...] | None:
         """Return the days if everything fits."""
-        days, left = self.session.plan(self.works, self.todo, hours, self.lying, shop)
+        days, left = self.session.plan(self.works, self.todo, hours, self.lying, place)
         return None if left else days
 
     def endless(self) -> tuple[Hours, ...]:
@@ -81,23 +78,22 @@ class Unfit(NamedTuple):
         over_s = self.now_s - self.session.hours[-1].closes_s
         return math.floor(over_s / DAY_S) if over_s > 0 else 0
 
-    def peak_m2(self, days: tuple[Day, ...]) -> float:
+    def peak_m2(self, days: tuple[MadeDay, ...]) -> float:
         """Return the most tray that is in use at once."""
         before = [(0.0, tray.until_s, tray.area_m2) for tray in self.lying]
-        laid = [trays for day in days for trays in laid_out(day, self.session.frees_at)]
+        laid = [trays for day in days if day.run for trays in day.run.laid]
         return peak_m2(before + laid)
 
 
 def build_changes(unfit: Unfit, bench: Bench) -> tuple[Remedy, ...]:
     """Return every single change that makes all bowls fit; where none does, time with trays."""
-    shop = unfit.session.shop
-    roomy = shop._replace(area_m2=math.inf)
-    changes = [*_hours(unfit, shop), *_trays(unfit, roomy, unfit.hours), *_days(unfit, shop)]
-    stations = shop.stations
+    place = unfit.session.place
+    roomy = place._replace(area_m2=math.inf)
+    changes = [*_hours(unfit, place), *_trays(unfit, roomy, unfit.hours), *_days(unfit, place)]
     more = {
-        "people": shop._replace(hands=shop.hands + 1),
-        "tables": shop._replace(stations=_one_more(stations, TABLE)),
-        "pans": shop._replace(stations=_one_more(stations, PAN)),
+        "people": place._replace(people=place.people + 1),
+        "tables": place._replace(tables=place.tables + 1),
+        "pans": place._replace(pans=place.pans + 1),
     }
     changes += [Remedy(what) for what, larger in more.items() if unfit.days(larger, unfit.hours)]
     if changes or not bench.trays:
@@ -105,7 +101,7 @@ def build_changes(unfit: Unfit, bench: Bench) -> tuple[Remedy, ...]:
     return tuple(_with_trays(unfit, roomy))
 
 
-def _with_trays(unfit: Unfit, roomy: Shop) -> Iterator[Remedy]:
+def _with_trays(unfit: Unfit, roomy: Workplace) -> Iterator[Remedy]:
     """Yield more time or more days, each with the fewest trays that go with it."""
     for change in (*_hours(unfit, roomy), *_days(unfit, roomy)):
         for trays in _trays(unfit, roomy, unfit.changed(change)):
@@ -113,25 +109,22 @@ def _with_trays(unfit: Unfit, roomy: Shop) -> Iterator[Remedy]:
             yield both._replace(what=f"{change.what}-and-trays")
 
 
-def _one_more(stations: tuple[int, ...], at: int) -> tuple[int, ...]:
-    return tuple(n + (i == at) for i, n in enumerate(stations))
-
-
-def _hours(unfit: Unfit, shop: Shop) -> list[Remedy]:
+def _hours(unfit: Unfit, place: Workplace) -> list[Remedy]:
     if not unfit.hours:
         return []
-    days = unfit.days(shop, unfit.endless())
+    days = unfit.days(place, unfit.endless())
     last = unfit.hours[-1]
-    if days is None or days[-1].run.end_s - last.opens_s > LONGEST_DAY_S:
+    run = days[-1].run if days else None
+    if run is None or run.clean_s - last.opens_s > LONGEST_DAY_S:
         return []
-    return [Remedy("hours", seconds=days[-1].run.end_s - last.closes_s)]
+    return [Remedy("hours", seconds=run.clean_s - last.closes_s)]
 
 
-def _days(unfit: Unfit, shop: Shop) -> list[Remedy]:
+def _days(unfit: Unfit, place: Workplace) -> list[Remedy]:
     """Return the fewest more days like the last one with which all fits."""
     for more in range(1, MOST_MORE_DAYS + 1):
         change = Remedy("days", days=more)
-        if unfit.days(shop, unfit.changed(change)):
+        if unfit.days(place, unfit.changed(change)):
             return [change]
     return []
 
@@ -141,9 +134,9 @@ def _later(hours: Hours, seconds: float) -> Hours:
     return Hours(hours.opens_s + seconds, hours.closes_s + seconds, breaks)
 
 
-def _trays(unfit: Unfit, roomy: Shop, hours: tuple[Hours, ...]) -> list[Remedy]:
+def _trays(unfit: Unfit, roomy: Workplace, hours: tuple[Hours, ...]) -> list[Remedy]:
     """Return the fewest more trays with which all fits, found by halving."""
-    have = unfit.session.shop.area_m2
+    have = unfit.session.place.area_m2
     days = None if math.isinf(have) else unfit.days(roomy, hours)
     if days is None:
         return []
@@ -157,15 +150,16 @@ def _trays(unfit: Unfit, roomy: Shop, hours: tuple[Hours, ...]) -> list[Remedy]:
 
 
 class Rescue(NamedTuple):
-    """Where a session stands: bowls finished, the time now, and the eggs that are left."""
+    """Where a session stands: bowls finished, the time now or how late it is, and the eggs left."""
 
     done: int = 0
     now: str | None = None
     eggs_left: int | None = None
+    late_s: float = 0.0
 
 
 class Rest(NamedTuple):
-    """What is left of a session."""
+    """What is left of a session; ``late`` where the same bowls are only made later."""
 
     todo: tuple[int, ...]
     bowls: tuple[PlanBowl, ...]
@@ -173,81 +167,135 @@ class Rest(NamedTuple):
     lying: tuple[Lying, ...]
     eggs_short: int
     now_s: float = -math.inf
+    late: bool = False
 
 
 def build_rest(
-    opened: OpenPlan[RollingPlan],
+    wants: Sequence[Want],
     session: Session,
     bowls: tuple[PlanBowl, ...],
-    days: tuple[Day, ...],
-    bowl_g: float,
+    days: tuple[MadeDay, ...],
     rescue: Rescue,
 ) -> Rest:
     """Return the bowls still to make with the eggs, the hours and the trays that are left."""
     if rescue.done > len(bowls):
         raise UsageProblemError(f"--done {rescue.done}: the plan has {counted(len(bowls), 'bowl')}")
-    starts = {
-        day.bowls[queue]: (start, lies_s, area)
-        for day in days
-        for queue, start, lies_s, area in reversed(placed(day))
-    }
-    now_s = _now_s(session, days, rescue)
+    order = sorted(range(len(bowls)), key=lambda i: bowls[i].number)
+    now_s = _now_s(session, bowls, days, rescue)
     hours = tuple(
         h._replace(opens_s=max(h.opens_s, now_s)) for h in session.hours if h.closes_s > now_s
     )
+    begun = {
+        bowl: start_s
+        for day in days
+        for bowl, start_s, _ in reversed(dried([b.work for b in bowls], day))
+    }
     lying = []
-    for i in range(rescue.done):
-        begun = starts[i][0] if i in starts else now_s
+    for i in order[: rescue.done]:
         lies_s = max((load.pan_s for load in bowls[i].work.loads), default=0.0)
-        lies_s += session.stages.cool_s + session.stages.drying_s
-        until = session.emptied_s(min(begun, now_s), lies_s)
-        lying.append(Lying(until, bowls[i].area_m2))
-    todo = tuple(range(rescue.done, len(bowls)))
-    if rescue.eggs_left is None:
-        return Rest(todo, bowls, hours, tuple(lying), 0, now_s)
-    kept, short = _with_eggs(opened, session, bowls, todo, rescue.eggs_left, bowl_g)
-    todo = tuple(range(rescue.done, len(kept)))
-    return Rest(todo, kept, hours, tuple(lying), short, now_s)
+        dry_s = min(begun.get(i, now_s), now_s) + lies_s + session.workshop.lies_s
+        lying.append(Lying(session.emptied_s(dry_s), bowls[i].area_m2))
+    todo = order[rescue.done :] if rescue.done else list(range(len(bowls)))
+    late = bool(rescue.late_s) and not rescue.done and rescue.eggs_left is None
+    if rescue.eggs_left is None or rescue.eggs_left >= sum(bowls[i].batch.eggs for i in todo):
+        return Rest(tuple(todo), bowls, hours, tuple(lying), 0, now_s, late)
+    kept, todo, short = _with_eggs(wants, session, bowls, todo, rescue.eggs_left)
+    return Rest(tuple(todo), kept, hours, tuple(lying), short, now_s)
 
 
-def _now_s(session: Session, days: tuple[Day, ...], rescue: Rescue) -> float:
+def later_days(
+    session: Session, works: Sequence[BowlWork], days: tuple[MadeDay, ...], rest: Rest
+) -> tuple[MadeDay, ...] | None:
+    """Return the same days in the hours that are left, None where that breaks a limit."""
+    if len(rest.hours) < len(days) or sum(len(day.bowls) for day in days) < len(rest.todo):
+        return None
+    lying, found = rest.lying, []
+    for day, hours in zip(days, rest.hours, strict=True):
+        run = day.run
+        if run:
+            own = [works[i] for i in day.bowls]
+            run = run_day(own, session.setting(hours, lying), run.choices)
+            if run is None or run.broken:
+                return None
+            lying = (*lying, *(Lying(until, area) for _, until, area in run.laid))
+        found.append(day._replace(run=run))
+    return tuple(found)
+
+
+def dried(works: Sequence[BowlWork], day: MadeDay) -> list[tuple[int, float, float]]:
+    """Return each load that is laid out: its bowl, when it goes into the pan or leaves the table, and
+    when it is dry.
+    """
+    found = []
+    for step in day.run.steps if day.run else ():
+        if step.bowl is None or step.load is None:
+            continue
+        bowl = day.bowls[step.bowl]
+        load = works[bowl].loads[step.load]
+        if step.what == ("boil" if load.boil_s else "roll"):
+            found.append((bowl, step.start_s, step.end_s + load.lies_s))
+    return found
+
+
+def _now_s(
+    session: Session, bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...], rescue: Rescue
+) -> float:
     """Return the time now; without a day it is the one on which the next bowl was planned."""
+    planned = (
+        i for i, day in enumerate(days) if any(bowls[b].number > rescue.done for b in day.bowls)
+    )
+    on = next(planned, -1 if rescue.done else 0)
     if rescue.now is None:
-        return session.hours[0].opens_s
+        return (
+            _late_s(session, bowls, days, rescue, on) if rescue.late_s else session.hours[0].opens_s
+        )
     day, _, time = rescue.now.rpartition(" ")
     if day:
         return session.clock.seconds(day, time)
-    planned = (i for i, d in enumerate(days) if any(b >= rescue.done for b in d.bowls))
-    on = next(planned, -1 if rescue.done else 0)
     moment = session.clock.moment(session.hours[on].opens_s)
     return session.clock.seconds(moment.date().isoformat(), time)
 
 
-def _with_eggs(
-    opened: OpenPlan[RollingPlan],
+def _late_s(
     session: Session,
     bowls: tuple[PlanBowl, ...],
-    todo: tuple[int, ...],
+    days: tuple[MadeDay, ...],
+    rescue: Rescue,
+    on: int,
+) -> float:
+    """Return the planned end of the last bowl that is done, or the start of the next day, and the delay."""
+    ends = [
+        step.end_s
+        for day in days
+        for step in (day.run.steps if day.run else ())
+        if step.bowl is not None and bowls[day.bowls[step.bowl]].number <= rescue.done
+    ]
+    return max([session.hours[on].opens_s, *ends]) + rescue.late_s
+
+
+def _with_eggs(
+    wants: Sequence[Want],
+    session: Session,
+    bowls: tuple[PlanBowl, ...],
+    todo: Sequence[int],
     eggs_left: int,
-    bowl_g: float,
-) -> tuple[tuple[PlanBowl, ...], int]:
+) -> tuple[tuple[PlanBowl, ...], list[int], int]:
     """Return the bowls that the eggs allow, the last one smaller where it must, and the eggs short."""
-    kept = list(bowls[: todo[0]] if todo else bowls)
-    left = eggs_left
+    kept, still, left = list(bowls), [], eggs_left
     for i in todo:
         bowl = bowls[i]
         eggs = min(left, bowl.batch.eggs)
         if eggs == bowl.batch.eggs:
-            kept.append(bowl)
+            still.append(i)
         elif eggs:
-            wanted = opened.plan.bowls[bowl.want]
-            recipe = with_sizes(opened.recipes[wanted.recipe], wanted.strength, wanted.sizes)
-            made = split_bowls(recipe, bowl.batch, eggs, bowl_g, first=bowl.number, want=bowl.want)
-            ordered = in_best_order(made, session.stages, session.shop)
-            kept += [b._replace(number=bowl.number) for b in ordered]
+            want = wants[bowl.want]._replace(whole=bowl.batch)
+            [made] = split_bowls(
+                want, (eggs,), session.workshop, first=bowl.number, number=bowl.want
+            )
+            still.append(len(kept))
+            kept.append(made)
         left -= eggs
-    needed = sum(bowls[i].batch.eggs for i in todo)
-    return tuple(kept), max(0, needed - eggs_left)
+    return tuple(kept), still, sum(bowls[i].batch.eggs for i in todo) - eggs_left
 
 
 class Saving(NamedTuple):
@@ -258,43 +306,49 @@ class Saving(NamedTuple):
 
 
 def build_savings(
-    session: Session, days: Sequence[Day], hours: Sequence[Hours], lying: tuple[Lying, ...]
+    session: Session,
+    works: Sequence[BowlWork],
+    days: Sequence[MadeDay],
+    hours: Sequence[Hours],
+    lying: tuple[Lying, ...],
 ) -> tuple[Saving, ...]:
     """Return the savings, each alone: the bowls of each day planned again in its hours."""
-    shop = session.shop
-    pairs = [(shop._replace(stations=_more(shop, at)), what) for what, at in _STATIONS]
-    pairs.append((shop._replace(hands=shop.hands + 1), "person"))
-    if not math.isinf(shop.area_m2):
-        pairs.append((shop._replace(area_m2=2 * shop.area_m2), "set of trays"))
-    if not any(day.bowls for day in days):
+    if not any(day.run for day in days):
         return ()
-    now_s = sum(day.run.end_s for day in days)
+    place = session.place
+    more = {
+        "pan": place._replace(pans=place.pans + 1),
+        "table": place._replace(tables=place.tables + 1),
+        "mixing bowl": place._replace(mixing_bowls=place.mixing_bowls + 1),
+        "person": place._replace(people=place.people + 1),
+    }
+    if not math.isinf(place.area_m2):
+        more["set of trays"] = place._replace(area_m2=2 * place.area_m2)
+    now_s = _ends_s(session, works, days, hours, lying, place)
     return tuple(
-        Saving(what, max(0.0, now_s - _ends_s(session, days, hours, lying, changed)))
-        for changed, what in pairs
+        Saving(what, max(0.0, now_s - _ends_s(session, works, days, hours, lying, changed)))
+        for what, changed in more.items()
     )
 
 
 def _ends_s(
     session: Session,
-    days: Sequence[Day],
+    works: Sequence[BowlWork],
+    days: Sequence[MadeDay],
     hours: Sequence[Hours],
     lying: tuple[Lying, ...],
-    shop: Shop,
+    place: Workplace,
 ) -> float:
-    """Return the ends of all days added up, with the same bowls in a shop of another size."""
+    """Return the ends of all days added up, with the same bowls in another workplace."""
     ends_s = 0.0
     for day, open_s in zip(days, hours, strict=True):
-        run = best_run(day.tasks, shop, open_s, lying=lying, frees_at=session.frees_at)
+        if not day.run:
+            continue
+        own = [works[i] for i in day.bowls]
+        setting = session.setting(open_s, lying, place)
+        run = plan_day(own, setting, evaluations=RULE_EVALUATIONS)
         if run is None:
             return math.inf
-        ends_s += run.end_s
-        lying = run.lying
+        ends_s += run.clean_s
+        lying = (*lying, *(Lying(until, area) for _, until, area in run.laid))
     return ends_s
-
-
-_STATIONS = (("pan", PAN), ("table", TABLE), ("mixing bowl", MIX))
-
-
-def _more(shop: Shop, at: int) -> tuple[int, ...]:
-    return tuple(n + (i == at) for i, n in enumerate(shop.stations))

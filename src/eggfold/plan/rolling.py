@@ -6,14 +6,24 @@ import math
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.days import Day
-from eggfold.engine.flow import Bound, assign_hands, bounds
+from eggfold.engine.dispatch import Broken, DayStep
 from eggfold.engine.schedule import Lying
-from eggfold.engine.session import PAN, STATIONS, TABLE, session_tasks
+from eggfold.engine.session_plan import LastCall, MadeDay, last_call
+from eggfold.engine.workplace import StationLoad, station_loads
+from eggfold.errors import NoAnswerError
 from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
-from eggfold.plan.plan_bowls import PlanBowl, in_best_order, split_bowls, whole_batch, with_sizes
-from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions, raw_caution
+from eggfold.plan.plan_bowls import (
+    PlanBowl,
+    Want,
+    longest_break_s,
+    most_g,
+    split_bowls,
+    split_evenly,
+    whole_batch,
+    with_sizes,
+)
+from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
 from eggfold.plan.plan_size import PlanSize, hold_bowls, size_in_bowls
 from eggfold.plan.remedies import (
     Remedy,
@@ -24,6 +34,8 @@ from eggfold.plan.remedies import (
     build_changes,
     build_rest,
     build_savings,
+    dried,
+    later_days,
 )
 from eggfold.plan.session import (
     Finish,
@@ -36,7 +48,7 @@ from eggfold.plan.session import (
     day_hours,
     first_hours,
     moments_at,
-    placed,
+    standing_text,
 )
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.bench import Bench, build_bench
@@ -45,10 +57,10 @@ from eggfold.reference.session import SETTLE_S, TURN_AT
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 
 if TYPE_CHECKING:
+    from eggfold.engine.schedule import Hours
     from eggfold.load.companions import Companion
     from eggfold.load.load_plan import OpenPlan
     from eggfold.load.plan import BowlsWanted, RollingPlan
-    from eggfold.recipe.batch import Batch
 
 
 DRYING_DAYS = 16
@@ -69,8 +81,24 @@ class Room(NamedTuple):
         return 0.0 if self.have is None else max(0.0, self.needed - self.have)
 
 
+class BowlDay(NamedTuple):
+    """When a bowl is made: its day, who has the pan, and the longest waits of paste and baits [s]."""
+
+    day: int
+    pan_person: int | None
+    mix_start: datetime
+    roll_start: datetime
+    roll_end: datetime
+    stands_s: float
+    raw_s: float
+
+
 class Rolling(NamedTuple):
-    """The answer: bowls in the order they are made, their days and steps, and what does not fit."""
+    """The answer: bowls, their days and steps, and what does not fit.
+
+    ``days`` name bowls by their place in ``bowls``, which stand as written; ``made`` has them in the
+    order in which they are made.
+    """
 
     name: str
     file: str
@@ -78,12 +106,13 @@ class Rolling(NamedTuple):
     people: tuple[str, ...]
     session: Session
     bowls: tuple[PlanBowl, ...]
-    days: tuple[Day, ...]
+    days: tuple[MadeDay, ...]
     left_out: tuple[PlanBowl, ...]
     eggs_short: int
     steps: tuple[Step, ...]
     finish: tuple[Finish | None, ...]
-    bounds: tuple[Bound, ...]
+    checks: tuple[LastCall | None, ...]
+    bounds: tuple[StationLoad, ...]
     savings: tuple[Saving, ...]
     trays_m2: Room
     trays_free: datetime | None
@@ -99,7 +128,30 @@ class Rolling(NamedTuple):
     @property
     def made(self) -> tuple[PlanBowl, ...]:
         """The bowls that are made, in order."""
-        return tuple(self.bowls[i] for day in self.days for i in day.bowls)
+        return tuple(bowl for day in self.days for bowl in self.made_on(day))
+
+    def made_on(self, day: MadeDay) -> tuple[PlanBowl, ...]:
+        """Return the bowls of a day in the order in which they are made."""
+        return tuple(self.bowls[i] for i in made_order(day))
+
+    @property
+    def times(self) -> dict[int, BowlDay]:
+        """When each bowl is made, by its number."""
+        moment = self.session.clock.moment
+        return {
+            self.bowls[day.bowls[one.bowl]].number: BowlDay(
+                i,
+                one.pan_person,
+                moment(one.mix_start_s),
+                moment(one.roll_start_s),
+                moment(one.roll_end_s),
+                one.stands_s,
+                one.raw_s,
+            )
+            for i, day in enumerate(self.days)
+            if day.run
+            for one in day.run.bowls
+        }
 
     @property
     def fits(self) -> bool:
@@ -107,9 +159,14 @@ class Rolling(NamedTuple):
         return not (self.left_out or self.eggs_short or self.freezer_l.short)
 
     @property
-    def bottleneck(self) -> int:
-        """Which station holds the others up; one behind the stations are the people."""
-        return max(range(len(self.bounds)), key=lambda i: (self.bounds[i].work_s, -i))
+    def bottleneck(self) -> StationLoad:
+        """The station, or the people, with the most work for each: what holds the others up."""
+        return max(self.bounds, key=lambda bound: bound.work_s)
+
+
+def made_order(day: MadeDay) -> tuple[int, ...]:
+    """Return the bowls of a day in the order in which they are made."""
+    return tuple(day.bowls[one.bowl] for one in day.run.bowls) if day.run else ()
 
 
 def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Rolling:
@@ -120,90 +177,136 @@ def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Roll
     companions = next(iter(opened.recipes.values())).companions
     bench = build_bench(companions.bench)
     session = _session(opened.plan, build_workshop(opened.plan, bench))
-    bowls = in_best_order(_all_bowls(opened, bench.bowl_g), session.stages, session.shop)
+    wants = _wants(opened, session)
+    bowls = _bowls(session, wants)
     works = [b.work for b in bowls]
     todo = tuple(range(len(bowls)))
     days, left = session.plan(works, todo, session.hours)
+    _refuse_what_stands(session, bowls, left)
+    bowls = _numbered(bowls, days, left)
     rest = Rest(todo, bowls, session.hours, (), 0)
     if rescue != START:
-        rest = build_rest(opened, session, bowls, days, bench.bowl_g, rescue)
+        rest = build_rest(wants, session, bowls, days, rescue)
         works = [b.work for b in rest.bowls]
-        days, left = session.plan(works, rest.todo, rest.hours, rest.lying)
+        shifted = later_days(session, works, days, rest) if rest.late else None
+        days, left = (
+            (shifted, ()) if shifted else session.plan(works, rest.todo, rest.hours, rest.lying)
+        )
     return _answer(opened, session, rest, days, left, bench, rescue)
 
 
 def _session(plan: RollingPlan, workshop: Workshop) -> Session:
-    cleaning_s = workshop.cleaning_s
     day, time = plan.start.split(" ")
     clock = clock_at(day, time, plan.zone)
-    hours = tuple(
-        day_hours(clock, days_after(day, i), time, plan, cleaning_s) for i in range(plan.days)
-    )
-    hours = apart(hours, cleaning_s)
-    first_hours(hours[0])
+    hours = apart(tuple(day_hours(clock, days_after(day, i), time, plan) for i in range(plan.days)))
+    first_hours(hours[0], workshop.place.cleaning_s)
     frees = moments_at(clock, plan.turn_at or TURN_AT, day, plan.days + DRYING_DAYS)
     return Session(clock, workshop, hours, tuple(frees))
 
 
-def _all_bowls(opened: OpenPlan[RollingPlan], bowl_g: float) -> tuple[PlanBowl, ...]:
-    wants = opened.plan.bowls
-    hold_bowls(PlanSize(len(wants), len(wants)))
-    wholes: dict[BowlsWanted, Batch] = {}
+def _wants(opened: OpenPlan[RollingPlan], session: Session) -> tuple[Want, ...]:
+    """Return what is wanted, refusing more than one plan holds before any bowl is made."""
+    wanted, workshop = opened.plan.bowls, session.workshop
+    hold_bowls(PlanSize(len(wanted), len(wanted)))
+    wants: dict[BowlsWanted, Want] = {}
     size = PlanSize()
-    for wanted in wants:
-        if wanted not in wholes:
-            wholes[wanted] = whole_batch(
-                opened.recipes[wanted.recipe], wanted.strength, wanted, opened.plan.drying
-            )
-        whole = wholes[wanted]
-        size = size.plus(size_in_bowls(whole, whole.eggs, bowl_g))
+    for one in wanted:
+        if one not in wants:
+            recipe = opened.recipes[one.recipe]
+            whole = whole_batch(recipe, one.strength, one, opened.plan.drying, workshop.pan_l)
+            hold_bowls(size.plus(size_in_bowls(whole, whole.eggs, workshop.bowl_g)))
+            grams = most_g(whole, workshop, longest_break_s(session.hours))
+            sized = with_sizes(recipe, one.strength, one.sizes)
+            wants[one] = Want(sized, whole, whole.eggs, grams)
+        want = wants[one]
+        size = size.plus(size_in_bowls(want.whole, want.eggs, want.most_g))
         hold_bowls(size)
-    split: dict[BowlsWanted, tuple[PlanBowl, ...]] = {}
-    for wanted, whole in wholes.items():
-        recipe = with_sizes(opened.recipes[wanted.recipe], wanted.strength, wanted.sizes)
-        split[wanted] = split_bowls(recipe, whole, whole.eggs, bowl_g, first=1, want=0)
-    wanted_bowls = ((i, bowl) for i, wanted in enumerate(wants) for bowl in split[wanted])
-    return tuple(bowl.numbered(n + 1, i) for n, (i, bowl) in enumerate(wanted_bowls))
+    return tuple(wants[one] for one in wanted)
+
+
+def _bowls(session: Session, wants: tuple[Want, ...]) -> tuple[PlanBowl, ...]:
+    """Return the bowls as written; wants that are alike are worked out once."""
+    bowls: list[PlanBowl] = []
+    made: dict[tuple[int, tuple[int, ...]], tuple[PlanBowl, ...]] = {}
+    for i, (want, each) in enumerate(
+        zip(wants, split_evenly(session, wants, session.hours), strict=True)
+    ):
+        key = (id(want), each)
+        if key not in made:
+            made[key] = split_bowls(want, each, session.workshop, first=1, number=0)
+        bowls += (b._replace(number=len(bowls) + n + 1, want=i) for n, b in enumerate(made[key]))
+    return tuple(bowls)
+
+
+def _refuse_what_stands(
+    session: Session, bowls: tuple[PlanBowl, ...], left: tuple[Broken, ...]
+) -> None:
+    """Raise NoAnswerError where a bowl breaks a limit of standing however it is made."""
+    for one in left:
+        if one.limit in ("stand", "raw"):
+            batch = bowls[one.bowl].batch
+            raise NoAnswerError(standing_text(session, batch, batch.eggs, one.limit))
+
+
+def _numbered(
+    bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...], left: tuple[Broken, ...]
+) -> tuple[PlanBowl, ...]:
+    """Return bowls numbered in the order in which they are made; those left out come last."""
+    order = [i for day in days for i in made_order(day)]
+    order += [one.bowl for one in left]
+    numbers = {bowl: n + 1 for n, bowl in enumerate(order)}
+    return tuple(bowl._replace(number=numbers[i]) for i, bowl in enumerate(bowls))
 
 
 def _answer(
     opened: OpenPlan[RollingPlan],
     session: Session,
     rest: Rest,
-    days: tuple[Day, ...],
-    left: tuple[int, ...],
+    days: tuple[MadeDay, ...],
+    left: tuple[Broken, ...],
     bench: Bench,
     rescue: Rescue,
 ) -> Rolling:
-    bowls, works = rest.bowls, [b.work for b in rest.bowls]
-    people = session.workshop.people
-    made = tuple(i for day in days for i in day.bowls)
-    wanted = [bowls[i] for i in rest.todo]
-    companions = next(iter(opened.recipes.values())).companions
-    stock = stock_on(companions.shelf, opened.plan.start.split(" ")[0])
-    tray_m2 = bench.trays.each_m2 if bench.trays else math.inf
-    unfit = Unfit(session, works, rest.todo, rest.hours, rest.lying, tray_m2, rest.now_s)
-    tasks = session_tasks([works[i] for i in made], session.stages)
+    works = [b.work for b in rest.bowls]
+    unfit = Unfit(
+        session,
+        works,
+        rest.todo,
+        rest.hours,
+        rest.lying,
+        bench.trays.each_m2 if bench.trays else 0.0,
+        rest.now_s,
+    )
+    made = [rest.bowls[i] for day in days for i in made_order(day)]
+    left_out = sorted((rest.bowls[one.bowl] for one in left), key=lambda bowl: bowl.number)
+    wanted = [*made, *left_out]
+    area = session.place.area_m2
     return Rolling(
         opened.plan.name or "Rolling",
         opened.file,
         opened.plan.zone,
-        people,
+        session.workshop.people,
         session,
-        bowls,
+        _as_made(rest.bowls, days),
         days,
-        tuple(bowls[i] for i in left),
+        tuple(left_out),
         rest.eggs_short,
-        build_steps(session, bowls, days, len(people)),
-        tuple(day_finish(session, works, day) for day in days),
-        bounds(tasks, session.shop),
-        build_savings(session, days, rest.hours, rest.lying),
-        Room(_needed_m2(unfit, days, left), session.shop.area_m2 if bench.trays else None),
+        build_steps(session, rest.bowls, days),
+        tuple(
+            day_finish(session, works, day, own) for day, own in zip(days, rest.hours, strict=True)
+        ),
+        tuple(_check(session, day, own) for day, own in zip(days, rest.hours, strict=True)),
+        station_loads([bowl.work for bowl in made], session.place),
+        build_savings(session, works, days, rest.hours, rest.lying),
+        Room(_needed_m2(unfit, days, left), None if math.isinf(area) else area),
         _trays_free(session, days, rest.lying),
         Room(sum(b.freezer_l for b in wanted), bench.freezer_l),
         build_changes(unfit, bench) if left else (),
-        build_shopping((bowls[i].batch for i in made), stock),
-        (*bulk_cautions(_eggs_by_want(wanted)), *raw_caution(days), *plan_cautions(wanted)),
+        build_shopping(
+            [b.batch for b in made],
+            stock_on(next(iter(opened.recipes.values())).companions.shelf, opened.plan.start[:10]),
+        ),
+        (*bulk_cautions(_eggs_by_want(wanted)), *plan_cautions(wanted)),
         plan_assumptions(session.workshop.assumptions, wanted),
         each_once(bowl.batch.companions for bowl in wanted),
         rescue,
@@ -211,18 +314,35 @@ def _answer(
     )
 
 
-def _needed_m2(unfit: Unfit, days: tuple[Day, ...], left: tuple[int, ...]) -> float:
+def _check(session: Session, day: MadeDay, hours: Hours) -> LastCall | None:
+    """Return the decision of a day, its bowls by their place in the plan."""
+    call = last_call(day.run, session.setting(hours)) if day.run else None
+    return call and call._replace(before=day.bowls[call.before], last=day.bowls[call.last])
+
+
+def _as_made(bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...]) -> tuple[PlanBowl, ...]:
+    """Return the bowls with their loads to tick in the order of the days."""
+    orders = {
+        day.bowls[i]: day.run.choices.loads[i]
+        for day in days
+        if day.run
+        for i in range(len(day.bowls))
+    }
+    return tuple(bowl.made_as(orders[i]) if i in orders else bowl for i, bowl in enumerate(bowls))
+
+
+def _needed_m2(unfit: Unfit, days: tuple[MadeDay, ...], left: tuple[Broken, ...]) -> float:
     """Return the most tray in use at once, of everything that is wanted where it does not fit."""
     if left:
-        roomy = unfit.session.shop._replace(area_m2=math.inf)
+        roomy = unfit.session.place._replace(area_m2=math.inf)
         days = unfit.days(roomy, unfit.endless()) or days
     return unfit.peak_m2(days)
 
 
 def _trays_free(
-    session: Session, days: tuple[Day, ...], lying: tuple[Lying, ...]
+    session: Session, days: tuple[MadeDay, ...], lying: tuple[Lying, ...]
 ) -> datetime | None:
-    trays = [tray.until_s for day in days for tray in day.run.lying]
+    trays = [until for day in days if day.run for _, until, _ in day.run.laid]
     trays += [tray.until_s for tray in lying]
     return session.clock.moment(max(trays)) if trays else None
 
@@ -238,7 +358,7 @@ def _eggs_by_want(bowls: list[PlanBowl]) -> list[tuple[str, str, int]]:
 
 
 class Step(NamedTuple):
-    """One thing to do: mix, rest, roll, boil, clean, turn or bag; who, for which bowls and load."""
+    """One thing to do: mix, rest, roll, boil, cut, water, clean, turn or bag; who, for which bowls and load."""
 
     what: str
     who: int | None
@@ -249,45 +369,38 @@ class Step(NamedTuple):
 
 
 def build_steps(
-    session: Session, bowls: tuple[PlanBowl, ...], days: tuple[Day, ...], people: int
+    session: Session, bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...]
 ) -> tuple[Step, ...]:
     """Return all steps by time."""
-    steps: list[Step] = []
-    for day in days:
-        if day.bowls:
-            steps += _day_steps(session, bowls, day, people)
+    steps = [
+        _day_step(session, bowls, day, step) for day in days if day.run for step in day.run.steps
+    ]
     steps += _tray_steps(session, bowls, days)
     return tuple(sorted(steps, key=lambda s: (s.start, s.bowls, s.load or 0)))
 
 
-def _day_steps(session: Session, bowls: tuple[PlanBowl, ...], day: Day, people: int) -> list[Step]:
-    who = assign_hands(day.tasks, day.run.starts, people)
-    clock = session.clock
-    counts: dict[tuple[int, int], int] = {}
-    steps = []
-    for task, start, person in zip(day.tasks, day.run.starts, who, strict=True):
-        load = None
-        if task.station in (TABLE, PAN):
-            load = counts[task.queue, task.station] = counts.get((task.queue, task.station), 0) + 1
-        number = bowls[day.bowls[task.queue]].number
-        moments = clock.moment(start), clock.moment(start + task.seconds)
-        hand = None if person < 0 else person
-        steps.append(Step(STATIONS[task.station], hand, (number,), load, *moments))
-    end = day.run.end_s
-    cleaning = clock.moment(end), clock.moment(end + session.cleaning_s)
-    return [*steps, Step("clean", None, (), None, *cleaning)]
+def _day_step(session: Session, bowls: tuple[PlanBowl, ...], day: MadeDay, step: DayStep) -> Step:
+    moments = session.clock.moment(step.start_s), session.clock.moment(step.end_s)
+    if step.bowl is None or day.run is None:
+        return Step(step.what, step.person, (), None, *moments)
+    number = bowls[day.bowls[step.bowl]].number
+    loads = day.run.choices.loads[step.bowl]
+    load = None if step.load is None else loads.index(step.load) + 1
+    return Step(step.what, step.person, (number,), load, *moments)
 
 
-def _tray_steps(session: Session, bowls: tuple[PlanBowl, ...], days: tuple[Day, ...]) -> list[Step]:
+def _tray_steps(
+    session: Session, bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...]
+) -> list[Step]:
     turned: dict[float, set[int]] = {}
     bagged: dict[float, set[int]] = {}
     for day in days:
-        for queue, start, lies_s, _ in placed(day):
-            number = bowls[day.bowls[queue]].number
-            until = session.emptied_s(start, lies_s)
+        for bowl, start_s, dry_s in dried([bowl.work for bowl in bowls], day):
+            number = bowls[bowl].number
+            until = session.emptied_s(dry_s)
             bagged.setdefault(until, set()).add(number)
             for moment in session.frees_at:
-                if start + SETTLE_S <= moment < until:
+                if start_s + SETTLE_S <= moment < until:
                     turned.setdefault(moment, set()).add(number)
     return [
         Step(what, None, tuple(sorted(numbers)), None, moment, moment)

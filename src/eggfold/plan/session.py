@@ -6,15 +6,21 @@ import math
 from datetime import UTC, datetime, timedelta, tzinfo
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.days import Day, plan_days
-from eggfold.engine.schedule import Hours, Lying, Shop, emptied_s, run_shop
-from eggfold.engine.session import ANY_NUMBER, PAN, Stages, Work, session_tasks
+from eggfold.engine import properties
+from eggfold.engine.day_plan import MOST_EVALUATIONS, run_day
+from eggfold.engine.dispatch import Broken, DaySetting
+from eggfold.engine.pan import reboil_wait_s
+from eggfold.engine.schedule import Hours, Lying, emptied_s
+from eggfold.engine.session_plan import MadeDay, plan_days
+from eggfold.engine.water import boiling_point_c
+from eggfold.engine.workplace import BowlWork, Workplace
 from eggfold.errors import NoAnswerError
 from eggfold.load.dates import days_after, moment_of, zone_of
 from eggfold.plan.plan_size import hold_breaks
+from eggfold.plural import counted
 from eggfold.recipe.assumptions import Assumption
 from eggfold.reference import session as default
-from eggfold.reference.defaults import Origin
+from eggfold.reference.defaults import DEFAULTS, Origin
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -22,16 +28,25 @@ if TYPE_CHECKING:
 
     from eggfold.amounts import Amount
     from eggfold.load.plan import SessionKeys
+    from eggfold.recipe.batch import Batch
     from eggfold.recipe.bench import Bench
 
 
 class Workshop(NamedTuple):
-    """Who rolls, on what, and how long each stage takes; the pace as shares of the table's."""
+    """Who rolls, on what, how long each stage takes, and how fast; the pace as shares of the table's.
+
+    ``mix_s`` is None where it follows the bowl's size, ``pan_l`` where no other pan than the bench's
+    smallest is used.
+    """
 
     people: tuple[str, ...]
-    stages: Stages
-    cleaning_s: float
-    shop: Shop
+    place: Workplace
+    bowl_g: float
+    mix_s: float | None
+    pan_l: float | None
+    lies_s: float
+    pace_kg_h: float
+    cork_pace_h: float
     slow: float
     fast: float
     assumptions: tuple[Assumption, ...]
@@ -46,42 +61,40 @@ class Session(NamedTuple):
     frees_at: tuple[float, ...]
 
     @property
-    def stages(self) -> Stages:
-        """How long each stage takes."""
-        return self.workshop.stages
-
-    @property
-    def shop(self) -> Shop:
-        """Stations, people and trays."""
-        return self.workshop.shop
-
-    @property
-    def cleaning_s(self) -> float:
-        """The cleaning at the end of a day."""
-        return self.workshop.cleaning_s
+    def place(self) -> Workplace:
+        """Stations, people, trays and limits."""
+        return self.workshop.place
 
     def plan(
         self,
-        works: Sequence[Work],
+        works: Sequence[BowlWork],
         todo: Sequence[int],
         hours: Sequence[Hours],
         lying: tuple[Lying, ...] = (),
-        shop: Shop | None = None,
-    ) -> tuple[tuple[Day, ...], tuple[int, ...]]:
-        """Plan bowls into days; a shop of another size may stand in for this one."""
-        return plan_days(
-            works,
-            todo,
-            self.stages,
-            shop or self.shop,
+        place: Workplace | None = None,
+        evaluations: int = MOST_EVALUATIONS,
+    ) -> tuple[tuple[MadeDay, ...], tuple[Broken, ...]]:
+        """Plan bowls into days; another workplace may stand in for this one."""
+        days, left = plan_days(
+            [works[i] for i in todo],
+            place or self.place,
             hours,
-            frees_at=self.frees_at,
             lying=lying,
+            frees_at=self.frees_at,
+            evaluations=evaluations,
         )
+        made = (day._replace(bowls=tuple(todo[i] for i in day.bowls)) for day in days)
+        return tuple(made), tuple(one._replace(bowl=todo[one.bowl]) for one in left)
 
-    def emptied_s(self, load_start_s: float, lies_s: float) -> float:
-        """Return when the tray of a load is emptied."""
-        return emptied_s(load_start_s + lies_s, self.frees_at)
+    def setting(
+        self, hours: Hours, lying: tuple[Lying, ...] = (), place: Workplace | None = None
+    ) -> DaySetting:
+        """Return a day of this session."""
+        return DaySetting(place or self.place, hours, lying, self.frees_at)
+
+    def emptied_s(self, dry_s: float) -> float:
+        """Return when a tray is emptied whose bait is dry at a time."""
+        return emptied_s(dry_s, self.frees_at)
 
 
 class Finish(NamedTuple):
@@ -98,30 +111,46 @@ def build_workshop(plan: SessionKeys, bench: Bench) -> Workshop:
     """Return people, stages and stations, from the plan and the bench."""
     hold_breaks(len(plan.breaks))
     people = plan.people or tuple(f"person {i + 1}" for i in range(bench.people))
-    times = [_stage_s(plan, key, otherwise) for key, _, otherwise in STAGES]
+    times = {key: _stage_s(plan, key, otherwise) for key, _, otherwise in STAGES}
     if plan.drying is None:
-        times[3] = bench.drying_h * 3600
-    mix, rest, cool, drying, cleaning = times
+        times["drying"] = bench.drying_h * 3600
     slow, fast = default.OWN_PACE_RANGE if "pace" in bench.own else default.PACE_RANGE
-    area = bench.trays.number * bench.trays.each_m2 if bench.trays else math.inf
+    pans_l = _pans_l(plan, bench)
+    place = Workplace(
+        len(people),
+        plan.tables,
+        len(pans_l),
+        plan.mixing_bowls,
+        bench.trays.number * bench.trays.each_m2 if bench.trays else math.inf,
+        times["rest"],
+        times["cleaning"],
+        times["stand"],
+        times["raw"],
+        water_s=_water_s(max(pans_l), bench),
+    )
     return Workshop(
         people,
-        Stages(mix, rest, cool, drying, bench.pace_kg_h),
-        cleaning,
-        Shop((plan.mixing_bowls, ANY_NUMBER, plan.tables, plan.pans), len(people), area),
+        place,
+        bench.bowl_g,
+        None if plan.mix is None else amount_in(plan.mix, "s"),
+        None if min(pans_l) == bench.pan_l else min(pans_l),
+        times["cool"] + times["drying"],
+        bench.pace_kg_h,
+        plan.cork_pace or bench.cork_pace_h,
         slow,
         fast,
         (
             *_stage_assumptions(plan, bench, people, times),
-            *_shop_assumptions(plan),
-            _pace_assumption(bench, slow, fast),
+            *_shop_assumptions(plan, bench, place),
+            *_pace_assumptions(plan, bench, slow, fast),
         ),
     )
 
 
 STAGES = (
-    ("mix", "mixing one bowl", default.MIX_S),
     ("rest", "rest of the paste", default.REST_S),
+    ("stand", "paste stands, covered, at the most", default.STAND_S),
+    ("raw", "raw baits stand, covered, at the most", default.RAW_S),
     ("cool", "cooling of a load", default.COOL_S),
     ("drying", "drying in one layer", default.DRYING_S),
     ("cleaning", "cleaning each day", default.CLEANING_S),
@@ -134,29 +163,60 @@ def _stage_s(plan: SessionKeys, key: str, otherwise: float) -> float:
     return otherwise if own is None else amount_in(own, "s")
 
 
+def _pans_l(plan: SessionKeys, bench: Bench) -> tuple[float, ...]:
+    """Return the pans that are used, the largest first; those that nobody listed are as the smallest."""
+    listed = sorted(bench.pans_l, reverse=True)
+    number = plan.pans or len(listed)
+    return (*listed, *(listed[-1],) * number)[:number]
+
+
+def _water_s(pan_l: float, bench: Bench) -> float:
+    """Return how long a pan of cold water takes to boil, from where it is poured away."""
+    if bench.burner_w is None:
+        return default.WATER_S
+    water, boils_c = properties.PURE_WATER, boiling_point_c(bench.altitude_m)
+    return reboil_wait_s(
+        pan_l / 1000 * properties.density_kg_m3(water, default.TAP_C),
+        properties.specific_heat_j_kgk(water, (default.TAP_C + boils_c) / 2),
+        boils_c,
+        default.TAP_C,
+        bench.burner_w,
+        DEFAULTS["burner_efficiency"].value / 100,
+        0.0,
+        default.WATER_HANDS_S,
+    )
+
+
 def _stage_assumptions(
-    plan: SessionKeys, bench: Bench, people: tuple[str, ...], times: Sequence[float]
+    plan: SessionKeys, bench: Bench, people: tuple[str, ...], times: dict[str, float]
 ) -> Iterator[Assumption]:
-    """Yield how many people there are, the time of each stage, and the pace of the rolling."""
+    """Yield how many people there are, and the time of each stage."""
     stated = plan.people or "people" in bench.own
     yield Assumption("people", f"{len(people)}", "yours" if stated else "house default")
-    for (key, what, _), seconds in zip(STAGES, times, strict=True):
+    if plan.mix:
+        yield Assumption("mixing one bowl", _time(amount_in(plan.mix, "s")), "yours")
+    else:
+        text = f"{_time(default.MIX_ANY_S)}, and {_time(default.MIX_FULL_S)} for a full one"
+        yield Assumption("mixing one bowl", text, "house default")
+    for key, what, _ in STAGES:
         stated = getattr(plan, key) is not None or key in bench.own
-        origin: Origin = "yours" if stated else "house default"
-        yield Assumption(what, _time(seconds), origin)
-    origin = "yours" if "pace" in bench.own else "common practice"
-    yield Assumption("one table rolls", f"{bench.pace_kg_h:g} kg an hour", origin)
+        yield Assumption(what, _time(times[key]), "yours" if stated else "house default")
 
 
 def _time(seconds: float) -> str:
-    return f"{seconds / 3600:g} h" if seconds >= 7200 else f"{seconds / 60:g} min"
+    return f"{seconds / 3600:g} h" if seconds >= 7200 else f"{seconds / 60:.3g} min"
 
 
-def _shop_assumptions(plan: SessionKeys) -> Iterator[Assumption]:
+def _shop_assumptions(plan: SessionKeys, bench: Bench, place: Workplace) -> Iterator[Assumption]:
     """Yield what the stations, the trays and the freezer rest on."""
     for key, what in (("mixing_bowls", "mixing bowls"), ("tables", "tables"), ("pans", "pans")):
-        origin: Origin = "yours" if key in plan.model_fields_set else "house default"
-        yield Assumption(what, f"{getattr(plan, key)}", origin)
+        stated = getattr(plan, key) is not None and key in plan.model_fields_set
+        stated |= key == "pans" and len(bench.pans_l) > 1
+        origin: Origin = "yours" if stated else "house default"
+        yield Assumption(what, f"{getattr(place, key)}", origin)
+    yield Assumption("first load of a size is cut open", _time(place.cut_s), "house default")
+    water = f"every {place.water_every_g / 1000:g} kg, {_time(place.water_s)}"
+    yield Assumption("new pan water", water, "house default")
     turns = " and ".join(plan.turn_at or default.TURN_AT)
     origin = "yours" if plan.turn_at else "house default"
     yield Assumption("trays are turned and emptied at", turns, origin)
@@ -167,52 +227,68 @@ def _shop_assumptions(plan: SessionKeys) -> Iterator[Assumption]:
     yield Assumption("of a bag in the freezer is bait", text, "house default", source)
 
 
-def _pace_assumption(bench: Bench, slow: float, fast: float) -> Assumption:
+def _pace_assumptions(
+    plan: SessionKeys, bench: Bench, slow: float, fast: float
+) -> Iterator[Assumption]:
+    own = "pace" in bench.own
+    pace = f"{bench.pace_kg_h:g} kg an hour"
+    yield Assumption("one table rolls", pace, "yours" if own else "common practice")
     text = f"{slow * bench.pace_kg_h:.3g} to {fast * bench.pace_kg_h:.3g} kg an hour"
-    origin: Origin = "house default" if "pace" in bench.own else "common practice"
-    return Assumption("one table may roll", text, origin)
+    yield Assumption("one table may roll", text, "house default" if own else "common practice")
+    stated = plan.cork_pace or "cork_pace" in bench.own
+    text = f"{plan.cork_pace or bench.cork_pace_h:g} an hour"
+    origin: Origin = "yours" if stated else "common practice"
+    yield Assumption("baits on cork, moulded by hand", text, origin)
 
 
-def first_hours(hours: Hours) -> None:
+def first_hours(hours: Hours, cleaning_s: float) -> None:
     """Refuse a day that the cleaning takes whole."""
-    if hours.closes_s <= hours.opens_s:
+    if hours.closes_s - cleaning_s <= hours.opens_s:
         raise NoAnswerError("cleaning takes all the hours there are: more hours, or less cleaning")
 
 
-def apart(days: tuple[Hours, ...], cleaning_s: float) -> tuple[Hours, ...]:
+def apart(days: tuple[Hours, ...]) -> tuple[Hours, ...]:
     """Return days of which none lasts into the next: the night of a clock change may be short."""
     opens = [*(day.opens_s for day in days[1:]), math.inf]
     return tuple(
-        day._replace(closes_s=min(day.closes_s, after - cleaning_s))
+        day._replace(closes_s=min(day.closes_s, after))
         for day, after in zip(days, opens, strict=True)
     )
 
 
-def day_finish(session: Session, works: Sequence[Work], day: Day) -> Finish | None:
+def day_finish(
+    session: Session, works: Sequence[BowlWork], day: MadeDay, hours: Hours
+) -> Finish | None:
     """Return when a day ends: as planned, and if rolling goes fast or slow."""
-    if not day.bowls:
+    if day.run is None:
         return None
-    index = next(i for i, h in enumerate(session.hours) if h.closes_s >= day.run.end_s - 1)
-    opens = min(day.run.starts)
-    hours = session.hours[index]._replace(opens_s=opens, closes_s=math.inf)
-    ends = [day.run.end_s]
+    setting = session.setting(
+        hours._replace(closes_s=math.inf), place=session.place._replace(area_m2=math.inf)
+    )
+    ends = [day.run.clean_s]
     for factor in (session.workshop.fast, session.workshop.slow):
-        stages = session.stages._replace(pace_kg_h=session.stages.pace_kg_h * factor)
-        tasks = session_tasks([works[i] for i in day.bowls], stages)
-        run = run_shop(tasks, session.shop._replace(area_m2=math.inf), hours)
-        ends.append(run.end_s if run else day.run.end_s)
-    closes = session.hours[index].closes_s
-    seconds = (ends[0], min(ends), max(ends), closes)
-    return Finish(*(session.clock.moment(s + session.cleaning_s) for s in seconds))
+        paced = [at_pace(works[i], factor) for i in day.bowls]
+        run = run_day(paced, setting, day.run.choices)
+        ends.append(run.clean_s if run else day.run.clean_s)
+    seconds = (ends[0], min(ends), max(ends), hours.closes_s)
+    return Finish(*(session.clock.moment(s) for s in seconds))
 
 
-def placed(day: Day) -> list[tuple[int, float, float, float]]:
-    """Return each load that goes into the pan: its bowl's place in the day, start, time and area."""
-    return [
-        (task.queue, start, task.lies_s, task.area_m2)
-        for task, start in zip(day.tasks, day.run.starts, strict=True)
-        if task.station == PAN
-    ]
+def at_pace(work: BowlWork, factor: float) -> BowlWork:
+    """Return a bowl whose rolling goes so many times as fast."""
+    loads = tuple(load._replace(roll_s=load.roll_s / factor) for load in work.loads)
+    return work._replace(loads=loads)
+
+
+def standing_text(session: Session, batch: Batch, eggs: int, limit: str) -> str:
+    """Return the sentence on a bowl that breaks a limit of standing however it is made."""
+    rolled = limit == "stand"
+    limit_s = session.place.stand_s if rolled else session.place.raw_s
+    return (
+        f"{batch.recipe}, {batch.strength}: a bowl of {counted(eggs, 'egg')} cannot be "
+        f"{'rolled' if rolled else 'boiled'} within {limit}: {limit_s / 60:g} min; allow longer, or "
+        f"have one more {'table' if rolled else 'pan'} or person"
+    )
 
 
 class Clock(NamedTuple):
@@ -242,10 +318,10 @@ def clock_at(day: str, time: str, zone_name: str | None) -> Clock:
     return Clock(moment_of(day, time, zone_of(zone_name)), zone_name)
 
 
-def day_hours(clock: Clock, day: str, time: str, plan: SessionKeys, cleaning_s: float) -> Hours:
-    """Return a day's working hours, without the cleaning that ends it."""
+def day_hours(clock: Clock, day: str, time: str, plan: SessionKeys) -> Hours:
+    """Return a day's working hours, with the cleaning that ends it."""
     opens = clock.seconds(day, time)
-    closes = opens + amount_in(plan.hours, "s") - cleaning_s
+    closes = opens + amount_in(plan.hours, "s")
     breaks = []
     for one in plan.breaks:
         on = day if one.at >= time else days_after(day, 1)

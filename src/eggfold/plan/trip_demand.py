@@ -5,26 +5,31 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.days import fit_day
-from eggfold.engine.flow import bounds
-from eggfold.engine.schedule import Shop
+from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day, run_day
+from eggfold.engine.dispatch import DayRun, DaySetting
 from eggfold.engine.season import Stretch
-from eggfold.engine.session import Stages, Work, session_tasks
 from eggfold.errors import NoAnswerError
 from eggfold.plan.plan_bowls import (
     PlanBowl,
+    Want,
+    bowl_work,
     build_bowl,
-    in_best_order,
+    longest_break_s,
+    most_g,
     split_bowls,
+    split_evenly,
     whole_batch,
     with_sizes,
 )
-from eggfold.plan.plan_size import MOST_LOADS, hold_portions
+from eggfold.plan.plan_size import hold_portions
+from eggfold.plan.session import standing_text
+from eggfold.reference.session import SMALLER_BOWLS
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from eggfold.engine.dispatch import Choices
     from eggfold.engine.schedule import Hours
     from eggfold.load.load_plan import OpenPlan
     from eggfold.load.load_recipe import OpenRecipe
@@ -56,20 +61,28 @@ class Portion(NamedTuple):
         return self.whole.eggs
 
 
-class Pastes:
-    """The recipes of a season, each worked out once."""
+class DayBowls(NamedTuple):
+    """The bowls of one day in the order in which they are made, and how.
 
-    def __init__(
-        self, opened: OpenPlan[Campaign], bowl_g: float, stages: Stages, shop: Shop
-    ) -> None:
+    The run names bowls and loads by their places as written.
+    """
+
+    bowls: tuple[PlanBowl, ...]
+    run: DayRun
+
+
+class Pastes:
+    """The recipes of a season and the bowls of its days, each worked out once."""
+
+    def __init__(self, opened: OpenPlan[Campaign], session: Session) -> None:
         self._recipes = {recipe.file: recipe for recipe in opened.recipes.values()}
         self._drying = opened.plan.drying
-        self._bowl_g = bowl_g
-        self._stages = stages
-        self._shop = shop
-        self._bowls: dict[tuple[Kind, int], tuple[PlanBowl, ...]] = {}
+        place = session.place._replace(area_m2=math.inf)
+        self._session = session._replace(workshop=session.workshop._replace(place=place))
         self._wholes: dict[tuple[Kind, object], Batch] = {}
+        self._wants: dict[Kind, Want] = {}
         self._unit: dict[Kind, PlanBowl] = {}
+        self._days: dict[object, tuple[tuple[PlanBowl, ...], Choices] | None] = {}
 
     @property
     def shelf(self) -> OpenShelf | None:
@@ -85,31 +98,56 @@ class Pastes:
         key = (kind, (quantity.bait, quantity.count, quantity.eggs))
         if key not in self._wholes:
             self._wholes[key] = whole_batch(
-                self._recipes[kind.file], kind.strength, quantity, self._drying
+                self._recipes[kind.file],
+                kind.strength,
+                quantity,
+                self._drying,
+                self._session.workshop.pan_l,
             )
         return self._wholes[key]
 
-    def bowls(self, kind: Kind, eggs: int, whole: Batch) -> tuple[PlanBowl, ...]:
-        """Return so many eggs of a kind as bowls."""
-        key = (kind, eggs)
-        if key not in self._bowls:
-            recipe = self.recipe(kind)
-            made = split_bowls(recipe, whole, eggs, self._bowl_g, first=1, want=0)
-            self._bowls[key] = in_best_order(made, self._stages, self._shop)
-        return self._bowls[key]
+    def want(self, portion: Portion) -> Want:
+        """Return all of the first portion of a kind, as what is split into bowls."""
+        kind, whole = portion.kind, portion.whole
+        if kind not in self._wants:
+            grams = most_g(whole, self._session.workshop, longest_break_s(self._session.hours))
+            self._wants[kind] = Want(self.recipe(kind), whole, whole.eggs, grams)
+        return self._wants[kind]
 
     def unit(self, portion: Portion) -> PlanBowl:
         """Return all of the first portion of a kind as one bowl, to take an egg's share of."""
         if portion.kind not in self._unit:
-            self._unit[portion.kind] = build_bowl(0, 0, portion.whole)
+            self._unit[portion.kind] = build_bowl(0, 0, portion.whole, self._session.workshop)
         return self._unit[portion.kind]
 
-    def full_bowl(self, portion: Portion) -> tuple[Work, int]:
-        """Return the largest bowl of a portion's paste, as work, and its eggs."""
-        paste = portion.whole.paste.mass_g / portion.eggs
-        eggs = max(1, math.floor(self._bowl_g / paste + 1e-9))
-        made = self.bowls(portion.kind, eggs, portion.whole)
-        return made[0].work, eggs
+    def day(self, eggs: dict[Kind, int], hours: Hours) -> DayBowls | None:
+        """Return a day with so many eggs of some kinds; None where its hours do not hold them."""
+        opens = hours.opens_s
+        breaks = tuple((start - opens, end - opens) for start, end in hours.breaks)
+        key = (tuple(eggs.items()), hours.closes_s - opens, breaks)
+        if key not in self._days:
+            self._days[key] = self._planned(eggs, hours)
+        found = self._days[key]
+        if found is None:
+            return None
+        bowls, choices = found
+        run = run_day([bowl.work for bowl in bowls], self._session.setting(hours), choices)
+        if run is None or run.broken:
+            return None
+        ordered = (bowls[i].made_as(choices.loads[i]) for i in choices.order)
+        return DayBowls(tuple(b._replace(number=n + 1) for n, b in enumerate(ordered)), run)
+
+    def _planned(
+        self, eggs: dict[Kind, int], hours: Hours
+    ) -> tuple[tuple[PlanBowl, ...], Choices] | None:
+        wants = [self._wants[kind]._replace(eggs=n) for kind, n in eggs.items()]
+        bowls: list[PlanBowl] = []
+        for i, (want, each) in enumerate(
+            zip(wants, split_evenly(self._session, wants, (hours,)), strict=True)
+        ):
+            bowls += split_bowls(want, each, self._session.workshop, first=1, number=i)
+        run = plan_day([bowl.work for bowl in bowls], self._session.setting(hours))
+        return (tuple(bowls), run.choices) if run and not run.broken else None
 
 
 def build_portions(opened: OpenPlan[Campaign], pastes: Pastes) -> tuple[Portion, ...]:
@@ -128,31 +166,43 @@ def build_portions(opened: OpenPlan[Campaign], pastes: Pastes) -> tuple[Portion,
     return tuple(found)
 
 
-def day_eggs(work: Work, eggs: int, session: Session, hours: Hours) -> int:
-    """Return how many eggs of one paste a day makes: full bowls, and a last one of fewer loads."""
-    each = len(work.loads)
-    low, high = 0, min(MOST_LOADS, each * _more_than_fit(work, session, hours))
+def day_eggs(want: Want, session: Session, hours: Hours) -> int:
+    """Return how many eggs of one paste a day makes, its trays aside."""
+    full = bowl_work(want.whole, session.workshop, want.most_g / want.whole.paste.mass_g)
+    roll_s = sum(load.roll_s for load in full.loads)
+    place = session.place
+    bowl_s = max(full.hands_s(place.pans) / place.people, roll_s / place.tables)
+    bowls = (hours.closes_s - hours.opens_s) / bowl_s
+    low, high = 0, math.ceil(bowls * want.most_g / want.paste_of_one_g) + 1
     while low < high:
         middle = (low + high + 1) // 2
-        low, high = (middle, high) if _fits(work, middle, session, hours) else (low, middle - 1)
-    return eggs * low // each
+        low, high = (middle, high) if _fits(want, middle, session, hours) else (low, middle - 1)
+    return low
 
 
-def _more_than_fit(work: Work, session: Session, hours: Hours) -> int:
-    """Return a number of bowls that no day can hold."""
-    found = bounds(session_tasks([work], session.stages), session.shop)
-    busiest = max(bound.work_s for bound in found)
-    return math.ceil((hours.closes_s - hours.opens_s) / busiest) + 1
+def _fits(want: Want, eggs: int, session: Session, hours: Hours) -> bool:
+    """Tell whether a day holds so many eggs in the fewest bowls or a few more, its trays aside."""
+    setting = DaySetting(session.place._replace(area_m2=math.inf), hours)
+    for more in range(SMALLER_BOWLS + 1):
+        works = [
+            bowl_work(want.whole, session.workshop, n / want.whole.eggs)
+            for n in want._replace(eggs=eggs).eggs_of_bowls(more)
+        ]
+        run = plan_day(works, setting, evaluations=RULE_EVALUATIONS)
+        if run and not run.broken:
+            return True
+    return False
 
 
-def _fits(work: Work, loads: int, session: Session, hours: Hours) -> bool:
-    """Tell whether a day holds so many loads in full bowls and a last one, its trays aside."""
-    bowls, rest = divmod(loads, len(work.loads))
-    works = [work] * bowls
-    if rest:
-        works.append(work._replace(loads=work.loads[:rest]))
-    roomy = session.shop._replace(area_m2=math.inf)
-    return fit_day(works, session.stages, roomy, hours) is not None
+def _too_short(want: Want, session: Session) -> str:
+    """Return why a day does not hold one egg of a paste."""
+    batch = want.whole
+    work = bowl_work(batch, session.workshop, 1 / batch.eggs)
+    setting = DaySetting(session.place._replace(area_m2=math.inf))
+    run = plan_day([work], setting, evaluations=RULE_EVALUATIONS)
+    if run and run.broken:
+        return standing_text(session, batch, 1, run.broken[0].limit)
+    return f"a day is too short for one egg of {batch.recipe}: more hours, or a higher most"
 
 
 def build_stretches(
@@ -165,18 +215,17 @@ def build_stretches(
 ) -> tuple[Stretch, ...]:
     """Return the season's line of eggs; ``times`` are when each trip thaws and leaves [s]."""
     shares: dict[Kind, float] = {}
-    most_g = amount_in(plan.most, "g") if plan.most else math.inf
+    day_most_g = amount_in(plan.most, "g") if plan.most else math.inf
     stretches = []
     for portion in portions:
         unit = pastes.unit(portion)
         whole = unit.batch
         if portion.kind not in shares:
-            made = day_eggs(*pastes.full_bowl(portion), session, hours)
-            by_mass = whole.paste.finished_g / whole.eggs / most_g
+            want = pastes.want(portion)
+            made = day_eggs(want, session, hours)
+            by_mass = whole.paste.finished_g / whole.eggs / day_most_g
             if not made or by_mass > 1:
-                raise NoAnswerError(
-                    f"a day is too short for one egg of {whole.recipe}: more hours, or a higher most"
-                )
+                raise NoAnswerError(_too_short(want, session))
             shares[portion.kind] = max(1 / made, by_mass)
         thaw_s, leave_s = times[portion.trip]
         stretches.append(

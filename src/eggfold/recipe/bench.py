@@ -20,7 +20,7 @@ from eggfold.reference.bench import (
     Tool,
 )
 from eggfold.reference.defaults import DEFAULT_ALTITUDE_M, Origin
-from eggfold.reference.session import DRYING_S
+from eggfold.reference.session import CORK_PACE_PER_H, DRYING_S
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -53,15 +53,21 @@ class Bench(NamedTuple):
 
     tools: tuple[Tool, ...] = BUILT_IN
     bowl_g: float = BOWL_G
-    pan_l: float = PAN_L
+    pans_l: tuple[float, ...] = (PAN_L,)
     burner_w: float | None = None
     trays: Trays | None = None
     freezer_l: float | None = None
     altitude_m: float = DEFAULT_ALTITUDE_M
     drying_h: float = DRYING_S / 3600
     pace_kg_h: float = PACE_KG_H
+    cork_pace_h: float = CORK_PACE_PER_H
     people: int = PEOPLE
     own: frozenset[str] = frozenset()
+
+    @property
+    def pan_l(self) -> float:
+        """The smallest pan: what a load must fit."""
+        return min(self.pans_l)
 
     def origin(self, key: str) -> Origin:
         """Return whose figure a key is."""
@@ -106,13 +112,14 @@ def build_bench(file: BenchFile | None) -> Bench:
     return Bench(
         tools=_tools(file),
         bowl_g=amount_in(file.bowl, "g") if file.bowl else BOWL_G,
-        pan_l=amount_in(file.pan, "l") if file.pan else PAN_L,
+        pans_l=tuple(amount_in(pan, "l") for pan in file.pan) if file.pan else (PAN_L,),
         burner_w=amount_in(file.burner, "kW") * 1000 if file.burner else None,
         trays=_trays(file),
         freezer_l=amount_in(file.freezer, "l") if file.freezer else None,
         drying_h=amount_in(file.drying, "h") if file.drying else DRYING_S / 3600,
         altitude_m=amount_in(file.altitude, "m") if file.altitude else DEFAULT_ALTITUDE_M,
         pace_kg_h=amount_in(file.pace, "kg") if file.pace else PACE_KG_H,
+        cork_pace_h=file.cork_pace or CORK_PACE_PER_H,
         people=file.people or PEOPLE,
         own=frozenset(
             key

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-MIX_S = 20 * 60.0
-"""Cracking, measuring and mixing one bowl [s]."""
 MIX_ANY_S = 10 * 60.0
 """Cracking, measuring and mixing a bowl of whatever size [s]; 5 to 20 min."""
 MIX_FULL_S = 10 * 60.0
@@ -18,6 +16,12 @@ WATER_EVERY_G = 10_000.0
 """Paste that one filling of a pan boils [g]; 5 to 20 kg."""
 WATER_S = 15 * 60.0
 """Until a pan of new water boils [s]; 5 to 40 min."""
+SMALLER_BOWLS = 2
+"""So many bowls more than the fewest are tried for each want."""
+FEWER_BOWLS_S = 10 * 60.0
+"""A bowl more to weigh out and to mix must end the days so much sooner [s]; 0 to 30 min."""
+TAP_C = 15.0
+"""Water that a pan is filled with [degC]; 5 to 25."""
 WATER_HANDS_S = 5 * 60.0
 """Pouring the old water away and filling the pan, part of that [s]; 2 to 10 min."""
 CUT_S = 3 * 60.0
@@ -38,9 +42,6 @@ TURN_AT = ("08:00", "20:00")
 """When trays are turned and emptied: common practice says twice a day, the hours are ours."""
 SETTLE_S = 4 * 3600.0
 """Baits that lie for less than this are left alone at the next turning [s]."""
-RAW_BAITS_STAND_S = 60 * 60.0
-"""Raw baits that stand for longer than this before their boil are warned of [s]; house default,
-0 to 2 h: they are raw egg in the warm, and their skin dries."""
 LONGEST_DAY_S = 16 * 3600.0
 """Nobody is asked to go on for longer than this [s]."""
 THAW_S = 10 * 3600.0

@@ -17,7 +17,7 @@ WEEKEND = ("rolling", "recipes/weekend.yaml")
 
 def test_when_all_bowls_are_done_nothing_is_left(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
-    outcome = run_eggfold((*WEEKEND, "--done", "7"), tmp_path)
+    outcome = run_eggfold((*WEEKEND, "--done", "9"), tmp_path)
     assert outcome.exit == 0
     assert "In all       nothing is left to roll\n" in outcome.stdout
     too_late = run_eggfold((*WEEKEND, "--done", "3", "--now", "2027-03-30 08:00"), tmp_path)

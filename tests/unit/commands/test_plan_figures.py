@@ -72,12 +72,14 @@ def test_eggs_without_a_date_are_named(tmp_path: Path) -> None:
     assert "those in hand" not in run_eggfold(command, tmp_path).stdout
 
 
-def test_one_more_table_saves_what_planning_with_it_saves(tmp_path: Path) -> None:
+def test_one_more_table_saves_about_what_planning_with_it_saves(tmp_path: Path) -> None:
+    """The saving is that of the plain rules, the plan that of the whole search."""
     copy_recipes(tmp_path)
     one = rolling(tmp_path, SATURDAY.format(people=2, tables=1, bait="6 kg"))
     two = rolling(tmp_path, SATURDAY.format(people=2, tables=2, bait="6 kg"))
     saved = next(s["saves_s"] for s in one["savings"] if s["what"] == "table")
-    assert abs(saved - (end_s(one) - end_s(two))) < 1
+    assert abs(saved - (end_s(one) - end_s(two))) < 15 * 60
+    assert saved > 15 * 60
 
 
 def test_bowls_that_do_not_fit_are_named_as_left_out(tmp_path: Path) -> None:
@@ -98,20 +100,28 @@ def test_a_freezer_that_is_short_is_a_change(tmp_path: Path) -> None:
     assert abs(change["freezer_l"] - (room["needed_l"] - room["have_l"])) < 1e-9
 
 
-def test_raw_baits_that_stand_for_long_are_warned_of_first(tmp_path: Path) -> None:
+def test_paste_and_raw_baits_never_stand_for_longer_than_allowed(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
     (tmp_path / "recipes" / "bench.yaml").write_text("bowl: 1500 g\n", "utf-8")
     plan = (
-        "start: 2027-04-10 09:00\nhours: 8 h\ndays: 2\npeople: 3\ntables: 2\n"
+        "start: 2027-04-10 09:00\nhours: 10 h\ndays: 2\npeople: 3\ntables: 2\nstand: 90 min\nraw: 50 min\n"
         "breaks: [{at: 12:30, lasts: 45 min}, {at: 15:30, lasts: 15 min}]\nbowls:\n"
         "  - {recipe: Osierfen Stillwater Fish, bait: 12 kg}\n"
         "  - {recipe: Osierfen Caraway, count: 1000, sizes: 20 mm}\n"
         "  - {recipe: Osierfen Caraway, eggs: 3, strength: hookbait}\n"
     )
-    codes = [c["code"] for c in rolling(tmp_path, plan)["cautions"]]
-    assert "raw-baits-stand" in codes
-    outcome = run_eggfold(("rolling", "recipes/plan.yaml"), tmp_path)
-    assert outcome.stdout.splitlines()[2].startswith("! Raw baits stand for up to ")
+    answer = rolling(tmp_path, plan)
+    ends = {}
+    for step in answer["steps"]:
+        place = (step["bowls"][0], step["load"]) if step["bowls"] else None
+        start, end = (datetime.fromisoformat(step[key]).timestamp() for key in ("start", "end"))
+        if step["what"] in ("rest", "roll"):
+            ends[place] = end
+        if step["what"] == "roll":
+            assert end - ends[step["bowls"][0], None] <= 90 * 60 + 1
+        if step["what"] == "boil":
+            assert start - ends[place] <= 50 * 60 + 1
+    assert all(b["stands_s"] <= 5401 and b["raw_s"] <= 3001 for b in answer["bowls"])
 
 
 def test_writing_down_the_doubt_before_a_weighing_keeps_a_trials_own(tmp_path: Path) -> None:

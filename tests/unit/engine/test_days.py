@@ -6,40 +6,31 @@ from typing import Any
 
 import pytest
 
-from eggfold.engine import days
-from eggfold.engine.days import plan_days
+from eggfold.engine import session_plan
+from eggfold.engine.day_plan import plan_day
 from eggfold.engine.rolling_days import Effort, fewest_days
-from eggfold.engine.schedule import Hours, Shop, best_run
+from eggfold.engine.schedule import Hours
 from eggfold.engine.season import Limits, RollDay, Stretch
-from eggfold.engine.session import ANY_NUMBER, Load, Stages, Work
+from eggfold.engine.session_plan import plan_days
+from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
 from eggfold.errors import NoAnswerError
 
-STAGES = Stages(1200.0, 600.0, 600.0, 172800.0, 1.5)
-BOWL = Work((Load(500.0, 210.0, 0.06),))
-SHOP = Shop((1, ANY_NUMBER, 1, 1), 2)
+BOWL = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 150.0, 60.0, 0.06),))
 
 
 def test_a_day_tries_no_more_bowls_than_there_are_hands_for(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """Two people have time for 22 bowls of 2610 s in eight hours; of 1000 no more are run."""
+    """Two people have time for 20 bowls of 2610 s before they clean; of 1000 no more are run."""
     tried: list[int] = []
-    late: list[int] = []
-    run, mix_late = best_run, days.mix_late
 
-    def counting_run(tasks: Any, *given: Any, **named: Any) -> Any:
-        tried.append(len(tasks) // 4)
-        return run(tasks, *given, **named)
+    def counting(bowls: Any, *given: Any, **named: Any) -> Any:
+        tried.append(len(bowls))
+        return plan_day(bowls, *given, **named)
 
-    def counting_mix(tasks: Any, *given: Any) -> Any:
-        late.append(len(tasks))
-        return mix_late(tasks, *given)
-
-    monkeypatch.setattr(days, "best_run", counting_run)
-    monkeypatch.setattr(days, "mix_late", counting_mix)
-    planned, left = plan_days([BOWL] * 1000, range(1000), STAGES, SHOP, [Hours(0.0, 28_800.0)])
-    assert 0 < max(tried) <= 22
-    assert len(late) == 1
+    monkeypatch.setattr(session_plan, "plan_day", counting)
+    planned, left = plan_days([BOWL] * 1000, Workplace(2), [Hours(0.0, 28_800.0)])
+    assert 0 < max(tried) <= 20
     assert len(planned[0].bowls) + len(left) == 1000
 
 
