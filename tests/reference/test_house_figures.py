@@ -78,7 +78,7 @@ PHYSICS = {
         *(bench.PACE_KG_H * share for share in session.PACE_RANGE)
     ),
     "stages": "| " + minutes(session.REST_S, session.COOL_S, session.CLEANING_S) + " min |",
-    "mix": f"| {minutes(session.MIX_ANY_S, session.MIX_FULL_S)} min × paste/bowl |",
+    "mixing": f"| {minutes(session.MIX_ANY_S, session.MIX_FULL_S)} min × paste/bowl |",
     "stand": f"| {minutes(session.STAND_S, session.RAW_S)} min | house default",
     "tap": f"by the burner from {session.TAP_C:g} °C",
     "cork": f"| {session.CORK_PACE_PER_H:g} an hour | common practice",

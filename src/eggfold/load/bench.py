@@ -102,7 +102,7 @@ def _listed(value: Any) -> Any:
 
 Pans = Annotated[
     tuple[PanSize, ...],
-    Field(strict=False, min_length=1, max_length=20),
+    Field(strict=False, max_length=20),
     BeforeValidator(_listed, json_schema_input_type=PanSize | tuple[PanSize, ...]),
 ]
 

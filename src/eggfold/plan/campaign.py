@@ -363,7 +363,7 @@ def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) ->
     ).days
     turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + 18)
     session = Session(clock, workshop, hours, tuple(turns))
-    lies_s = workshop.lies_s - cleaning_s
+    lies_s = workshop.cool_s + workshop.drying_s - cleaning_s
     rolled = tuple(RollDay(h.opens_s, session.emptied_s(h.closes_s + lies_s)) for h in hours)
     life = plan.freezer_life or default.FREEZER_LIFE_DAYS
     limits = Limits(workshop.place.area_m2, bench.freezer_l or math.inf, life * DAY_S)

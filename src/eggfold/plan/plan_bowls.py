@@ -277,7 +277,7 @@ def _load(batch: Batch, line: BaitLine, share: float, workshop: Workshop) -> Pan
         line.boil.said_s if line.boil else 0.0,
         line.wait_s,
         tray_area_m2(share * line.baits_g, line.density_g_ml, line.diameter_mm),
-        workshop.lies_s,
+        workshop.cool_s + line.drying_h * 3600,
     )
 
 

@@ -192,8 +192,8 @@ def build_rest(
     }
     lying = []
     for i in order[: rescue.done]:
-        lies_s = max((load.pan_s for load in bowls[i].work.loads), default=0.0)
-        dry_s = min(begun.get(i, now_s), now_s) + lies_s + session.workshop.lies_s
+        lies_s = max((load.pan_s + load.lies_s for load in bowls[i].work.loads), default=0.0)
+        dry_s = min(begun.get(i, now_s), now_s) + lies_s
         lying.append(Lying(session.emptied_s(dry_s), bowls[i].area_m2))
     todo = order[rescue.done :] if rescue.done else list(range(len(bowls)))
     late = bool(rescue.late_s) and not rescue.done and rescue.eggs_left is None
@@ -223,9 +223,7 @@ def later_days(
 
 
 def dried(works: Sequence[BowlWork], day: MadeDay) -> list[tuple[int, float, float]]:
-    """Return each load that is laid out: its bowl, when it goes into the pan or leaves the table, and
-    when it is dry.
-    """
+    """Return each load that is laid out: its bowl, when it goes into the pan, and when it is dry."""
     found = []
     for step in day.run.steps if day.run else ():
         if step.bowl is None or step.load is None:

@@ -44,7 +44,8 @@ class Workshop(NamedTuple):
     bowl_g: float
     mix_s: float | None
     pan_l: float | None
-    lies_s: float
+    cool_s: float
+    drying_s: float
     pace_kg_h: float
     cork_pace_h: float
     slow: float
@@ -134,7 +135,8 @@ def build_workshop(plan: SessionKeys, bench: Bench) -> Workshop:
         bench.bowl_g,
         None if plan.mix is None else amount_in(plan.mix, "s"),
         None if min(pans_l) == bench.pan_l else min(pans_l),
-        times["cool"] + times["drying"],
+        times["cool"],
+        times["drying"],
         bench.pace_kg_h,
         plan.cork_pace or bench.cork_pace_h,
         slow,
