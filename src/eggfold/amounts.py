@@ -12,6 +12,7 @@ Everyday forms that have one meaning are turned into these first: ``130 grams``,
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import Literal, NamedTuple
 
 from eggfold.nearest import did_you_mean, one_of
@@ -103,8 +104,10 @@ _KNOWN_ELSEWHERE: dict[str, tuple[str, float]] = {
     "kg/l": ("g/ml", 1),
 }
 """Measures that are no unit here: the unit to write instead, and how many of it one of them is."""
-_BY_FEEL = ("pinch", "dash", "pinche", "dashe")
-"""What a hand takes: to be weighed once."""
+_BY_FEEL = (
+    r"(?i)\b(?:pinch|dash|smidge|knife|tip of|scoop|handful|splash|glug|sprinkl|few|some|to taste)"
+)
+"""What a hand takes: to be weighed once, or counted."""
 
 
 class AmountError(ValueError):
@@ -194,8 +197,7 @@ def parse_amount(text: str, *dimensions: Dimension, usual: tuple[str, ...] = ())
     raise _wrong_unit(text, unit, dimensions, usual)
 
 
-def parse_dose(text: str) -> DoseText:
-    """Read a dose."""
+def _dose(text: str) -> DoseText:
     text = _in_our_words(_folded(text))
     if text.casefold() == "none":
         return NO_DOSE
@@ -214,8 +216,31 @@ def parse_dose(text: str) -> DoseText:
     return DoseText(_positive(amount, text), per, basis)
 
 
+def _unless_by_feel(read: Callable[[str], DoseText], text: str, usual: str) -> DoseText:
+    """Read a dose; one that is what a hand takes is refused with what to write instead."""
+    try:
+        return read(text)
+    except AmountError as error:
+        if not re.search(_BY_FEEL, text):
+            raise
+        per = found[0] if (found := re.search(r"\bper .+", _folded(text))) else usual
+        hint = f"weigh ten of them once and write a tenth: 0.3 g {per}"
+        if "drop" in text.casefold():
+            hint = f"count them: 3 drops {per}"
+        raise AmountError("by-feel", f"{_quoted(text)} is taken by feel", hint) from error
+
+
+def parse_dose(text: str) -> DoseText:
+    """Read a dose."""
+    return _unless_by_feel(_dose, text, "per egg")
+
+
 def parse_soak(text: str) -> DoseText:
     """Read a dose of finished bait."""
+    return _unless_by_feel(_soak, text, "per kg bait")
+
+
+def _soak(text: str) -> DoseText:
     text = _folded(text)
     match = None if len(text) > _LONGEST else re.fullmatch(_SOAK, text)
     if match is None:
@@ -340,7 +365,7 @@ def _unit_hint(text: str, unit: str, wanted: list[str]) -> str | None:
     if other in wanted:
         number = in_our_digits(text).removesuffix(unit)
         return f"{_plain(float(f'{float(number) * times:.12g}'))} {other}"
-    if folded in _BY_FEEL:
+    if re.search(_BY_FEEL, folded):
         return "weigh it once, and write it in g"
     spelled = _EITHER.get(folded, folded)
     if spelled in wanted:
@@ -366,8 +391,9 @@ def _dose_hint(text: str) -> str:
     if share := re.fullmatch(rf"({_NUMBER.pattern}) ?%.*", text):
         return f"{share[1]} % of mix{mix}"
     match = re.fullmatch(_LIKE_A_DOSE, text)
-    if match and _DIMENSION_OF.get(match[2]) in ("mass", "volume"):
-        amount, many, what = f"{match[1]} {match[2]}", match[3], match[4]
+    unit = _our_unit(match[2], ("mass", "volume")) if match else ""
+    if match and _DIMENSION_OF.get(unit) in ("mass", "volume"):
+        amount, many, what = f"{match[1]} {unit}", match[3], match[4]
         if what is None:
             return f"{amount} per egg, or {amount} per kg mix"
         per = f"{amount} per {many} " if many not in ("", "1") else f"{amount} per "

@@ -199,6 +199,22 @@ def test_what_is_no_dose_of_finished_bait_is_refused(text: str) -> None:
         parse_soak(text)
 
 
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("a pinch", "weigh ten of them once and write a tenth: 0.3 g per egg"),
+        ("2 pinches per kg mix", "weigh ten of them once and write a tenth: 0.3 g per kg mix"),
+        ("1 knife tip per egg", "weigh ten of them once and write a tenth: 0.3 g per egg"),
+        ("a few drops per 2 eggs", "count them: 3 drops per 2 eggs"),
+    ],
+)
+def test_a_dose_by_feel_is_answered_with_what_to_write(text: str, hint: str) -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_dose(text)
+    assert (caught.value.code, caught.value.hint) == ("by-feel", hint)
+    parse_dose(hint.partition(": ")[2])
+
+
 @pytest.mark.parametrize("text", ["5ml/kg", "5 ml / kg", "5 ml each kg"])
 def test_a_dose_for_a_kilo_asks_of_what(text: str) -> None:
     with pytest.raises(AmountError) as caught:
