@@ -9,7 +9,7 @@ from eggfold.edit.fix import Mended, mend_files
 from eggfold.edit.splice import Splice, add_entry, began_as, drop_last, spliced
 from eggfold.edit.stocktaking import (
     currency_splice,
-    item_splice,
+    items_splice,
     keys_splice,
     left_as_written,
     left_splice,
@@ -135,7 +135,7 @@ def _draw_and_undo(shelf: OpenShelf, name: str) -> None:
 def _add(shelf: OpenShelf, name: str) -> None:
     if shelf.find(name) is None:
         item = {"left": "1 kg"}
-        _splice(shelf, name, item_splice(shelf, name, ["left: 1 kg"]), _with_item(name, item))
+        _splice(shelf, name, items_splice(shelf, {name: ["left: 1 kg"]}), _with_item(name, item))
 
 
 def _buy(shelf: OpenShelf, name: str, choice: int) -> None:

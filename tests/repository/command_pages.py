@@ -42,6 +42,8 @@ MEANINGS = {
     "FILE...": "files, folders for every YAML file in them, or `-` for standard input",
     "ITEM": "what was bought, by its name on the shelf",
     "AMOUNT": "how much of it: an amount such as `450g`, or whole pieces",
+    "TRIP": "a trip: the day it leaves, or any part of its name that no other has",
+    "[BAIT=AMOUNT]...": "what is there, as in `caraway=3kg`, `'caraway hookbait=240'` or `caraway=none`",
     "DIR": "the folder to make: `bait`, if you name none",
     "KIND": "the kind of file, as above",
 }

@@ -19,6 +19,7 @@ from eggfold.commands.options import (
 @command()
 @sized_recipes
 @click.option("--bag", metavar="AMOUNT", help="One label for each bag of this much dried bait.")
+@click.option("--from-shelf", is_flag=True, help="Label the bait that is on the shelf.")
 @click.option("--months", metavar="N", help="How long the bait keeps frozen (6 if not given).")
 @click.option(
     "--days", metavar="N", help="How long it keeps dried and not frozen: your own figure."

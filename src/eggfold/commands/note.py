@@ -1,4 +1,4 @@
-"""``eggfold note``: what the scale said, what was rolled, fished and bought."""
+"""``eggfold note``: what the scale said, what was rolled, bagged, counted, fished and bought."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from eggfold.commands.completion import (
+    complete_campaigns,
     complete_eggs,
     complete_files,
     complete_items,
@@ -165,20 +166,92 @@ def fished(**given: Any) -> int:
 
 
 @note.command(cls=Command)
-@click.argument("item", shell_complete=complete_items)
-@click.argument("amount")
+@click.argument("recipe", required=False, shell_complete=complete_recipes)
+@click.argument("amount", required=False)
+@strength_option
+@click.option("--fresh", is_flag=True, help="It stays fresh, out of the freezer.")
+@click.option("--dried", is_flag=True, help="It was dried on, to keep out of the freezer.")
+@_undo_option
+@_notebook_option
+@shelf_option
+@_kept_options
+def bagged(**given: Any) -> int:
+    """Note what dried bait weighs as it is bagged; else it goes into the freezer.
+
+    No eggs are drawn: note rolled has done that.
+
+    \b
+    eggfold note bagged caraway 6.2kg
+    eggfold note bagged caraway 240 --as hookbait
+    """
+    from eggfold.tasks.note_stock import bag
+
+    return bag(given)
+
+
+@note.command(cls=Command)
+@click.argument("baits", nargs=-1, metavar="[BAIT=AMOUNT]...", shell_complete=complete_recipes)
+@click.option("--rest-none", is_flag=True, help="There is no bait but this.")
+@_undo_option
+@_notebook_option
+@shelf_option
+@_kept_options
+def count(**given: Any) -> int:
+    """Note what bait is there today; it beats all that was noted before.
+
+    An amount is a weight, about so much, a number of baits or none.
+
+    \b
+    eggfold note count stillwater=3.5kg "caraway hookbait=240"
+    eggfold note count "caraway=about 3 kg" --rest-none
+    """
+    from eggfold.tasks.note_stock import count as count_baits
+
+    return count_baits(given)
+
+
+@note.command(cls=Command)
+@click.argument("plan", required=False, shell_complete=complete_campaigns)
+@click.argument("trip", required=False)
+@click.option(
+    "--home",
+    multiple=True,
+    metavar="BAIT=AMOUNT",
+    help="What came home, thawed (nothing if not said).",
+)
+@_undo_option
+@_notebook_option
+@shelf_option
+@_kept_options
+def trip(**given: Any) -> int:
+    """Note a trip: what was planned for it leaves the freezer, oldest bait first.
+
+    TRIP is its day or any part of its name; the last that left if you do not say. What came home is
+    said as in --home caraway=2kg.
+    """
+    from eggfold.tasks.note_stock import travel
+
+    return travel(given)
+
+
+@note.command(cls=Command)
+@click.argument("item", required=False, shell_complete=complete_items)
+@click.argument("amount", required=False)
 @click.option("--price", metavar="PRICE", help="What it cost, as in 4.20 or '4.20 EUR'.")
+@_undo_option
+@_notebook_option
 @shelf_option
 @_kept_options
 def bought(**given: Any) -> int:
-    """Put what was bought on the shelf.
+    """Put what was bought on the shelf: one thing, or all that a plan says to buy next.
 
     A price is remembered as a pack of that size.
 
     \b
     eggfold note bought "Malt syrup" 450g --price 3.60 --shelf recipes/shelf.yaml
     eggfold note bought "EU large eggs" 30 --shelf recipes/shelf.yaml
+    eggfold note bought recipes/season.yaml
     """
-    from eggfold.tasks.note import buy
+    from eggfold.tasks.note_stock import buy
 
     return buy(given)

@@ -36,6 +36,63 @@ def spliced(text: str, splices: Iterable[Splice]) -> str:
     return "".join([*parts, text[at:]])
 
 
+def line_patch(text: str, splices: Iterable[Splice]) -> Fields:
+    """Return the lines that splices change, as they are and as they become, by their line afterwards.
+
+    They stand under ``was`` and ``now``; what is added behind a line that is not ended has only the latter.
+    """
+    was: dict[str, str] = {}
+    now: dict[str, str] = {}
+    more = 0
+    for start, end, own in _line_groups(text, splices):
+        line = text.count("\n", 0, start) + 1 + more
+        before = text[start:end]
+        after = spliced(before, [Splice(s - start, e - start, new) for s, e, new in own])
+        now[str(line)] = after
+        was |= {str(line): before} if start < len(text) or text[-1:] in ("", "\n") else {}
+        more += after.count("\n") - before.count("\n")
+    return {key: lines for key, lines in (("was", was), ("now", now)) if lines}
+
+
+def _line_groups(text: str, splices: Iterable[Splice]) -> Iterator[tuple[int, int, list[Splice]]]:
+    """Yield splices with the whole lines they touch; those that share a line come together."""
+    group: list[Splice] = []
+    first = last = 0
+    for splice in sorted(splices):
+        start = text.rfind("\n", 0, splice.start) + 1
+        end = splice.end
+        if splice.start == len(text) and start < end:  # behind a last line that is not ended
+            start = end
+        elif not (splice.start == start and (splice.text or text[start:end]).endswith("\n")):
+            end = text.find("\n", end) + 1 or len(text)
+        if group and start <= last:
+            last = max(last, end)
+            group.append(splice)
+            continue
+        if group:
+            yield first, last, group
+        first, last, group = start, end, [splice]
+    if group:
+        yield first, last, group
+
+
+def patch_back(text: str, was: dict[str, str], now: dict[str, str]) -> list[Splice]:
+    """Return the splices that put lines back as they were; LookupError where one has changed since."""
+    starts = [0, *(found.end() for found in re.finditer("\n", text))]
+    splices = []
+    for line, after in now.items():
+        number = int(line) if line.isdecimal() else 0
+        if not 0 < number <= len(starts):
+            raise LookupError(line)
+        start = starts[number - 1]
+        if after[:1] in ("\r", "\n") and line not in was:
+            start = starts[number] - len(newline_of(after)) if number < len(starts) else len(text)
+        if not text.startswith(after, start):
+            raise LookupError(line)
+        splices.append(Splice(start, start + len(after), was.get(line, "")))
+    return splices
+
+
 def newline_of(text: str) -> str:
     """Return the line break that a text uses."""
     found = LINE_BREAK.search(text)
@@ -104,14 +161,15 @@ def add_entry(source: Source, name: SectionName, lines: list[str], fields: Field
     """
     _refuse_lone_returns(source)
     short = _shortened(source)
-    splices = [*_additions(short.source, name, lines)]
+    splices = [*additions(short.source, name, lines)]
     before = _data(short.source)
     entries = before.get(name) or ()
     _refuse_harm(short, splices, name, before | {name: (*entries, fields)})
     return short.splice_whole(source.text, splices)
 
 
-def _additions(source: Source, name: SectionName, lines: list[str]) -> Iterator[Splice]:
+def additions(source: Source, name: str, lines: list[str]) -> Iterator[Splice]:
+    """Yield the splices that add an entry at the end of a list, which may still be to be made."""
     text, layout = source.text, _layout(source, name)
     if layout is None:
         at, lines = len(text), [f"{name}:", *(OWN_INDENT + line for line in lines)]
@@ -178,6 +236,17 @@ def _removals(
     yield Splice(start, layout.end, "")
 
 
+def removal(source: Source, items: Sequence, number: int) -> Splice:
+    """Return the splice that takes an item out of a list whose items stand in lines."""
+    indent = _indent(source.text, items)
+    if indent is None:
+        raise _unsafe(source.file)
+    start = _item_line(source, items, number)
+    is_last = number == len(items.items) - 1
+    limit = items.end if is_last else _item_line(source, items, number + 1)
+    return Splice(start, block_end(source.text, start, limit, len(indent)), "")
+
+
 @lru_cache(maxsize=2)  # a change asks for the text and for its short form
 def _outline(source: Source) -> Mapping:
     """Return where the sections and their entries stand."""
@@ -187,7 +256,7 @@ def _outline(source: Source) -> Mapping:
     return root
 
 
-def _layout(source: Source, name: SectionName) -> _Layout | None:
+def _layout(source: Source, name: str) -> _Layout | None:
     text, root = source.text, _outline(source)
     if name not in root.entries:
         return None

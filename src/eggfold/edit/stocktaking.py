@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from hashlib import sha256
 from itertools import chain
 
-from eggfold.edit.splice import Splice, block_end, newline_of
+from eggfold.edit.splice import Splice, additions, block_end, newline_of, removal
 from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.load.gate import Source
+from eggfold.load.lots import Lot, lots_of, read_lots
 from eggfold.load.reading import Placed
 from eggfold.load.shelf import OpenShelf, forget_places, shelf_problems
 from eggfold.load.yaml_text import scalar_text
@@ -92,23 +94,23 @@ def _first_keys(text: str, mapping: Mapping, pairs: list[str]) -> Splice:
     return Splice(start, start, "".join(f"{pair}{rest}" for pair in pairs))
 
 
-def item_splice(shelf: OpenShelf, name: str, pairs: list[str]) -> Splice:
-    """Return the splice that puts a new item behind the others."""
+def items_splice(shelf: OpenShelf, new: dict[str, list[str]]) -> Splice:
+    """Return the splice that puts new items with their keys behind the others."""
     text = shelf.source.text
     items = shelf.placed.node(("items",))
-    item = f"{scalar_text(name)}: {{{', '.join(pairs)}}}"
+    written = [f"{scalar_text(name)}: {{{', '.join(pairs)}}}" for name, pairs in new.items()]
     assert isinstance(items, Mapping)  # noqa: S101 - the shelf was read
     if items.flow:
         if not items.entries:
-            return Splice(items.start + 1, items.start + 1, item)
+            return Splice(items.start + 1, items.start + 1, ", ".join(written))
         end = list(items.entries.values())[-1].value.end
-        return Splice(end, end, f", {item}")
+        return Splice(end, end, "".join(f", {item}" for item in written))
     first, *_ = entries = list(items.entries.values())
     column = _column(text, first.key.start)
     last = text.rfind("\n", 0, entries[-1].key.start) + 1
     at = block_end(text, last, items.end, column)
-    line = f"{' ' * column}{item}"
     newline = newline_of(text)
+    line = newline.join(f"{' ' * column}{item}" for item in written)
     unbroken = at > 0 and text[at - 1] != "\n"
     return Splice(at, at, newline + line if unbroken else line + newline)
 
@@ -119,27 +121,80 @@ def currency_splice(shelf: OpenShelf, currency: str) -> Splice:
     return _first_keys(shelf.source.text, shelf.placed.root, pairs)
 
 
-def refuse_harm(file: str, text: str, shelf: OpenShelf | None, touched: set[str]) -> None:
+def lot_pairs(lot: Lot) -> dict[str, str]:
+    """Return the keys of a lot as they are written; what goes without saying is left out."""
+    pairs = {"recipe": scalar_text(lot.recipe), "strength": lot.strength, "left": str(lot.left)}
+    if lot.sizes is not None:
+        pairs["sizes"] = f"[{', '.join(map(str, lot.sizes))}]"
+    days = {"made": lot.made, "since": lot.since, "counted": lot.counted}
+    pairs |= {key: str(day) for key, day in days.items() if day}
+    return pairs | {"state": lot.state} | ({"weighed": "no"} if lot.weighed == "no" else {})
+
+
+def lot_splices(
+    shelf: OpenShelf, after: Iterable[Lot | None], added: Iterable[Lot] = ()
+) -> list[Splice]:
+    """Return the splices that make the lots of a shelf what they are after a note.
+
+    ``after`` has an entry for each lot, None where nothing is left; ``added`` come behind them.
+    """
+    baits = shelf.placed.node(("baits",))
+    items = baits if isinstance(baits, Sequence) else Sequence(0, 0)
+    splices: list[Splice] = []
+    for number, (lot, new) in enumerate(zip(lots_of(shelf), after, strict=True)):
+        if new is None:
+            splices.append(removal(shelf.source, items, number))
+        elif new != lot:
+            node = items.items[number]
+            assert isinstance(node, Mapping)  # noqa: S101 - the lot was read
+            splices += _lot_changes(shelf.source.text, node, lot, new)
+    lines = [f"- {{{', '.join(f'{k}: {v}' for k, v in lot_pairs(lot).items())}}}" for lot in added]
+    return [*splices, *(additions(shelf.source, "baits", lines) if lines else ())]
+
+
+def _lot_changes(text: str, node: Mapping, lot: Lot, new: Lot) -> Iterator[Splice]:
+    old, pairs = lot_pairs(lot), lot_pairs(new)
+    pairs |= {"weighed": "yes"} if lot.weighed == "no" and new.weighed == "yes" else {}
+    fresh = []
+    for key, value in pairs.items():
+        entry = node.entries.get(key)
+        if entry and old.get(key) != value:
+            yield Splice(entry.value.start, entry.value.end, value)
+        elif entry is None and old.get(key) != value:
+            fresh.append(f"{key}: {value}")
+    if fresh:
+        end = list(node.entries.values())[-1].value.end
+        apart = ", " if node.flow else f"{newline_of(text)}{' ' * _column(text, node.start)}"
+        yield Splice(end, end, "".join(f"{apart}{pair}" for pair in fresh))
+
+
+def refuse_harm(
+    file: str, text: str, shelf: OpenShelf | None, touched: set[str], *, baits: bool = False
+) -> None:
     """Refuse a changed shelf that does not read, or that differs in more than what was touched.
 
-    Raises ProblemsError or FileAccessError.
+    ``touched`` are the items that were, ``baits`` says whether its lots were. Raises ProblemsError or
+    FileAccessError.
     """
-    before = _digest(shelf.placed.root, touched) if shelf else None
+    before = _digest(shelf.placed.root, touched, baits=baits) if shelf else None
     forget_places()  # one tree at a time: a full shelf is to go into 100 MB
     source = Source(file, text)
     root, problems = read_nodes(source, kept=True)
-    problems += shelf_problems(Placed(source, root))
+    placed = Placed(source, root)
+    problems += shelf_problems(placed) + (read_lots(placed)[1] if baits else [])
     errors = errors_of(problems)
     if errors:
         raise ProblemsError(errors)
-    if before is not None and before != _digest(root, touched):
+    if before is not None and before != _digest(root, touched, baits=baits):
         raise FileAccessError(file, "cannot be changed safely as it is written")
 
 
-def _digest(shelf: Mapping, touched: set[str]) -> bytes:
-    """Return what a shelf says, but for some items and the currency, as a hash."""
+def _digest(shelf: Mapping, touched: set[str], *, baits: bool) -> bytes:
+    """Return what a shelf says, but for some items, the currency and maybe the lots, as a hash."""
     data = sha256()
     for key, entry in shelf.entries.items():
+        if baits and key == "baits":
+            continue
         value = entry.value
         if key == "items" and isinstance(value, Mapping):
             left = {name: item for name, item in value.entries.items() if name not in touched}

@@ -21,6 +21,10 @@ KEYS = {
         drying_h mass_g=baits_g
         boil.until boil.lifted_c boil.peak_c boil.water_c boil.seconds boil.worked_s boil.low_s
         boil.high_s boil.customary_s boil.loads=loads boil.load_g=load_g""",
+    "BaitRow": """
+        recipe=lot.recipe strength=lot.strength left_g=lot.left_g left_baits=lot.left_baits
+        about=lot.left.rough made=lot.made state=lot.state since=lot.since counted=lot.counted
+        weighed=lot.is_weighed age_days""",
     "Batch": """
         recipe file strength
         eggs.count=eggs eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
@@ -100,7 +104,8 @@ KEYS = {
         cards cautions assumptions companions""",
     "ShelfRow": "name left unit status opened use_by days_left lasts_eggs recipe",
     "ShelfState": """
-        file date=day items=rows first_out.name first_out.lasts_eggs missing unused""",
+        file date=day items=rows first_out.name first_out.lasts_eggs missing unused
+        baits""",
     "ShoppingItem": "name need unit in_hand buy cost left past_date=past lacks",
     "SwapHint": """
         recipe strength missing need_g in_hand_g instead instead_in_hand brings""",

@@ -116,9 +116,8 @@ def plan_file_problems(
 
 
 def _milder(problem: Problem) -> Problem:
-    """Return a problem as the file's own: time that goes by, or other files, do not make it wrong."""
-    mild = problem.code in {"past-trip", "shared-name"}
-    return problem._replace(severity="warning") if mild else problem
+    """Return a problem as the file's own: other files do not make it wrong."""
+    return problem._replace(severity="warning") if problem.code == "shared-name" else problem
 
 
 def asked_of(plan: SessionKeys) -> list[PlanQuantity]:
@@ -160,14 +159,17 @@ def _campaign_problems(placed: Placed, plan: Campaign, today: str | None) -> lis
         text, hint = "there is no trip", "- {leave: 2026-04-03, freebies: {recipe: …, bait: 10 kg}}"
         problems.append(placed.problem(("trips",), "no-amount", text, hint, key=True))
     order = sorted(range(len(plan.trips)), key=lambda i: (plan.trips[i].leave, i))
+    if order and today and all(trip.last_day < today for trip in plan.trips):
+        path: TreePath = ("trips", order[-1], "leave")
+        text = (
+            f"every trip is over: the last began on {plan.trips[order[-1]].leave}, today is {today}"
+        )
+        hint = "new trips, or the right year"
+        problems.append(placed.problem(path, "past-trip", text, hint, severity="warning"))
     other: Trip | None = None
     for i in order:
         trip = plan.trips[i]
-        path: TreePath = ("trips", i, "leave")
-        if today and trip.leave < today:
-            text = f"the trip of {trip.leave} is in the past: today is {today}"
-            hint = "take it out, or give --date"
-            problems.append(placed.problem(path, "past-trip", text, hint))
+        path = ("trips", i, "leave")
         if other and (other.last_day > trip.leave or other.leave == trip.leave):
             text = f"you are away from {other.leave} to {other.last_day} already"
             hint = f"leave on {other.last_day} or later"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from collections.abc import Mapping as Named
 from pathlib import Path
 
 from eggfold.errors import EggfoldError
@@ -43,6 +44,24 @@ def recipe_names(files: Iterable[str]) -> dict[str, str]:
         if name and kind_by_keys(root.entries) == "recipe":
             names[fold(name)] = name
     return names
+
+
+def recipes_in(folder: str) -> dict[str, str]:
+    """Return the names of the recipes of a folder, by file; a nameless one is called as its file."""
+    names = {}
+    for file in expand([folder]):
+        root = _NO_KEYS if kind_by_name(file) else read_keys(file)
+        if root.entries and kind_by_keys(root.entries) == "recipe":
+            names[file] = own_name(root) or Path(file).stem
+    return names
+
+
+def meant(part: str, names: Named[str, str]) -> list[str]:
+    """Return the files whose name, or whose recipe's, is meant by a part: by the whole, else by a part."""
+    wanted = fold(part)
+    called = {file: (fold(name), fold(Path(file).stem)) for file, name in names.items()}
+    whole = [file for file, texts in called.items() if wanted in texts]
+    return whole or [file for file, texts in called.items() if any(wanted in t for t in texts)]
 
 
 def names_in_recipe(root: Mapping) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any, Literal, NamedTuple, TypeVar
+from typing import Annotated, Any, Literal, NamedTuple, TypeVar, get_args
 
 from pydantic import Field, PrivateAttr, ValidationError, model_validator
 
@@ -26,16 +26,16 @@ from eggfold.load.folder import files_by_notebook
 from eggfold.load.gate import read_source
 from eggfold.load.names import recipe_names
 from eggfold.load.plausible import refuse_density, refuse_finished
-from eggfold.load.problem_limit import MOST_TOLD, enough
+from eggfold.load.problem_limit import enough
 from eggfold.load.reading import NodePath as TreePath
-from eggfold.load.reading import Placed, read_model
+from eggfold.load.reading import Placed, read_list
 from eggfold.load.recipe import STRENGTHS, Strength
-from eggfold.load.yaml_tree import Mapping, Scalar, Sequence, read_nodes
+from eggfold.load.yaml_tree import Scalar, Sequence, read_nodes
 from eggfold.nearest import did_you_mean, fold, one_of
 from eggfold.units import amount_in
 
-SectionName = Literal["weighed", "rolled", "cut", "fished"]
-SECTIONS: tuple[SectionName, ...] = ("weighed", "rolled", "cut", "fished")
+SectionName = Literal["weighed", "rolled", "cut", "bagged", "count", "trip", "fished", "bought"]
+SECTIONS: tuple[SectionName, ...] = get_args(SectionName)
 
 StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
 EggCount = Annotated[int, a_whole(1, MOST_EGGS, "egg")]
@@ -50,21 +50,30 @@ DEFAULT_SCALE = Amount(1.0, "g")
 """The division of the scale that a weighing was read from, where it does not say."""
 
 
-class Noted(StrictModel):
-    """One entry: when, which recipe, and the line it stands in."""
+class Dated(StrictModel):
+    """One entry: when, what it changed on the shelf, and the line it stands in."""
 
     date: Date
     """The day, year first."""
-    recipe: Name
-    """The recipe's name."""
     began: Text | None = None
     """What stood behind the section's key while it had no entry, to be put back."""
+    was: dict[str, Text] = Field(default_factory=dict)
+    """Lines of the shelf as they were before, by the line they stand in now."""
+    now: dict[str, Text] = Field(default_factory=dict)
+    """The same lines as the note left them."""
     _line: int = PrivateAttr(default=0)
 
     @property
     def line(self) -> int:
         """The line of the file where the entry starts."""
         return self._line
+
+
+class Noted(Dated):
+    """An entry of one recipe."""
+
+    recipe: Name
+    """The recipe's name."""
 
 
 class BowlEntry(Noted):
@@ -230,6 +239,50 @@ class Fished(Noted):
         return self.rods * self.hours
 
 
+class BaggedEntry(Noted):
+    """Dried bait on the scale, and what became of it."""
+
+    strength: StrengthWord
+    """Freebie or hookbait."""
+    amount: Text
+    """What it weighed, or how many baits."""
+    state: Text
+    """frozen, dried or fresh."""
+
+
+class CountEntry(Dated):
+    """What bait was there on a day."""
+
+    counted: dict[str, Text] = Field(default_factory=dict)
+    """How much, by recipe and strength."""
+    rest: Text | None = None
+    """none where nothing else was there."""
+
+
+class TripEntry(Dated):
+    """A trip: what it took of the bait in hand, and what came home."""
+
+    plan: Name
+    """The plan's file."""
+    leave: Date
+    """The day it began."""
+    name: Name | None = None
+    """What it is called."""
+    took: dict[str, Text] = Field(default_factory=dict)
+    """How much, by recipe and strength."""
+    home: dict[str, Text] = Field(default_factory=dict)
+    """What came home of it."""
+    assumed: dict[str, Text] = Field(default_factory=dict)
+    """Trips before it that nobody had noted, booked as planned: their names, by the day they began."""
+
+
+class BoughtEntry(Dated):
+    """What was bought."""
+
+    bought: dict[str, Text] = Field(default_factory=dict)
+    """How much, by the shelf's name of it."""
+
+
 class EntryFault(NamedTuple):
     """What is wrong with an entry: the key, a sentence, and what to try."""
 
@@ -245,20 +298,27 @@ class Notebook(NamedTuple):
     weighed: tuple[WeighedEntry, ...] = ()
     rolled: tuple[RolledEntry, ...] = ()
     cut: tuple[CutEntry, ...] = ()
+    trip: tuple[TripEntry, ...] = ()
     fished: tuple[Fished, ...] = ()
 
 
-E = TypeVar("E", bound=Noted)
-MODELS: dict[SectionName, type[Noted]] = {
+E = TypeVar("E", bound=Dated)
+MODELS: dict[SectionName, type[Dated]] = {
     "weighed": WeighedEntry,
     "rolled": RolledEntry,
     "cut": CutEntry,
+    "bagged": BaggedEntry,
+    "count": CountEntry,
+    "trip": TripEntry,
     "fished": Fished,
+    "bought": BoughtEntry,
 }
+TELLING: tuple[SectionName, ...] = ("weighed", "rolled", "cut", "trip", "fished")
+"""The sections of which answers are made; the others are only kept to be taken back."""
 
 
 def open_notebook(
-    file: str, sections: tuple[SectionName, ...] = SECTIONS
+    file: str, sections: tuple[SectionName, ...] = TELLING
 ) -> tuple[Notebook, list[Problem]]:
     """Read some sections of a notebook, and the problems in them; the others are passed over.
 
@@ -303,6 +363,10 @@ _SPARE = {
     "rods": "1",
     "hours": "1",
     "takes": "0",
+    "amount": "0",
+    "state": "-",
+    "plan": "-",
+    "leave": "2000-01-01",
 }
 
 
@@ -313,27 +377,11 @@ def read_entries(
 
     Nothing is read behind more problems than are told.
     """
-    value = placed.root.entries[name].value
-    if isinstance(value, Scalar) and value.plain and not value.text:
-        return [], []
-    if not isinstance(value, Sequence):
-        return [], [placed.problem((name,), "wrong-shape", "a list is wanted here")]
     spare = {key: text for key, text in _SPARE.items() if key in model.model_fields}
-    entries: list[E] = []
-    problems: list[Problem] = []
-    for i, item in enumerate(value.items):
-        if len(problems) > MOST_TOLD:
-            break
-        if not isinstance(item, Mapping):
-            text = "keys and values are wanted here"
-            problems.append(placed.problem((name, i), "wrong-shape", text, "date: 2026-03-01"))
-            continue
-        reading = read_model(model, Placed(placed.source, item), spare, None)
-        problems += reading.problems
-        if not reading.problems:
-            reading.model._line = placed.source.place(item.start).line  # noqa: SLF001
-            entries.append(reading.model)
-    return entries, problems
+    found, problems = read_list(model, placed, name, spare)
+    for entry, start in found:
+        entry._line = placed.source.place(start).line  # noqa: SLF001
+    return [entry for entry, _ in found], problems
 
 
 def entry_fault(name: SectionName, fields: dict[str, Any]) -> EntryFault | None:
@@ -405,5 +453,13 @@ class NotebookFile(StrictModel):
     """Bowls that became bait."""
     cut: Annotated[tuple[CutEntry, ...], Field(strict=False)] | None = None
     """Baits cut open after their boil."""
+    bagged: Annotated[tuple[BaggedEntry, ...], Field(strict=False)] | None = None
+    """Dried bait on the scale."""
+    count: Annotated[tuple[CountEntry, ...], Field(strict=False)] | None = None
+    """What bait was there on a day."""
+    trip: Annotated[tuple[TripEntry, ...], Field(strict=False)] | None = None
+    """Trips, and what they took of the bait in hand."""
     fished: Annotated[tuple[Fished, ...], Field(strict=False)] | None = None
     """Sessions and what they caught."""
+    bought: Annotated[tuple[BoughtEntry, ...], Field(strict=False)] | None = None
+    """What was bought."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
@@ -197,10 +198,38 @@ class RollingPlan(SessionKeys):
     """Days in a row with the same hours."""
 
 
-QuantityList = Annotated[
-    tuple[Quantity, ...],
+class Daily(Amount):
+    """So much bait on each day of a trip."""
+
+
+def _bait(text: str) -> Amount:
+    bare, per_day, rest = text.partition(" per day")
+    bare = text if rest.strip() else bare
+    amount = in_range(parse_amount(bare, "mass", usual=("kg", "g")), "g", 1, 1_000_000)
+    return Daily(*amount) if per_day else amount
+
+
+class Take(Quantity):
+    """What a trip takes of a recipe: bait in all or on each day, baits or eggs' worth."""
+
+    bait: (
+        Annotated[Amount, Reads(_bait, type="string", examples=["10 kg", "2 kg per day"])] | None
+    ) = None
+    """How much finished bait, as in 10 kg, or 2 kg per day."""
+
+    def for_days(self, days: int) -> Take:
+        """Return what so many days take in all."""
+        if not isinstance(self.bait, Daily):
+            return self
+        value, unit = self.bait
+        amount = in_range(Amount(value * days, unit), "g", 1, 1_000_000)
+        return self.model_copy(update={"bait": amount})
+
+
+TakeList = Annotated[
+    tuple[Take, ...],
     Field(strict=False),
-    BeforeValidator(_listed, json_schema_input_type=Quantity | tuple[Quantity, ...]),
+    BeforeValidator(_listed, json_schema_input_type=Take | tuple[Take, ...]),
 ]
 
 
@@ -215,9 +244,11 @@ class Trip(StrictModel):
     """When you leave, as in 04:30."""
     name: Name | None = None
     """What you call it."""
-    freebies: QuantityList = ()
+    days: Annotated[int, a_whole(1, 60)] | None = None
+    """Days on which you bait; else all from leave to back."""
+    freebies: TakeList = ()
     """What you take to bait with."""
-    hookbaits: QuantityList = ()
+    hookbaits: TakeList = ()
     """What you take for the hook."""
 
     @model_validator(mode="after")
@@ -228,6 +259,22 @@ class Trip(StrictModel):
         if self.back and self.back < self.leave:
             text = f"back on {self.back}, before leaving on {self.leave}"
             raise problem("back-before-leave", text, "a day on or after leave", key="back")
+        return self
+
+    @model_validator(mode="after")
+    def _in_all(self) -> Trip:
+        days = (
+            self.days
+            or 1 + (date.fromisoformat(self.last_day) - date.fromisoformat(self.leave)).days
+        )
+        try:
+            taken = {
+                key: tuple(take.for_days(days) for take in getattr(self, key))
+                for key in ("freebies", "hookbaits")
+            }
+        except AmountError as error:
+            raise problem(error.code, error.message, error.hint, key="days") from error
+        self.__dict__.update(taken)  # the model is frozen for all others
         return self
 
     @property
@@ -274,5 +321,9 @@ class Campaign(SessionKeys):
     """Days that bait keeps frozen."""
     egg_life: Annotated[int, a_whole(1, 90)] | None = None
     """Days from buying eggs to rolling them."""
+    thawed_life: Annotated[int, a_whole(1, 30)] | None = None
+    """Days that thawed bait keeps."""
+    dry_life: Annotated[int, a_whole(1, 365)] | None = None
+    """Days that dried or fresh bait keeps out of the freezer."""
     thaw: Minutes | None = None
     """How long before leaving bait comes out of the freezer."""

@@ -22,6 +22,7 @@ from pydantic import BaseModel, ValidationError
 from eggfold.errors import Problem, Severity
 from eggfold.load.fields import StrictModel
 from eggfold.load.gate import Source
+from eggfold.load.problem_limit import MOST_TOLD
 from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data
 from eggfold.nearest import did_you_mean, one_of
 
@@ -133,6 +134,34 @@ def read_model(
         return Reading(model.model_validate(spare | known), problems, broken)
     except ValidationError:
         return Reading(model.model_validate(spare), problems, broken)
+
+
+def read_list(
+    model: type[M], placed: Placed, name: str, spare: dict[str, str]
+) -> tuple[list[tuple[M, int]], list[Problem]]:
+    """Return the entries of a list that can be read, with where each starts, and all problems.
+
+    ``spare`` stands in for required keys. Nothing is read behind more problems than are told.
+    """
+    value = placed.root.entries[name].value
+    if isinstance(value, Scalar) and value.plain and not value.text:
+        return [], []
+    if not isinstance(value, Sequence):
+        return [], [placed.problem((name,), "wrong-shape", "a list is wanted here")]
+    entries: list[tuple[M, int]] = []
+    problems: list[Problem] = []
+    for i, item in enumerate(value.items):
+        if len(problems) > MOST_TOLD:
+            break
+        if not isinstance(item, Mapping):
+            text, (key, example) = "keys and values are wanted here", next(iter(spare.items()))
+            problems.append(placed.problem((name, i), "wrong-shape", text, f"{key}: {example}"))
+            continue
+        reading = read_model(model, Placed(placed.source, item), spare, None)
+        problems += reading.problems
+        if not reading.problems:
+            entries.append((reading.model, item.start))
+    return entries, problems
 
 
 def _data_path(root: Node, loc: NodePath) -> NodePath:

@@ -19,7 +19,7 @@ MODELS = {
     "additives": ("additives", "Register"),
     "ingredients": ("additives", "Ingredients"),
     "bench": ("bench", "BenchFile"),
-    "shelf": ("shelf", "Shelf"),
+    "shelf": ("lots", "ShelfFile"),
     "notebook": ("notebook", "NotebookFile"),
     "rolling": ("plan", "RollingPlan"),
     "campaign": ("plan", "Campaign"),

@@ -405,6 +405,8 @@ class _ShelfReader:
 
 def _readings(placed: Placed) -> Iterator[Reading[Shelf]]:
     """Read the model, so many items at a time: to read one takes more memory than to keep it."""
+    without = {key: entry for key, entry in placed.root.entries.items() if key != "baits"}
+    placed = Placed(placed.source, replace(placed.root, entries=without))
     items = placed.node(("items",))
     if not isinstance(items, Mapping) or len(items.entries) <= ITEMS_AT_ONCE:
         yield read_model(Shelf, placed, {"items": {}}, None)

@@ -18,14 +18,22 @@ from eggfold.plural import counted
 from eggfold.reference.measures import KITCHEN_UNITS
 
 if TYPE_CHECKING:
+    from eggfold.load.lots import Lot
     from eggfold.load.shelf import Stock
+    from eggfold.stock.baits import LotChange
     from eggfold.stock.noting import Note
     from eggfold.stock.withdraw import Withdrawal
+
+NONE = "–"
 
 
 def note_page(note: Note) -> Page:
     """Return the page of a note."""
     blocks: list[Block] = [Facts("NOTED", tuple(_facts(note)))]
+    if note.lots:
+        blocks.append(_lots(note))
+    if len(note.bought) > 1:
+        blocks.append(_things(note))
     if note.drawing.drawn:
         blocks.append(_drawn(note))
     if note.drawing.passed:
@@ -43,11 +51,16 @@ def _facts(note: Note) -> Iterator[tuple[str, str]]:
         yield from _outing(note)
     elif "looked" in note.figures:
         yield from _cut(note)
-    elif note.what == "bought":
-        yield "Bought", _amount(note, "amount", "unit")
-        yield "Left now", _amount(note, "left", "left_unit")
-    else:
+    elif len(note.bought) == 1:
+        (_, amount, left) = note.bought[0]
+        yield "Bought", _stock(amount)
+        yield "Left now", _stock(left)
+    elif "eggs" in note.figures:
         yield from _bowl(note)
+    elif note.figures.get("expected"):
+        yield "Bagged", f"{note.figures['amount']}; expected {note.figures['expected']}"
+    elif "took_g" in note.figures:
+        yield "Took", mass_text(_number(note, "took_g"))
     if note.notebook:
         yield "Notebook", note.notebook
     if note.shelf:
@@ -119,5 +132,29 @@ def _number(note: Note, key: str) -> float:
     return float(note.figures[key] or 0)
 
 
-def _amount(note: Note, key: str, unit: str) -> str:
-    return amount_text(_number(note, key), str(note.figures[unit]))
+def _lots(note: Note) -> Table:
+    """Return the lots of bait that changed."""
+    columns = (Column("Bait"), Column("before", "right"), Column("now", "right"), Column("state"))
+    return Table("BAIT IN HAND", columns, tuple(map(_lot, note.lots)))
+
+
+def _lot(change: LotChange) -> tuple[str, ...]:
+    lot = change.after or change.before
+    assert lot is not None  # noqa: S101 - one of them is there
+    made = f", made {lot.made}" if lot.made else ""
+    before, after = (left_text(one) if one else NONE for one in change)
+    return f"{lot.recipe} {lot.strength}{made}", before, after, lot.state
+
+
+def left_text(lot: Lot) -> str:
+    """Return how much of a lot is left."""
+    stock = lot.left.stock
+    exact = float(stock.exact())
+    text = f"{exact:,.0f} baits" if stock.kind == "piece" else mass_text(exact)
+    return f"{'about ' if lot.left.rough or lot.weighed == 'no' else ''}{text}"
+
+
+def _things(note: Note) -> Table:
+    columns = (Column("What"), Column("bought", "right"), Column("left now", "right"))
+    rows = ((name, _stock(amount), _stock(left)) for name, amount, left in note.bought)
+    return Table("ON THE SHELF", columns, tuple(rows))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text
+from eggfold.pages.note import left_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
 from eggfold.pages.sums import got, put, without_sum
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
@@ -33,11 +34,29 @@ def shelf_page(state: ShelfState, *, why: bool = False) -> Page:
     table = Table("THERE", columns, tuple(_row(row) for row in state.rows))
     remarks = Lines("TO KNOW", tuple(_remarks(state)))
     blocks: list[Block] = [*units_lines(), table]
+    if state.baits:
+        blocks.append(_baits(state))
     if remarks.items:
         blocks.append(remarks)
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(state))))
     return Page(f"Shelf {state.file}", str(state.day), tuple(blocks))
+
+
+def _baits(state: ShelfState) -> Table:
+    """Return the lots of finished bait with their age."""
+    columns = (Column("Bait in hand"), Column("left", "right"), Column("age", "right"))
+    rows = tuple(
+        (
+            f"{lot.recipe} {lot.strength}",
+            left_text(lot),
+            NONE if age is None else f"{age} d",
+            lot.state,
+            "" if lot.weighed == "yes" else "never weighed",
+        )
+        for lot, age in state.baits
+    )
+    return Table("BAIT", (*columns, Column("state"), Column("")), rows)
 
 
 def _why(state: ShelfState) -> Iterator[str]:

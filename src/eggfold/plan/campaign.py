@@ -14,6 +14,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
 from eggfold.load.plan import WEEKDAYS
+from eggfold.plan.in_hand import has_left
 from eggfold.plan.plan_bowls import PlanBowl
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
 from eggfold.plan.plan_size import hold_season
@@ -141,9 +142,11 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
     companions = next(iter(opened.recipes.values())).companions
     bench = build_bench(companions.bench)
     workshop = build_workshop(opened.plan, bench)
+    if all(has_left(trip, today) for trip in opened.plan.trips):
+        raise NoAnswerError("every trip of this plan has left: write the new ones into it")
     frame = build_frame(opened.plan, workshop, today, bench)
     pastes = Pastes(opened, frame.session)
-    portions = build_portions(opened, pastes)
+    portions = build_portions(opened, pastes, today)
     stretches, days = _days_that_hold(frame, portions, pastes)
     bowls = [b for d in days for b in d.bowls]
     trips = _trips(frame, opened.plan, portions)
@@ -345,7 +348,7 @@ class SeasonFrame(NamedTuple):
 
 def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) -> SeasonFrame:
     """Return the calendar of a plan, from today or its first rolling day to its last trip."""
-    first = plan.roll_from or today
+    first = max(plan.roll_from or today, today)
     time = plan.start_at or default.ROLLING_STARTS_AT
     clock = clock_at(first, "00:00", plan.zone)
     dates = _possible(plan, first)

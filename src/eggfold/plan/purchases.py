@@ -54,7 +54,7 @@ def build_buying(days: Sequence[Made], egg_life: int, shelf: OpenShelf | None) -
     by_need = items_by_need(_needs(days), stock_on(shelf, days[0][0]) if days else None)
     once = dict.fromkeys(item for item in by_need.values() if not _is_eggs(item, days))
     purchases = []
-    for group in group_days(days, egg_life):
+    for group in group_days(days, egg_life, _egg_dates(days, shelf)):
         first, last = group[0][0], group[-1][0]
         needs = _needs(group)
         whole = listed(items_by_need(needs, stock_on(shelf, first)))
@@ -95,12 +95,26 @@ def _at_price_paid(item: ShoppingItem, bought: Sequence[ShoppingItem]) -> Shoppi
     return item._replace(unit_price=paid / amount)
 
 
-def group_days(days: Sequence[Made], egg_life: int) -> list[list[Made]]:
-    """Return rolling days whose eggs are in date when they are bought together."""
+def _egg_dates(days: Sequence[Made], shelf: OpenShelf | None) -> frozenset[str]:
+    """Return the last days of the eggs in hand that these days roll."""
+    labels = {batch.egg.label for _, made in days for batch in made}
+    found = (shelf.find(label) for label in labels) if shelf else ()
+    return frozenset(str(one[1].use_by) for one in found if one and one[1].left and one[1].use_by)
+
+
+def group_days(
+    days: Sequence[Made], egg_life: int, dates: frozenset[str] = frozenset()
+) -> list[list[Made]]:
+    """Return rolling days whose eggs are in date when they are bought together.
+
+    ``dates`` are the last days of the eggs in hand: they beat what is worked out.
+    """
     groups: list[list[Made]] = []
     for day in days:
         first = groups[-1][0][0] if groups else None
-        if first and _days_between(days_after(first, -BUY_DAYS_BEFORE), day[0]) <= egg_life:
+        in_date = not any(first <= last < day[0] for last in dates) if first else False
+        keeps = first and _days_between(days_after(first, -BUY_DAYS_BEFORE), day[0]) <= egg_life
+        if keeps and in_date:
             groups[-1].append(day)
         else:
             groups.append([day])

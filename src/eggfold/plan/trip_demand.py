@@ -9,6 +9,7 @@ from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day, run_day
 from eggfold.engine.dispatch import DayRun, DaySetting
 from eggfold.engine.season import Stretch
 from eggfold.errors import NoAnswerError
+from eggfold.plan.in_hand import has_left, quantities_of, trips_in_order
 from eggfold.plan.plan_bowls import (
     PlanBowl,
     Want,
@@ -150,16 +151,14 @@ class Pastes:
         return (tuple(bowls), run.choices) if run and not run.broken else None
 
 
-def build_portions(opened: OpenPlan[Campaign], pastes: Pastes) -> tuple[Portion, ...]:
-    """Return everything that the trips take, in the order in which they leave."""
+def build_portions(opened: OpenPlan[Campaign], pastes: Pastes, today: str) -> tuple[Portion, ...]:
+    """Return everything that the trips take that have not left, in the order in which they leave."""
     trips = opened.plan.trips
     hold_portions(sum(len(t.freebies) + len(t.hookbaits) for t in trips))
-    order = sorted(range(len(trips)), key=lambda i: (trips[i].leave, trips[i].at or "", i))
+    order = [i for i in trips_in_order(opened.plan) if not has_left(trips[i], today)]
     found = []
     for i in order:
-        wanted: list[tuple[Strength, Quantity]] = [("freebie", q) for q in trips[i].freebies]
-        wanted += [("hookbait", q) for q in trips[i].hookbaits]
-        for strength, quantity in wanted:
+        for strength, quantity in quantities_of(trips[i]):
             file = opened.recipes[quantity.recipe].file
             kind = Kind(file, strength, quantity.sizes)
             found.append(Portion(i, kind, pastes.whole(kind, quantity)))

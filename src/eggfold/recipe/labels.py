@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from datetime import date, timedelta
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.asked import Asked
+from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import Batch, build_batch, declared_mix
 from eggfold.recipe.cautions import Declared, declared
 from eggfold.reference.defaults import PASTE_DAYS, PASTE_MONTHS
@@ -15,6 +15,7 @@ from eggfold.reference.paper import FROZEN_MONTHS, MOST_LABELS
 
 if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.lots import Lot
     from eggfold.load.recipe import Strength
     from eggfold.reference.defaults import Origin
 
@@ -107,6 +108,25 @@ def build_labels(
             )
             for i, weight in enumerate(pastes, 1)
         ),
+    )
+
+
+def lot_labels(
+    opened: OpenRecipe, lot: Lot, keeping: Keeping, bag_g: float | None
+) -> tuple[Label, ...]:
+    """Return the labels of a lot on the shelf; raises NoAnswerError where there is no batch of it."""
+    by: Literal["count", "bait"] = "bait" if lot.left_baits is None else "count"
+    amount = float(lot.left.stock.exact())
+    batch = build_batch(opened, Asked(lot.strength, BatchSize(by, amount)))
+    each_g = batch.paste.finished_g / max(1, sum(line.count for line in batch.baits))
+    weights = bag_weights_g(amount * (each_g if lot.left_baits else 1.0), bag_g)
+    made, frozen = lot.made or lot.since or keeping.made, lot.state == "frozen"
+    keeping = keeping._replace(made=made, frozen=lot.since if frozen else None)
+    sizes = tuple(sorted({bait.diameter_mm for bait in batch.baits}))
+    of = batch.recipe, batch.file, batch.strength, batch.powder.base_mix, sizes, keeping
+    known = _declared(opened, batch)
+    return tuple(
+        Label(*of, weight, i, len(weights), known, batch) for i, weight in enumerate(weights, 1)
     )
 
 

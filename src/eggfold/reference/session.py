@@ -48,9 +48,14 @@ THAW_S = 10 * 3600.0
 """Out of the freezer so long before the trip [s]; common practice."""
 FREEZER_LIFE_DAYS = 180
 """How long bait keeps frozen [d]; common practice, about 6 months."""
+THAWED_LIFE_DAYS = 3
+"""How long bait keeps once it is thawed [d]; house default, 1 to 5 in the cool."""
+DRY_LIFE_DAYS = 7
+"""How long dried or fresh bait keeps out of the freezer [d]; house default, 3 days fresh to weeks dried."""
 EGG_LIFE_DAYS = 21
-"""How long before they are rolled eggs are bought at the most [d]; 28 days from laying is the
-best-before date of Regulation (EC) 589/2008, article 13, and a week has gone before they are sold."""
+"""How long before they are rolled eggs are bought at the most [d]; house default: since December 2022
+eggs may be sold in the EU until the 28th day after laying (from memory), and a week of that may have
+gone before they are bought."""
 
 PACE_RANGE = (1.0 / 1.5, 2.0 / 1.5)
 """How slow and how fast rolling may go, as shares of the pace: 1 to 2 kg/h around 1.5, from memory."""

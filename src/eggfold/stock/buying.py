@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.edit.splice import Splice, spliced
+from eggfold.edit.splice import Splice, line_patch, spliced
 from eggfold.edit.stocktaking import (
     currency_splice,
-    item_splice,
+    items_splice,
     keys_splice,
     left_splice,
     pack_splice,
@@ -23,12 +23,13 @@ from eggfold.load.additives import unknown_measure
 from eggfold.load.yaml_text import scalar_text
 from eggfold.nearest import fold, nearest, one_of
 from eggfold.stock.holdings import amount_in_unit, density_of
-from eggfold.stock.noting import Note
+from eggfold.stock.noting import Figures, Note, entry_change
 from eggfold.stock.withdraw import left_after
 
 if TYPE_CHECKING:
     from eggfold.edit.writing import Draft
     from eggfold.load.shelf import Item, OpenShelf, Stock
+    from eggfold.load.yaml_text import Fields
 
 
 MOST_NEAR = 3
@@ -52,44 +53,83 @@ class BoughtItem(NamedTuple):
 
 
 def note_bought(
-    purchase: BoughtItem, draft: Draft, shelf: OpenShelf | None, used: Iterable[str] = ()
+    purchases: Sequence[BoughtItem],
+    draft: Draft,
+    stock: tuple[Draft, OpenShelf | None],
+    used: Iterable[str] = (),
+    plan: str | None = None,
 ) -> Note:
-    """Return the note of a purchase; a shelf that does not exist yet is begun with it.
+    """Return the note of purchases; a shelf that does not exist yet is begun with them.
 
     ``used`` are the names in the recipes and the register; they are looked at for a new thing only.
+    ``plan`` is the plan whose list was bought.
 
-    Raises UsageProblemError where the purchase does not fit what the shelf says.
+    Raises UsageProblemError where a purchase does not fit what the shelf says.
     """
-    _refuse_nonsense(purchase, shelf)
-    change = _new_shelf(purchase, used) if shelf is None else _more(purchase, shelf, used)
+    file, shelf = stock[0].file, stock[1]
+    for purchase in purchases:
+        _refuse_nonsense(purchase, shelf)
+    used = tuple(used)
+    makes = [_new(p, used) if shelf is None else _more(p, shelf, used) for p in purchases]
+    old, splices = ("", []) if shelf is None else (shelf.source.text, _splices(makes, shelf))
+    text = spliced(old, splices) if shelf else _new_shelf(purchases, makes)
+    names = {change.name for change in makes}
     try:
-        refuse_harm(draft.file, change.text, shelf, {change.name})
+        refuse_harm(file, text, shelf, names)
     except ProblemsError as error:
         first = error.problems[0]
         raise UsageProblemError(f"{first.message}{_try(first.hint)}") from error
-    figures: dict[str, float | int | str | None] = {
+    day = purchases[0].date
+    bought = {c.name: str(p.amount) for c, p in zip(makes, purchases, strict=True)}
+    fields: Fields = {"date": day, "bought": bought}
+    fields |= line_patch(old, splices or [Splice(0, 0, text)])
+    alone = purchases[0] if plan is None else None
+    return Note(
+        "bought",
+        makes[0].name if alone else f"{len(makes)} things",
+        day,
+        _figures(alone, makes[0], shelf) if alone else {"plan": plan, "items": len(makes)},
+        (stock[0].change(text), entry_change(draft, "bought", fields)),
+        draft.file,
+        file,
+        remarks=tuple(
+            f"{change.name}: {remark}" if plan else remark
+            for change in makes
+            for remark in change.remarks
+        ),
+        bought=tuple((c.name, p.amount, c.left) for c, p in zip(makes, purchases, strict=True)),
+    )
+
+
+def _figures(purchase: BoughtItem, change: _Change, shelf: OpenShelf | None) -> Figures:
+    return {
         "amount": float(_exact(purchase.amount, shelf)),
         "unit": purchase.amount.kind,
         "left": float(_exact(change.left, shelf)),
         "left_unit": change.left.kind,
         "price": float(Decimal(purchase.price.text)) if purchase.price else None,
     }
-    return Note(
-        "bought",
-        change.name,
-        purchase.date,
-        figures,
-        (draft.change(change.text),),
-        shelf=draft.file,
-        remarks=tuple(change.remarks),
-    )
+
+
+def _splices(changes: Iterable[_Change], shelf: OpenShelf) -> list[Splice]:
+    """Return all changes of the shelf; things that are new come behind the others together."""
+    changes = [*changes]
+    new = {change.name: [*change.pairs] for change in changes if change.pairs}
+    splices = [splice for change in changes for splice in change.splices]
+    currency = next((c.currency for c in changes if c.currency), None)
+    splices += [items_splice(shelf, new)] if new else []
+    return [*splices, *([currency_splice(shelf, currency)] if currency else [])]
 
 
 class _Change(NamedTuple):
+    """What a purchase makes of its item: other text, or the pairs of a new one."""
+
     name: str
     left: Stock
-    text: str
-    remarks: list[str]
+    splices: tuple[Splice, ...] = ()
+    pairs: tuple[str, ...] = ()
+    currency: str | None = None
+    remarks: tuple[str, ...] = ()
 
 
 def _refuse_nonsense(purchase: BoughtItem, shelf: OpenShelf | None) -> None:
@@ -109,16 +149,18 @@ def _refuse_nonsense(purchase: BoughtItem, shelf: OpenShelf | None) -> None:
         raise UsageProblemError(f"--price: the shelf counts in {own}, not in {price.currency}")
 
 
-def _new_shelf(purchase: BoughtItem, used: Iterable[str]) -> _Change:
-    pairs = ", ".join(_pairs(purchase))
-    head = f"currency: {scalar_text(purchase.price.currency or '')}\n" if purchase.price else ""
-    text = f"{head}items:\n  {scalar_text(purchase.item)}: {{{pairs}}}\n"
-    return _Change(
-        purchase.item,
-        purchase.amount,
-        text,
-        ["The shelf is new.", *_called_alike(purchase.item, used)],
-    )
+def _new(purchase: BoughtItem, used: Iterable[str]) -> _Change:
+    remarks = ("The shelf is new.", *_called_alike(purchase.item, used))
+    pairs = tuple(_pairs(purchase))
+    return _Change(purchase.item, purchase.amount, (), pairs, remarks=remarks)
+
+
+def _new_shelf(purchases: Iterable[BoughtItem], changes: Iterable[_Change]) -> str:
+    currencies = (p.price.currency for p in purchases if p.price)
+    currency = next((c for c in currencies if c), None)
+    head = f"currency: {scalar_text(currency)}\n" if currency else ""
+    lines = [f"  {scalar_text(c.name)}: {{{', '.join(c.pairs)}}}\n" for c in changes]
+    return f"{head}items:\n{''.join(lines)}"
 
 
 def _pairs(purchase: BoughtItem) -> list[str]:
@@ -146,20 +188,20 @@ def _near(name: str, known: Iterable[str]) -> list[str]:
 
 
 def _more(purchase: BoughtItem, shelf: OpenShelf, used: Iterable[str]) -> _Change:
-    """Return the shelf with a purchase added to its item, or with a new item."""
+    """Return a purchase added to its item, or as a new item."""
     found = shelf.find(purchase.item)
     name = found[0] if found else purchase.item
-    if found is None:
-        others = (other for item in shelf.shelf.items.values() for other in item.also)
-        near = _near(name, [*shelf.shelf.items, *others])
-        remarks = [f"'{name}' is new there{f'; near it stands {one_of(near)}' if near else ''}."]
-        remarks += [] if near else _called_alike(name, used)
-        splices, left = [item_splice(shelf, name, _pairs(purchase))], purchase.amount
-    else:
-        splices, left, remarks = _more_of(purchase, shelf, *found)
-    if purchase.price and shelf.shelf.currency is None:
-        splices.append(currency_splice(shelf, str(purchase.price.currency)))
-    return _Change(name, left, spliced(shelf.source.text, splices), remarks)
+    currency = purchase.price.currency if purchase.price else None
+    currency = currency if shelf.shelf.currency is None else None
+    if found:
+        splices, left, more = _more_of(purchase, shelf, *found)
+        return _Change(name, left, tuple(splices), (), currency, tuple(more))
+    others = (other for item in shelf.shelf.items.values() for other in item.also)
+    near = _near(name, [*shelf.shelf.items, *others])
+    remarks = [f"'{name}' is new there{f'; near it stands {one_of(near)}' if near else ''}."]
+    remarks += [] if near else _called_alike(name, used)
+    pairs = tuple(_pairs(purchase))
+    return _Change(name, purchase.amount, (), pairs, currency, tuple(remarks))
 
 
 def _more_of(

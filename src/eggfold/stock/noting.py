@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
 
 from eggfold.amounts import Amount
-from eggfold.edit.splice import add_entry, began_as, spliced
-from eggfold.edit.stocktaking import left_as_written, left_splice, refuse_harm
+from eggfold.edit.splice import add_entry, began_as
+from eggfold.edit.stocktaking import left_as_written, left_splice
 from eggfold.errors import NoAnswerError, UsageProblemError
 from eggfold.load.notebook import DEFAULT_SCALE, Looks, SectionName, entry_fault
 from eggfold.load.yaml_text import Fields, block_entry, flow_entry
 from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.boil_times import Cut, cut_peak_c, paste_heat
+from eggfold.stock.baits import lots_after, with_rolled
 from eggfold.stock.withdraw import Withdrawal, build_drawing, shortage_text
 from eggfold.units import amount_in
 
@@ -21,10 +22,11 @@ if TYPE_CHECKING:
     from eggfold.edit.writing import Change, Draft
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Strength
-    from eggfold.load.shelf import OpenShelf
+    from eggfold.load.shelf import OpenShelf, Stock
     from eggfold.recipe.batch import Batch
+    from eggfold.stock.baits import LotChange, LotsAfter
 
-What = Literal["weighed", "rolled", "cut", "fished", "bought", "undone"]
+What = SectionName | Literal["undone"]
 
 GRAM_DIGITS = 6
 """Digits behind the point of a computed mass in an entry: enough to compute with it again."""
@@ -32,6 +34,9 @@ GRAM_DIGITS = 6
 ODD = 2.0
 """Times the expected powder, or its part, from which a weighing is remarked on: far outside the 90 %
 range of any mix."""
+
+
+Figures: TypeAlias = "dict[str, float | int | str | None]"
 
 
 class AskedBowl(NamedTuple):
@@ -96,12 +101,15 @@ class Note(NamedTuple):
     what: What
     title: str
     date: str
-    figures: dict[str, float | int | str | None]
+    figures: Figures
     changes: tuple[Change, ...]
     notebook: str | None = None
     shelf: str | None = None
     drawing: Withdrawal = Withdrawal()
     remarks: tuple[str, ...] = ()
+    lots: tuple[LotChange, ...] = ()
+    bought: tuple[tuple[str, Stock, Stock], ...] = ()
+    """Each thing that was bought: how much, and what is left of it now."""
 
 
 def build_bowl(opened: OpenRecipe, asked: AskedBowl) -> Batch:
@@ -112,7 +120,7 @@ def build_bowl(opened: OpenRecipe, asked: AskedBowl) -> Batch:
 def note_weighed(batch: Batch, asked: AskedBowl, draft: Draft) -> Note:
     """Return the note of a weighing: the bag before and after one bowl."""
     fields = _bowl_fields("weighed", batch, asked)
-    change = _entry_change(draft, "weighed", fields)
+    change = entry_change(draft, "weighed", fields)
     return Note(
         "weighed",
         batch.recipe,
@@ -138,19 +146,23 @@ def note_rolled(
     """
     asked = asked._replace(diameter=_rolled_size(batch, asked))
     fields = _bowl_fields("rolled", batch, asked)
+    figures = _bowl_figures(batch, asked)
     drawing = build_drawing(batch, asked.taken_g, stock[1]) if stock else Withdrawal()
     if not force:
         _refuse_shortage(drawing)
     changes: tuple[Change, ...] = ()
-    if stock and drawing.drawn:
+    lots: tuple[LotChange, ...] = ()
+    if stock:
         fields |= _drawn_fields(drawing, stock[1])
-        changes = (_shelf_change(*stock, drawing),)
+        made = _shelf_after(batch, asked, figures, drawing, stock[1])
+        changes, lots = (stock[0].change(made.text),), made.changes
+        fields |= made.patch
     return Note(
         "rolled",
         batch.recipe,
         asked.date,
-        _bowl_figures(batch, asked),
-        (*changes, _entry_change(draft, "rolled", fields)),
+        figures,
+        (*changes, entry_change(draft, "rolled", fields)),
         draft.file,
         stock[0].file if stock else None,
         drawing,
@@ -158,13 +170,14 @@ def note_rolled(
             *_rolled_remarks(batch, asked, stock[1] if stock else None),
             *(_past_remarks(drawing, stock[1], asked.date) if stock else ()),
         ),
+        lots,
     )
 
 
 def _rolled_remarks(batch: Batch, asked: AskedBowl, shelf: OpenShelf | None) -> Iterator[str]:
     yield from _bowl_remarks(batch, asked)
     if shelf is None:
-        yield "There is no shelf.yaml here, so nothing was drawn."
+        yield "There is no shelf.yaml here, so nothing was drawn and no bait is kept in hand."
         return
     found = shelf.find(batch.powder.base_mix)
     left = found[1].left if found else None
@@ -208,9 +221,9 @@ def note_fished(recipe: str, asked: AskedOuting, draft: Draft) -> Note:
         fields["water"] = str(asked.water)
     words = {"swim": asked.swim, "remark": asked.remark}
     fields |= {key: text for key, text in words.items() if text}
-    change = _entry_change(draft, "fished", fields)
+    change = entry_change(draft, "fished", fields)
     rods, hours, takes = (float(text) for text in (asked.rods, asked.hours, asked.takes))
-    figures: dict[str, float | int | str | None] = {
+    figures: Figures = {
         "rods": int(rods),
         "hours": hours,
         "rod_hours": rods * hours,
@@ -237,11 +250,11 @@ def note_cut(batch: Batch, asked: AskedCut, draft: Draft) -> Note:
         for key, amount in (("start", asked.start), ("altitude", asked.altitude))
         if amount is not None
     }
-    change = _entry_change(draft, "cut", fields)
+    change = entry_change(draft, "cut", fields)
     roll, parts, cut = batch.roll, batch.paste.parts, asked.cut
     before = roll.heat(batch.paste)
     after = paste_heat(parts, roll.kitchen, (*roll.cuts, cut))
-    figures: dict[str, float | int | str | None] = {
+    figures: Figures = {
         "base_mix": batch.powder.base_mix,
         "diameter_mm": cut.diameter_mm,
         "after_s": cut.time_s,
@@ -297,7 +310,7 @@ def _grams(g: float) -> str:
     return f"{digits} g"
 
 
-def _bowl_figures(batch: Batch, asked: AskedBowl) -> dict[str, float | int | str | None]:
+def _bowl_figures(batch: Batch, asked: AskedBowl) -> Figures:
     powder, dry_g = batch.powder, _dry_g(batch, asked)
     weighed = asked.taken_g is not None
 
@@ -337,7 +350,8 @@ def _rolled_size(batch: Batch, asked: AskedBowl) -> Amount | None:
     return Amount(sizes.pop(), "mm")
 
 
-def _entry_change(draft: Draft, name: SectionName, fields: Fields) -> Change:
+def entry_change(draft: Draft, name: SectionName, fields: Fields) -> Change:
+    """Return the change of a notebook by an entry more."""
     _refuse_fault(name, fields)
     if (began := began_as(draft.source, name)) is not None:
         fields = fields | {"began": began}
@@ -362,6 +376,8 @@ def _refuse_shortage(drawing: Withdrawal) -> None:
 
 
 def _drawn_fields(drawing: Withdrawal, shelf: OpenShelf) -> Fields:
+    if not drawing.drawn:
+        return {}
     fields: Fields = {
         "drew": {d.name: str(d.drew) for d in drawing.drawn},
         "had": {d.name: left_as_written(shelf, d.name) or "" for d in drawing.drawn},
@@ -370,8 +386,14 @@ def _drawn_fields(drawing: Withdrawal, shelf: OpenShelf) -> Fields:
     return fields | {"corrected": corrected} if corrected else fields
 
 
-def _shelf_change(draft: Draft, shelf: OpenShelf, drawing: Withdrawal) -> Change:
+def _shelf_after(
+    batch: Batch, asked: AskedBowl, figures: Figures, drawing: Withdrawal, shelf: OpenShelf
+) -> LotsAfter:
+    """Return the shelf without what the bowl drew, and with its bait."""
+    expected_g, finished_g = figures["expected_finished_g"], figures["finished_g"]
+    g = float((expected_g if finished_g is None else finished_g) or 0)
+    kind, weighed = (batch.recipe, batch.strength), finished_g is not None
     splices = [left_splice(shelf, d.name, str(d.left)) for d in drawing.drawn]
-    text = spliced(draft.source.text, splices)
-    refuse_harm(draft.file, text, shelf, {d.name for d in drawing.drawn})
-    return draft.change(text)
+    touched = frozenset(d.name for d in drawing.drawn)
+    lots = with_rolled(shelf, kind, asked.date, g, weighed=weighed)
+    return lots_after(shelf, *lots, splices, touched)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from eggfold.load.lots import lots_of
 from eggfold.load.register import all_mixes
 from eggfold.nearest import fold
 from eggfold.recipe.batch import Batch
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.lots import Lot
     from eggfold.load.shelf import BaseUnit, Item
 
 Status = Literal["in date", "soon due", "past its date", "not tracked"]
@@ -50,6 +52,13 @@ class ShelfRow(NamedTuple):
     drawn: Supply | None
 
 
+class BaitRow(NamedTuple):
+    """A lot of finished bait, and its age in days, None where its day is not known."""
+
+    lot: Lot
+    age_days: int | None
+
+
 class ShelfState(NamedTuple):
     """The shelf today, seen from the recipes that draw on it."""
 
@@ -61,6 +70,7 @@ class ShelfState(NamedTuple):
     """What the recipes need and the shelf does not name."""
     unused: tuple[str, ...]
     """What no recipe uses; empty where there is no recipe."""
+    baits: tuple[BaitRow, ...] = ()
 
 
 def _names_of(opened: OpenRecipe) -> Iterator[str]:
@@ -102,7 +112,15 @@ def build_shelf(
     ]
     first = min(lasting, key=lambda pair: pair[0])[1] if lasting else None
     unused = tuple(_unused(stock, recipes)) if recipes else ()
-    return ShelfState(stock.opened.file, stock.today, tuple(rows), first, tuple(missing), unused)
+    baits = tuple(BaitRow(lot, _age(lot, stock.today)) for lot in lots_of(stock.opened))
+    return ShelfState(
+        stock.opened.file, stock.today, tuple(rows), first, tuple(missing), unused, baits
+    )
+
+
+def _age(lot: Lot, today: date) -> int | None:
+    begun = lot.made or lot.since
+    return (today - begun).days if begun else None
 
 
 def _row(

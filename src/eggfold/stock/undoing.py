@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.amounts import AmountError
-from eggfold.edit.splice import Splice, drop_last, last_entry, spliced
+from eggfold.edit.splice import Splice, drop_last, last_entry, patch_back, spliced
 from eggfold.edit.stocktaking import left_splice, refuse_harm
 from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.load.notebook import (
     MODELS,
+    BoughtEntry,
     BowlEntry,
     CutEntry,
+    Dated,
     Fished,
     Noted,
     RolledEntry,
     SectionName,
+    TripEntry,
     read_entries,
 )
 from eggfold.load.shelf import Stock, parse_stock
-from eggfold.stock.noting import Note
+from eggfold.stock.noting import Figures, Note
 from eggfold.stock.withdraw import Passed, Withdrawal, WithdrawnItem, left_after
 from eggfold.units import amount_in
 
@@ -37,47 +41,57 @@ class _Return(NamedTuple):
 
 
 def undo_last(name: SectionName, draft: Draft, stock: tuple[Draft, OpenShelf] | None) -> Note:
-    """Return the note that takes a section's last entry back, and to the shelf what a bowl drew.
+    """Return the note that takes a section's last entry back, with what it changed on the shelf.
 
-    What the shelf held before stands there again as it was written; where the shelf was changed
-    since, what was drawn is added to what is left now.
+    What the shelf held before stands there again as it was written; where an item was changed since,
+    what was drawn is added to what is left now. Raises NoAnswerError where other lines were.
     """
     entry = _last(name, draft)
     text = drop_last(draft.source, name, entry.began)
     changes: tuple[Change, ...] = (draft.change(text),)
     drawing = Withdrawal()
     drew = entry.drew if isinstance(entry, RolledEntry) else {}
-    if isinstance(entry, RolledEntry) and drew:
+    if drew or entry.now:
         if stock is None:
-            raise UsageProblemError(
-                f"that bowl drew {', '.join(drew)}; name the shelf with --shelf"
-            )
+            what = f"drew {', '.join(drew)}" if drew else "changed the shelf"
+            raise UsageProblemError(f"that note {what}; name the shelf with --shelf")
         drawing, shelf_change = _give_back(entry, *stock)
         changes = (shelf_change, *changes)
     return Note(
         "undone",
-        entry.recipe,
+        _title(entry),
         entry.date,
         _figures(entry),
         changes,
         draft.file,
-        stock[0].file if stock and drew else None,
+        stock[0].file if stock and (drew or entry.now) else None,
         drawing,
         () if text else (f"{draft.file} held nothing else and is gone.",),
     )
 
 
-def _figures(entry: Noted) -> dict[str, float | int | str | None]:
+def _title(entry: Dated) -> str:
+    if isinstance(entry, Noted):
+        return entry.recipe
+    if isinstance(entry, TripEntry):
+        return entry.name or f"Trip of {entry.leave}"
+    if isinstance(entry, BoughtEntry):
+        return next(iter(entry.bought)) if len(entry.bought) == 1 else f"{len(entry.bought)} things"
+    return "Bait in hand"
+
+
+def _figures(entry: Dated) -> Figures:
     if isinstance(entry, BowlEntry):
         return {"strength": entry.strength, "eggs": entry.eggs}
     if isinstance(entry, CutEntry):
         size_mm, time_s = amount_in(entry.size, "mm"), amount_in(entry.boiled, "s")
         return {"diameter_mm": size_mm, "after_s": time_s, "looked": entry.looked}
-    assert isinstance(entry, Fished)  # noqa: S101 - the kinds of entries
-    return {"rods": entry.rods, "hours": entry.hours, "takes": entry.takes}
+    if isinstance(entry, Fished):
+        return {"rods": entry.rods, "hours": entry.hours, "takes": entry.takes}
+    return {}
 
 
-def _last(name: SectionName, draft: Draft) -> Noted:
+def _last(name: SectionName, draft: Draft) -> Dated:
     placed = last_entry(draft.source, name)
     if placed is None:
         raise NoAnswerError(
@@ -89,19 +103,30 @@ def _last(name: SectionName, draft: Draft) -> Noted:
     return entries[0]
 
 
-def _give_back(entry: RolledEntry, draft: Draft, shelf: OpenShelf) -> tuple[Withdrawal, Change]:
+def _give_back(entry: Dated, draft: Draft, shelf: OpenShelf) -> tuple[Withdrawal, Change]:
     returns: list[_Return] = []
     passed: list[Passed] = []
-    for name in entry.drew:
-        outcome = _return(entry, name, shelf)
-        if isinstance(outcome, Passed):
-            passed.append(outcome)
-        else:
-            returns.append(outcome)
+    if isinstance(entry, RolledEntry):
+        outcomes = [_return(entry, name, shelf) for name in entry.drew]
+        passed += [one for one in outcomes if isinstance(one, Passed)]
+        returns += [one for one in outcomes if isinstance(one, _Return)]
     splices: list[Splice] = [left_splice(shelf, r.drawn.name, r.text) for r in returns]
+    try:
+        splices += patch_back(draft.source.text, entry.was, entry.now)
+    except LookupError as error:
+        raise NoAnswerError(
+            f"line {error} of {draft.file} was changed since, so this cannot be taken back alone: take "
+            "back what was noted after it first, or mend the file yourself"
+        ) from error
     text = spliced(draft.source.text, splices)
-    refuse_harm(draft.file, text, shelf, {r.drawn.name for r in returns})
+    touched = {r.drawn.name for r in returns} | {*_bought(entry)}
+    if text:
+        refuse_harm(draft.file, text, shelf, touched, baits=True)
     return Withdrawal(tuple(r.drawn for r in returns), tuple(passed)), draft.change(text)
+
+
+def _bought(entry: Dated) -> Iterable[str]:
+    return entry.bought if isinstance(entry, BoughtEntry) else ()
 
 
 def _return(entry: RolledEntry, name: str, shelf: OpenShelf) -> _Return | Passed:

@@ -7,11 +7,14 @@ from datetime import date
 from itertools import chain
 from typing import NamedTuple
 
-from eggfold.errors import OptionError
+from eggfold.errors import NoAnswerError, OptionError
 from eggfold.formats.json import Data, document
+from eggfold.load.lots import lots_of
+from eggfold.load.workspace import Workspace
+from eggfold.nearest import fold
 from eggfold.pages.labels import label_page, label_sums
 from eggfold.pages.page import Page
-from eggfold.recipe.labels import Keeping, Label, build_labels
+from eggfold.recipe.labels import Keeping, Label, build_labels, lot_labels
 from eggfold.reference.paper import MOST_COLUMNS, MOST_DAYS, MOST_MONTHS, MOST_ROWS
 from eggfold.tasks.asked import Given, amount_option, asked_of, whole_option
 from eggfold.tasks.delivery import deliver, destination_of, file_stem
@@ -46,7 +49,8 @@ def run_labels(given: Given) -> int:
     grid, keeping, why = _grid(given["grid"]), _keeping(given), given["why"]
     bag = given["bag"]
     bag_g = amount_option("bag", bag, "mass", "g", 1, 100_000) if bag else None
-    asked, to = asked_of(given), destination_of(given)
+    from_shelf = given["from_shelf"]
+    asked, to = None if from_shelf else asked_of(given), destination_of(given)
     if why and to.form not in WITH_SUMS:
         raise OptionError(
             "--why puts the sums of the weights behind the labels, in text or markdown; the others hold "
@@ -54,13 +58,37 @@ def run_labels(given: Given) -> int:
         )
     to = to._replace(setting=to.setting._replace(grid=None if why else grid))
     workspace = open_workspace(given["recipes"], given, stocked=True)
-    asked = need_strength(workspace, asked)
-    made = [one for one in answers(workspace, asked, build_labels, keeping, bag_g) if one]
+    if from_shelf:
+        made = _of_lots(workspace, keeping, bag_g)
+    else:
+        asked = need_strength(workspace, asked)
+        made = [one for one in answers(workspace, asked, build_labels, keeping, bag_g) if one]
     if made or to.form == "json":
         parts = [Labels(_stem(one[0]), one, grid, why) for one in made]
         whole = Labels("labels", tuple(chain.from_iterable(made)), grid, why)
         workspace.failures += deliver(to, whole, parts)
     return finish(workspace)
+
+
+def _of_lots(
+    workspace: Workspace, keeping: Keeping, bag_g: float | None
+) -> list[tuple[Label, ...]]:
+    """Return the labels of each lot of these recipes that is not thawed."""
+    made = []
+    for opened in workspace.good_recipes():
+        name = fold(opened.recipe.name)
+        for lot in lots_of(workspace.companions.shelf):
+            if fold(lot.recipe) != name or lot.state == "thawed":
+                continue
+            if wrong := opened.answerable(lot.strength):
+                workspace.problems += wrong
+            else:
+                made.append(lot_labels(opened, lot, keeping, bag_g))
+    if not made and not workspace.problems:
+        raise NoAnswerError(
+            "no bait of these recipes is on a shelf here: eggfold note rolled fills it"
+        )
+    return made
 
 
 def _stem(label: Label) -> str:

@@ -17,20 +17,21 @@ from eggfold.formats.difference import differences_text
 from eggfold.formats.json import Data, document
 from eggfold.formats.problems import problems_text
 from eggfold.load.eggs import MOST_EGGS
-from eggfold.load.folder import companion, folder_of
-from eggfold.load.gate import LONGEST_NAME
+from eggfold.load.folder import SUFFIXES, companion, folder_of
 from eggfold.load.load_recipe import OpenRecipe, shared_name
-from eggfold.load.names import names_beside
+from eggfold.load.lots import read_lots
+from eggfold.load.names import meant, recipes_in
 from eggfold.load.notebook import SectionName
 from eggfold.load.problem_limit import told
 from eggfold.load.recipe import STRENGTHS, Strength
 from eggfold.load.register import SPARE_NAME
-from eggfold.load.shelf import OpenShelf, number_and_currency, open_shelf, parse_price, parse_stock
+from eggfold.load.shelf import OpenShelf, open_shelf
 from eggfold.load.workspace import Workspace
+from eggfold.nearest import one_of
 from eggfold.pages.note import note_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch
-from eggfold.stock.buying import BoughtItem, Price, note_bought
+from eggfold.stock.baits import LotChange
 from eggfold.stock.noting import (
     AskedBowl,
     AskedCut,
@@ -64,7 +65,7 @@ class Books(NamedTuple):
 def weigh(given: Given) -> int:
     """Note a weighing, or take the last one back."""
     if given["undo"]:
-        return _undo("weighed", given)
+        return undo("weighed", given)
     workspace = _workspace(_recipe(given, "weighed"), given)
     opened = _one_recipe(workspace)
     if opened is None:
@@ -79,12 +80,12 @@ def weigh(given: Given) -> int:
     batch = build_bowl(opened, asked)
     notebook = _notebook_for(opened.file, given)
     assumed = not given["strength"] and asked.eggs > 1
-    return _keep(Books(notebook), given, _weighed, batch, asked, assumed=assumed)
+    return keep_note(Books(notebook), given, _weighed, batch, asked, assumed=assumed)
 
 
 def _weighed(books: Books, batch: Batch, asked: AskedBowl, *, assumed: bool) -> Note:
     """Return the note of a weighing, with a remark where its strength was ``assumed``."""
-    note = note_weighed(batch, asked, _notebook(books))
+    note = note_weighed(batch, asked, open_draft(books.notebook))
     if not assumed:
         return note
     other = "hookbait" if asked.strength == "freebie" else "freebie"
@@ -95,7 +96,7 @@ def _weighed(books: Books, batch: Batch, asked: AskedBowl, *, assumed: bool) -> 
 def roll(given: Given) -> int:
     """Note a rolled bowl and draw the shelf, or take the last one back."""
     if given["undo"]:
-        return _undo("rolled", given)
+        return undo("rolled", given)
     workspace = _workspace(_recipe(given, "rolled"), given)
     if given["strength"] is None and _eggs(given) != 1:
         need_strength(workspace, None)
@@ -107,41 +108,56 @@ def roll(given: Given) -> int:
     batch = build_bowl(opened, asked)
     notebook = _notebook_for(opened.file, given)
     shelf = companion("shelf", opened.file, given["shelf"])
-    return _keep(Books(notebook, shelf or ""), given, _rolled, batch, asked, force=given["force"])
+    return keep_note(
+        Books(notebook, shelf or ""), given, _rolled, batch, asked, force=given["force"]
+    )
 
 
 def _rolled(books: Books, batch: Batch, asked: AskedBowl, *, force: bool) -> Note:
-    return note_rolled(batch, asked, _notebook(books), _stock_of(books), force=force)
+    return note_rolled(batch, asked, open_draft(books.notebook), stock_of(books), force=force)
 
 
-def _undo(section: SectionName, given: Given) -> int:
+_ARGUMENTS = {
+    "recipe": "a recipe",
+    "amount": "an amount",
+    "baits": "baits",
+    "plan": "a plan",
+    "trip": "a trip",
+    "item": "a thing",
+}
+"""What stands behind a command without an option's dashes."""
+_SHELF_NOTES: tuple[SectionName, ...] = ("rolled", "bagged", "count", "trip", "bought")
+"""What changes the shelf too."""
+
+
+def undo(section: SectionName, given: Given) -> int:
     """Take back what was noted last."""
-    kept = {"recipe", "date", "undo", "notebook", "shelf", "dry_run", "form", "additives"}
-    others = [key for key, value in given.items() if value and key not in kept]
-    if given["recipe"] is not None or others:
-        extra = f"--{_SPELLED.get(others[0], others[0])}" if others else "a recipe"
+    kept = {"date", "undo", "notebook", "shelf", "dry_run", "form", "additives"}
+    if others := [key for key, value in given.items() if value and key not in kept]:
+        key = next((key for key in others if key in _ARGUMENTS), others[0])
+        extra = _ARGUMENTS.get(key, f"--{_SPELLED.get(key, key)}")
         raise OptionError(
             f"--undo takes back what was noted last and stands alone, without {extra}"
         )
-    notebook = companion("notebook", None, given["notebook"])
+    notebook = companion("notebook", given.get("shelf"), given.get("notebook"))
     if notebook is None:
         raise OptionError("there is no notebook.yaml here; name one with --notebook")
-    shelf = companion("shelf", notebook, given["shelf"]) if section == "rolled" else None
-    return _keep(Books(notebook, shelf or ""), given, _undone, section)
+    shelf = companion("shelf", notebook, given["shelf"]) if section in _SHELF_NOTES else None
+    return keep_note(Books(notebook, shelf or ""), given, _undone, section)
 
 
 def _undone(books: Books, section: SectionName) -> Note:
-    return undo_last(section, _notebook(books), _stock_of(books))
+    return undo_last(section, open_draft(books.notebook), stock_of(books))
 
 
 def fish(given: Given) -> int:
     """Note a session, or take the last one back."""
     if given["undo"]:
-        return _undo("fished", given)
+        return undo("fished", given)
     recipe = _recipe(given, "fished")
     if missing := [key for key in ("rods", "hours", "takes") if given[key] is None]:
         raise OptionError(f"--{missing[0]} is missing; none is 0")
-    workspace = open_workspace((recipe,), {"without_notes": True})
+    workspace = open_workspace((meant_recipe(recipe),), {"without_notes": True})
     opened = _one_recipe(workspace)
     if opened is None or opened.recipe.name == SPARE_NAME:
         workspace.problems += opened.problems if opened else []
@@ -157,13 +173,13 @@ def fish(given: Given) -> int:
         given["remark"],
     )
     notebook = _notebook_for(opened.file, given)
-    return _keep(Books(notebook), given, _fished, name, asked)
+    return keep_note(Books(notebook), given, _fished, name, asked)
 
 
 def cut_open(given: Given) -> int:
     """Note two baits cut open, or take the last ones back."""
     if given["undo"]:
-        return _undo("cut", given)
+        return undo("cut", given)
     recipe = _recipe(given, "cut")
     if missing := [key for key in ("diameter", "after") if given[key] is None]:
         raise OptionError(f"--{missing[0]} is missing: the bait's size, and how long it boiled")
@@ -188,37 +204,15 @@ def cut_open(given: Given) -> int:
         _amount(given, "altitude", "length"),
     )
     batch = build_batch(opened, Asked(strength, diameter_mm=amount_in(size, "mm")))
-    return _keep(Books(_notebook_for(opened.file, given)), given, _cut, batch, asked)
+    return keep_note(Books(_notebook_for(opened.file, given)), given, _cut, batch, asked)
 
 
 def _cut(books: Books, batch: Batch, asked: AskedCut) -> Note:
-    return note_cut(batch, asked, _notebook(books))
+    return note_cut(batch, asked, open_draft(books.notebook))
 
 
 def _fished(books: Books, name: str, asked: AskedOuting) -> Note:
-    return note_fished(name, asked, _notebook(books))
-
-
-def buy(given: Given) -> int:
-    """Note a purchase."""
-    name = " ".join(given["item"].split())
-    if not name or not name.isprintable():
-        raise OptionError("ITEM: what was bought? Give its name as it stands on the shelf")
-    if len(name) > LONGEST_NAME:
-        raise OptionError(f"ITEM: a name has at most {LONGEST_NAME} characters")
-    try:
-        stock = parse_stock(given["amount"])
-    except AmountError as error:
-        raise amount_error("AMOUNT", error) from error
-    purchase = BoughtItem(name, stock, _price(given["price"]), past_day(given["date"]))
-    shelf = companion("shelf", None, given["shelf"]) or "shelf.yaml"
-    return _keep(Books(shelf=shelf), given, _bought, purchase)
-
-
-def _bought(books: Books, purchase: BoughtItem) -> Note:
-    draft = open_draft(books.shelf)
-    stock = None if draft.old is None else _stock(books.shelf)[1]
-    return note_bought(purchase, draft, stock, names_beside(books.shelf))
+    return note_fished(name, asked, open_draft(books.notebook))
 
 
 def _recipe(given: Given, what: SectionName) -> str:
@@ -230,9 +224,25 @@ def _recipe(given: Given, what: SectionName) -> str:
 
 def _workspace(recipe: str, given: Given) -> Workspace:
     """Return the workspace of one recipe; a notebook that is named may be still to be made."""
+    recipe = meant_recipe(recipe)
     named = given["notebook"]
     notebook = named if named and Path(named).exists() else None
     return open_workspace((recipe,), {"additives": given["additives"], "notebook": notebook})
+
+
+def meant_recipe(part: str, folder: str = ".") -> str:
+    """Return the file of the recipe of a folder that a part of its name or file means.
+
+    A file that is there is itself; so is what no recipe is called.
+    """
+    if part == "-" or not part or Path(part).suffix in SUFFIXES or Path(part).exists():
+        return part
+    names = recipes_in(folder)
+    found = meant(part, names)
+    if len(found) > 1:
+        listed = one_of([names[file] for file in found])
+        raise OptionError(f"'{part}' may be {listed}: say more of its name, or its file")
+    return found[0] if found else part
 
 
 def _one_recipe(workspace: Workspace) -> OpenRecipe | None:
@@ -300,45 +310,30 @@ def _unit_of_the_other(given: Given, key: str) -> str | None:
     return unit if unit in ("kg", "lb") else None
 
 
-def _price(text: str | None) -> Price | None:
-    if text is None:
-        return None
-    number, _, currency = text.strip().partition(" ")
-    try:
-        parse_price(number)
-    except AmountError as error:
-        if both := number_and_currency(text):
-            error.hint = " ".join(both)
-        raise amount_error("--price", error) from error
-    return Price(number, currency.strip() or None)
-
-
 def _notebook_for(recipe: str, given: Given) -> str:
     """Return the notebook of a recipe; one that does not exist yet is made beside it."""
     folder = Path() if recipe == "-" else Path(recipe).parent
     return companion("notebook", recipe, given["notebook"]) or str(folder / "notebook.yaml")
 
 
-def _notebook(books: Books) -> Draft:
-    return open_draft(books.notebook)
+def stock_of(books: Books) -> tuple[Draft, OpenShelf] | None:
+    """Return the shelf that a note changes, None where there is none."""
+    return open_stock(books.shelf) if books.shelf else None
 
 
-def _stock_of(books: Books) -> tuple[Draft, OpenShelf] | None:
-    return _stock(books.shelf) if books.shelf else None
-
-
-def _stock(file: str) -> tuple[Draft, OpenShelf]:
+def open_stock(file: str) -> tuple[Draft, OpenShelf]:
+    """Open a shelf to change it; raises FileAccessError or ProblemsError where that cannot be."""
     draft = open_draft(file)
     if draft.old is None:
         raise FileAccessError(file, "there is no such shelf")
     shelf, problems = open_shelf(file)
-    errors = errors_of(problems)
+    errors = errors_of(problems + (read_lots(shelf.placed)[1] if shelf else []))
     if shelf is None or errors:
         raise ProblemsError(errors)
     return draft, shelf
 
 
-def _keep(
+def keep_note(
     books: Books,
     given: Given,
     build: Callable[Concatenate[Books, P], Note],
@@ -390,6 +385,14 @@ def _show(note: Note, given: Given) -> None:
         print_page(note_page(note), PLAIN)
 
 
+_TITLES = {
+    **dict.fromkeys(("weighed", "rolled", "cut", "fished", "bagged", "undone"), "recipe"),
+    "trip": "trip",
+    "bought": "item",
+}
+"""The key of what a note is of."""
+
+
 def _document(note: Note, *, written: bool) -> Data:
     """Return the object of ``note``."""
     return document(
@@ -397,14 +400,28 @@ def _document(note: Note, *, written: bool) -> Data:
         {
             "what": note.what,
             "date": note.date,
-            "item" if note.what == "bought" else "recipe": note.title,
+            **({key: note.title} if (key := _TITLES.get(note.what)) else {}),
             **note.figures,
             "notebook": note.notebook,
             "shelf": note.shelf,
             "written": written,
             "drawn": note.drawing.drawn,
             "not_drawn": note.drawing.passed,
+            "lots": [_lot(change) for change in note.lots],
             "remarks": note.remarks,
             "diff": None if written else differences_text(note.changes),
         },
     )
+
+
+def _lot(change: LotChange) -> Data:
+    lot = change.after or change.before
+    assert lot is not None  # noqa: S101 - one of them is there
+    return {
+        "recipe": lot.recipe,
+        "strength": lot.strength,
+        "before": str(change.before.left) if change.before else None,
+        "left": str(change.after.left) if change.after else "none",
+        "made": lot.made,
+        "state": lot.state,
+    }

@@ -14,6 +14,7 @@ from eggfold.formats.plans_json import campaign_document, rolling_document
 from eggfold.formats.registry import CALENDAR
 from eggfold.load.dates import parse_moment, parse_time
 from eggfold.load.load_plan import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
+from eggfold.load.plan import Campaign
 from eggfold.load.workspace import Workspace
 from eggfold.pages.agenda import AgendaEntry, campaign_entries, rolling_entries
 from eggfold.pages.campaign import campaign_page
@@ -22,6 +23,7 @@ from eggfold.plan.campaign import build_season
 from eggfold.plan.remedies import Rescue
 from eggfold.plan.rolling import build_rolling
 from eggfold.recipe.batch import Batch
+from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 from eggfold.tasks.asked import Given, amount_error, whole_option
 from eggfold.tasks.delivery import (
     Answer,
@@ -73,6 +75,25 @@ def plan_batches(workspace: Workspace, file: str, today: str) -> list[Batch]:
     else:
         answer = _answer(workspace, _open(workspace, open_rolling, file), build_rolling)
     return [bowl.batch for bowl in answer.bowls] if answer else []
+
+
+def opened_campaign(workspace: Workspace, file: str, today: str) -> OpenPlan[Campaign] | None:
+    """Return a season's plan; None where it or a recipe of it has errors, which the workspace holds."""
+    return _open(workspace, open_campaign, file, today)
+
+
+def due_items(workspace: Workspace, file: str, today: str) -> list[ShoppingItem] | None:
+    """Return what a plan says to buy: of a season what is due, else what is due next; None on errors."""
+    if plan_kind(file) == "rolling plan":
+        batches = plan_batches(workspace, file, today)
+        stock = stock_on(workspace.companions.shelf, today)
+        return list(build_shopping(batches, stock)) if batches else None
+    season = _answer(workspace, opened_campaign(workspace, file, today), build_season, today)
+    if season is None:
+        return None
+    purchases = season.buying.purchases
+    due = [one for one in purchases if one.day <= today] or purchases[:1]
+    return [item for one in due for item in one.items]
 
 
 def _begin(given: Given) -> tuple[Destination | None, Workspace]:

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from eggfold.errors import Problem, Severity
-from eggfold.load import notebook
+from eggfold.load import notebook, reading
 from eggfold.load.problem_limit import MOST_TOLD, told
 from eggfold.load.reading import Reading, read_model
 from running import run_eggfold
@@ -66,7 +66,7 @@ def test_no_entry_is_read_behind_the_last_that_is_told(
         read.append(args)
         return read_model(*args)
 
-    monkeypatch.setattr(notebook, "read_model", counted)
+    monkeypatch.setattr(reading, "read_model", counted)
     file = tmp_path / "notebook.yaml"
     file.write_text(ENTRIES["nothing"], "utf-8")
     _, found = notebook.open_notebook(str(file))
