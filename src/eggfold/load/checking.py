@@ -27,8 +27,9 @@ def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
     register = workspace.companions.register
     if register.file is None and (beside := companion("additives", file, None)):
         register = open_register(beside)[0]
-    elif file in workspace.told and workspace.companions.shelf:
-        return read_lots(workspace.companions.shelf.placed)[1]
+    elif file in workspace.told:
+        told = workspace.companions.shelf
+        return read_lots(told.placed)[1] if told else []
     opened, _, problems = open_stock([], file, register)
     return problems + (read_lots(opened.placed)[1] if opened else [])
 
