@@ -12,7 +12,7 @@ from eggfold.errors import FileAccessError, Problem, tidy
 from eggfold.load.companions import Companions, open_bench, open_powders, open_register, open_stock
 from eggfold.load.folder import KINDS_BY_NAME, companion, expand, kind_by_name
 from eggfold.load.load_recipe import OpenRecipe, check_warnings, name_of, shared_name_problem
-from eggfold.load.lots import read_lots
+from eggfold.load.lots import lot_problems
 from eggfold.load.notebook import check_notebook
 from eggfold.load.reading import Placed
 from eggfold.load.workspace import Workspace
@@ -28,10 +28,9 @@ def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
     if register.file is None and (beside := companion("additives", file, None)):
         register = open_register(beside)[0]
     elif file in workspace.told:
-        told = workspace.companions.shelf
-        return read_lots(told.placed)[1] if told else []
+        return lot_problems(workspace.companions.shelf)
     opened, _, problems = open_stock([], file, register)
-    return problems + (read_lots(opened.placed)[1] if opened else [])
+    return problems + lot_problems(opened)
 
 
 def check_files(

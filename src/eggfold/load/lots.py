@@ -119,6 +119,11 @@ def read_lots(placed: Placed) -> tuple[list[Lot], list[Problem]]:
     return [lot for lot, _ in found], problems
 
 
+def lot_problems(shelf: OpenShelf | None) -> list[Problem]:
+    """Return the problems of the lots on a shelf; one without any is not looked at again."""
+    return read_lots(shelf.placed)[1] if shelf and "baits" in shelf.source.text else []
+
+
 def lots_of(shelf: OpenShelf | None) -> tuple[Lot, ...]:
     """Return the lots on a shelf that can be read."""
     return _lots_in(shelf.source) if shelf else ()

@@ -19,7 +19,7 @@ from eggfold.formats.problems import problems_text
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.folder import SUFFIXES, companion, folder_of
 from eggfold.load.load_recipe import OpenRecipe, shared_name
-from eggfold.load.lots import read_lots
+from eggfold.load.lots import lot_problems
 from eggfold.load.names import meant, recipes_in
 from eggfold.load.notebook import SectionName
 from eggfold.load.problem_limit import told
@@ -327,7 +327,7 @@ def open_stock(file: str) -> tuple[Draft, OpenShelf]:
     if draft.old is None:
         raise FileAccessError(file, "there is no such shelf")
     shelf, problems = open_shelf(file)
-    errors = errors_of(problems + (read_lots(shelf.placed)[1] if shelf else []))
+    errors = errors_of(problems + lot_problems(shelf))
     if shelf is None or errors:
         raise ProblemsError(errors)
     return draft, shelf
