@@ -58,7 +58,7 @@ _GROUPED = (
     r"|(?:,[0-9]{3}){2,}|(?:[ '’][0-9]{3})+))(?:[.,]([0-9]+))?(?![0-9])"
 )
 """Digits in groups of three, where nothing but thousands can be meant."""
-_NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _LIKE_A_DOSE = (
     rf"({_NUMBER.pattern}) ?([a-z]+)(?: ?(?:/|an?\b|each|for|in|to|to the|per|x) ?"
     r"([0-9]{0,6}) ?(egg|kg|lb)s?(?: .*)?)?"
@@ -67,7 +67,7 @@ _LONGEST = 80
 _TOO_MANY_DIGITS = r"\s*(?:[0-9]{16}|[0-9]+\.[0-9]{16})"
 _TOO_LARGE = 10.0**15
 """A number that rounds to this would be written with more digits than can be read."""
-_SPELLED_OUT = {
+SPELLED_OUT = {
     **dict.fromkeys(("gram", "gramme"), "g"),
     **dict.fromkeys(("kilo", "kilogram"), "kg"),
     **dict.fromkeys(("milliliter", "millilitre", "cc", "cm3"), "ml"),
@@ -86,6 +86,7 @@ _SPELLED_OUT = {
     **dict.fromkeys(("inch", "inche"), "in"),
     **dict.fromkeys(("foot", "feet"), "ft"),
     **dict.fromkeys(("millimetre", "millimeter"), "mm"),
+    **dict.fromkeys(("percent", "per cent"), "%"),
 }
 """What is written for a unit, without the s of many and in small letters."""
 _EITHER = {"gr": "g", "t": "tsp"}
@@ -194,6 +195,8 @@ def parse_amount(text: str, *dimensions: Dimension, usual: tuple[str, ...] = ())
     number, unit = match[1], _our_unit(match[2], dimensions)
     if unit in _DIMENSION_OF and _DIMENSION_OF[unit] in dimensions:
         return Amount(_in_digits(number, text), unit)
+    if in_two := _in_two_units(text, dimensions):
+        return in_two
     raise _wrong_unit(text, unit, dimensions, usual)
 
 
@@ -253,14 +256,14 @@ def _soak(text: str) -> DoseText:
     return DoseText(amount, per, "lb bait" if match[3] == "lb" else "kg bait")
 
 
-_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
+VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
 _COMMA = re.compile(r"([0-9]{1,15}),([0-9]{1,15})(?![0-9.,])")
 _THOUSAND = r"[1-9][0-9]{0,2},[0-9]{3}"
 
 
 def in_our_digits(text: str) -> str:
     """Return a text whose fraction or decimal comma at the start, where it has one meaning, is a point's."""
-    if text[:1] in _VULGAR or text[1:2] in _VULGAR or "/" in text or " " in text[:4]:
+    if text[:1] in VULGAR or text[1:2] in VULGAR or "/" in text or " " in text[:4]:
         text = _without_fraction(text)
     comma = _COMMA.match(text)
     if comma is None or re.fullmatch(_THOUSAND, comma[0]):
@@ -270,7 +273,7 @@ def in_our_digits(text: str) -> str:
 
 def _without_fraction(text: str) -> str:
     plain = (
-        re.sub("[½¼¾⅓⅔⅛⅜]", lambda found: f" {_VULGAR[found[0]]}", text[:12]).strip() + text[12:]
+        re.sub("[½¼¾⅓⅔⅛⅜]", lambda found: f" {VULGAR[found[0]]}", text[:12]).strip() + text[12:]
     )
     found = re.match(r"(?:([0-9]{1,6}) )?([1-9][0-9]?)[/⁄]([1-9][0-9]?)(?![0-9/.,])", plain)
     if found is None:
@@ -283,18 +286,47 @@ def _our_unit(unit: str, dimensions: tuple[Dimension, ...]) -> str:
     """Return a unit as it is written here: ``grams``, ``Kg`` and ``drops`` have one meaning."""
     if unit in _DIMENSION_OF or unit == "T":
         return unit
-    low = unit.casefold()
+    low = unit.casefold().removesuffix(".")
     one = low.removesuffix("s")
     for word in (low, one):
-        for known in (word, _SPELLED_OUT.get(word, "")):
+        for known in (word, SPELLED_OUT.get(word, "")):
             for ours in (u for d in dimensions for u in UNITS[d]):
                 if known.casefold() == ours.casefold():
                     return ours
     return unit
 
 
-_PER_EGG = r"(?s)(.*[a-zA-Z]) ?(?:/|\ban?\b|\beach\b|\bfor each\b|\bper\b) ?(egg)"
-_PER_MIX = r"(?s)(.+?) ?(?:\bper\b|/) ?(?:([0-9.,]+) ?)?(kg|kilo|kilogram|lb|pound)s? ?(?:of )?(?:dry )?mix"
+_IN_TWO = r"([0-9]{1,15}) ?([a-z]+)[ ,]{0,2}([0-9]{1,4}) ?([a-z]+)"
+_TIMES_LESS: dict[tuple[str, str], int] = {
+    ("lb", "oz"): 16,
+    ("kg", "g"): 1000,
+    ("l", "ml"): 1000,
+    ("h", "min"): 60,
+    ("min", "s"): 60,
+    ("m", "cm"): 100,
+    ("ft", "in"): 12,
+}
+"""How many of the smaller unit make the larger, of two that are said in one breath."""
+
+
+def _in_two_units(text: str, dimensions: tuple[Dimension, ...]) -> Amount | None:
+    """Return ``1 lb 4 oz`` and ``2 h 30 min`` in their smaller unit."""
+    found = re.fullmatch(_IN_TWO, text.casefold())
+    if found is None:
+        return None
+    large, small = (_our_unit(unit, dimensions) for unit in found.group(2, 4))
+    times = _TIMES_LESS.get((large, small), 0)
+    if _DIMENSION_OF.get(large) not in dimensions or int(found[3]) >= times:
+        return None
+    return Amount(_in_digits(found[1], text) * times + int(found[3]), small)
+
+
+_PER_EGG = r"(?s)(.*[a-zA-Z]) ?(?:/|\b(?:an?|each|for|for each|per)\b) ?([0-9]{1,6} ?)?(eggs?)"
+_PER_MIX = (
+    r"(?s)(.+?) ?(?:\bper\b|/) ?(?:([0-9.,]+) ?)?(g|grams?|kg|kilo|kilogram|lb|pound)s? ?"
+    "(?:of )?(?:dry )?mix"
+)
+_PERCENT = r"([0-9.,]+) ?(?:%|per ?cent) (?:of )?(?:the )?(?:dry )?mix"
 
 
 def _in_our_words(text: str) -> str:
@@ -302,11 +334,22 @@ def _in_our_words(text: str) -> str:
     if _PER.fullmatch(text):
         return text
     if found := re.fullmatch(_PER_EGG, text):
-        return f"{found[1].strip()} per egg"
+        many = f"{found[2].strip()} " if found[2] else ""
+        return f"{found[1].strip()} per {many}egg{'s' if many else ''}"
+    if found := re.fullmatch(_PERCENT, text):
+        return f"{found[1]} % of mix"
     if found := re.fullmatch(_PER_MIX, text):
-        many = f"{found[2]} " if found[2] else ""
-        return f"{found[1]} per {many}{'lb' if found[3] in ('lb', 'pound') else 'kg'} mix"
+        return _per_mix(found[1], found[2], found[3])
     return text
+
+
+def _per_mix(amount: str, many: str | None, unit: str) -> str:
+    if unit[0] == "g" and many:  # so many grams are part of a kilo
+        return f"{amount} per {_plain(float(in_our_digits(many)) / 1000)} kg mix"
+    if unit[0] == "g":
+        return f"{amount} per {unit} mix"
+    number = f"{many} " if many else ""
+    return f"{amount} per {number}{'lb' if unit in ('lb', 'pound') else 'kg'} mix"
 
 
 def _in_digits(digits: str, text: str) -> float:
@@ -325,15 +368,26 @@ def _folded(text: str) -> str:
 def _positive(amount: Amount, text: str) -> Amount:
     if amount.value > 0:
         return amount
-    raise AmountError(
-        "out-of-range", f"{_quoted(text)} doses nothing", "write none to leave an additive out"
-    )
+    raise AmountError("out-of-range", f"{_quoted(text)} doses nothing", "none")
 
 
 def _not_an_amount(text: str, dimensions: tuple[Dimension, ...]) -> AmountError:
     example = " or ".join(EXAMPLES[d] for d in dimensions)
-    hint = _number_hint(text) or f"a number and a unit, as in {example}"
+    hint = _number_hint(text) or _bare_amount_hint(text, dimensions)
+    hint = hint or f"a number and a unit, as in {example}"
     return AmountError("not-an-amount", f"{_quoted(text)} is not an amount", hint)
+
+
+_ABOUT = re.compile(r"(?:about|around|approx\.?|ca\.?|circa|roughly|[~≈<>]) *(.*)", re.IGNORECASE)
+
+
+def _bare_amount_hint(text: str, dimensions: tuple[Dimension, ...]) -> str | None:
+    """Return the amount that stands behind a word of doubt."""
+    about = _ABOUT.fullmatch(text)
+    try:
+        return f"the amount alone: {parse_amount(about[1], *dimensions)}" if about else None
+    except AmountError:
+        return None
 
 
 def _wrong_unit(
@@ -344,11 +398,17 @@ def _wrong_unit(
         meant = [[u for u in usual if u in UNITS[d]] or UNITS[d][:1] for d in dimensions]
         example = " or ".join(f"{text.strip()} {u}" for units in meant for u in units)
         return AmountError("no-unit", f"{_quoted(text)} has no unit", example)
+    if clock := re.fullmatch(r"([0-9]{1,3}):([0-5][0-9])", text):
+        hint = f"{int(clock[1])} min {int(clock[2])} s, or {int(clock[1])} h {int(clock[2])} min"
+        if "time" in dimensions:
+            return AmountError("not-an-amount", f"{_quoted(text)} is not an amount", hint)
     if not unit[0].isascii() or unit[0] in ",'./eE+-" or unit[0].isdigit() or len(unit) > 20:
         return _not_an_amount(text, dimensions)
     if unit in _DIMENSION_OF:
         message = f"{unit} measures {_DIMENSION_OF[unit]}, not {one_of(dimensions)}"
-        return AmountError("wrong-dimension", message, f"one of {' '.join(wanted)}")
+        minutes = unit == "m" and dimensions == ("time",)
+        hint = "did you mean min?" if minutes else f"one of {' '.join(wanted)}"
+        return AmountError("wrong-dimension", message, hint)
     hint = _unit_hint(text, unit, wanted) or f"one of {' '.join(wanted)}"
     return AmountError("unknown-unit", f"{_quoted(unit)} is not a unit known here", hint)
 
@@ -379,15 +439,22 @@ def _not_a_dose(text: str) -> AmountError:
     if bare := re.fullmatch(_BARE_PER, text):
         whole = f"per {bare[1]} mix, where mix is all dry powder"
         return AmountError("bare-per-kg", f"per {bare[1]} of what?", whole)
-    hint = _number_hint(text) or _dose_hint(text)
+    hint = _dose_of_nothing(text) or _number_hint(text) or _dose_hint(text)
     if re.fullmatch(_SOAK, text):
         hint = f"soak: {text}, for finished bait, under soak in the recipe or in additives.yaml"
     return AmountError("not-a-dose", f"{_quoted(text)} is not a dose", hint)
 
 
+def _dose_of_nothing(text: str) -> str | None:
+    """Return how it is said that nothing is dosed."""
+    nothing = re.fullmatch(r"[-–—]|0(?:\.0+)? ?[a-z]*|no|nothing|nil|n/a", text.casefold())
+    return "none" if nothing else None
+
+
 def _dose_hint(text: str) -> str:
     """Say how a dose is written that has a slash for ``per``, or does not say of what it is."""
     mix = ", where mix is all dry powder"
+    text = in_our_digits(text).removesuffix(" each")
     if share := re.fullmatch(rf"({_NUMBER.pattern}) ?%.*", text):
         return f"{share[1]} % of mix{mix}"
     match = re.fullmatch(_LIKE_A_DOSE, text)
@@ -433,8 +500,8 @@ _HOURS = r"(?:([0-9]{1,5}) ?h(?:ours?)? ?)?([0-9]{1,5}) ?(?:(?<=h[0-9]{2})|m|min
 
 def _bare_number_hint(text: str) -> str | None:
     """Say which number is meant where a word stands for it or behind it."""
-    if text.casefold() in _NUMBER_WORDS:
-        return f"in digits: {_NUMBER_WORDS.index(text.casefold()) + 1}"
+    if text.casefold() in NUMBER_WORDS:
+        return f"in digits: {NUMBER_WORDS.index(text.casefold()) + 1}"
     if time := re.fullmatch(_HOURS, text):
         return f"in hours: {float(time[1] or 0) + float(time[2] or 0) / 60:.4g}"
     match = re.fullmatch(rf"({_NUMBER.pattern}) ?(h|hours?|hrs?|eggs?|x|pcs?|pieces?|rods?)", text)

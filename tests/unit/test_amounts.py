@@ -68,7 +68,10 @@ def test_a_slip_in_a_unit_is_answered_with_the_unit(
 @pytest.mark.parametrize(
     ("text", "hint"),
     [
-        ("5 g for 6 eggs", "5 g per 6 eggs"),
+        ("10 drops", "10 drop per egg, or 10 drop per kg mix"),
+        ("½ tsp each", "0.5 tsp per egg, or 0.5 tsp per kg mix"),
+        ("0 ml per egg", "none"),
+        ("-", "none"),
         ("1.5 %", "1.5 % of mix, where mix is all dry powder"),
         ("5 ml", "5 ml per egg, or 5 ml per kg mix"),
     ],
@@ -139,6 +142,14 @@ def test_a_number_with_a_word_is_answered_with_the_number(text: str, hint: str |
         ("0,7 ml", "volume", "0.7 ml"),
         ("0,125 g", "mass", "0.125 g"),
         ("12,5\tg", "mass", "12.5 g"),
+        ("130 g.", "mass", "130 g"),
+        ("1 lb 4 oz", "mass", "20 oz"),
+        ("1lb, 4oz", "mass", "20 oz"),
+        ("2 kilos 50 grams", "mass", "2050 g"),
+        ("1 min 30 s", "time", "90 s"),
+        ("2 h 30 min", "time", "150 min"),
+        ("5 ft 6 in", "length", "66 in"),
+        ("3 percent", "share", "3 %"),
     ],
 )
 def test_an_everyday_form_with_one_meaning_is_read(
@@ -158,6 +169,11 @@ def test_an_everyday_form_with_one_meaning_is_read(
         ("5 ml/kg mix", "5 ml per kg mix"),
         ("5 ml per kg of dry mix", "5 ml per kg mix"),
         ("2,5 % of mix", "2.5 % of mix"),
+        ("3 percent of the mix", "3 % of mix"),
+        ("5 g for 6 eggs", "5 g per 6 eggs"),
+        ("5 ml/2 eggs", "5 ml per 2 eggs"),
+        ("5 ml per 500 g mix", "5 ml per 0.5 kg mix"),
+        ("5 ml per 250 grams of dry mix", "5 ml per 0.25 kg mix"),
         ("None", "none"),
     ],
 )
@@ -166,7 +182,7 @@ def test_an_everyday_dose_with_one_meaning_is_read(text: str, meaning: str) -> N
 
 
 @pytest.mark.parametrize(
-    "text", ["1,500 g", "12,500 g", "5 T", "5 gr", "1 3 g", "1/2/3 g", "1/0 g"]
+    "text", ["1,500 g", "12,500 g", "5 T", "5 gr", "1 3 g", "1/2/3 g", "1/0 g", "4 oz 1 lb", "1 lb 20 oz", "1 kg 5 oz", "1:30 g"]
 )
 def test_a_form_with_two_meanings_or_none_is_refused(text: str) -> None:
     with pytest.raises(AmountError):
@@ -270,9 +286,10 @@ def test_a_hint_with_one_answer_is_no_error_itself(number: str, unit: str, per: 
     else:
         return
     try:
-        parse_dose(answer) if " per " in answer or "/" in answer else parse_amount(
-            answer, "mass", "volume"
-        )
+        if per:
+            parse_dose(answer)
+        else:
+            parse_amount(answer, "mass", "volume")
     except AmountError as error:  # another thing may be wrong beside it, never the same one
         assert error.code != "unknown-unit" or not meant(hint)
         assert error.message != f"'{answer}' is not an amount"

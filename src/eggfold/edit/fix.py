@@ -33,8 +33,7 @@ MOST_TRIED = 3 * MEBIBYTE // 2
 """Text of one file that is checked again to try corrections out; beyond it the rest is left."""
 
 _DECIMAL_COMMA = re.compile(r"['\"]?[0-9]{1,15}(,)(?=[0-9])")
-_ONE_DAY = re.compile(r"year first: ([0-9]{4}-[0-9]{2}-[0-9]{2})")
-_YEAR_LAST = re.compile(r"[0-9]{1,2}[./-] ?[0-9]{1,2}[./-] ?[0-9]{4}")
+_ONE_DAY = re.compile(r"year first: ([0-9]{4}-[0-9]{2}-[0-9]{2}(?: (?!or ).+)?)")
 _DIGITS = re.compile(r"[0-9]+")
 
 _HIDING = frozenset({"unknown-key"})
@@ -260,7 +259,7 @@ def _edit(source: Source, problem: Problem, scalars: dict[int, Scalar]) -> Edit 
 def _date_edit(problem: Problem, scalar: Scalar | None) -> Edit | None:
     """Return the day with its year first, where it can be one day only."""
     day = _ONE_DAY.fullmatch(problem.hint or "")
-    if scalar is None or day is None or not _YEAR_LAST.fullmatch(scalar.text.strip()):
+    if scalar is None or day is None:
         return None
     return Edit(scalar.start, scalar.end, day[1], problem)
 

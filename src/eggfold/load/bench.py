@@ -22,7 +22,7 @@ from eggfold.load.fields import (
 from eggfold.load.reading import Placed, Reading, read_model
 from eggfold.units import amount_in
 
-_PACE = re.compile(r"(.+?) per h(?:our)?")
+_PACE = re.compile(r"(.+?) ?(?:per|/|an?) ?h(?:our)?")
 _NUMBER = re.compile(r"[0-9]{1,4}(?:\.[0-9]{1,4})?(?![0-9.,])")
 
 
@@ -34,9 +34,6 @@ def _pace(text: str) -> Amount:
         hint = f"{number[0] if number else '1.5'} kg per hour"
         raise AmountError("not-a-pace", f"'{text[:40]}' is not a pace", hint)
     return in_range(parse_amount(match[1], "mass"), "kg", 0.1, 50)
-
-
-Pace = Annotated[Amount, Reads(_pace, type="string", examples=["1.5 kg per hour"])]
 
 
 def _cork_pace(text: str) -> float:
@@ -53,7 +50,8 @@ def _cork_pace(text: str) -> float:
 
 
 _CORK_PACE = re.compile(r"([0-9][0-9.,]*)(?: ?(?:per|an|/) ?h(?:our)?)?")
-CorkPace = Annotated[float, Reads(_cork_pace, type=["string", "number"], examples=["60 per hour"])]
+CorkPace = Annotated[float, Reads(_cork_pace, ("number",), ("cork pace",), type="number", examples=["60 per hour"])]
+Pace = Annotated[Amount, Reads(_pace, ("pace",), examples=["1.5 kg per hour"])]
 ScaleMass = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100_000)]
 MarkedSize = Annotated[Amount, an_amount("volume", unit="ml", low=0.001, high=5000)]
 SpoonVolume = Annotated[Amount, an_amount("volume", unit="ml", low=0.1, high=500)]

@@ -12,6 +12,12 @@ from eggfold.load.fields import Reads
 from eggfold.nearest import did_you_mean
 
 _DAY = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_IN_WORDS = re.compile(
+    rf"([0-9]{{1,2}})(?:st|nd|rd|th|\.)? ?({'|'.join(_MONTHS)})[a-z]*\.?,? ?([0-9]{{4}})"
+    rf"|({'|'.join(_MONTHS)})[a-z]*\.? ([0-9]{{1,2}})(?:st|nd|rd|th)?,? ([0-9]{{4}})",
+    re.IGNORECASE,
+)
 _OTHER_WAY = re.compile(r"(?:([0-9]{1,2})[./-] ?)?([0-9]{1,2})[./-] ?([0-9]{4})")
 FIRST_YEAR, LAST_YEAR = 1900, 2999
 """Years that a day may lie in: weeks before and years after it are in the calendar too."""
@@ -36,6 +42,9 @@ def parse_date(text: str) -> str:
 
 def _turned(text: str) -> str | None:
     """Return a day whose year stands last with the year first; both days where it may be either."""
+    if words := _IN_WORDS.fullmatch(text):
+        month = _MONTHS.index((words[2] or words[4]).casefold()) + 1
+        return f"{words[3] or words[6]}-{month:02}-{int(words[1] or words[5]):02}"
     found = _OTHER_WAY.fullmatch(text)
     if found is None:
         return None
@@ -56,21 +65,24 @@ def _days_in(year: int, month: int) -> int:
     return 29 if month == 2 and leap else _MONTH_DAYS[month - 1]
 
 
-Date = Annotated[str, Reads(parse_date, type="string", format="date", examples=["2026-03-01"])]
+Date = Annotated[str, Reads(parse_date, ("date",), examples=["2026-03-01"])]
 
 
-_TIME = re.compile(r"([0-9]{1,2}):([0-9]{2})")
+TIME = r"[0-9]{1,2}(?:(?:[:.]| ?h)[0-9]{2} ?(?:[ap]\.?m\.?)?| ?[ap]\.?m\.?)"
+"""How a time of day is written: ``9:00``, ``9.00``, ``9h00``, ``9 am``."""
+_TIME = re.compile(r"([0-9]{1,2})(?:(?:[:.]| ?h)([0-9]{2}))? ?(?:([ap])\.?m\.?)?", re.IGNORECASE)
 
 
 def parse_time(text: str) -> str:
-    """Read ``9:30`` as ``09:30``; AmountError otherwise."""
+    """Read ``9:30`` and ``9.30 am`` as ``09:30``; AmountError otherwise."""
     text = text.strip()
     match = _TIME.fullmatch(text)
-    if match is None:
-        raise AmountError(
-            "not-a-time", f"'{text[:40]}' is not a time of day", "hours:minutes, as 14:20"
-        )
-    hour, minute = int(match[1]), int(match[2])
+    if match is None or not (match[2] or match[3]):
+        hint = f"{match[1]}:00" if match and int(match[1]) < 24 else "hours:minutes, as 14:20"
+        raise AmountError("not-a-time", f"'{text[:40]}' is not a time of day", hint)
+    hour, minute = int(match[1]), int(match[2] or 0)
+    if match[3]:
+        hour = hour % 12 + 12 * (match[3] in "pP") if 1 <= hour <= 12 else 24
     if hour > 23 or minute > 59:
         raise AmountError("not-a-time", f"there is no {text}", "00:00 to 23:59")
     return f"{hour:02}:{minute:02}"
@@ -78,11 +90,20 @@ def parse_time(text: str) -> str:
 
 def parse_moment(text: str) -> str:
     """Read ``2026-03-14 9:00`` as ``2026-03-14 09:00``; AmountError otherwise."""
-    day, _, time = text.strip().replace("T", " ", 1).partition(" ")
-    if time:
-        return f"{parse_date(day)} {parse_time(time)}"
-    hint = f"{parse_date(day)} 09:00"
-    raise AmountError("not-a-time", f"'{text[:40]}' has no time of day", hint)
+    text = text.strip()
+    if found := _MOMENT.fullmatch(text):
+        day, time = parse_date(found[1]), found[2]
+        if time:
+            return f"{day} {parse_time(time)}"
+        raise AmountError("not-a-time", f"'{text[:40]}' has no time of day", f"{day} 09:00")
+    timed = re.fullmatch(rf"(.+?),? +(?:at )?({TIME})", text, re.IGNORECASE)
+    day, time = timed.groups() if timed else (text, "09:00")
+    days = (_turned(day) or "2026-03-14").split(" or ")
+    hint = f"year first: {' or '.join(f'{one} {time}' for one in days)}"
+    raise AmountError("not-a-date", f"'{day[:40]}' is not a date", hint)
+
+
+_MOMENT = re.compile(r"([0-9]{4}[-/.][0-9]{1,2}[-/.][0-9]{1,2})(?:(?:[Tt]|,? +(?:at )?)(.*))?")
 
 
 def parse_zone(text: str) -> str:
@@ -99,8 +120,8 @@ def parse_zone(text: str) -> str:
     return name
 
 
-TimeOfDay = Annotated[str, Reads(parse_time, type="string", examples=["14:20"])]
-Moment = Annotated[str, Reads(parse_moment, type="string", examples=["2026-03-14 09:00"])]
+TimeOfDay = Annotated[str, Reads(parse_time, ("time of day",), examples=["14:20"])]
+Moment = Annotated[str, Reads(parse_moment, ("moment",), examples=["2026-03-14 09:00"])]
 Zone = Annotated[str, Reads(parse_zone, type="string", examples=["Europe/London"])]
 
 

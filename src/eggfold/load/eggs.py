@@ -7,8 +7,8 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, model_validator
 
-from eggfold.amounts import Amount
-from eggfold.load.fields import StrictModel, a_whole, a_word, an_amount, problem
+from eggfold.amounts import NUMBER_WORDS, Amount, AmountError, parse_amount
+from eggfold.load.fields import Reads, StrictModel, a_whole, a_word, an_amount, problem
 from eggfold.nearest import fold
 from eggfold.reference.eggs import GRADES, GRADES_OF, LETTERS, STANDARDS
 
@@ -25,7 +25,7 @@ GRADE_HINTS = {
 }
 """What to write for a grade that names its standard itself."""
 _IN_WORDS = re.compile(
-    rf"([0-9]{{1,6}})?(?: ?[x×])? ?(?:(eu|us|uk) )?({'|'.join((*GRADES, *LETTERS))})?"
+    rf"([0-9]{{1,6}}|{'|'.join(NUMBER_WORDS)})?(?: ?[x×])? ?(?:(eu|us|uk) )?({'|'.join((*GRADES, *LETTERS))})?"
     r"(?: (eu|us|uk))?(?: ?eggs?)?"
 )
 
@@ -37,7 +37,7 @@ class Eggs(StrictModel):
     """How many eggs the trial had; 1 if it does not say."""
     grade: Annotated[str, a_word(GRADES, "unknown-grade", LETTERS, GRADE_HINTS)] | None = None
     """The size on the box; it needs a standard, because countries differ."""
-    standard: Annotated[str, a_word(STANDARDS, "unknown-standard")] | None = None
+    standard: Annotated[str, a_word(STANDARDS, "unknown-standard", {"uk": "eu"})] | None = None
     """Whose sizes: eu (and UK) or us."""
     liquid: EggMass | None = None
     """What one egg weighs without its shell, on your scale."""
@@ -74,8 +74,9 @@ def eggs_in_words(value: Any) -> Any:
     found = _IN_WORDS.fullmatch(_word(value))
     if found is None or not value.strip():
         text = f"'{value[:40]}' is not how eggs are written"
-        raise problem("wrong-shape", text, "{count: 2, grade: large, standard: eu}")
-    count, before, grade, behind = found.groups()
+        raise problem("wrong-shape", text, _weighed_hint(value) or _EGGS)
+    number, before, grade, behind = found.groups()
+    count = str(NUMBER_WORDS.index(number) + 1) if number in NUMBER_WORDS else number
     keys = {"count": count or "1"}
     standard = (before or behind or "").replace("uk", "eu")
     if grade and not standard:
@@ -87,6 +88,18 @@ def eggs_in_words(value: Any) -> Any:
     return keys | ({"grade": grade, "standard": standard} if grade else {})
 
 
+_EGGS = "{count: 2, grade: large, standard: eu}"
+
+
+def _weighed_hint(text: str) -> str | None:
+    """Return how a weight alone is written, which is that of a shelled egg or of one in its shell."""
+    try:
+        mass = parse_amount(text, "mass")
+    except AmountError:
+        return None
+    return f"{{liquid: {mass}}} for one shelled egg, {{in_shell: {mass}}} for one in its shell"
+
+
 def _word(text: str) -> str:
     return fold(text.replace("-", " ").replace("_", " "))
 
@@ -94,7 +107,10 @@ def _word(text: str) -> str:
 TrialEggs = Annotated[
     Eggs,
     BeforeValidator(
-        eggs_in_words, json_schema_input_type=Eggs | Annotated[int, a_whole(1, MOST_EGGS)]
+        eggs_in_words,
+        json_schema_input_type=Eggs
+        | Annotated[int, a_whole(1, MOST_EGGS)]
+        | Annotated[str, Reads(str, ("eggs", NUMBER_WORDS, GRADES, tuple(LETTERS)))],
     ),
 ]
 """The eggs of a recipe, by their keys or in words."""

@@ -11,7 +11,6 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from eggfold.amounts import (
     EXAMPLES,
-    UNITS,
     Amount,
     AmountError,
     Dimension,
@@ -23,7 +22,6 @@ from eggfold.amounts import (
 )
 from eggfold.load.gate import LONGEST_NAME
 from eggfold.nearest import did_you_mean, fold, one_of
-from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.units import NoSuchMeasureError, amount_in
 
 T = TypeVar("T")
@@ -62,9 +60,17 @@ def read_text(read: Callable[[str], T]) -> Callable[[Any], T]:
 
 
 class Reads:
-    """The mark on a field's type that says how its text is read, and its JSON Schema."""
+    """The mark on a field's type that says how its text is read, and its JSON Schema.
 
-    def __init__(self, read: Callable[[str], Any], **schema: Any) -> None:
+    ``written`` are the kinds of text it takes, for a pattern; ``schema`` is the rest, or what it takes
+    beside such a text where that has a type of its own.
+    """
+
+    def __init__(
+        self, read: Callable[[str], Any], *written: tuple[Any, ...], **schema: Any
+    ) -> None:
+        self.read = read
+        self._written = written
         self._read = read_text(read)
         self._schema = schema
 
@@ -76,7 +82,14 @@ class Reads:
 
     def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
         """Describe the text."""
-        return self._schema
+        if not self._written:
+            return self._schema
+        from eggfold.load.patterns import pattern_of  # noqa: PLC0415 - only the schema needs it
+
+        text = {"type": "string", "pattern": pattern_of(*self._written)}
+        if "type" in self._schema or "enum" in self._schema:
+            return {"anyOf": [self._schema, text]}
+        return {**text, **self._schema}
 
 
 def _name(text: str) -> str:
@@ -113,20 +126,29 @@ def an_amount(
     """Read an amount within a range; a number alone is answered with the usual units."""
 
     def read(text: str) -> Amount:
-        return in_range(parse_amount(text, *dimensions, usual=usual or (unit,)), unit, low, high)
+        try:
+            return in_range(
+                parse_amount(text, *dimensions, usual=usual or (unit,)), unit, low, high
+            )
+        except AmountError as error:
+            if error.code == "no-unit":
+                error.hint = _possible(error.hint, f"{low:.12g} to {high:.12g} {unit}", read)
+            raise
 
-    units = "|".join(u for d in dimensions for u in UNITS[d] if _has_size(u))
-    return Reads(
-        read,
-        type="string",
-        pattern=rf"^[0-9]+(\.[0-9]+)? ?({units})$",
-        examples=[EXAMPLES[d] for d in dimensions],
-    )
+    return Reads(read, ("amount", *dimensions), examples=[EXAMPLES[d] for d in dimensions])
 
 
-def _has_size(unit: str) -> bool:
-    """Tell whether a unit means one size where no country is named."""
-    return unit not in KITCHEN_UNITS or kitchen_measure(unit, None) is not None
+def _possible(hint: str | None, span: str, read: Callable[[str], Amount]) -> str:
+    """Return those amounts of a hint that can be read; where none can, what is possible."""
+    return " or ".join(amount for amount in (hint or "").split(" or ") if _reads(amount, read)) or span
+
+
+def _reads(text: str, read: Callable[[str], Amount]) -> bool:
+    try:
+        read(text)
+    except AmountError:
+        return False
+    return True
 
 
 def a_word(
@@ -148,7 +170,7 @@ def a_word(
         message = f"'{text[:40]}' is not one of the words known here"
         raise AmountError(code, message, hint or f"one of {one_of(choices)}")
 
-    return Reads(read, enum=list(choices))
+    return Reads(read, ("word", *known), enum=list(choices))
 
 
 def _word(text: str) -> str:
@@ -170,7 +192,7 @@ def a_whole(low: int, high: int, of: str = "") -> Reads:
             raise AmountError("out-of-range", f"{text} is outside what is possible here", hint)
         return int(number)
 
-    return Reads(read, type="integer", minimum=low, maximum=high)
+    return Reads(read, ("whole", of), type="integer", minimum=low, maximum=high)
 
 
 def a_number(low: float, high: float, unit: str) -> Reads:
@@ -183,7 +205,7 @@ def a_number(low: float, high: float, unit: str) -> Reads:
             raise AmountError("out-of-range", f"{text} is outside what is possible here", hint)
         return number
 
-    return Reads(read, type="number", minimum=low, maximum=high)
+    return Reads(read, ("number",), type="number", minimum=low, maximum=high)
 
 
 def a_share(low: float, high: float, *, bare: bool = False) -> Reads:
@@ -194,31 +216,24 @@ def a_share(low: float, high: float, *, bare: bool = False) -> Reads:
             text = f"{text} %"
         return in_range(parse_amount(text, "share"), "%", low, high).value
 
-    signed = {"type": "string", "pattern": r"^[0-9]+(\.[0-9]+)? ?%$", "examples": ["11 %"]}
     if bare:
-        return Reads(read, anyOf=[signed, {"type": "number", "minimum": low, "maximum": high}])
-    return Reads(read, **signed)
+        return Reads(read, ("share",), ("number",), type="number", minimum=low, maximum=high)
+    return Reads(read, ("share",), examples=["11 %"])
 
 
 Name = Annotated[str, Reads(_name, type=["string", "number", "boolean"], maxLength=LONGEST_NAME)]
 """A name is text however it looks; an editor may take 1921 for a number."""
 Text = Annotated[str, Reads(str, type=["string", "number", "boolean"])]
 _DOSES = ["4 g per egg", "45 g per kg mix", "2 % of mix", "none"]
-_NUMBER = r"[0-9]+(\.[0-9]+)?"
-_DOSE = (
-    rf"^(none|{_NUMBER} ?% of mix|{_NUMBER} ?({'|'.join((*UNITS['mass'], *UNITS['volume']))}) per "
-    rf"({_NUMBER} )?(egg|eggs|kg mix|lb mix))$"
-)
-Dose = Annotated[DoseText, Reads(parse_dose, type="string", pattern=_DOSE, examples=_DOSES)]
 SoakDose = Annotated[
     DoseText,
     Reads(
         parse_soak,
-        type="string",
-        pattern=rf"^{_NUMBER} ?({'|'.join((*UNITS['mass'], *UNITS['volume']))}) per ({_NUMBER} )?(kg|lb) bait$",
+        ("soak",),
         examples=["30 ml per kg bait"],
     ),
 ]
+Dose = Annotated[DoseText, Reads(parse_dose, ("dose",), examples=_DOSES)]
 Density = Annotated[Amount, an_amount("density", unit="g/ml", low=0.2, high=3)]
 NOT_BOILED = Amount(0.0, "s")
 """What a time in the pan of ``none`` is read as."""
@@ -227,17 +242,17 @@ NOT_BOILED = Amount(0.0, "s")
 def _boil_time(text: str) -> Amount:
     if fold(text) == "none":
         return NOT_BOILED
-    return in_range(parse_amount(text, "time", usual=("s", "min")), "s", 1, 3600)
+    if re.fullmatch(r"0(?:\.0+)? ?[a-z]*|no|not", fold(text)):
+        raise AmountError("not-an-amount", f"'{text[:40]}' is no time in the pan", "none")
+    return _time_in_pan(text)
+
+
+_time_in_pan = an_amount("time", unit="s", low=1, high=3600, usual=("s", "min")).read
 
 
 BoilTime = Annotated[
     Amount,
-    Reads(
-        _boil_time,
-        type="string",
-        pattern=rf"^(none|[0-9]+(\.[0-9]+)? ?({'|'.join(UNITS['time'])}))$",
-        examples=["90 s", "none"],
-    ),
+    Reads(_boil_time, ("word", "none"), ("amount", "time"), examples=["90 s", "none"]),
 ]
 DryingTime = Annotated[Amount, an_amount("time", unit="h", low=0, high=14 * 24)]
 Diameter = Annotated[Amount, an_amount("length", unit="mm", low=3, high=80)]

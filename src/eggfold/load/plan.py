@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
 from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.load.bench import CorkPace
-from eggfold.load.dates import Date, Moment, TimeOfDay, Zone, parse_time
+from eggfold.load.dates import TIME, Date, Moment, TimeOfDay, Zone, parse_time
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.fields import (
     Name,
@@ -41,20 +41,28 @@ def _hours(text: str) -> Amount:
         if end <= begin:
             raise AmountError("not-a-time", f"'{text}' ends before it begins", "hours: 9:00-17:00")
         return Amount((end - begin) / 60, "h")
+    if hours := _HOURS_ALONE.fullmatch(text.strip()):
+        begin, end = (int(hour) for hour in hours.groups())
+        end += 12 * (end <= begin)
+        hint = f"{begin}:00-{end}:00" if end < 24 else "hours: 9:00-17:00"
+        raise AmountError("not-a-time", f"'{text}' may be hours of the clock", hint)
     amount = parse_amount(text, "time", usual=("h",))
     if not amount.value:
         raise AmountError("no-hours", "no hours, no bait", "hours: 8 h")
     return in_range(amount, "h", 0, 24)
 
 
-_FROM_TO = re.compile(r"([0-9]{1,2}:[0-9]{2}) ?(?:-|–|—|to|until) ?([0-9]{1,2}:[0-9]{2})")
+_FROM_TO = re.compile(
+    rf"(?:from )?({TIME}) ?(?:-|–|—|to|until|till) ?({TIME})", re.IGNORECASE
+)
+_HOURS_ALONE = re.compile(r"(?:from )?([0-9]{1,2}) ?(?:-|–|—|to|until|till) ?([0-9]{1,2})")
 
 
 def _minutes(time: str) -> int:
     return 60 * int(time[:2]) + int(time[3:])
 
 
-HoursADay = Annotated[Amount, Reads(_hours, type="string", examples=["8 h"])]
+HoursADay = Annotated[Amount, Reads(_hours, ("hours",), ("amount", "time"), examples=["8 h"])]
 Count = Annotated[int, a_whole(1, 20)]
 
 

@@ -351,7 +351,9 @@ class Recipe(StrictModel):
         return isinstance(self.base_mix, Mix)
 
 
-_BETWEEN = re.compile(r"(?<=[a-z]),\s*|,\s+|\s*[;+&]\s*|\s+and\s+")
+_BETWEEN = re.compile(
+    r"(?<=[a-z]),\s*|,\s+|\s*[;+&]\s*|\s+and\s+|(?<=[0-9]) ?[/–-] ?(?=[0-9]+ ?(?:mm|cm)\b)"
+)
 MOST_SHOWN = 6
 """More sizes than this are not spelled out."""
 

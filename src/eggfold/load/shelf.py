@@ -156,14 +156,14 @@ def _currency(text: str) -> str:
     raise AmountError("not-a-currency", f"'{text[:40]}' is no currency", "a code, as in EUR")
 
 
-_STOCK_SCHEMA: dict[str, Any] = {
-    "type": ["string", "integer"],
-    "examples": ["2.5 kg", "250 ml", 30],
-}
-StockAmount = Annotated[Stock, Reads(parse_stock, **_STOCK_SCHEMA)]
-PackSize = Annotated[Stock, Reads(_pack_size, **_STOCK_SCHEMA)]
-Price = Annotated[Decimal, Reads(_file_price, type="number", minimum=0, examples=[12.5])]
-Day = Annotated[date, Reads(parse_day, type="string", format="date")]
+_STOCK = (("amount", "mass", "volume"), ("pieces",))
+_STOCK_SCHEMA: dict[str, Any] = {"type": "integer", "examples": ["2.5 kg", "250 ml", 30]}
+StockAmount = Annotated[Stock, Reads(parse_stock, *_STOCK, **_STOCK_SCHEMA)]
+PackSize = Annotated[Stock, Reads(_pack_size, *_STOCK, **_STOCK_SCHEMA)]
+Price = Annotated[
+    Decimal, Reads(_file_price, ("price",), type="number", minimum=0, examples=[12.5])
+]
+Day = Annotated[date, Reads(parse_day, ("date",))]
 Currency = Annotated[str, Reads(_currency, type="string", examples=["EUR"])]
 
 

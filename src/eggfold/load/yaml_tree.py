@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError
@@ -34,6 +34,9 @@ from eggfold.errors import Problem, ProblemsError
 from eggfold.load.gate import LONGEST_NAME, Source
 from eggfold.load.problem_limit import MOST_TOLD
 
+if TYPE_CHECKING:
+    from eggfold.load.line_heads import TidyText
+
 MAX_NODES = 20_000
 MAX_NODES_KEPT = 500_000
 """The same for a shelf and a notebook, which grow over the years."""
@@ -41,6 +44,8 @@ MAX_LEVELS = 50
 MOST_READ_SLOWLY = 32 * 1024
 """Characters of a text that the pure reader may decide on, about 2 µs each."""
 MOST_KEPT_READ_SLOWLY = 256 * 1024
+MOST_TIDIED = 4 * MOST_READ_SLOWLY
+"""Characters of a text whose lines' heads are written out."""
 
 
 @dataclass(slots=True)
@@ -106,22 +111,76 @@ def read_nodes(
     ``whole`` only the outline is kept: where the value stands, and the items of a list.
     """
     _refuse_characters(source)
+    try:
+        root, problems, is_astray = _read_as_written(source, whole, kept=kept)
+    except UnreadableError:
+        if tidy := _one_meaning(source):
+            return _read_tidy(source, tidy, whole, kept=kept)
+        raise
+    if is_astray and (tidy := _one_meaning(source)):
+        return _read_tidy(source, tidy, whole, kept=kept)
+    return root, problems
+
+
+def _read_as_written(
+    source: Source, whole: Collection[str] | None, *, kept: bool
+) -> tuple[Mapping, list[Problem], bool]:
     max_nodes = MAX_NODES_KEPT if kept else MAX_NODES
     builder = _Builder(source, max_nodes, whole, kept=kept)
     if CParser is None:
-        return builder.read(_slow_events(source.text))
+        return *builder.read(_slow_events(source.text)), builder.is_astray
     try:
-        return builder.read(iter(CParser(source.text).get_event, None))
+        return *builder.read(_quick_events(source.text)), builder.is_astray
     except UnreadableError as error:
         complaint = error
     if len(source.text) > (MOST_KEPT_READ_SLOWLY if kept else MOST_READ_SLOWLY):
         raise complaint
+    builder = _Builder(source, MAX_NODES, whole, kept=kept)
     try:
-        return _Builder(source, MAX_NODES, whole, kept=kept).read(_slow_events(source.text))
+        return *builder.read(_slow_events(source.text)), builder.is_astray
     except ProblemsError as error:
         if kept and error.problems[0].code == "too-many-nodes":
             raise complaint from None
         raise
+
+
+def _one_meaning(source: Source) -> TidyText | None:
+    """Return a text with the heads of its lines written out, where that can be read in one way only."""
+    if len(source.text) > MOST_READ_SLOWLY:
+        return None
+    from eggfold.load.line_heads import tidy_texts  # noqa: PLC0415 - few files need it
+
+    found: dict[str, TidyText] = {}
+    for tidy in tidy_texts(source.text, MOST_TIDIED):
+        try:
+            root, problems = _read_tidy(source, tidy, None, kept=False)
+        except ProblemsError:
+            continue
+        if not any(problem.code == "duplicate-key" for problem in problems):
+            found.setdefault("".join(spelt_out(root)), tidy)
+    return next(iter(found.values())) if len(found) == 1 else None
+
+
+def _read_tidy(
+    source: Source, tidy: TidyText, whole: Collection[str] | None, *, kept: bool
+) -> tuple[Mapping, list[Problem]]:
+    events = (_slow_events if CParser is None else _quick_events)(tidy.text)
+    moved = _moved(events, tidy.places)
+    return _Builder(source, MAX_NODES, whole, kept=kept).read(moved)
+
+
+def _moved(events: Iterator[Any], places: list[int]) -> Iterator[Any]:
+    """Yield events with the places that their marks had in another text."""
+    for event in events:
+        event.start_mark = _Moved(places[event.start_mark.index])
+        event.end_mark = _Moved(places[event.end_mark.index])
+        yield event
+
+
+class _Moved(NamedTuple):
+    """A mark in the text that a user wrote."""
+
+    index: int
 
 
 _NOT_HERE = re.compile(
@@ -167,6 +226,8 @@ class _Builder:
         """Where the event before started."""
         self._nodes = 0
         """How many have come."""
+        self.is_astray = False
+        """Whether a key begins with what a line begins with, and so is no key."""
 
     def read(self, events: Iterator[Any]) -> tuple[Mapping, list[Problem]]:
         """Read all there is; raises UnreadableError where the reader cannot go on."""
@@ -248,6 +309,8 @@ class _Builder:
                 node.size = event.end_mark.index - node.start
                 return node
             key = self._key(event, level)
+            if key.text[:1] in _STRAY and not node.flow and _STRAY_KEY.match(key.text):
+                self.is_astray = True
             entry = Entry(key, self._value(key, next(self._events), level))
             split = last is not None and node.flow and _is_empty(entry.value)
             if split and last and self._decimal_comma(last.value, key):
@@ -360,7 +423,7 @@ class _Builder:
         text, mark = self._source.text, error.problem_mark or error.context_mark
         at = min(mark.index, len(text)) if mark else 0
         words = error.problem or ""
-        if words in REFUSED:
+        if words in REFUSED and not _BULLET.match(text, at):
             return self._refused(words, at)
         if text.startswith("\t", at):
             return self._unreadable(at, "tab", "a tab cannot stand here", "use spaces")
@@ -380,6 +443,8 @@ REFUSED = {
 _CURLY = {"“": "”“", "„": "“”", "‘": "’", "«": "»"}
 """Quotes that a word processor puts for straight ones, and what ends each."""
 _GLUED = ("-", "–", "—", "•")
+_STRAY = frozenset((*_GLUED, "\xa0"))
+_STRAY_KEY = re.compile(r"\xa0|[-–—•] *(?:[a-z_]+$|[{\"'])")
 _ITEM = re.compile(r" *([-–—•]) *([^ ].*?) *")
 
 _COMMA_BEFORE = re.compile(r"[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+")
@@ -422,7 +487,8 @@ def _sentence(words: str, before: str, character: str) -> tuple[str, str | None]
     return "this is not valid YAML", None
 
 
-_DASHED = re.compile(r"^ *(-(?=[^-\s])|[–—•] *)([^\r\n]{1,60})", re.MULTILINE)
+_DASHED = re.compile(r"^ *(-(?=[^-\s])|[–—•] *|\* +)([^\r\n]{1,60})", re.MULTILINE)
+_BULLET = re.compile(r"\*[ \t]")
 LINES_BEFORE = 2
 """So many lines above the place where reading ends a dash may have led it astray."""
 
@@ -482,6 +548,11 @@ def spelt_out(node: Node) -> Iterator[str]:
             yield repr(key)
             yield from spelt_out(entry.value)
         yield "}"
+
+
+def _quick_events(text: str) -> Iterator[Any]:
+    """Return the events of a text that the C reader finds."""
+    return iter(CParser(text).get_event, None)
 
 
 def _slow_events(text: str) -> Iterator[Any]:

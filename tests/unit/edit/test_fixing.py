@@ -64,7 +64,6 @@ def test_only_the_slip_is_mended(
         "measured: {hundred_baits: 3 hg, diameter: 18 mm}",
         "eggs: {grade: lar\n    geee, standard: eu}",  # a line would vanish
         "eggs: {count: 2}\n\tnotes: x",  # a tab that may mean anything
-        "eggs: {count: 2}\r\t",  # alone in its line
         "eggs: {coutn: 2, count: 3}",  # mended, the key would stand twice
         "additives: [Reed oils and others]",
         "base_mix: {name: M, blend: {Semolina: 60 %, Fishmeal: 40 %}}",  # fish oil is near

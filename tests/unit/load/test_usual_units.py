@@ -38,7 +38,7 @@ def test_a_day_has_hours_and_a_trip_takes_kilos() -> None:
 
 @pytest.mark.parametrize(
     ("pace", "hint"),
-    [("2 kg/h", "2 kg per hour"), ("2,5 kg/h", "1.5 kg per hour"), ("fast", "1.5 kg per hour")],
+    [("2 kilos", "2 kg per hour"), ("2,5 kg a day", "1.5 kg per hour"), ("fast", "1.5 kg per hour")],
 )
 def test_a_pace_keeps_its_figure(pace: str, hint: str) -> None:
     assert hints_of(BenchFile, f"pace: {pace}\n") == [hint]

@@ -15,8 +15,8 @@ INDENT = "the indent of the keys beside it, and a space behind every colon"
     ("text", "place", "hint"),
     [
         ("base_mix:\n  name: M\n   amount: 130 g\n", "3:10", INDENT),
-        ("baits:\n  hookbait:16 mm\n  freebie: 18 mm\n", "3:10", INDENT),
-        ("name:Reeds\nbase_mix: M\n", "2:9", INDENT),
+        ("blend:\n  Semolina:60 %\n  Soya flour: 40 %\n", "3:13", INDENT),
+        ("Name:Reeds\nbase_mix: M\n", "2:9", INDENT),
         ("name: Reeds: the second\nbase_mix: M\n", "1:12", "put the text in quotes"),
     ],
 )
