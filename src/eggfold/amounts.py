@@ -173,13 +173,13 @@ def _plain(number: float) -> str:
     return f"{number:.15f}".rstrip("0").rstrip(".") if "e" in text else text
 
 
-def parse_number(text: str) -> float:
-    """Read a plain number: digits, optionally a decimal point and digits."""
+def parse_number(text: str, *, hours: bool = False) -> float:
+    """Read a plain number: digits, optionally a decimal point and digits; of hours, say so."""
     text = _folded(text)
     written = in_our_digits(text)
     if _NUMBER.fullmatch(written):
         return _in_digits(written, text)
-    hint = _number_hint(text) or _bare_number_hint(text)
+    hint = _bare_number_hint(text, hours=hours)
     raise AmountError("not-a-number", f"{_quoted(text)} is not a plain number", hint)
 
 
@@ -272,9 +272,7 @@ def in_our_digits(text: str) -> str:
 
 
 def _without_fraction(text: str) -> str:
-    plain = (
-        re.sub("[½¼¾⅓⅔⅛⅜]", lambda found: f" {VULGAR[found[0]]}", text[:12]).strip() + text[12:]
-    )
+    plain = re.sub("[½¼¾⅓⅔⅛⅜]", lambda found: f" {VULGAR[found[0]]}", text[:12]).strip() + text[12:]
     found = re.match(r"(?:([0-9]{1,6}) )?([1-9][0-9]?)[/⁄]([1-9][0-9]?)(?![0-9/.,])", plain)
     if found is None:
         return text
@@ -436,10 +434,12 @@ def _unit_hint(text: str, unit: str, wanted: list[str]) -> str | None:
 
 
 def _not_a_dose(text: str) -> AmountError:
-    if bare := re.fullmatch(_BARE_PER, text):
+    bare = re.fullmatch(_BARE_PER, text)
+    if bare and not _dose_of_nothing(text):
         whole = f"per {bare[1]} mix, where mix is all dry powder"
         return AmountError("bare-per-kg", f"per {bare[1]} of what?", whole)
-    hint = _dose_of_nothing(text) or _number_hint(text) or _dose_hint(text)
+    number = None if in_our_digits(text) != text else _number_hint(text)
+    hint = _dose_of_nothing(text) or number or _dose_hint(text)
     if re.fullmatch(_SOAK, text):
         hint = f"soak: {text}, for finished bait, under soak in the recipe or in additives.yaml"
     return AmountError("not-a-dose", f"{_quoted(text)} is not a dose", hint)
@@ -447,7 +447,7 @@ def _not_a_dose(text: str) -> AmountError:
 
 def _dose_of_nothing(text: str) -> str | None:
     """Return how it is said that nothing is dosed."""
-    nothing = re.fullmatch(r"[-–—]|0(?:\.0+)? ?[a-z]*|no|nothing|nil|n/a", text.casefold())
+    nothing = re.fullmatch(r"[-–—]|0(?:\.0+)?(?: ?[a-z].*)?|no|nothing|nil|n/a", text.casefold())
     return "none" if nothing else None
 
 
@@ -498,14 +498,16 @@ _HOURS = r"(?:([0-9]{1,5}) ?h(?:ours?)? ?)?([0-9]{1,5}) ?(?:(?<=h[0-9]{2})|m|min
 """Hours and minutes, or minutes alone."""
 
 
-def _bare_number_hint(text: str) -> str | None:
+def _bare_number_hint(text: str, *, hours: bool) -> str | None:
     """Say which number is meant where a word stands for it or behind it."""
     if text.casefold() in NUMBER_WORDS:
         return f"in digits: {NUMBER_WORDS.index(text.casefold()) + 1}"
-    if time := re.fullmatch(_HOURS, text):
+    if hours and (time := re.fullmatch(_HOURS, text)):
         return f"in hours: {float(time[1] or 0) + float(time[2] or 0) / 60:.4g}"
     match = re.fullmatch(rf"({_NUMBER.pattern}) ?(h|hours?|hrs?|eggs?|x|pcs?|pieces?|rods?)", text)
-    return f"the number alone: {match[1]}" if match else None
+    if match:
+        return f"the number alone: {match[1]}"
+    return "a number without a unit" if text[-1:].isalpha() else _number_hint(text)
 
 
 def comma_hint(whole: str, rest: str) -> str:

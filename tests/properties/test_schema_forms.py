@@ -35,8 +35,20 @@ AMOUNTS = st.builds(
     CASES,
 )
 PER = st.sampled_from(
-    ["/egg", " / egg", " an egg", " each egg", " per 2 eggs", " for 6 eggs", "/kg mix"]
-    + [" per kg of dry mix", " per kilo mix", " per 500 g mix", " per lb mix", " of mix"]
+    [
+        "/egg",
+        " / egg",
+        " an egg",
+        " each egg",
+        " per 2 eggs",
+        " for 6 eggs",
+        "/kg mix",
+        " per kg of dry mix",
+        " per kilo mix",
+        " per 500 g mix",
+        " per lb mix",
+        " of mix",
+    ]
 )
 SHARE = Annotated[float, a_share(0, 100, bare=True)]
 

@@ -37,7 +37,14 @@ DOSE_KEYS: tuple[Literal["hookbait", "freebie", "ceiling", "soak"], ...] = (
 )
 
 Form = Annotated[str, a_word(FORMS, "unknown-form")]
-MeasuresChoice = Annotated[Measures, a_word(("metric", "imperial", "us"), "unknown-measures")]
+MeasuresChoice = Annotated[
+    Measures,
+    a_word(
+        ("metric", "imperial", "us"),
+        "unknown-measures",
+        {"american": "us", "uk": "imperial", "british": "imperial", "eu": "metric"},
+    ),
+]
 
 
 class AdditiveKeys(StrictModel):

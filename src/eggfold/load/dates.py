@@ -29,7 +29,8 @@ def parse_date(text: str) -> str:
     text = text.strip()
     match = _DAY.fullmatch(text)
     if match is None:
-        hint = f"year first: {_turned(text) or '2026-03-01'}"
+        turned = _turned(text)
+        hint = f"year first: {turned}" if turned else "year first, as in 2026-03-01"
         raise AmountError("not-a-date", f"'{text[:40]}' is not a date", hint)
     year, month, day = (int(part) for part in match.group(1, 3, 4))
     if not (1 <= month <= 12 and 1 <= day <= _days_in(year, month)):
@@ -98,8 +99,9 @@ def parse_moment(text: str) -> str:
         raise AmountError("not-a-time", f"'{text[:40]}' has no time of day", f"{day} 09:00")
     timed = re.fullmatch(rf"(.+?),? +(?:at )?({TIME})", text, re.IGNORECASE)
     day, time = timed.groups() if timed else (text, "09:00")
-    days = (_turned(day) or "2026-03-14").split(" or ")
-    hint = f"year first: {' or '.join(f'{one} {time}' for one in days)}"
+    turned = _turned(day)
+    days = [f"{one} {time}" for one in turned.split(" or ")] if turned else []
+    hint = f"year first: {' or '.join(days)}" if days else "year first, as in 2026-03-14 09:00"
     raise AmountError("not-a-date", f"'{day[:40]}' is not a date", hint)
 
 

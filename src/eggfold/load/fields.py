@@ -131,21 +131,22 @@ def an_amount(
                 parse_amount(text, *dimensions, usual=usual or (unit,)), unit, low, high
             )
         except AmountError as error:
-            if error.code == "no-unit":
-                error.hint = _possible(error.hint, f"{low:.12g} to {high:.12g} {unit}", read)
+            error.hint = possible(error.hint, f"{low:.12g} to {high:.12g} {unit}")
             raise
+
+    def possible(hint: str | None, span: str) -> str | None:
+        """Return those amounts of a hint that are in the range; where none is, the range."""
+        amounts = (hint or "").split(" or ")
+        if not all(_reads(amount, parse_amount, *dimensions) for amount in amounts):
+            return hint
+        return " or ".join(amount for amount in amounts if _reads(amount, read)) or span
 
     return Reads(read, ("amount", *dimensions), examples=[EXAMPLES[d] for d in dimensions])
 
 
-def _possible(hint: str | None, span: str, read: Callable[[str], Amount]) -> str:
-    """Return those amounts of a hint that can be read; where none can, what is possible."""
-    return " or ".join(amount for amount in (hint or "").split(" or ") if _reads(amount, read)) or span
-
-
-def _reads(text: str, read: Callable[[str], Amount]) -> bool:
+def _reads(text: str, read: Callable[..., Amount], *arguments: Any) -> bool:
     try:
-        read(text)
+        read(text, *arguments)
     except AmountError:
         return False
     return True
@@ -199,7 +200,7 @@ def a_number(low: float, high: float, unit: str) -> Reads:
     """Read a plain number within a range."""
 
     def read(text: str) -> float:
-        number = parse_number(text)
+        number = parse_number(text, hours=unit == "hours")
         if not low <= number <= high:
             hint = f"{low:g} to {high:g} {unit}"
             raise AmountError("out-of-range", f"{text} is outside what is possible here", hint)
@@ -255,4 +256,5 @@ BoilTime = Annotated[
     Reads(_boil_time, ("word", "none"), ("amount", "time"), examples=["90 s", "none"]),
 ]
 DryingTime = Annotated[Amount, an_amount("time", unit="h", low=0, high=14 * 24)]
-Diameter = Annotated[Amount, an_amount("length", unit="mm", low=3, high=80)]
+a_diameter = an_amount("length", unit="mm", low=3, high=80)
+Diameter = Annotated[Amount, a_diameter]

@@ -70,4 +70,4 @@ def _head(indent: str, mark: str, rest: str, tab: int, times: int) -> str:
 
 def _is_glued_item(mark: str, rest: str) -> bool:
     """Tell whether a dash without a space begins an item, and neither a number nor a text."""
-    return mark == "-" and rest[:1].isalpha() or rest[:1] in ("{", '"', "'", "[", "“", "")
+    return (mark == "-" and rest[:1].isalpha()) or rest[:1] in ("{", '"', "'", "[", "“", "")

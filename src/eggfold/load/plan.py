@@ -52,9 +52,7 @@ def _hours(text: str) -> Amount:
     return in_range(amount, "h", 0, 24)
 
 
-_FROM_TO = re.compile(
-    rf"(?:from )?({TIME}) ?(?:-|–|—|to|until|till) ?({TIME})", re.IGNORECASE
-)
+_FROM_TO = re.compile(rf"(?:from )?({TIME}) ?(?:-|–|—|to|until|till) ?({TIME})", re.IGNORECASE)
 _HOURS_ALONE = re.compile(r"(?:from )?([0-9]{1,2}) ?(?:-|–|—|to|until|till) ?([0-9]{1,2})")
 
 

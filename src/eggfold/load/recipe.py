@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
-from eggfold.amounts import Amount, AmountError, parse_amount
+from eggfold.amounts import Amount, AmountError
 from eggfold.load.additives import (
     AdditiveEntry,
     Analysis,
@@ -27,6 +27,7 @@ from eggfold.load.fields import (
     Reads,
     StrictModel,
     Text,
+    a_diameter,
     a_number,
     a_share,
     a_whole,
@@ -370,7 +371,7 @@ def sizes_in(text: str) -> list[str]:
 
 def _is_size(text: str) -> bool:
     try:
-        parse_amount(text, "length")
+        a_diameter.read(text)
     except AmountError:
         return False
     return True

@@ -85,7 +85,7 @@ def test_json_tells_what_was_mended(folder: Path) -> None:
         "name: Reeds\nbase_mix: [\n",
         "name: Reeds\nbase_mix: Reed mix\nadditives: [{name: A, form: oil, hookbait: 3 g per kg}]\n",
         "name: Reeds\nbase_mix: \t- x\n",
-        "name: Reeds\nbase_mix: Reed mix\nadditives:\n  -\tname: A\n\t form: oil\n",
+        "name: Reeds\nbase_mix: {name: Reed mix}\n\teggs: 2\n",
     ],
     ids=[
         "no near key",

@@ -17,7 +17,7 @@ def test_what_is_no_day_is_not_offered_as_one(text: str) -> None:
     with pytest.raises(AmountError) as raised:
         parse_moment(text)
     assert raised.value.code == "not-a-date"
-    assert raised.value.hint == "year first: 2026-03-14 09:00"
+    assert raised.value.hint == "year first, as in 2026-03-14 09:00"
 
 
 @pytest.mark.parametrize("text", ["1899-12-31", "3000-01-01", "9999-12-30"])

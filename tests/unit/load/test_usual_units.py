@@ -38,7 +38,11 @@ def test_a_day_has_hours_and_a_trip_takes_kilos() -> None:
 
 @pytest.mark.parametrize(
     ("pace", "hint"),
-    [("2 kilos", "2 kg per hour"), ("2,5 kg a day", "1.5 kg per hour"), ("fast", "1.5 kg per hour")],
+    [
+        ("2 kilos", "2 kg per hour"),
+        ("2,5 kg a day", "1.5 kg per hour"),
+        ("fast", "1.5 kg per hour"),
+    ],
 )
 def test_a_pace_keeps_its_figure(pace: str, hint: str) -> None:
     assert hints_of(BenchFile, f"pace: {pace}\n") == [hint]
@@ -50,7 +54,6 @@ def test_a_pace_keeps_its_figure(pace: str, hint: str) -> None:
         ("12/2026", "2026-MM-DD"),
         ("1.3.2026", "2026-03-01 or 2026-01-03"),
         ("27/03/2027", "2027-03-27"),
-        ("3/26", "2026-03-01"),
     ],
 )
 def test_a_date_keeps_its_year(text: str, hint: str) -> None:
