@@ -376,12 +376,12 @@ def _not_an_amount(text: str, dimensions: tuple[Dimension, ...]) -> AmountError:
     return AmountError("not-an-amount", f"{_quoted(text)} is not an amount", hint)
 
 
-_ABOUT = re.compile(r"(?:about|around|approx\.?|ca\.?|circa|roughly|[~≈<>]) *(.*)", re.IGNORECASE)
+_ABOUT = r"(?i)(?:about|around|approx\.?|ca\.?|circa|roughly|[~≈<>]) *(.*)"
 
 
 def _bare_amount_hint(text: str, dimensions: tuple[Dimension, ...]) -> str | None:
     """Return the amount that stands behind a word of doubt."""
-    about = _ABOUT.fullmatch(text)
+    about = re.fullmatch(_ABOUT, text)
     try:
         return f"the amount alone: {parse_amount(about[1], *dimensions)}" if about else None
     except AmountError:

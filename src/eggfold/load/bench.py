@@ -50,7 +50,9 @@ def _cork_pace(text: str) -> float:
 
 
 _CORK_PACE = re.compile(r"([0-9][0-9.,]*)(?: ?(?:per|an|/) ?h(?:our)?)?")
-CorkPace = Annotated[float, Reads(_cork_pace, ("number",), ("cork pace",), type="number", examples=["60 per hour"])]
+CorkPace = Annotated[
+    float, Reads(_cork_pace, ("number",), ("cork pace",), type="number", examples=["60 per hour"])
+]
 Pace = Annotated[Amount, Reads(_pace, ("pace",), examples=["1.5 kg per hour"])]
 ScaleMass = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100_000)]
 MarkedSize = Annotated[Amount, an_amount("volume", unit="ml", low=0.001, high=5000)]

@@ -13,12 +13,11 @@ from eggfold.nearest import did_you_mean
 
 _DAY = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_IN_WORDS = re.compile(
-    rf"([0-9]{{1,2}})(?:st|nd|rd|th|\.)? ?({'|'.join(_MONTHS)})[a-z]*\.?,? ?([0-9]{{4}})"
-    rf"|({'|'.join(_MONTHS)})[a-z]*\.? ([0-9]{{1,2}})(?:st|nd|rd|th)?,? ([0-9]{{4}})",
-    re.IGNORECASE,
+_IN_WORDS = (
+    rf"(?i)([0-9]{{1,2}})(?:st|nd|rd|th|\.)? ?({'|'.join(_MONTHS)})[a-z]*\.?,? ?([0-9]{{4}})"
+    rf"|({'|'.join(_MONTHS)})[a-z]*\.? ([0-9]{{1,2}})(?:st|nd|rd|th)?,? ([0-9]{{4}})"
 )
-_OTHER_WAY = re.compile(r"(?:([0-9]{1,2})[./-] ?)?([0-9]{1,2})[./-] ?([0-9]{4})")
+_OTHER_WAY = r"(?:([0-9]{1,2})[./-] ?)?([0-9]{1,2})[./-] ?([0-9]{4})"
 FIRST_YEAR, LAST_YEAR = 1900, 2999
 """Years that a day may lie in: weeks before and years after it are in the calendar too."""
 _MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
@@ -43,10 +42,10 @@ def parse_date(text: str) -> str:
 
 def _turned(text: str) -> str | None:
     """Return a day whose year stands last with the year first; both days where it may be either."""
-    if words := _IN_WORDS.fullmatch(text):
+    if words := re.fullmatch(_IN_WORDS, text):
         month = _MONTHS.index((words[2] or words[4]).casefold()) + 1
         return f"{words[3] or words[6]}-{month:02}-{int(words[1] or words[5]):02}"
-    found = _OTHER_WAY.fullmatch(text)
+    found = re.fullmatch(_OTHER_WAY, text)
     if found is None:
         return None
     year = int(found[3])
