@@ -245,10 +245,11 @@ def _boil_time(text: str) -> Amount:
         return NOT_BOILED
     if re.fullmatch(r"0(?:\.0+)? ?[a-z]*|no|not", fold(text)):
         raise AmountError("not-an-amount", f"'{text[:40]}' is no time in the pan", "none")
-    return _time_in_pan(text)
+    time: Amount = _TIME_IN_PAN.read(text)
+    return time
 
 
-_time_in_pan = an_amount("time", unit="s", low=1, high=3600, usual=("s", "min")).read
+_TIME_IN_PAN = an_amount("time", unit="s", low=1, high=3600, usual=("s", "min"))
 
 
 BoilTime = Annotated[

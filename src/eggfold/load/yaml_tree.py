@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError
@@ -177,7 +177,8 @@ def _moved(events: Iterator[Any], places: list[int]) -> Iterator[Any]:
         yield event
 
 
-class _Moved(NamedTuple):
+@dataclass(slots=True)
+class _Moved:
     """A mark in the text that a user wrote."""
 
     index: int
