@@ -86,7 +86,7 @@ KEYS = {
         trays.free=trays_free freezer.needed_l=freezer_l.needed freezer.have_l=freezer_l.have
         shopping cautions assumptions companions""",
     "Remedy": "what seconds days trays area_m2",
-    "RollingDay": "day start end bagged bowls",
+    "RollingDay": "day start end bagged soaked bowls",
     "SeasonCard": """
         recipe=one.recipe strength=one.strength bowl_eggs=bowl.eggs season_eggs=season.eggs doses=one.doses
         base_mix=one.powder.base_mix base_mix_g.one_egg=one.powder.base_mix_g

@@ -46,6 +46,9 @@ def rolling_entries(rolling: Rolling) -> Iterator[AgendaEntry]:
         if step.what == "turn":
             title = f"Turn the trays: {list_of_bowls(step.bowls)}"
             yield AgendaEntry("turn", step.start, step.start + TURNING, title)
+        elif step.what == "soak":
+            title = f"Into the soak: {list_of_bowls(step.bowls)}"
+            yield AgendaEntry("soak", step.start, step.start + BAGGING, title)
         elif step.what == "bag":
             title = f"Bag and freeze: {list_of_bowls(step.bowls)}"
             yield AgendaEntry("bag", step.start, step.start + BAGGING, title)
@@ -81,8 +84,13 @@ def _day_entries(season: SeasonPlan, rolled: RollingDay) -> Iterator[AgendaEntry
         yield AgendaEntry(
             "turn", moment, moment + TURNING, f"Turn the trays rolled on {rolled.day}"
         )
+    bagged = rolled.bagged
+    if rolled.soaked:
+        title = f"Into the soak: what was rolled on {rolled.day}"
+        yield AgendaEntry("soak", bagged, bagged + BAGGING, title)
+        bagged = rolled.soaked
     title = f"Bag and freeze what was rolled on {rolled.day}"
-    yield AgendaEntry("bag", rolled.bagged, rolled.bagged + BAGGING, title)
+    yield AgendaEntry("bag", bagged, bagged + BAGGING, title)
 
 
 def _trip_entries(season: SeasonPlan, trip: TripPlan) -> Iterator[AgendaEntry]:

@@ -98,7 +98,10 @@ def _day_rows(day: RollingDay) -> Iterator[tuple[str, ...]]:
         names[bowl.want] = f"{bowl.batch.recipe}, {bowl.batch.strength}"
     for i, (want, eggs) in enumerate(groups.items()):
         rolled = date.fromisoformat(day.day)
-        head = (day_text(rolled), time_on_text(day.end, rolled), moment_text(day.bagged))
+        bag = moment_text(day.bagged)
+        if day.soaked:
+            bag = f"soak {bag}, bag {moment_text(day.soaked)}"
+        head = (day_text(rolled), time_on_text(day.end, rolled), bag)
         when, clean, bag = ("", "", "") if i else head
         text = f"{names[want]}: {_bowls_of(eggs)}"
         yield when, text, mass_text(mass[want]), clean, bag

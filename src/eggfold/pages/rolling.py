@@ -54,6 +54,12 @@ RESOURCES = {
     "people": "the people",
 }
 ALL_WANTED = "also what does not fit"
+OF_THE_TRAYS = {
+    "turn": "turn the trays",
+    "soak": "off the trays, into the soak until {}",
+    "bag": "bag and freeze",
+}
+"""What is done once baits lie on the trays."""
 TIMES = {1: "once", 2: "twice"}
 
 
@@ -231,7 +237,7 @@ def _steps_of_day(rolling: Rolling, day: int) -> list[Step]:
     return [
         s
         for s in rolling.steps
-        if s.what not in ("turn", "bag")
+        if s.what not in OF_THE_TRAYS
         and (set(s.bowls) & numbers or (s.what == "clean" and s.end == end))
     ]
 
@@ -324,10 +330,10 @@ def _afterwards(rolling: Rolling) -> Table:
     rows = [
         (
             moment_text(s.start),
-            f"{'turn the trays' if s.what == 'turn' else 'bag and freeze'}: {list_of_bowls(s.bowls)}",
+            f"{OF_THE_TRAYS[s.what].format(moment_text(s.end))}: {list_of_bowls(s.bowls)}",
         )
         for s in rolling.steps
-        if s.what in ("turn", "bag")
+        if s.what in OF_THE_TRAYS
     ]
     turned = TIMES.get(rolling.turns_a_day, f"{rolling.turns_a_day} times")
     return Table(f"DRYING  one layer, turned {turned} a day", columns, tuple(rows))
@@ -410,6 +416,15 @@ def _lines(batch: Batch) -> list[tuple[str, str, str]]:
         *doses,
         (powder.base_mix, mass_text(powder.base_mix_g), ready),
         ("powder used", f"______ {shown_pair('mass').small}", ""),
+        *(
+            (
+                f"soak, once dry: {line.dose.additive.name}",
+                measure_text(line.dose.amount, by_volume=line.dose.by_volume),
+                reading_text(line.dose.reading),
+            )
+            for line in batch.soak
+        ),
+        *(("paste, not boiled", mass_text(line.mass_g), "bag it at once") for line in batch.pastes),
     ]
 
 

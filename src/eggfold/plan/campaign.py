@@ -78,6 +78,8 @@ class RollingDay(NamedTuple):
     start: datetime
     end: datetime
     bagged: datetime
+    soaked: datetime | None = None
+    """When what is soaked is bagged after it."""
 
 
 class TripPlan(NamedTuple):
@@ -150,7 +152,7 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
     stretches, days = _days_that_hold(frame, portions, pastes)
     bowls = [b for d in days for b in d.bowls]
     trips = _trips(frame, opened.plan, portions)
-    levels = _levels(frame, days, stretches)
+    levels = _levels(frame, days, stretches, portions)
     peak = max((level.litres for level in levels), default=0.0)
     trays = frame.limits.area_m2
     buying = build_buying(
@@ -257,7 +259,15 @@ def _rolling_day(
         clock.moment(hours.opens_s),
         clock.moment(made.run.clean_s),
         clock.moment(bagged_s),
+        _soaked(frame, bagged_s, made.bowls),
     )
+
+
+def _soaked(frame: SeasonFrame, bagged_s: float, bowls: Sequence[PlanBowl]) -> datetime | None:
+    """Return when a day's bait has taken up its soak, None where it has none."""
+    soak_s = max(bowl.batch.soak_s for bowl in bowls)
+    moment = frame.clock.moment
+    return moment(bagged_s + soak_s) if soak_s else None
 
 
 def _pieces(
@@ -273,7 +283,8 @@ def _pieces(
     for i, portion in enumerate(portions):
         eggs = min(end, begin + portion.eggs) - max(start, begin)
         if eggs > 0:
-            pieces.append(Piece(i, eggs, bagged_s < times[portion.trip][0]))
+            ready_s = bagged_s + portion.whole.soak_s
+            pieces.append(Piece(i, eggs, ready_s < times[portion.trip][0]))
         begin += portion.eggs
     return tuple(pieces)
 
@@ -300,7 +311,10 @@ def _trips(
 
 
 def _levels(
-    frame: SeasonFrame, days: tuple[RollingDay, ...], stretches: tuple[Stretch, ...]
+    frame: SeasonFrame,
+    days: tuple[RollingDay, ...],
+    stretches: tuple[Stretch, ...],
+    portions: tuple[Portion, ...],
 ) -> tuple[Level, ...]:
     """Return how full the freezer is after each change."""
     changes: dict[datetime, float] = {}
@@ -310,7 +324,9 @@ def _levels(
                 stretch = stretches[piece.portion]
                 litres = piece.eggs * stretch.litres
                 out = frame.clock.moment(stretch.thaw_s)
-                changes[day.bagged] = changes.get(day.bagged, 0.0) + litres
+                soaked = day.soaked if portions[piece.portion].whole.soak_s else None
+                put_in = soaked or day.bagged
+                changes[put_in] = changes.get(put_in, 0.0) + litres
                 changes[out] = changes.get(out, 0.0) - litres
     level = 0.0
     levels = []

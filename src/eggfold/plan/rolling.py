@@ -63,8 +63,8 @@ if TYPE_CHECKING:
     from eggfold.load.plan import BowlsWanted, RollingPlan
 
 
-DRYING_DAYS = 16
-"""Days after the last in which trays can still be in use: 14 days of drying at the most."""
+DRYING_DAYS = 30
+"""Days after the last in which bait can still be seen to: 14 days of drying and of soaking at the most."""
 
 START = Rescue()
 
@@ -358,7 +358,7 @@ def _eggs_by_want(bowls: list[PlanBowl]) -> list[tuple[str, str, int]]:
 
 
 class Step(NamedTuple):
-    """One thing to do: mix, rest, roll, boil, cut, water, clean, turn or bag; who, for which bowls and load."""
+    """One thing to do: mix, rest, roll, boil, cut, water, clean, turn, soak or bag; who, for which bowls and load."""
 
     what: str
     who: int | None
@@ -393,18 +393,24 @@ def _tray_steps(
     session: Session, bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...]
 ) -> list[Step]:
     turned: dict[float, set[int]] = {}
+    soaked: dict[tuple[float, float], set[int]] = {}
     bagged: dict[float, set[int]] = {}
     for day in days:
         for bowl, start_s, dry_s in dried([bowl.work for bowl in bowls], day):
-            number = bowls[bowl].number
+            number, soak_s = bowls[bowl].number, bowls[bowl].batch.soak_s
             until = session.emptied_s(dry_s)
-            bagged.setdefault(until, set()).add(number)
+            out = session.emptied_s(until + soak_s) if soak_s else until
+            if soak_s:
+                soaked.setdefault((until, out), set()).add(number)
+            bagged.setdefault(out, set()).add(number)
             for moment in session.frees_at:
                 if start_s + SETTLE_S <= moment < until:
                     turned.setdefault(moment, set()).add(number)
+    found = [("turn", s, s, numbers) for s, numbers in turned.items()]
+    found += [("soak", *span, numbers) for span, numbers in soaked.items()]
+    found += [("bag", s, s, numbers) for s, numbers in bagged.items()]
+    at = session.clock.moment
     return [
-        Step(what, None, tuple(sorted(numbers)), None, moment, moment)
-        for what, found in (("turn", turned), ("bag", bagged))
-        for seconds, numbers in found.items()
-        for moment in [session.clock.moment(seconds)]
+        Step(what, None, tuple(sorted(numbers)), None, at(start_s), at(end_s))
+        for what, start_s, end_s, numbers in found
     ]

@@ -28,7 +28,7 @@ from eggfold.reference.session import SMALLER_BOWLS
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from eggfold.engine.dispatch import Choices
     from eggfold.engine.schedule import Hours
@@ -237,4 +237,17 @@ def build_stretches(
                 leave_s,
             )
         )
-    return tuple(stretches)
+    return tuple(_soaked(stretches, portions))
+
+
+def _soaked(stretches: Sequence[Stretch], portions: Sequence[Portion]) -> Iterator[Stretch]:
+    """Yield the line of eggs, each due so much earlier that its soak is taken up when its trip leaves.
+
+    What is rolled before what is due no later is due then too.
+    """
+    due = [
+        stretch.leave_s - portion.whole.soak_s
+        for stretch, portion in zip(stretches, portions, strict=True)
+    ]
+    for i, stretch in enumerate(stretches):
+        yield stretch._replace(leave_s=min(due[i:]))

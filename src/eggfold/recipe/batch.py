@@ -102,6 +102,11 @@ class Batch(NamedTuple):
         return *self.baits, *self.pastes
 
     @property
+    def soak_s(self) -> float:
+        """How long its finished bait takes to take up all of its soak."""
+        return 3600 * max((line.hours for line in self.soak), default=0.0)
+
+    @property
     def paste_g(self) -> float:
         """What is bagged as paste."""
         return sum(line.mass_g for line in self.pastes)
