@@ -9,16 +9,20 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.buoyancy import soaked_lift_range_g
 from eggfold.load.additives import DOSE_KEYS
 from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.bench import build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.recipe.dose import Bowlful, DoseLine, dose_line
+from eggfold.recipe.sanity import Doubt
 from eggfold.recipe.trial import EGG_WETTING, Additive, build_additive, dose_assumptions
 from eggfold.reference.defaults import SOAK_H
 from eggfold.reference.floating import BALANCED_G, SINKS_FAST_G
+from eggfold.reference.slips import SLIPS
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
+    from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Strength
     from eggfold.load.register import FullAdditive
     from eggfold.recipe.baits import BaitLine
@@ -44,6 +48,20 @@ def soak_additive(full: FullAdditive, bench: Bench) -> Additive:
         hookbait=full.soak, freebie=full.soak, ceiling=None, wetting=1.0, measures=measures
     )
     return build_additive(alone, None, bench)
+
+
+def soak_doubts(opened: OpenRecipe) -> Iterator[Doubt]:
+    """Yield each dose of finished bait that is far above what dried bait takes up."""
+    most, bench = SLIPS["strong-soak"].high, build_bench(opened.companions.bench)
+    for i, full in enumerate(opened.soak):
+        taken = soak_additive(full, bench).amount("hookbait", 0, 1000.0)
+        if taken and taken.g > most * (1 + 1e-9) and "strong-soak" not in opened.recipe.ok:
+            yield Doubt(
+                "strong-soak",
+                ("soak", i),
+                f"{full.name}: {taken.g:.3g} g for a kilo of dried bait, where 20 to 60 ml are usual",
+                "see the point and the unit",
+            )
 
 
 def build_soak(

@@ -34,6 +34,7 @@ SLIPS: dict[str, Slip] = {
         "a dose meant for a kilo and poured into one egg is eight to ten times as strong",
     ),
     "strong-dose": Slip(0, 1, "of STRONG_ML", "what bottles ask for, and several times that"),
+    "strong-soak": Slip(0, 200, "g/kg", "dried bait takes up 20 to 60 ml for a kilo"),
     "wet-mix": Slip(0, 1, "g/g", "liquids flavour the egg; they do not outweigh it"),
     "powder-heavy": Slip(0, 0.5, "g/g", "what is over half of the mix is the base mix"),
     "salty": Slip(0, 100, "g/kg", "5 to 30 g per kg are usual"),

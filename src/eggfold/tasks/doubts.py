@@ -37,6 +37,10 @@ def _doubts(opened: OpenRecipe, strength: Strength) -> Iterator[Doubt]:
     try:
         trial = build_trial(recipe, additives, strength, build_egg(recipe))
         yield from recipe_doubts(recipe, trial, (strength, trial.strength))
+        if opened.soak:
+            from eggfold.recipe.soak import soak_doubts  # noqa: PLC0415 - few soak
+
+            yield from soak_doubts(opened)
         if _has_own_time(opened, strength):
             from eggfold.recipe.asked import Asked  # noqa: PLC0415 - few have a time of their own
             from eggfold.recipe.batch import build_batch  # noqa: PLC0415
