@@ -4,7 +4,8 @@
 
     NUMBER  digits, optionally "." digits
     AMOUNT  NUMBER UNIT            the space is optional
-    DOSE    AMOUNT per [NUMBER] egg|eggs|kg mix|lb mix, or NUMBER % of mix, or none
+    DOSE    AMOUNT per [NUMBER] egg|eggs|kg mix|lb mix, AMOUNT per AMOUNT eggs,
+            NUMBER % of mix, or none
 
 Everyday forms that have one meaning are turned into these first: ``130 grams``, ``½ tsp``, ``1,5 g``.
 """
@@ -49,6 +50,10 @@ _PER = re.compile(
 )
 _SHARE = re.compile(r"([0-9]{1,15}(?:\.[0-9]{1,15})?) ?% of mix")
 # These are compiled when a text asks for them: few do, and nobody should wait for the others.
+_PER_EGG_AMOUNT = (
+    r"(?s)(.+?) ?(?:\bper\b|/) ?([0-9]{1,15}(?:\.[0-9]{1,15})?)? ?([a-zA-Z ]+?) (?:of )?"
+    r"(?:beaten |liquid )?eggs?"
+)
 _SOAK = (
     r"(?s)(.+?) ?(?:\bper\b|/) ?(?:([0-9]{1,15}(?:\.[0-9]{1,15})?) ?)?(kg|kilo|lb) (?:of )?baits?"
 )
@@ -136,11 +141,11 @@ class Amount(NamedTuple):
         return f"{_plain(self.value)} {self.unit}"
 
 
-Basis = Literal["egg", "kg mix", "lb mix", "share", "kg bait", "lb bait"]
+Basis = Literal["egg", "eggs", "kg mix", "lb mix", "share", "kg bait", "lb bait"]
 
 
 class DoseText(NamedTuple):
-    """A dose as written: an amount for so many eggs, so much dry mix, or so much finished bait.
+    """A dose as written: an amount for so many eggs, so much egg, dry mix or finished bait.
 
     ``none`` is a dose without an amount; a share is an amount in % of all dry mix.
     """
@@ -148,12 +153,21 @@ class DoseText(NamedTuple):
     amount: Amount | None
     per: float = 1.0
     basis: Basis = "egg"
+    unit: str = ""
+    """What ``per`` is measured in where eggs are taken by mass or volume."""
+
+    @property
+    def of_egg(self) -> Amount | None:
+        """The shelled egg that it is for, None where that is counted or the dose is of dry mix."""
+        return Amount(self.per, self.unit) if self.unit else None
 
     def __str__(self) -> str:
         if self.amount is None:
             return "none"
         if self.basis == "share":
             return f"{self.amount} of mix"
+        if self.unit:
+            return f"{self.amount} per {self.of_egg} eggs"
         many = "" if self.per == 1 else f"{_plain(self.per)} "
         word = "eggs" if self.basis == "egg" and self.per != 1 else self.basis
         return f"{self.amount} per {many}{word}"
@@ -209,12 +223,18 @@ def _dose(text: str) -> DoseText:
     if match := _SHARE.fullmatch(in_our_digits(text)):
         return DoseText(_positive(Amount(_in_digits(match[1], text), "%"), text), basis="share")
     match = _PER.fullmatch(text)
+    unit = ""
     if match is None:
-        raise _not_a_dose(text)
+        match = re.fullmatch(_PER_EGG_AMOUNT, text)
+        unit = _our_unit(match[3].strip(), ("mass", "volume")) if match else ""
+        if match is None or unit not in (*UNITS["mass"], *UNITS["volume"]):
+            raise _not_a_dose(text)
     amount = parse_amount(match[1], "mass", "volume")
     per = _in_digits(match[2] or "1", text)
     if not per:
         raise AmountError("not-a-dose", f"{_quoted(text)} divides by nothing", "1 ml per 2 eggs")
+    if unit:
+        return DoseText(_positive(amount, text), per, "eggs", unit)
     basis: Basis = "egg" if match[3].startswith("egg") else match[3]  # type: ignore[assignment]
     return DoseText(_positive(amount, text), per, basis)
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias, cast
 import pint
 
 from eggfold.amounts import Amount, DoseText, Measures
+from eggfold.reference.eggs import LIQUID_EGG_G_ML
 from eggfold.reference.measures import kitchen_measure
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ REGISTRY: Any = pint.UnitRegistry(Path(__file__).with_name("kitchen_units.txt"),
 make_quantity: Callable[[float, Any], Quantity] = REGISTRY.Quantity
 
 EGG = REGISTRY.Unit("egg")
+EGG_GRAM = REGISTRY.Unit("gram_of_egg")
 GRAM = REGISTRY.Unit("gram")
 KILOGRAM = REGISTRY.Unit("kilogram")
 POUND = REGISTRY.Unit("pound")
@@ -153,7 +155,7 @@ def amount_in(amount: Amount, unit: str, measures: Measures | None = None) -> fl
 
 @lru_cache(maxsize=4096)
 def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity | None:
-    """Return a dose as a Quantity per egg, or per mass of dry mix or finished bait.
+    """Return a dose as a Quantity per egg, or per mass of shelled egg, dry mix or finished bait.
 
     Parameters
     ----------
@@ -165,8 +167,8 @@ def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity 
     Returns
     -------
     Quantity or None
-        [g/egg], [ml/egg], [g/kg] or [ml/kg] in the unit as written (a share of the mix is
-        dimensionless); None for ``none``.
+        [g/egg], [ml/egg], the same per gram of egg, [g/kg] or [ml/kg] in the unit as written (a share of
+        the mix is dimensionless); None for ``none``.
 
     Raises
     ------
@@ -190,8 +192,47 @@ def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity 
     amount = quantity_of(dose.amount, measures)
     if dose.basis == "share":
         return amount
+    if dose.of_egg:
+        egg_g = egg_mass_g(dose.of_egg, measures)
+        return cast("Quantity", amount / make_quantity(egg_g, EGG_GRAM))
     per = EGG if dose.basis == "egg" else POUND if dose.basis.startswith("lb") else KILOGRAM
     return cast("Quantity", amount / make_quantity(dose.per, per))
+
+
+def egg_mass_g(amount: Amount, measures: Measures | None = None) -> float:
+    """Return the mass of an amount of shelled, beaten egg.
+
+    ``mass = 1.03 * volume`` for a volume, else the mass itself.
+
+    Parameters
+    ----------
+    amount : Amount
+        A mass or a volume.
+    measures : str, optional
+        Whose spoons, cups and pints.
+
+    Returns
+    -------
+    float
+        Mass [g].
+
+    Raises
+    ------
+    NoSuchMeasureError
+        If the unit is a kitchen measure without a size.
+
+    Notes
+    -----
+    The density is a house default of this package, without froth; no source.
+
+    Examples
+    --------
+    >>> round(egg_mass_g(Amount(1.0, "pint"), "imperial"), 1)
+    585.3
+    """
+    if amount.dimension == "mass":
+        return amount_in(amount, "g")
+    return LIQUID_EGG_G_ML * amount_in(amount, "ml", measures)
 
 
 @lru_cache(maxsize=1024)
@@ -224,6 +265,33 @@ def is_per_egg(quantity: Quantity) -> bool:
     (True, False)
     """
     return "[egg]-1" in _dimensions(quantity.units)
+
+
+def is_per_egg_mass(quantity: Quantity) -> bool:
+    """Tell whether a quantity is so much per gram of shelled egg.
+
+    Parameters
+    ----------
+    quantity : Quantity
+        A dose.
+
+    Returns
+    -------
+    bool
+        True for a dose of 2 g per 500 g of eggs, False for one per kilo of dry mix.
+
+    Notes
+    -----
+    A look at the dimensions; no source.
+
+    Examples
+    --------
+    >>> from eggfold.amounts import parse_dose
+    >>> of_egg, of_mix = (dose_quantity(parse_dose(t)) for t in ("2 g per 500 g eggs", "4 g per kg mix"))
+    >>> is_per_egg_mass(of_egg), is_per_egg_mass(of_mix)
+    (True, False)
+    """
+    return "[egg_mass]-1" in _dimensions(quantity.units)
 
 
 def is_volume(quantity: Quantity) -> bool:

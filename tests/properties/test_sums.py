@@ -50,6 +50,11 @@ COMMANDS = (
     "batch {r} --as hookbait",
     "batch {r} --as freebie --eggs 30",
     "batch {r} --as freebie --eggs 7 --egg us-large --units us",
+    "batch {r} --as freebie --powder 1kg",
+    "batch {r} --as freebie --powder 12kg --egg us-large",
+    "batch {r} --as freebie --powder 3kg --whole-eggs",
+    "batch {r} --as freebie --liquid 1200ml",
+    "batch {r} --as freebie --egg 12xeu-large --egg 6xus-medium",
     "shopping {r} --as freebie --eggs 24",
     "shopping {r}/weekend.yaml",
     "doses {r}",
@@ -167,13 +172,22 @@ def recipes(draw: st.DrawFn) -> str:
     additives = []
     for i in range(draw(st.integers(0, 3))):
         form, unit = draw(st.sampled_from([("liquid", "ml"), ("oil", "g"), ("powder", "g")]))
-        per = draw(st.sampled_from(["egg", "2 eggs", "kg mix", "lb mix"]))
+        per = draw(
+            st.sampled_from(["egg", "2 eggs", "568 ml eggs", "500 g eggs", "kg mix", "lb mix"])
+        )
         keys = f"form: {form}, freebie: {draw(tenths)} {unit} per {per}"
         if form == "liquid" and draw(st.booleans()):
             keys += f", density: {draw(st.integers(80, 140)) / 100:g} g/ml, wetting: 0.7"
         additives.append(f"  - {{name: Additive {i}, {keys}}}")
     eggs = draw(
-        st.sampled_from(["grade: medium, standard: eu", "liquid: 51.3 g", "in_shell: 64 g"])
+        st.sampled_from(
+            [
+                "count: 2, grade: medium, standard: eu",
+                "count: 2, liquid: 51.3 g",
+                "count: 2, in_shell: 64 g",
+                "liquid_egg: 125 ml",
+            ]
+        )
     )
     amount = draw(st.sampled_from(["", ", amount: 262.5 g"]))
     share = draw(st.integers(1, 99))
@@ -189,21 +203,31 @@ def recipes(draw: st.DrawFn) -> str:
     )
     listed = "additives:\n" + "\n".join(additives) if additives else ""
     return (
-        f"name: Drawn\neggs: {{count: 2, {eggs}}}\nbase_mix: {{name: Drawn mix{amount}}}\n{listed}\n"
+        f"name: Drawn\neggs: {{{eggs}}}\nbase_mix: {{name: Drawn mix{amount}}}\n{listed}\n"
         f"baits: {{freebie: {baits}}}\n"
     )
 
 
+drawn_sizes = st.one_of(
+    st.just(BatchSize("trial")),
+    st.integers(1, 400).map(lambda n: BatchSize("eggs", n)),
+    st.integers(1, 400).map(lambda n: BatchSize("liquid", 53.7 * n)),
+    st.builds(
+        lambda n, whole: BatchSize("powder", 97.3 * n, whole), st.integers(1, 400), st.booleans()
+    ),
+)
+
+
 @settings(deadline=None)
-@given(recipes(), st.integers(1, 400))
-def test_every_printed_sum_of_a_drawn_recipe_comes_out(recipe: str, eggs: int) -> None:
+@given(recipes(), drawn_sizes)
+def test_every_printed_sum_of_a_drawn_recipe_comes_out(recipe: str, size: BatchSize) -> None:
     with TemporaryDirectory() as folder:
         file = Path(folder) / "drawn.yaml"
         file.write_text(recipe, encoding="utf-8")
         (opened,) = Workspace((str(file),)).recipes()
     assert not [p for p in opened.problems if p.severity == "error"]
     try:
-        batch = build_batch(opened, Asked("freebie", BatchSize("eggs", eggs)))
+        batch = build_batch(opened, Asked("freebie", size))
     except NoAnswerError:
         reject()
     assert [fault for line in why_lines(batch) for fault in faults_of(line)] == []

@@ -8,7 +8,6 @@ import click
 
 from eggfold.commands.completion import (
     complete_campaigns,
-    complete_eggs,
     complete_files,
     complete_items,
     complete_recipes,
@@ -18,6 +17,7 @@ from eggfold.commands.options import (
     additives_option,
     altitude_option,
     date_option,
+    egg_option,
     format_option,
     several,
     shelf_option,
@@ -38,11 +38,9 @@ _kept_options = several(date_option, _dry_run_option, format_option)
 _undo_option = click.option("--undo", is_flag=True, help="Take back what was noted last.")
 _eggs_option = click.option("--eggs", metavar="N", help="Eggs in the bowl.")
 _bag_options = several(
+    egg_option,
     click.option(
-        "--egg",
-        metavar="EGG",
-        shell_complete=complete_eggs,
-        help="The eggs: eu-medium, us-large or 52g.",
+        "--liquid", metavar="AMOUNT", help="Beaten egg that went in, where it was poured."
     ),
     click.option(
         "--before", "--tub", "before", metavar="AMOUNT", help="The bag or tub of base mix before."

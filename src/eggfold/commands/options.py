@@ -287,19 +287,27 @@ altitude_option = click.option(
     "--altitude", metavar="HEIGHT", help="Height above the sea, as in 800m."
 )
 pan_option = click.option("--pan", metavar="VOLUME", help="Water in the pan, as in 5l.")
+egg_option = click.option(
+    "--egg",
+    metavar="EGG",
+    multiple=True,
+    shell_complete=complete_eggs,
+    help="The eggs: eu-medium, us-large or 52g; boxes as 12xeu-large, again for more.",
+)
 size_options = several(
     click.option("--eggs", metavar="N", help="Size by eggs (1 if no size is given)."),
     click.option(
-        "--powder", metavar="AMOUNT", help="Size by base mix in the bag: the most whole eggs."
+        "--powder", metavar="AMOUNT", help="Size by a bag of base mix: all of it goes in."
     ),
-    click.option("--bait", metavar="AMOUNT", help="Size by finished bait, whole eggs rounded up."),
-    click.option("--count", metavar="N", help="Size by all baits, whole eggs rounded up."),
     click.option(
-        "--egg",
-        metavar="EGG",
-        shell_complete=complete_eggs,
-        help="This batch's eggs: eu-medium, us-large or 52g.",
+        "--whole-eggs", is_flag=True, help="With --powder: the most whole eggs it is enough for."
     ),
+    click.option("--liquid", metavar="AMOUNT", help="Size by liquid egg, as in 600g or 500ml."),
+    click.option(
+        "--bait", metavar="AMOUNT", help="Size by finished bait: whole eggs that come near it."
+    ),
+    click.option("--count", metavar="N", help="Size by all baits: whole eggs that come near it."),
+    egg_option,
     click.option("--diameter", metavar="SIZE", help="One bottom bait of this size instead."),
     until_option,
     altitude_option,

@@ -56,6 +56,35 @@ def split_eggs(
     return (*groups, BowlGroup(1, rest)) if rest else groups
 
 
+def equal_bowls(paste_g: float, bowl_g: float) -> int:
+    """Return the fewest equal bowls that hold a paste which can be divided anywhere.
+
+    ``n = paste_g / bowl_g``, rounded up.
+
+    Parameters
+    ----------
+    paste_g : float
+        Paste of the batch [g], 0 or more.
+    bowl_g : float
+        Paste that the bowl takes [g], above 0.
+
+    Returns
+    -------
+    int
+        Bowls, 1 or more.
+
+    Notes
+    -----
+    Liquid egg and base mix are weighed, so no bowl need hold whole eggs; no source.
+
+    Examples
+    --------
+    >>> equal_bowls(11_000.0, 5000.0), equal_bowls(40.0, 5000.0)
+    (3, 1)
+    """
+    return max(1, math.ceil(paste_g / bowl_g - 1e-9))
+
+
 def loads_needed(paste_g: float, load_g: float, roll_s: float) -> int:
     """Return how many loads the baits of one size in one bowl are boiled in.
 

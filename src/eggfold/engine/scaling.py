@@ -4,22 +4,39 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from eggfold.units import EGG, GRAM, KILOGRAM, MILLILITER, Quantity, is_per_egg, is_volume
+from eggfold.units import (
+    EGG,
+    EGG_GRAM,
+    GRAM,
+    KILOGRAM,
+    MILLILITER,
+    Quantity,
+    is_per_egg,
+    is_per_egg_mass,
+    is_volume,
+)
 
 
 class Dose(NamedTuple):
     """What one egg and one kilo of dry mix take: [g/egg] and [g/kg], ``by_volume`` [ml/egg], [ml/kg].
 
-    One of the two is 0.
+    One of the two is 0. What is dosed ``per_egg_g``, by the gram of shelled egg [g/g], [ml/g], is a dose
+    per egg once that egg is known.
     """
 
     per_egg: float = 0.0
     per_kg: float = 0.0
     by_volume: bool = False
+    per_egg_g: float = 0.0
 
     def share(self, share: float) -> Dose:
         """Return a part of the dose."""
-        return self._replace(per_egg=self.per_egg * share, per_kg=self.per_kg * share)
+        per_egg, per_kg, _, per_egg_g = self
+        return Dose(per_egg * share, per_kg * share, self.by_volume, per_egg_g * share)
+
+    def of_egg(self, egg_g: float) -> Dose:
+        """Return the dose where one egg weighs so much, shelled [g]."""
+        return self._replace(per_egg=self.per_egg_g * egg_g) if self.per_egg_g else self
 
 
 class Measure(NamedTuple):
@@ -35,12 +52,12 @@ def dose_of(quantity: Quantity) -> Dose:
     Parameters
     ----------
     quantity : Quantity
-        [g/egg], [ml/egg], or mass or volume per mass of dry mix.
+        [g/egg], [ml/egg], or mass or volume per mass of shelled egg or of dry mix.
 
     Returns
     -------
     Dose
-        One of its two numbers is 0.
+        One of its numbers is not 0.
 
     Raises
     ------
@@ -55,15 +72,19 @@ def dose_of(quantity: Quantity) -> Dose:
     --------
     >>> from eggfold.amounts import parse_dose
     >>> from eggfold.units import dose_quantity
-    >>> dose_of(dose_quantity(parse_dose("5 ml per kg mix")))
-    Dose(per_egg=0.0, per_kg=5.0, by_volume=True)
-    >>> dose_of(dose_quantity(parse_dose("4 g per egg")))
-    Dose(per_egg=4.0, per_kg=0.0, by_volume=False)
+    >>> dose_of(dose_quantity(parse_dose("5 ml per kg mix"))).per_kg
+    5.0
+    >>> dose_of(dose_quantity(parse_dose("4 g per egg"))).per_egg
+    4.0
+    >>> dose_of(dose_quantity(parse_dose("5 g per 500 g eggs"))).of_egg(60.0).per_egg
+    0.6
     """
     by_volume = is_volume(quantity)
     unit = MILLILITER if by_volume else GRAM
     if is_per_egg(quantity):
         return Dose(per_egg=quantity.m_as(unit / EGG), by_volume=by_volume)
+    if is_per_egg_mass(quantity):
+        return Dose(per_egg_g=quantity.m_as(unit / EGG_GRAM), by_volume=by_volume)
     return Dose(per_kg=quantity.m_as(unit / KILOGRAM), by_volume=by_volume)
 
 
@@ -95,8 +116,8 @@ def dose_by_mass(dose: Dose, density_g_ml: float | None) -> Dose:
 
     Examples
     --------
-    >>> dose_by_mass(Dose(per_kg=5.0, by_volume=True), 1.2)
-    Dose(per_egg=0.0, per_kg=6.0, by_volume=False)
+    >>> dose_by_mass(Dose(per_kg=5.0, by_volume=True), 1.2).per_kg
+    6.0
     """
     if not dose.by_volume:
         return dose

@@ -214,14 +214,13 @@ def _bowl(block: Bowl) -> Iterator[str]:
         how = f'<span class="how">{shown(row.how)} <i>{shown(row.trial)}</i></span>'
         yield f"<li>{_tick(row.amount, shown(row.name))}{how}</li>\n"
     tub = block.tub
-    how = '<span class="how">weigh it into a tub, use from it</span>'
+    how = f'<span class="how">{shown(tub.how)}</span>'
     yield f"<li>{_tick(tub.whole.text, shown(tub.name))}{how}</li>\n</ul>\n"
     yield '<ul class="tub">\n'
-    how = "at once; knead, rest 10 min, then by feel"
-    yield f"<li>{_tick(tub.at_once.text, how, tub.at_once.grams)}</li>\n"
+    yield f"<li>{_tick(tub.at_once.text, shown(tub.start), tub.at_once.grams)}</li>\n"
     for scoops, end in (
         (tub.to_expected, f"{tub.expected}, as expected"),
-        (tub.to_end, f"{tub.whole.text}, the tub is empty"),
+        (tub.to_end, f"{tub.whole.text}, {tub.empty}"),
     ):
         yield f'<li class="scoops">{_scoops(scoops)}<span class="how">{shown(end)}</span></li>\n'
     yield '</ul>\n<p class="sum" hidden>in the bowl <b class="weight">0 g</b></p>\n'

@@ -27,8 +27,9 @@ KEYS = {
         weighed=lot.is_weighed age_days""",
     "Batch": """
         recipe file strength
-        eggs.count=eggs eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
-        eggs.shelled_g=shelled_g
+        eggs.count=counted eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
+        eggs.shelled_g=shelled_g eggs.boxes=boxes eggs.expected_g=poured.expected_g
+        eggs.low_g=poured.low_g eggs.high_g=poured.high_g eggs.eggs_sure=sure
         doses wet_g powder paste baits=served soak bowls cautions assumptions companions""",
     "BatchCost": "currency material per_kg per_bait unpriced",
     "Boil": """
@@ -54,6 +55,7 @@ KEYS = {
         reading.amount reading.unit=reading.tool.unit error_pct=reading.error_pct over_ceiling""",
     "DoseRow": "recipe name ceiling soak",
     "DoseSheet": "rows assumptions companions",
+    "EggBox": "count=number grade=egg.grade standard=egg.standard each_g=egg.each_g",
     "Finish": "expected early late",
     "Fished": "date recipe rods hours takes water_c swim remark",
     "Floating": "skin_mm diameter_mm lift_g",

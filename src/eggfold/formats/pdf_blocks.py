@@ -276,8 +276,8 @@ def _bowl(block: Bowl, frame: BlockFrame) -> Iterator[Band]:
     for row in block.rows:
         small = f"{row.how}; {row.trial}" if row.how else row.trial
         yield _ticked([(row.amount, row.name)], frame, small)
-    yield _ticked([(tub.whole.text, tub.name)], frame, "into a tub; use from it")
-    yield _ticked([(tub.at_once.text, "at once; knead, rest 10 min, then by feel")], frame)
+    yield _ticked([(tub.whole.text, tub.name)], frame, tub.how)
+    yield _ticked([(tub.at_once.text, tub.start)], frame)
     for scoops, end in ((tub.to_expected, tub.expected), (tub.to_end, f"{tub.whole.text}, all")):
         yield _ticked([(f"+{scoop.text}", "") for scoop in scoops], frame, end)
     yield from _lines(Lines("", tuple(filter(None, (tub.stiff, tub.sure)))), frame)

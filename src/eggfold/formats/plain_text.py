@@ -100,7 +100,7 @@ def _bowl_lines(
     yield from strong(_title(clean(block.heading), clean(block.trial), width))
     tub = block.tub
     rows = [tuple(map(clean, row)) for row in block.rows]
-    rows.append((clean(tub.whole.text), clean(tub.name), "into a tub; use from it:", ""))
+    rows.append((clean(tub.whole.text), clean(tub.name), f"{tub.how}:", ""))
     tick = (TICK, *(" ",) * 4)
     widths = [len(TICK), *(max(len(row[i]) for row in rows) for i in range(4))]
     room = width - GAP * 4 - widths[0] - widths[1] - widths[4]
@@ -110,9 +110,9 @@ def _bowl_lines(
     for row in rows:
         yield from side_by_side((tick[0], *row), widths, aligns)
     for line in (
-        f"  {TICK} {tub.at_once.text}  at once; knead, rest 10 min, then by feel:",
+        f"  {TICK} {tub.at_once.text}  {tub.start}:",
         f"  {_scoops(tub.to_expected)}  <- {tub.expected}, as expected",
-        f"  {_scoops(tub.to_end)}  <- {tub.whole.text}, the tub is empty",
+        f"  {_scoops(tub.to_end)}  <- {tub.whole.text}, {tub.empty}",
     ):
         yield from wrapped(_ticks_held(line, width), width, "  ")
     for remark in filter(None, (tub.stiff, tub.sure)):

@@ -184,9 +184,10 @@ def measure_problems(
     problems = []
     for key in DOSE_KEYS:
         dose: DoseText | None = getattr(entry, key)
-        unit = dose.amount.unit if dose and dose.amount else ""
-        if wrong := unknown_measure(unit, measures):
-            problems.append(placed.problem((*path, key), "unknown-measure", *wrong))
+        for unit in (dose.amount.unit, dose.unit) if dose and dose.amount else ():
+            if wrong := unknown_measure(unit, measures):
+                problems.append(placed.problem((*path, key), "unknown-measure", *wrong))
+                break
     return problems
 
 

@@ -8,12 +8,29 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, model_validator
 
 from eggfold.amounts import NUMBER_WORDS, Amount, AmountError, parse_amount
-from eggfold.load.fields import Reads, StrictModel, a_whole, a_word, an_amount, problem
+from eggfold.load.fields import Reads, StrictModel, a_whole, a_word, an_amount, in_range, problem
 from eggfold.nearest import fold
 from eggfold.reference.eggs import GRADES, GRADES_OF, LETTERS, STANDARDS
+from eggfold.reference.measures import KITCHEN_UNITS
 
 MOST_EGGS = 100_000
 
+LEAST_LIQUID, MOST_LIQUID = 5, 6_000_000
+"""Beaten egg [g or ml], as much as may be counted; house limits."""
+
+
+def _liquid(text: str) -> Amount:
+    """Read beaten egg by mass or volume; a pint's size is known where the recipe says whose it is."""
+    amount = parse_amount(text, "mass", "volume", usual=("g", "ml"))
+    if amount.unit in KITCHEN_UNITS:
+        return amount
+    mass = amount.dimension == "mass"
+    return in_range(amount, "g" if mass else "ml", LEAST_LIQUID, MOST_LIQUID)
+
+
+LiquidEgg = Annotated[
+    Amount, Reads(_liquid, ("amount", "mass", "volume"), examples=["600 g", "500 ml"])
+]
 EggMass = Annotated[Amount, an_amount("mass", unit="g", low=5, high=250)]
 
 GRADE_HINTS = {
@@ -43,6 +60,17 @@ class Eggs(StrictModel):
     """What one egg weighs without its shell, on your scale."""
     in_shell: EggMass | None = None
     """What one egg weighs in its shell."""
+    liquid_egg: LiquidEgg | None = None
+    """All shelled egg of the trial, by mass or volume, where it was not counted."""
+
+    @model_validator(mode="after")
+    def _counted_or_measured(self) -> Eggs:
+        others = "count", "grade", "standard", "liquid", "in_shell"
+        other = next((key for key in others if key in self.model_fields_set), None)
+        if self.liquid_egg and other:
+            text = f"liquid_egg is all of the trial's egg, and {other} counts or weighs eggs"
+            raise problem("two-sizes", text, "keep one of them", key=other)
+        return self
 
     @model_validator(mode="after")
     def _one_size(self) -> Eggs:

@@ -225,7 +225,7 @@ def a_share(low: float, high: float, *, bare: bool = False) -> Reads:
 Name = Annotated[str, Reads(_name, type=["string", "number", "boolean"], maxLength=LONGEST_NAME)]
 """A name is text however it looks; an editor may take 1921 for a number."""
 Text = Annotated[str, Reads(str, type=["string", "number", "boolean"])]
-_DOSES = ["4 g per egg", "45 g per kg mix", "2 % of mix", "none"]
+_DOSES = ["4 g per egg", "45 g per kg mix", "3 ml per 500 ml eggs", "2 % of mix", "none"]
 SoakDose = Annotated[
     DoseText,
     Reads(

@@ -8,10 +8,12 @@ from pathlib import Path
 from typing import NamedTuple
 
 from eggfold.errors import EggfoldError, Problem, Severity, errors_of, tidy
+from eggfold.load.additives import unknown_measure
 from eggfold.load.companions import Companions, open_placed
+from eggfold.load.eggs import LEAST_LIQUID, MOST_LIQUID
 from eggfold.load.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
 from eggfold.load.gate import read_source
-from eggfold.load.reading import MOST_GUESSES, Placed, read_model
+from eggfold.load.reading import MOST_GUESSES, NodePath, Placed, read_model
 from eggfold.load.recipe import STRENGTHS, Recipe, Strength
 from eggfold.load.register import (
     SPARE_ADDITIVE,
@@ -26,6 +28,8 @@ from eggfold.load.register import (
 from eggfold.nearest import fold, is_slip, nearest_few, one_of
 from eggfold.reference.ingredients import find_ingredient, known_names
 from eggfold.reference.learning import MOST_NEIGHBOURS
+from eggfold.reference.measures import KITCHEN_UNITS
+from eggfold.units import egg_mass_g
 
 
 class OpenRecipe(NamedTuple):
@@ -62,8 +66,23 @@ def open_recipe(
     problems += of_soak
     problems += unknown_ingredients(reading.model, placed, companions)
     problems += short_analyses(reading.model, placed)
+    problems += _unmeasured_egg(reading.model, placed)
     problems = tidy([*found, *reading.problems, *problems])
     return OpenRecipe(file, reading.model, additives, placed, problems, companions, tuple(soak))
+
+
+def _unmeasured_egg(recipe: Recipe, placed: Placed) -> list[Problem]:
+    """Return the problem of liquid egg in a kitchen measure of no size, or of an impossible amount."""
+    egg = recipe.eggs.liquid_egg if recipe.eggs else None
+    if egg is None or egg.unit not in KITCHEN_UNITS:
+        return []
+    path: NodePath = ("eggs", "liquid_egg")
+    if wrong := unknown_measure(egg.unit, recipe.measures):
+        return [placed.problem(path, "unknown-measure", *wrong)]
+    if LEAST_LIQUID <= egg_mass_g(egg, recipe.measures) <= MOST_LIQUID:
+        return []
+    message, hint = f"{egg} is not possible here", f"{LEAST_LIQUID} to {MOST_LIQUID} g"
+    return [placed.problem(path, "out-of-range", message, hint)]
 
 
 class Beside(NamedTuple):

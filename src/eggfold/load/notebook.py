@@ -81,8 +81,10 @@ class BowlEntry(Noted):
 
     strength: StrengthWord
     """Which doses went in."""
-    eggs: EggCount
+    eggs: EggCount | None = None
     """Eggs in the bowl."""
+    liquid: BowlWeight | None = None
+    """All beaten egg that went in, where it was not counted."""
     egg: EggMass | None = None
     """What one of them weighed, shelled."""
     before: Weight | None = None
@@ -114,6 +116,21 @@ class BowlEntry(Noted):
     def scale_g(self) -> float:
         """The division of the scale [g]."""
         return amount_in(self.scale or DEFAULT_SCALE, "g")
+
+    def eggs_worth(self, egg_g: float) -> float:
+        """Return the eggs, or what liquid egg counts as where one weighs so much."""
+        if self.liquid is None:
+            return self.eggs or 0
+        return amount_in(self.liquid, "g") / egg_g
+
+    @model_validator(mode="after")
+    def _counted_or_poured(self) -> BowlEntry:
+        if self.eggs and self.liquid:
+            text = "eggs and liquid both say how much egg went in"
+            raise problem("two-amounts", text, "keep one of them", key="liquid")
+        if not (self.eggs or self.liquid):
+            raise problem("missing-key", "eggs is missing", "eggs: 1, or liquid: 60 g")
+        return self
 
     @model_validator(mode="after")
     def _bag_gets_lighter(self) -> BowlEntry:

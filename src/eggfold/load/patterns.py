@@ -47,7 +47,8 @@ def dose() -> str:
     amounts = f"{NUMBER}{_SPACE}{units(('mass', 'volume'))}"
     egg = r"([0-9.]+ ?)?eggs?"
     mix = r"([0-9.,]+ ?)?(kg|kilo|kilogram|lb|pound|g|gram)s? (of )?(dry )?mix"
-    of_eggs = f"{NUMBER}{_SPACE}{units(('mass', 'volume'))} (of )?eggs?"
+    egg_amount = f"({NUMBER}{_SPACE})?{units(('mass', 'volume'))}"
+    of_eggs = f"{egg_amount} (of )?(beaten |liquid )?eggs?"
     share = rf"{NUMBER} ?(%|per ?cent) (of )?(the )?(dry )?mix"
     return f"{any_case(['none'])}|{share}|{amounts}{per}({egg}|{mix}|{of_eggs})"
 

@@ -13,27 +13,58 @@ from eggfold.pages.figures import (
     measure_text,
     number_text,
     reading_text,
+    volume_text,
 )
 from eggfold.pages.page import Bowl, Column, Scoop, Table, Tub, Weighed
 from eggfold.plural import counted
 from eggfold.recipe.learning import LEAST_SCATTERED
 from eggfold.reference.bench import PREMIX_ROOM, SCOOPS, TUB_STEPS_G, WARN_PERCENT
 from eggfold.reference.defaults import DEFAULT_DRY_G
+from eggfold.reference.eggs import LIQUID_EGG_G_ML
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from eggfold.recipe.batch import Batch, BowlShare
     from eggfold.recipe.dose import DoseLine
-    from eggfold.recipe.mixing import Powder
+    from eggfold.recipe.mixing import Poured, Powder
+    from eggfold.recipe.trial import Trial
 
 
 def bowl_blocks(batch: Batch) -> Iterator[Bowl]:
     """Yield what goes into a bowl; where a batch is split, into each kind of bowl."""
     for share in batch.bowls:
-        sure = f"Based on: {based_on(batch)}." if share is batch.bowls[0] else ""
+        sure = (
+            f"Based on: {based_on(batch)}.{_enough_for(batch)}" if share is batch.bowls[0] else ""
+        )
         rows = tuple(_rows(batch, share))
-        yield Bowl(_heading(batch, share), _trial(batch), rows, _tub(share)._replace(sure=sure))
+        tub = _egg_tub(batch, share, share.poured) if share.poured else _tub(batch, share)
+        yield Bowl(_heading(batch, share), _trial(batch), rows, tub._replace(sure=sure))
+
+
+def _enough_for(batch: Batch) -> str:
+    """Return how many whole eggs a bag is enough for, where these were asked for."""
+    if batch.sure is None:
+        return ""
+    bag = mass_text(batch.asked.size.value)
+    return f" {bag} is enough for {eggs_text(batch.sure)} in 19 cases of 20."
+
+
+def size_of_batch(batch: Batch, eggs: float | None = None) -> str:
+    """Return how big a batch is, or its bowl of so many eggs: by what it was sized by."""
+    part = 1.0 if eggs is None else eggs / batch.worth
+    if batch.poured:
+        return f"{mass_text(part * batch.powder.base_mix_g)} of mix"
+    if batch.egg.liquid:
+        return f"{mass_text(part * batch.shelled_g)} of egg"
+    return eggs_text(batch.eggs if eggs is None else eggs)
+
+
+def trial_text(trial: Trial) -> str:
+    """Return how many eggs a trial had, or how much liquid egg."""
+    return (
+        f"{mass_text(trial.eggs * trial.egg_g)} of egg" if trial.liquid else eggs_text(trial.eggs)
+    )
 
 
 def based_on(batch: Batch) -> str:
@@ -66,8 +97,8 @@ def bowl_table(block: Bowl) -> Table:
     )
     tub = block.tub
     rows = [tuple(row) for row in block.rows]
-    rows.append((tub.whole.text, tub.name, "weigh it into a tub", ""))
-    rows.append((tub.at_once.text, "of it at once", "knead, rest 10 min, then by feel", ""))
+    rows.append((tub.whole.text, tub.name, tub.how, ""))
+    rows.append((tub.at_once.text, "of it", tub.start, ""))
     rows += [(f"+{s.text}", "scoop", "", "") for s in tub.to_expected]
     rows.append((tub.expected, "expected", "", ""))
     rows += [(f"+{s.text}", "scoop", "", "") for s in tub.to_end]
@@ -78,10 +109,12 @@ def bowl_table(block: Bowl) -> Table:
 def _heading(batch: Batch, share: BowlShare) -> str:
     number = batch.bowls_number
     if number == 1:
+        if share.poured or batch.egg.liquid:
+            return "BOWL  liquids into the egg, powders into the mix"
         return "BOWL  liquids into the eggs, small powders into the mix"
     first = 1 if share is batch.bowls[0] else number
     last = first + share.number - 1
-    eggs = eggs_text(share.eggs)
+    eggs = size_of_batch(batch, share.eggs)
     if first == last:
         return f"BOWL {first} OF {number}  {eggs}"
     return f"BOWLS {first} {'and' if last == first + 1 else 'to'} {last} OF {number}  each {eggs}"
@@ -89,17 +122,28 @@ def _heading(batch: Batch, share: BowlShare) -> str:
 
 def _trial(batch: Batch) -> str:
     trial = batch.trial
-    return f"trial: {eggs_text(trial.eggs)}, {trial.strength}"
+    return f"trial: {trial_text(trial)}, {trial.strength}"
 
 
 def _rows(batch: Batch, share: BowlShare) -> Iterator[Weighed]:
     trial = batch.trial
-    yield Weighed(
-        mass_text(share.eggs * batch.egg.each_g),
-        graded_eggs_text(share.eggs, batch.egg.label),
-        "shelled and beaten",
-        mass_text(trial.eggs * trial.egg_g),
-    )
+    of_trial = mass_text(trial.eggs * trial.egg_g)
+    if share.poured:
+        bag = "" if trial.amount_g is None else mass_text(trial.amount_g)
+        yield Weighed(
+            mass_text(share.powder.base_mix_g),
+            share.powder.base_mix,
+            "all of it, into the bowl",
+            bag,
+        )
+    elif batch.egg.liquid:
+        egg_g = share.eggs * batch.egg.each_g
+        yield Weighed(mass_text(egg_g), _liquid(egg_g), "beaten, without froth", of_trial)
+    else:
+        what = _eggs(batch, share)
+        yield Weighed(
+            mass_text(share.eggs * batch.egg.each_g), what, "shelled and beaten", of_trial
+        )
     for line in sorted(share.doses, key=lambda d: d.additive.form == "powder"):
         yield Weighed(
             measure_text(line.amount, by_volume=line.by_volume),
@@ -107,6 +151,17 @@ def _rows(batch: Batch, share: BowlShare) -> Iterator[Weighed]:
             _how(line),
             "–" if line.trial is None else measure_text(line.trial, by_volume=line.by_volume),
         )
+
+
+def _liquid(egg_g: float) -> str:
+    return f"liquid egg, {volume_text(egg_g / LIQUID_EGG_G_ML)}"
+
+
+def _eggs(batch: Batch, share: BowlShare) -> str:
+    """Return a bowl's eggs as they are called; in one bowl, the boxes of mixed ones."""
+    if not batch.egg.boxes or share.eggs < batch.worth:
+        return graded_eggs_text(int(share.eggs), batch.egg.label)
+    return " + ".join(graded_eggs_text(box.number, box.egg.label) for box in batch.egg.boxes)
 
 
 def _how(line: DoseLine) -> str:
@@ -117,12 +172,17 @@ def _how(line: DoseLine) -> str:
     return f"{text}, to the mix" if line.additive.form == "powder" else text
 
 
-def _tub(share: BowlShare) -> Tub:
-    powder = share.powder
-    step, egg_g = _steps(powder)
+def _tub(batch: Batch, share: BowlShare) -> Tub:
+    """Return base mix as what varies: to its high end, or to the end of the bag that was asked for."""
+    powder, size = share.powder, batch.asked.size
+    step, egg_g = _steps(powder.base_mix_high_g)
     low = math.floor(powder.base_mix_low_g / step) * step
     middle = max(low, round(powder.base_mix_g / step) * step)
     high = max(middle, math.ceil(powder.base_mix_high_g / step) * step)
+    if size.whole_eggs:
+        high = max(
+            middle, min(high, math.floor(size.value * share.eggs / batch.worth / step) * step)
+        )
     return Tub(
         powder.base_mix,
         Scoop(mass_text(high), high),
@@ -134,10 +194,34 @@ def _tub(share: BowlShare) -> Tub:
     )
 
 
-def _steps(powder: Powder) -> tuple[float, float]:
-    """Return what the tub and its scoops are rounded to, and the egg added at a time [g]."""
-    high = powder.base_mix_high_g
-    return next((step, egg) for up_to, step, egg in TUB_STEPS_G if high < up_to)
+def _egg_tub(batch: Batch, share: BowlShare, poured: Poured) -> Tub:
+    """Return beaten egg as what varies: the whole bag is in, and egg is poured until it holds."""
+    step, egg_g = _steps(poured.high_g)
+    low = math.floor(poured.low_g / step) * step
+    middle = max(low, round(poured.expected_g / step) * step)
+    beaten = math.ceil(poured.high_g / batch.egg.each_g - 1e-9)
+    high_g = max(middle, math.ceil(poured.high_g / step) * step)
+    name, how = "liquid egg", "beaten; pour from it"
+    if not batch.egg.liquid:
+        name = f"from {graded_eggs_text(beaten, batch.egg.label)}"
+        how = "shelled, beaten; pour from it"
+    mix = mass_text(round(egg_g * share.powder.absorbency))
+    return Tub(
+        name,
+        Scoop(mass_text(high_g), high_g),
+        Scoop(mass_text(low), low),
+        _scoops(low, middle, step),
+        f"about {mass_text(middle)}",
+        _scoops(middle, high_g, step),
+        f"Too soft? Rest it 10 min more; {mix} of mix takes up {mass_text(egg_g)} of egg.",
+        how,
+        empty="the most it should ask for",
+    )
+
+
+def _steps(high_g: float) -> tuple[float, float]:
+    """Return what a tub and its scoops are rounded to, and the egg added at a time [g]."""
+    return next((step, egg) for up_to, step, egg in TUB_STEPS_G if high_g < up_to)
 
 
 def _scoops(start_g: float, end_g: float, step_g: float) -> tuple[Scoop, ...]:

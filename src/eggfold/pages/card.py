@@ -16,12 +16,11 @@ from eggfold.pages.boil import (
     SMALLER_LOADS,
     centre_text,
 )
-from eggfold.pages.bowl import based_on, bowl_blocks, dose_remarks
+from eggfold.pages.bowl import based_on, bowl_blocks, dose_remarks, size_of_batch
 from eggfold.pages.display import shown_pair, shows_metric, units_lines
 from eggfold.pages.figures import (
     KIND_WORDS,
     bait_text,
-    eggs_text,
     lift_text,
     mass_text,
     measure_text,
@@ -110,7 +109,7 @@ def card_page(
         *_first_bowl(batch),
         *(remark for item in buy or () for remark in past_remarks(item)),
     )
-    aside = f"{batch.strength.upper()}, {eggs_text(batch.eggs)}"
+    aside = f"{batch.strength.upper()}, {size_of_batch(batch)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
     if not (full or why):
         more = counted(len(batch.assumptions) - len(shown), "more assumption")
@@ -140,7 +139,7 @@ def _write_down(batch: Batch, *, full: bool) -> Iterator[Facts]:
     number = batch.bowls_number
     together = "" if number == 1 else f"of all {number} bowls together, "
     rows = (
-        ("Left in the tub", mass),
+        ("Beaten egg poured" if batch.poured else "Left in the tub", mass),
         ("100 baits weigh", f"{mass}, at {size}"),
         ("Dried weight", mass),
         ("Boiled", f"{BLANK} s"),
@@ -170,12 +169,25 @@ def _moved(move: Move) -> str:
 
 def _afterwards(batch: Batch) -> Lines:
     """Return the command that writes the bowl into the notebook."""
+    command = f"eggfold note rolled {quote(batch.file)}{_eggs_options(batch)}"
+    if batch.worth != 1 or batch.egg.liquid or batch.strength == "freebie":
+        command += f" --as {batch.strength}"
+    if batch.poured:
+        bag = mass_text(batch.powder.base_mix_g).replace(" ", "")
+        return Lines("AFTERWARDS", (f"{command} --tub {bag} --left 0g --liquid ?",))
     tubs = zip(batch.bowls, bowl_blocks(batch), strict=True)
     tub = mass_text(sum(share.number * block.tub.whole.grams for share, block in tubs))
-    command = f"eggfold note rolled {quote(batch.file)} --eggs {batch.eggs}"
-    if batch.eggs > 1 or batch.strength == "freebie":
-        command += f" --as {batch.strength}"
     return Lines("AFTERWARDS", (f"{command} --tub {tub.replace(' ', '')} --left ?",))
+
+
+def _eggs_options(batch: Batch) -> str:
+    """Return the options that say which eggs went in, and how many where that is known before."""
+    kinds = "".join(f" --egg {egg.in_words}" for egg in batch.asked.eggs)
+    if batch.poured or any(egg.number for egg in batch.asked.eggs):
+        return kinds
+    if batch.egg.liquid:
+        return f"{kinds} --liquid {f'{batch.shelled_g:.1f}'.removesuffix('.0')}g"
+    return f" --eggs {batch.eggs}{kinds}"
 
 
 def _far_off(batch: Batch) -> Iterator[str]:
@@ -202,9 +214,22 @@ def _makes(batch: Batch) -> Facts:
         ("paste, not boiled", f"{mass_text(line.mass_g)}: bag it at once, fridge or freezer")
         for line in batch.pastes
     ]
+    rows += _of_asked(batch)
     if batch.unrolled_g >= 1:
         rows.append(("left over", f"{mass_text(batch.unrolled_g)} of paste"))
     return Facts(heading, tuple(rows))
+
+
+def _of_asked(batch: Batch) -> Iterator[tuple[str, str]]:
+    """Yield how near a batch comes to the bait or the baits that were asked for."""
+    size = batch.asked.size
+    if size.by == "count":
+        yield "asked for", f"{sum(b.count for b in batch.baits)} of {size.value:.0f} baits"
+    elif size.by == "bait":
+        yield (
+            "asked for",
+            f"{mass_text(batch.paste.finished_g)} of {mass_text(size.value)} dried",
+        )
 
 
 def finished_text(batch: Batch) -> str:
@@ -242,7 +267,8 @@ def _powder(batch: Batch) -> Facts:
 
 
 def _around(expected_g: float, low_g: float, high_g: float) -> str:
-    return f"{mass_text(expected_g)} ({mass_text(low_g)} to {mass_text(high_g)})"
+    around = f" ({mass_text(low_g)} to {mass_text(high_g)})" if low_g < high_g else ""
+    return f"{mass_text(expected_g)}{around}"
 
 
 def _counts(batch: Batch) -> Table:

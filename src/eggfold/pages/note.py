@@ -93,10 +93,17 @@ def _cut(note: Note) -> Iterator[tuple[str, str]]:
 
 def _bowl(note: Note) -> Iterator[tuple[str, str]]:
     figures = note.figures
-    yield "Bowl", f"{eggs_text(_number(note, 'eggs'))}, {figures['strength']} doses"
+    liquid = figures.get("liquid_g")
+    egg = f"{mass_text(float(liquid))} of egg" if liquid else eggs_text(_number(note, "eggs"))
+    yield "Bowl", f"{egg}, {figures['strength']} doses"
     if figures.get("taken_g") is not None:
         taken, low, high = (mass_text(_number(note, k)) for k in ("taken_g", "low_g", "high_g"))
-        yield f"{figures['base_mix']}", f"{taken} out of the bag; expected {low} to {high}"
+        expected = f"; expected {low} to {high}"
+        if figures["egg_low_g"] is not None:
+            low, high = (mass_text(_number(note, k)) for k in ("egg_low_g", "egg_high_g"))
+            yield "Egg expected", f"{low} to {high}"
+            expected = ", all of it"
+        yield f"{figures['base_mix']}", f"{taken} out of the bag{expected}"
         yield "Dry mix taken", f"{number_text(_number(note, 'absorbency'))} g/g of wet"
     if figures.get("finished_g") is not None:
         finished = mass_text(_number(note, "finished_g"))

@@ -94,7 +94,7 @@ class Scoop(NamedTuple):
 
 
 class Tub(NamedTuple):
-    """Base mix weighed into a tub: what goes in at once, and scoop by scoop what else it asks for."""
+    """What varies, as a rule base mix, weighed into a tub: at once, then scoop by scoop as it asks."""
 
     name: str
     whole: Scoop
@@ -103,6 +103,9 @@ class Tub(NamedTuple):
     expected: str
     to_end: tuple[Scoop, ...]
     stiff: str
+    how: str = "into a tub; use from it"
+    start: str = "at once; knead, rest 10 min, then by feel"
+    empty: str = "the tub is empty"
     sure: str = ""
     """What the weights rest on."""
 

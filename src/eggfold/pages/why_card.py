@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.dose import DoseLine
     from eggfold.recipe.learning import Figure
-    from eggfold.recipe.mixing import Paste
+    from eggfold.recipe.mixing import Paste, Poured
     from eggfold.recipe.trial import Additive, Egg
 
 
@@ -39,14 +39,17 @@ def why_lines(batch: Batch) -> Iterator[str]:
 def bowl_sums(batch: Batch) -> Iterator[str]:
     """Yield a sum for each figure of what goes into the bowl."""
     yield from egg_lines(batch.egg)
-    yield f"Eggs = number × one egg = {batch.eggs} × {put(batch.egg.each_g)} = {got(batch.shelled_g)} g"
+    if not batch.poured:
+        yield from _eggs_line(batch)
     yield from _absorbency_lines(batch)
     yield from learned_lines("Absorbency", batch.learned.absorbency)
-    yield from rate_lines(batch.trial.additives, batch.strength, "")
+    yield from rate_lines(_dosed(batch), batch.strength, "")
+    if batch.poured:
+        yield from _bag_lines(batch)
     yield from _powder_lines(batch)
     for line in batch.doses:
         dose = line.additive.dose(batch.strength)
-        eggs = batch.eggs if dose and dose.per_egg else None
+        eggs = batch.worth if dose and dose.per_egg else None
         yield from _dose_lines(line, eggs, batch.powder.expected_g / 1000, "dry mix")
 
 
@@ -79,8 +82,49 @@ def soak_lines(batch: Batch) -> Iterator[str]:
         )
 
 
+def _dosed(batch: Batch) -> Iterator[Additive]:
+    """Return the additives with this batch's egg."""
+    return (a.of_egg(batch.egg.each_g) for a in batch.trial.additives)
+
+
+def _eggs_line(batch: Batch) -> Iterator[str]:
+    """Yield the shelled mass of counted eggs, or how many liquid egg counts as."""
+    each = put(batch.egg.each_g)
+    if batch.egg.liquid:
+        yield (
+            f"Eggs = liquid egg / what counts as one = {put(batch.shelled_g)} / {each} = "
+            f"{got(batch.worth)}"
+        )
+        return
+    yield f"Eggs = number × one egg = {batch.eggs} × {each} = {got(batch.shelled_g)} g"
+
+
+def _bag_lines(batch: Batch) -> Iterator[str]:
+    """Yield what one egg takes of a bag that is to go in whole, and the eggs that asks for."""
+    rates, a, egg = batch.rates, put(batch.powder.absorbency), put(batch.egg.each_g)
+    bag_g = batch.powder.base_mix_g
+    one_g = bag_g / batch.worth
+    yield (
+        "Base mix of one egg = absorbency × (egg + liquids per egg) / (1 − absorbency × liquids per g "
+        "of mix) × (1 − powders per g of mix) − powders per egg = "
+        f"{a} × ({egg} + {put(rates.wet_per_egg_g)}) / (1 − {a} × {put(rates.wet_per_dry)}) × "
+        f"(1 − {put(rates.powder_per_dry)}) − {put(rates.powder_per_egg_g)} = {got(one_g)} g"
+    )
+    yield f"Eggs, as expected = bag / base mix of one egg = {put(bag_g)} / {put(one_g)} = {got(batch.worth)}"
+    yield (
+        f"Egg, as expected = eggs × one egg = {put(batch.worth)} × {egg} = "
+        f"{got(batch.worth * batch.egg.each_g)} g"
+    )
+
+
 def egg_lines(egg: Egg) -> Iterator[str]:
-    """Yield the sum of one egg of a grade; an egg that the user weighed needs none."""
+    """Yield the sum of one egg of a grade, or the mean of mixed ones; one that was weighed needs none."""
+    if egg.boxes:
+        for box in egg.boxes:
+            yield from egg_lines(box.egg)
+        eggs = added(f"{box.number} × {put(box.egg.each_g)}" for box in egg.boxes)
+        number = added(str(box.number) for box in egg.boxes)
+        yield f"One mixed egg = all eggs / number = ({eggs}) / ({number}) = {got(egg.each_g)} g"
     if egg.standard == "eu":
         middle = EU_GRADE_MID_WEIGHT_G[str(egg.grade)]
         yield (
@@ -106,12 +150,12 @@ def _absorbency_lines(batch: Batch) -> Iterator[str]:
     yield from rate_lines(t.additives, t.strength, "Trial: ")
     yield (
         "Trial: dry mix = (bag + eggs × powders per egg) / (1 − powders per g of mix) = "
-        f"({put(t.amount_g)} + {t.eggs} × {put(r.powder_per_egg_g)}) / (1 − {put(r.powder_per_dry)}) "
+        f"({put(t.amount_g)} + {put(t.eggs)} × {put(r.powder_per_egg_g)}) / (1 − {put(r.powder_per_dry)}) "
         f"= {got(t.dry_g)} g"
     )
     yield (
         "Absorbency = trial's dry mix / (eggs × (egg + liquids per egg) + liquids per g of mix × dry "
-        f"mix) = {put(t.dry_g)} / ({t.eggs} × ({put(t.egg_g)} + {put(r.wet_per_egg_g)}) + "
+        f"mix) = {put(t.dry_g)} / ({put(t.eggs)} × ({put(t.egg_g)} + {put(r.wet_per_egg_g)}) + "
         f"{put(r.wet_per_dry)} × {put(t.dry_g)}) = {got(t.absorbency)} g of dry mix per g of wet"
     )
 
@@ -153,7 +197,7 @@ def _rate_term(a: Additive, strength: Strength, rate: float) -> str:
 
 
 def _powder_lines(batch: Batch) -> Iterator[str]:
-    rates, n, p = batch.rates, batch.eggs, batch.powder
+    rates, n, p = batch.rates, put(batch.worth), batch.powder
     egg, wet_e, wet_d = batch.egg.each_g, rates.wet_per_egg_g, rates.wet_per_dry
     yield (
         "All dry mix = absorbency × eggs × (egg + liquids per egg) / (1 − absorbency × liquids per g of "
@@ -162,7 +206,7 @@ def _powder_lines(batch: Batch) -> Iterator[str]:
     )
     yield (
         f"Wet = eggs + eggs × liquids per egg + liquids per g of mix × dry mix = "
-        f"{put(batch.shelled_g)} + {n} × {put(wet_e)} + {put(wet_d)} × {put(p.expected_g)} = "
+        f"{put(batch.worth * egg)} + {n} × {put(wet_e)} + {put(wet_d)} × {put(p.expected_g)} = "
         f"{got(batch.wet_g)} g"
     )
     powders = p.expected_g - p.base_mix_g
@@ -172,6 +216,9 @@ def _powder_lines(batch: Batch) -> Iterator[str]:
         f"{put(rates.powder_per_egg_g)} = {got(p.base_mix_g)} g"
     )
     yield from _doubt_lines(batch)
+    if batch.poured:
+        yield from _poured_lines(batch, batch.poured)
+        return
     for side, dry, base in (
         ("Low", p.low_g, p.base_mix_low_g),
         ("High", p.high_g, p.base_mix_high_g),
@@ -185,19 +232,49 @@ def _powder_lines(batch: Batch) -> Iterator[str]:
         yield text
 
 
+def _poured_lines(batch: Batch, poured: Poured) -> Iterator[str]:
+    """Yield the ends of the egg that a whole bag asks for, and the eggs to beat."""
+    dry_g, others_g = batch.powder.expected_g, batch.wet_g - poured.expected_g
+    for side, absorbs, egg_g in (
+        ("Least", "high", poured.low_g),
+        ("Most", "low", poured.high_g),
+    ):
+        if egg_g:
+            yield (
+                f"{side} egg = dry mix / {absorbs} absorbency − liquids = {put(dry_g)} / "
+                f"{put(dry_g / (egg_g + others_g))} − {put(others_g)} = {got(egg_g)} g"
+            )
+    if not batch.egg.liquid:
+        yield (
+            f"Eggs to beat = most egg / one egg = {put(poured.high_g)} / {put(batch.egg.each_g)} = "
+            f"{got(poured.high_g / batch.egg.each_g)}, rounded up to {batch.eggs}"
+        )
+
+
+def _absorbency_ends(batch: Batch) -> tuple[float, float]:
+    """Return the ends of the absorbency that a bowl's range rests on."""
+    powder, poured, wet = batch.powder, batch.poured, batch.wet_g
+    if poured is None:
+        return powder.low_g / wet, powder.high_g / wet
+    others_g = wet - poured.expected_g
+    return powder.expected_g / (poured.high_g + others_g), powder.expected_g / (
+        poured.low_g + others_g
+    )
+
+
 def _doubt_lines(batch: Batch) -> Iterator[str]:
     """Yield the doubt before any note, and the range that it and the bowls leave."""
-    absorbency, trial, wet = batch.learned.absorbency, batch.trial, batch.wet_g
+    absorbency, trial = batch.learned.absorbency, batch.trial
     if trial.own and trial.sd_share > TRIAL_SD:
         yield (
             "Doubt about the trial = √(one bowl² + one egg of its class² / eggs) = "
-            f"√({put(TRIAL_SD)}^2 + {put(GRADED_EGG_SD)}^2 / {trial.eggs}) = {got(trial.sd_share)}"
+            f"√({put(TRIAL_SD)}^2 + {put(GRADED_EGG_SD)}^2 / {put(trial.eggs)}) = {got(trial.sd_share)}"
         )
     setting, bowls = absorbency.setting, batch.bowls_number
     together = "" if bowls == 1 else f", the scatter averaged over {bowls} bowls"
     yield without_sum(
         "Absorbency, low and high end",
-        f"{got(batch.powder.low_g / wet)} and {got(batch.powder.high_g / wet)}",
+        " and ".join(map(got, _absorbency_ends(batch))),
         f"where 5 and 95 of 100 bowls lie below: {SCATTERS} normal distributions of its logarithm "
         f"are added up{together}, one for each scatter from {100 * setting.least_bowl_sd:g} to "
         f"{100 * setting.most_bowl_sd:g} %, as likely as {100 * setting.bowl_sd:g} % expected and the "
@@ -205,12 +282,12 @@ def _doubt_lines(batch: Batch) -> Iterator[str]:
     )
 
 
-def _dose_lines(line: DoseLine, eggs: int | None, kg: float, of: str) -> Iterator[str]:
+def _dose_lines(line: DoseLine, eggs: float | None, kg: float, of: str) -> Iterator[str]:
     """Yield an amount: of a dose per egg, else of one per kilo of dry mix or dried bait."""
     a, by_volume = line.additive, line.by_volume and line.amount.ml is not None
     unit, amount = ("ml", line.amount.ml or 0.0) if by_volume else ("g", line.amount.g)
     if eggs:
-        sum_ = f"dose per egg × eggs = {put(amount / eggs)} × {eggs}"
+        sum_ = f"dose per egg × eggs = {put(amount / eggs)} × {put(eggs)}"
     else:
         sum_ = f"dose per kg × {of} in kg = {put(amount / kg)} × {put(kg)}"
     text = f"{a.name} = {sum_} = {got(amount)} {unit}"
@@ -413,21 +490,22 @@ def _weight_lines(bait: BaitLine, density: float) -> Iterator[str]:
 def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
     """Yield the count as expected, and its low and high end."""
     size, left, keep = size_text(bait.diameter_mm), _left_g(batch), 1 - batch.roll.bowl_loss
-    p, spread = batch.powder, batch.roll.kitchen.spread_mm
-    less, more = (p.expected_g - p.low_g) * keep, (p.high_g - p.expected_g) * keep
-    rolled = put(keep)
+    varies = batch.poured or batch.powder
+    spread, what = batch.roll.kitchen.spread_mm, "egg" if batch.poured else "dry mix"
+    more, less = (g * keep for g in batch.margin)
+    rolled, short = put(keep), "egg" if batch.poured else "powder"
     yield (
-        f"Paste at least for {size} = to roll − (dry mix − its low end) × (1 − bowl loss) = {put(left)} "
-        f"− ({put(p.expected_g)} − {put(p.low_g)}) × {rolled} = {got(left - less)} g"
+        f"Paste at least for {size} = to roll − ({what} − its low end) × (1 − bowl loss) = {put(left)} "
+        f"− ({put(varies.expected_g)} − {put(varies.low_g)}) × {rolled} = {got(left - less)} g"
     )
     yield (
-        f"Paste at most for {size} = to roll + (high end − dry mix) × (1 − bowl loss) = {put(left)} "
-        f"+ ({put(p.high_g)} − {put(p.expected_g)}) × {rolled} = {got(left + more)} g"
+        f"Paste at most for {size} = to roll + (high end − {what}) × (1 − bowl loss) = {put(left)} "
+        f"+ ({put(varies.high_g)} − {put(varies.expected_g)}) × {rolled} = {got(left + more)} g"
     )
     for what, paste_g, wider_mm, count in (
         ("", left, 0.0, bait.count),
-        (" at least, rolled wide of less powder", max(0.0, left - less), spread, bait.low),
-        (" at most, rolled narrow of more powder", left + more, -spread, bait.high),
+        (f" at least, rolled wide of less {short}", max(0.0, left - less), spread, bait.low),
+        (f" at most, rolled narrow of more {short}", left + more, -spread, bait.high),
     ):
         core_mm = bait.core_mm or 0.0
         rolled_mm = max(bait.diameter_mm + wider_mm, 0.5 * (bait.diameter_mm + core_mm))

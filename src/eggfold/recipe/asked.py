@@ -2,22 +2,45 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.amounts import Amount, AmountError, parse_amount
+from eggfold.load.eggs import MOST_EGGS
 from eggfold.nearest import did_you_mean, fold, one_of
 from eggfold.reference.eggs import GRADES_OF, LETTERS
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from eggfold.load.recipe import Strength
 
 
-class BatchSize(NamedTuple):
-    """How big the batch is to be: eggs, base mix in the bag [g], finished bait [g] or baits."""
+NEAR_ENOUGH = 0.95
+"""What of the bait or the baits that were asked for is enough: powder is not known better."""
 
-    by: Literal["eggs", "powder", "bait", "count"] = "eggs"
+
+class BatchSize(NamedTuple):
+    """How big the batch is to be.
+
+    By eggs, base mix in the bag [g], liquid egg [g], finished bait [g] or baits; by the ``trial`` it is as
+    big as that where its egg was liquid, else one egg.
+    """
+
+    by: Literal["trial", "eggs", "powder", "liquid", "bait", "count"] = "eggs"
     value: float = 1.0
+    whole_eggs: bool = False
+    """Of a bag: the most whole eggs that it is enough for, instead of the whole bag."""
+    enough: float = 1.0
+    """What share of the bait or baits is enough."""
+    by_volume: bool = False
+    """Whether liquid egg was measured by volume."""
+
+    @property
+    def is_bag(self) -> bool:
+        """Whether the whole bag goes in and egg is what varies."""
+        return self.by == "powder" and not self.whole_eggs
 
 
 class AskedEgg(NamedTuple):
@@ -26,6 +49,14 @@ class AskedEgg(NamedTuple):
     standard: str | None = None
     grade: str | None = None
     each_g: float | None = None
+    number: int | None = None
+    """How many of them, where a box of them is meant."""
+
+    @property
+    def in_words(self) -> str:
+        """How they are typed."""
+        one = f"{self.each_g:g}g" if self.each_g else f"{self.standard}-{self.grade}"
+        return f"{self.number}x{one}".replace(" ", "-") if self.number else one.replace(" ", "-")
 
 
 class Asked(NamedTuple):
@@ -33,7 +64,8 @@ class Asked(NamedTuple):
 
     strength: Strength
     size: BatchSize = BatchSize()
-    egg: AskedEgg | None = None
+    eggs: tuple[AskedEgg, ...] = ()
+    """The kind of egg, or boxes with so many of each kind; none where they are the recipe's."""
     diameter_mm: float | None = None
     until: str | None = None
     altitude_m: float | None = None
@@ -41,6 +73,25 @@ class Asked(NamedTuple):
     start_c: float | None = None
     drying_h: float | None = None
     """How long a plan dries its baits."""
+
+
+_BOX = re.compile(r"([0-9]{1,6}) ?[x×] ?(.+)", re.DOTALL)
+
+
+def parse_eggs(texts: Sequence[str]) -> tuple[AskedEgg, ...]:
+    """Read one kind of egg, or boxes as in ``12xeu-large``; AmountError otherwise."""
+    found = []
+    for text in texts:
+        box = _BOX.fullmatch(text.strip())
+        if box is None and len(texts) > 1:
+            message = f"'{text[:40]}' does not say how many of these"
+            raise AmountError("no-count", message, "12xeu-large and 6xeu-medium")
+        egg = parse_egg(box[2] if box else text)
+        number = int(box[1]) if box else None
+        if number is not None and not 1 <= number <= MOST_EGGS:
+            raise AmountError("out-of-range", f"'{text[:40]}' is no box", f"1 to {MOST_EGGS} eggs")
+        found.append(egg._replace(number=number))
+    return tuple(found)
 
 
 def parse_egg(text: str) -> AskedEgg:

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable
 from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.bowls import split_eggs
 from eggfold.engine.powder import Rates
-from eggfold.errors import NoAnswerError, errors_of
+from eggfold.errors import errors_of
 from eggfold.load.companions import Companion
-from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.load_recipe import OpenRecipe, find_recipe
 from eggfold.nearest import fold
-from eggfold.recipe.asked import Asked, BatchSize
+from eggfold.recipe.asked import Asked
 from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.baits import (
     BaitLine,
@@ -23,21 +19,20 @@ from eggfold.recipe.baits import (
     Roll,
     Wanted,
     build_baits,
-    count_of_all,
     expected_finished,
     finished_of,
-    refuse_more_than_counted,
     roll_of,
     wanted_of,
 )
 from eggfold.recipe.boil_times import Cut, custom_assumptions
 from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution, raw_cautions
-from eggfold.recipe.dose import DoseLine
+from eggfold.recipe.dose import Bowlful, DoseLine
 from eggfold.recipe.drying import Drying, drying_of
 from eggfold.recipe.learning import DriedBowl, Figure, Learnt, learned_yield, note_cautions
-from eggfold.recipe.mixing import Mixing, Paste, Powder, build_mixing
+from eggfold.recipe.mixing import Mixing, Paste, Poured, Powder, build_mixing
 from eggfold.recipe.sanity import Doubt, boil_doubts, recipe_doubts
-from eggfold.recipe.trial import Egg, Trial, mix_of
+from eggfold.recipe.sizing import bowls_of, eggs_asked, eggs_sure, eggs_to_beat
+from eggfold.recipe.trial import Egg, EggBox, Trial, mix_of
 from eggfold.reference.defaults import LEAST_FINISHED_SHARE, MOST_FINISHED_SHARE
 from eggfold.units import amount_in
 
@@ -56,10 +51,12 @@ class BowlShare(NamedTuple):
     """So many equal bowls of a batch, and what goes into each of them."""
 
     number: int
-    eggs: int
+    eggs: float
+    """Those that doses go by: of liquid egg or a whole bag they need not be whole."""
     doses: tuple[DoseLine, ...]
     powder: Powder
     paste_g: float
+    poured: Poured | None = None
 
 
 class Batch(NamedTuple):
@@ -70,6 +67,9 @@ class Batch(NamedTuple):
     asked: Asked
     egg: Egg
     eggs: int
+    """Whole eggs to break, or what liquid egg counts as, rounded up."""
+    worth: float
+    """Eggs that doses go by."""
     trial: Trial
     learned: Learnt
     dried: Figure
@@ -111,10 +111,36 @@ class Batch(NamedTuple):
         """What is bagged as paste."""
         return sum(line.mass_g for line in self.pastes)
 
+    poured: Poured | None = None
+    """The egg that varies, where the whole bag goes in."""
+    sure: int | None = None
+    """Whole eggs that the bag is enough for in 19 cases of 20."""
+
+    @property
+    def counted(self) -> int | None:
+        """The eggs, None where they are not counted."""
+        return None if self.egg.liquid else self.eggs
+
+    @property
+    def boxes(self) -> tuple[EggBox, ...] | None:
+        """The boxes that the eggs come from, where they are mixed."""
+        return self.egg.boxes or None
+
     @property
     def strength(self) -> Strength:
         """Hookbait or freebie."""
         return self.asked.strength
+
+    @property
+    def margin(self) -> tuple[float, float]:
+        """How much more and how much less paste than expected the bowl may come to [g]."""
+        if self.poured:
+            return (
+                self.poured.high_g - self.poured.expected_g,
+                self.poured.expected_g - self.poured.low_g,
+            )
+        powder = self.powder
+        return powder.high_g - powder.expected_g, powder.expected_g - powder.low_g
 
     @property
     def bowls_number(self) -> int:
@@ -123,8 +149,8 @@ class Batch(NamedTuple):
 
     @property
     def shelled_g(self) -> float:
-        """All eggs, shelled [g]."""
-        return self.eggs * self.egg.each_g
+        """All egg, shelled [g]."""
+        return (self.worth if self.egg.liquid else self.eggs) * self.egg.each_g
 
 
 def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
@@ -138,13 +164,16 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench)
     roll = roll._replace(cuts=cuts_of(opened, mixing.mix.name))
     dried = _dried(mixing, paste_of_one)
-    eggs = whole_eggs(asked.size, roll, one.base_g, paste_of_one, dried)
-    bowl = one if eggs == 1 else mixing.bowlful(eggs)
-    bowls = split_eggs(eggs, paste_of_one.mass_g, mixing.bench.bowl_g)
-    powder = mixing.powder(bowl, bowls=sum(number for number, _ in bowls))
+    eggs = eggs_asked(mixing, roll, paste_of_one, dried)
+    bowl = one if eggs.worth == 1 else mixing.bowlful(eggs.worth)
+    bowls = bowls_of(eggs, paste_of_one.mass_g, mixing.bench.bowl_g)
+    powder, poured = _powder(mixing, bowl, sum(number for number, _ in bowls))
     paste, doses = mixing.paste(bowl), mixing.doses(bowl)
     paste = paste._replace(finished=finished_of(roll, paste, dried))
     margin = powder.high_g - bowl.dry_g, bowl.dry_g - powder.low_g
+    if poured:
+        margin = poured.high_g - poured.expected_g, poured.expected_g - poured.low_g
+    whole = eggs_to_beat(eggs, mixing, poured)
     baits, pastes, unrolled = build_baits(roll, paste, margin)
     soak: tuple[SoakLine, ...] = ()
     if opened.soak:
@@ -158,7 +187,8 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         opened.file,
         asked,
         mixing.egg,
-        eggs,
+        whole,
+        eggs.worth,
         mixing.trial,
         mixing.learned,
         dried,
@@ -170,10 +200,12 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         roll,
         baits,
         unrolled,
-        _bowl_shares(mixing, bowls, (eggs, doses, powder), paste_of_one.mass_g),
+        _bowl_shares(
+            mixing, BowlShare(1, eggs.worth, doses, powder, paste_of_one.mass_g, poured), bowls
+        ),
         max(b.wait_s for b in baits),
         (
-            *_dose_cautions(opened.file, asked, eggs, doses),
+            *_dose_cautions(opened.file, asked, eggs.worth, doses),
             *_bait_cautions(mixing, baits, soak),
             *raw_cautions(baits, pastes),
             *note_cautions(mixing.learned, dried, paste.density),
@@ -194,7 +226,16 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         soak,
         pastes,
         mixing.mix,
+        poured,
+        eggs_sure(mixing, powder, whole) if asked.size.whole_eggs else None,
     )
+
+
+def _powder(mixing: Mixing, bowl: Bowlful, bowls: int = 1) -> tuple[Powder, Poured | None]:
+    """Return the dry mix of some bowls, and the egg that varies where the whole bag goes in."""
+    if mixing.asked.size.is_bag:
+        return mixing.bag(bowl, bowls=bowls)
+    return mixing.powder(bowl, bowls=bowls), None
 
 
 def _bait_cautions(
@@ -246,19 +287,17 @@ def _expected_g(
 
 
 def _bowl_shares(
-    mixing: Mixing,
-    bowls: Iterable[tuple[int, int]],
-    whole: tuple[int, tuple[DoseLine, ...], Powder],
-    paste_of_one_g: float,
+    mixing: Mixing, whole: BowlShare, bowls: Iterable[tuple[int, float]]
 ) -> tuple[BowlShare, ...]:
-    """Return the bowls of a batch; a lone one holds all that the ``whole`` batch takes."""
+    """Return the bowls of a batch; a lone one holds the ``whole`` of it, whose paste is one egg's."""
     shares = []
     for number, each in bowls:
-        doses, powder = whole[1:]
-        if each != whole[0]:
+        share = whole._replace(paste_g=whole.paste_g * each)
+        if each != whole.eggs:
             bowl = mixing.bowlful(each)
-            doses, powder = mixing.doses(bowl), mixing.powder(bowl)
-        shares.append(BowlShare(number, each, doses, powder, paste_of_one_g * each))
+            powder, poured = _powder(mixing, bowl)
+            share = BowlShare(number, each, mixing.doses(bowl), powder, share.paste_g, poured)
+        shares.append(share._replace(number=number))
     return tuple(shares)
 
 
@@ -294,9 +333,9 @@ def declared_mix(opened: OpenRecipe, strength: Strength) -> Mix:
 
 
 def _dose_cautions(
-    file: str, asked: Asked, eggs: int, doses: tuple[DoseLine, ...]
+    file: str, asked: Asked, eggs: float, doses: tuple[DoseLine, ...]
 ) -> Iterator[Caution]:
-    command = f"eggfold batch {quote(file)} --as freebie --{asked.size.by} {_size_text(asked)}"
+    command = f"eggfold batch {quote(file)} --as freebie{_size_text(asked)}"
     yield from bulk_caution(asked.strength, eggs, f". For freebies: {command}")
     for d in doses:
         if d.over_ceiling:
@@ -336,8 +375,14 @@ def _passed_over(mixing: Mixing) -> Iterator[Caution]:
 
 
 def _size_text(asked: Asked) -> str:
-    unit = "" if asked.size.by in ("eggs", "count") else "g"
-    return f"{asked.size.value:.15g}{unit}"
+    """Return the options that say how big a batch is."""
+    size, boxes = asked.size, [egg for egg in asked.eggs if egg.number]
+    if boxes:
+        return "".join(f" --egg {egg.in_words}" for egg in boxes)
+    if size.by == "trial":
+        return ""
+    unit = "" if size.by in ("eggs", "count") else "g"
+    return f" --{size.by} {size.value:.15g}{unit}{' --whole-eggs' if size.whole_eggs else ''}"
 
 
 def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
@@ -347,49 +392,3 @@ def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
     from eggfold.recipe.buoyancy import lift_cautions  # noqa: PLC0415 - only cored baits have a lift
 
     return list(lift_cautions(cored))
-
-
-def whole_eggs(
-    size: BatchSize, roll: Roll, base_of_one_g: float, paste_of_one: Paste, dried: Figure
-) -> int:
-    """Return the eggs of the size that is asked for; raises NoAnswerError where there are none."""
-    if size.by == "eggs":
-        return int(size.value)
-    if size.by == "powder":
-        eggs = _eggs_by_powder(size.value, base_of_one_g)
-    elif size.by == "bait":
-        wanted_g, one_g = size.value * (1 - 1e-9), paste_of_one.mass_g
-
-        def enough(n: int) -> bool:
-            paste = paste_of_one._replace(mass_g=one_g * n)
-            return finished_of(roll, paste, dried).mass_g >= wanted_g
-
-        eggs = _smallest(enough)
-    else:
-        wanted = int(size.value)
-        refuse_more_than_counted(roll, wanted)
-        eggs = _smallest(lambda n: count_of_all(roll, paste_of_one, n) >= wanted)
-    if eggs > MOST_EGGS:
-        raise NoAnswerError(f"that takes more than {MOST_EGGS:,} eggs; ask for a smaller batch")
-    return eggs
-
-
-def _eggs_by_powder(bag_g: float, one_g: float) -> int:
-    eggs = math.floor(bag_g / one_g + 1e-9)
-    if eggs < 1:
-        raise NoAnswerError(
-            f"{bag_g:g} g of base mix is not enough for one egg, which takes {one_g:.0f} g; "
-            f"a bag of {math.ceil(one_g)} g is"
-        )
-    return eggs
-
-
-def _smallest(enough: Callable[[int], bool]) -> int:
-    """Return the least whole number of eggs that is enough, or MOST_EGGS + 1."""
-    low, high = 1, 1
-    while high <= MOST_EGGS and not enough(high):
-        low, high = high + 1, high * 2
-    while low < high:
-        middle = (low + high) // 2
-        low, high = (low, middle) if enough(middle) else (middle + 1, high)
-    return low

@@ -118,8 +118,9 @@ def _known_mix(use: _Use, noted: NotedMixes) -> KnownMix | None:
 
 def _trial(use: _Use) -> Trial:
     recipe, bench = use.opened.recipe, build_bench(use.opened.companions.bench)
-    additives = build_additives(recipe, use.opened.additives, bench)
-    trial = build_trial(recipe, additives, use.strength, build_egg(recipe))
+    egg = build_egg(recipe)
+    additives = build_additives(recipe, use.opened.additives, egg, bench)
+    trial = build_trial(recipe, additives, use.strength, egg)
     if use.mix.amount:
         return trial
     doubt = HOUSE_DEFAULTS.value("absorbency_sd").share

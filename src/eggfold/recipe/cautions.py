@@ -33,10 +33,10 @@ class Caution(NamedTuple):
 IN_BULK = "hookbait-in-bulk"
 
 
-def bulk_caution(strength: str, eggs: int, rest: str) -> Iterator[Caution]:
+def bulk_caution(strength: str, eggs: float, rest: str) -> Iterator[Caution]:
     """Yield a warning where hookbait doses for many eggs are a slip more likely than a wish."""
     if strength == "hookbait" and eggs > HOOKBAIT_EGGS_LIMIT:
-        yield Caution(IN_BULK, f"These are HOOKBAIT doses for {eggs} eggs{rest}")
+        yield Caution(IN_BULK, f"These are HOOKBAIT doses for {round(eggs, 1):.10g} eggs{rest}")
 
 
 def raw_cautions(baits: Iterable[BaitLine], pastes: Iterable[PasteLine]) -> Iterator[Caution]:

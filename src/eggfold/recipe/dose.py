@@ -34,7 +34,7 @@ class DoseLine(NamedTuple):
 class Bowlful(NamedTuple):
     """What goes into a bowl: eggs, all that is wet, dry mix and the base mix in it [g], additives."""
 
-    eggs: int
+    eggs: float
     wet_g: float
     dry_g: float
     base_g: float

@@ -148,7 +148,7 @@ def register_sheet(companions: Companions, columns: tuple[DoseColumn, ...]) -> D
     told = [egg.assumptions, (USUAL_ABSORBENCY, ONLY_ADDITIVE)]
     for name, keys in (register.entries or {}).values():
         full = full_additive(name, keys, register.measures, None, None)
-        additive = build_additive(full, None, bench)
+        additive = build_additive(full, None, egg, bench)
         extent_of = partial(_extent, None, [additive], egg)
         row = _row(None, additive, counted, extent_of, bench)
         rows.append(row._replace(soak=str(keys.soak) if keys.soak else None))
@@ -163,7 +163,7 @@ def _recipe_rows(
 ) -> tuple[list[DoseRow], tuple[Assumption, ...]]:
     """Return the rows of a recipe, with its own eggs and absorbency, and what they rest on."""
     egg, bench = build_egg(opened.recipe), build_bench(opened.companions.bench)
-    additives = build_additives(opened.recipe, opened.additives, bench)
+    additives = build_additives(opened.recipe, opened.additives, egg, bench)
     extent_of = cache(partial(_extent, opened, additives, egg))
     name = opened.recipe.name
     trial = opened.recipe.eggs.count if opened.recipe.eggs else 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
@@ -37,6 +38,7 @@ from eggfold.recipe.trial import (
     rates_of,
 )
 from eggfold.reference import learning as settings
+from eggfold.reference.eggs import LIQUID_EGG_G
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -57,7 +59,7 @@ class Weighing(NamedTuple):
     where: str
     recipe: str
     strength: str
-    eggs: int
+    eggs: float
     taken_g: float
     wet_g: float
     dry_g: float
@@ -192,7 +194,7 @@ def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
         and trial.amount_g is not None
         and fold(weighing.recipe) == fold(recipe)
         and weighing.strength == trial.strength
-        and weighing.eggs == trial.eggs
+        and math.isclose(weighing.eggs, trial.eggs, rel_tol=1e-6)
         and abs(weighing.taken_g - trial.amount_g) < 1e-6 * trial.amount_g
     )
 
@@ -381,7 +383,7 @@ def _weighing(entry: BowlEntry, bowl: _Bowl) -> Weighing:
         _where(entry),
         entry.recipe,
         entry.strength,
-        entry.eggs,
+        entry.eggs_worth(LIQUID_EGG_G),
         entry.taken_g or 0.0,
         bowl.wet_g,
         bowl.dry_g,
@@ -405,9 +407,10 @@ def _card(name: str, strength: Strength, opened: OpenRecipe) -> _Card | None:
     if found is None or found.answerable(strength):
         return None
     recipe, bench = found.recipe, build_bench(found.companions.bench)
-    additives = build_additives(recipe, found.additives, bench)
+    egg = build_egg(recipe)
+    additives = build_additives(recipe, found.additives, egg, bench)
     try:
-        trial = build_trial(recipe, additives, strength, build_egg(recipe))
+        trial = build_trial(recipe, additives, strength, egg)
     except NoAnswerError:
         return None
     by_mass = rates_of([a._replace(wetting=1.0) for a in additives], strength)
@@ -422,8 +425,8 @@ def _worked_out(entry: BowlEntry, card: _Card) -> _Bowl | None:
     Liquids and powders were measured on the dry mix that the card let expect; only the base mix
     varies.
     """
-    n, rates = entry.eggs, card.rates
     egg_g = amount_in(entry.egg, "g") if entry.egg else card.trial.egg_g
+    n, rates = entry.eggs_worth(egg_g), card.rates
     try:
         expected = dry_mix_g(card.absorbency, n, egg_g, rates)
         powders = expected - base_mix_g(expected, n, rates)

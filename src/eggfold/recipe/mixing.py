@@ -16,15 +16,19 @@ from eggfold.recipe.learning import Figure, Learnt, build_learnt, notes_of
 from eggfold.recipe.trial import (
     Additive,
     Egg,
+    EggBox,
     Trial,
     build_additives,
     build_egg,
     build_trial,
     dose_assumptions,
     graded_egg,
+    liquid_egg,
     mix_of,
+    mixed_eggs,
     own_egg,
     rates_of,
+    told_by_volume,
 )
 from eggfold.reference.eggs import WHOLE_EGG
 from eggfold.reference.parts import Parts
@@ -47,6 +51,14 @@ class Powder(NamedTuple):
     base_mix_high_g: float
     absorbency: float
     weighings: int
+
+
+class Poured(NamedTuple):
+    """The beaten egg that a whole bag asks for: as expected, and the range [g]."""
+
+    expected_g: float
+    low_g: float
+    high_g: float
 
 
 class Finished(NamedTuple):
@@ -107,8 +119,8 @@ class Mixing(NamedTuple):
         """The base mix of the strength."""
         return mix_of(self.opened.recipe, self.asked.strength)
 
-    def bowlful(self, eggs: int) -> Bowlful:
-        """Return what goes into a bowl of so many eggs."""
+    def bowlful(self, eggs: float) -> Bowlful:
+        """Return what goes into a bowl of so many eggs, or of liquid egg that counts as so many."""
         dry_g = dry_mix_g(self.learned.absorbency.expected, eggs, self.egg.each_g, self.rates)
         base_g = base_mix_g(dry_g, eggs, self.rates)
         wet = wet_g(eggs, self.egg.each_g, dry_g, self.rates)
@@ -133,6 +145,18 @@ class Mixing(NamedTuple):
             absorbency.expected,
             absorbency.notes,
         )
+
+    def bag(self, bowl: Bowlful, *, bowls: int = 1) -> tuple[Powder, Poured]:
+        """Return the dry mix of a bowl that takes a whole bag, and the egg it may ask for."""
+        figure, mix = self.learned.absorbency, self.mix.name
+        _, low, high = figure.next_bowls(bowls)
+        expected_g = bowl.eggs * self.egg.each_g
+        others_g = bowl.wet_g - expected_g
+        poured = (max(0.0, bowl.dry_g / absorbs - others_g) for absorbs in (high, low))
+        dry_g, base_g = bowl.dry_g, bowl.base_g
+        return Powder(
+            dry_g, dry_g, dry_g, mix, base_g, base_g, base_g, figure.expected, figure.notes
+        ), Poured(expected_g, *poured)
 
     def doses(self, bowl: Bowlful) -> tuple[DoseLine, ...]:
         """Return every additive of a bowl beside the trial's."""
@@ -199,9 +223,9 @@ def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
     """Return a recipe's mixing; the recipe must be answerable for the strength."""
     recipe, mix = opened.recipe, mix_of(opened.recipe, asked.strength)
     trial_egg = build_egg(recipe)
-    egg = _asked_egg(asked.egg, recipe) or trial_egg
+    egg = _asked_egg(asked, recipe, trial_egg)
     bench = build_bench(opened.companions.bench)
-    additives = build_additives(recipe, opened.additives, bench)
+    additives = build_additives(recipe, opened.additives, egg, bench)
     noted = notes_of(opened)
     predicted = predicted_blend(opened, asked.strength, noted)
     trial = build_trial(recipe, additives, asked.strength, trial_egg, predicted)
@@ -234,9 +258,23 @@ def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
     )
 
 
-def _asked_egg(asked: AskedEgg | None, recipe: Recipe) -> Egg | None:
-    if asked is None:
-        return None
+def _asked_egg(asked: Asked, recipe: Recipe, trial_egg: Egg) -> Egg:
+    """Return the egg of this batch: liquid, of one kind, or the mean of several boxes."""
+    defaults = Defaults(recipe.assume)
+    if not asked.eggs:
+        egg = trial_egg
+    elif len(asked.eggs) == 1:
+        egg = _one_kind(asked.eggs[0], defaults)
+    else:
+        egg = mixed_eggs(
+            tuple(EggBox(one.number or 0, _one_kind(one, defaults)) for one in asked.eggs)
+        )
+    if asked.size.by != "liquid" or egg.liquid:
+        return egg
+    return liquid_egg(*egg.assumptions, *told_by_volume(asked.size.by_volume), each_g=egg.each_g)
+
+
+def _one_kind(asked: AskedEgg, defaults: Defaults) -> Egg:
     if asked.each_g is not None:
         return own_egg(asked.each_g, "one egg of this batch, shelled")
-    return graded_egg(str(asked.standard), str(asked.grade), Defaults(recipe.assume))
+    return graded_egg(str(asked.standard), str(asked.grade), defaults)

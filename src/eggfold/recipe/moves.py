@@ -152,14 +152,17 @@ def _case(batch: Batch) -> _Case:
 
 def _figures(batch: Batch, case: _Case, usual: _Case | None = None) -> Figures:
     """Return the four figures of a case: base mix, baits of the largest share, boil, finished."""
-    n, roll = batch.eggs, batch.roll
-    rates = case.added.rates
-    dry_g = dry_mix_g(_absorbency(batch, case), n, case.egg_g, rates)
+    n, roll = batch.worth, batch.roll
+    rates, absorbs = case.added.rates, _absorbency(batch, case)
+    if batch.poured:  # the bag is all in: what is in doubt is how much egg it asks for
+        one_g = base_mix_g(dry_mix_g(absorbs, 1, case.egg_g, rates), 1, rates)
+        n = batch.powder.base_mix_g / one_g
+    dry_g = dry_mix_g(absorbs, n, case.egg_g, rates)
     base_g = base_mix_g(dry_g, n, rates)
-    portions = _portions(batch, case, dry_g, base_g)
+    portions = _portions(n, case, dry_g, base_g)
     parts, paste_g = mixed_parts(portions), sum(g for g, _ in portions)
     density = _density(batch, parts, case.air)
-    figures = {"powder": base_g}
+    figures = {} if batch.poured else {"powder": base_g}
     water = parts.water / sum(parts)
     made = roll.wanted, case.drying, case.bowl_loss, paste_g, density, water
     figures["finished"] = expected_finished(*made).mass_g
@@ -185,15 +188,16 @@ def _absorbency(batch: Batch, case: _Case) -> float:
     return expected * case.absorbs * seen / trial.absorbency
 
 
-def _portions(batch: Batch, case: _Case, dry_g: float, base_g: float) -> list[tuple[float, Parts]]:
-    portions = [(batch.eggs * case.egg_g, WHOLE_EGG), (base_g, case.mix)]
+def _portions(n: float, case: _Case, dry_g: float, base_g: float) -> list[tuple[float, Parts]]:
+    portions = [(n * case.egg_g, WHOLE_EGG), (base_g, case.mix)]
     for parts, per_egg_g, per_dry in case.added.portions:
-        portions.append((batch.eggs * per_egg_g + dry_g * per_dry, parts or case.mix))
+        portions.append((n * per_egg_g + dry_g * per_dry, parts or case.mix))
     return portions
 
 
-def _added(batch: Batch, additives: Iterable[Additive]) -> _Added:
-    used = list(additives)
+def _added(batch: Batch, additives: Iterable[Additive], egg_g: float | None = None) -> _Added:
+    of_trial = list(additives)
+    used = [a.of_egg(egg_g or batch.egg.each_g) for a in of_trial]
     portions: dict[Parts | None, tuple[float, float]] = {}
     for a in used:
         if dose := a.dose(batch.strength):
@@ -203,7 +207,7 @@ def _added(batch: Batch, additives: Iterable[Additive]) -> _Added:
             portions[parts] = per_egg_g + mass.per_egg, per_dry + mass.per_kg / 1000
     return _Added(
         rates_of(used, batch.strength),
-        rates_of(used, batch.trial.strength),
+        rates_of(of_trial, batch.trial.strength),
         tuple((parts, *brought) for parts, brought in portions.items()),
     )
 
@@ -246,7 +250,15 @@ def _doubt(
 
 
 def _of_the_mix(batch: Batch, case: _Case) -> Iterator[_Doubt]:
-    p = batch.powder
+    p, egg = batch.powder, batch.poured
+    if egg:
+        others_g = batch.wet_g - egg.expected_g
+        wet = (egg_g + others_g for egg_g in (egg.low_g, egg.high_g))
+        ends = tuple(case._replace(absorbs=batch.wet_g / wet_g) for wet_g in wet)
+        words = f"{egg.low_g:.0f} g", f"{egg.high_g:.0f} g"
+        what = "How much egg this mix asks for"
+        yield _doubt(what, f"{egg.expected_g:.0f} g", words, ends, "weigh what you poured")
+        return
     ends = tuple(case._replace(absorbs=dry_g / p.expected_g) for dry_g in (p.low_g, p.high_g))
     words = f"{p.base_mix_low_g:.0f} g", f"{p.base_mix_high_g:.0f} g"
     yield _doubt("How much this mix takes up", f"{p.base_mix_g:.0f} g", words, ends, WEIGH_TUB)
@@ -261,9 +273,16 @@ def _of_the_eggs(batch: Batch, case: _Case) -> Iterator[_Doubt]:
         middle = EU_GRADE_MID_WEIGHT_G[grade]
         start = EU_CLASS_FROM_G.get(grade, middle - OPEN_CLASS_WIDTH_G / 2)
         low, high = each_g * start / middle, each_g * (2 * middle - start) / middle
-    cases = tuple(case._replace(egg_g=egg_g) for egg_g in (low, high))
+    cases = tuple(_of_egg(batch, case, egg_g) for egg_g in (low, high))
     words = f"{low:.0f} g", f"{high:.0f} g"
     yield _doubt("One egg, shelled", f"{each_g:.1f} g", words, cases, "weigh the shelled eggs")
+
+
+def _of_egg(batch: Batch, case: _Case, egg_g: float) -> _Case:
+    """Return a case with another egg; doses by the gram of egg go with it."""
+    by_mass = any(a.of_egg(egg_g) is not a for a in batch.trial.additives)
+    added = _added(batch, batch.trial.additives, egg_g) if by_mass else case.added
+    return case._replace(egg_g=egg_g, added=added)
 
 
 def _of_liquids(batch: Batch, case: _Case) -> Iterator[_Doubt]:

@@ -47,7 +47,7 @@ def soak_additive(full: FullAdditive, bench: Bench) -> Additive:
     alone = full._replace(
         hookbait=full.soak, freebie=full.soak, ceiling=None, wetting=1.0, measures=measures
     )
-    return build_additive(alone, None, bench)
+    return build_additive(alone, None, None, bench)
 
 
 def soak_doubts(opened: OpenRecipe) -> Iterator[Doubt]:

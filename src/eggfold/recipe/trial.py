@@ -27,10 +27,17 @@ from eggfold.reference.defaults import (
     DENSITY_G_ML,
     Origin,
 )
-from eggfold.reference.eggs import EU_SOURCE, US_SOURCE, WEIGHED_EGGS
+from eggfold.reference.eggs import (
+    EU_SOURCE,
+    LIQUID_EGG_G,
+    LIQUID_EGG_G_ML,
+    LIQUID_EGGS,
+    US_SOURCE,
+    WEIGHED_EGGS,
+)
 from eggfold.reference.learning import GRADED_EGG_SD, TRIAL_SD
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
-from eggfold.units import amount_in, dose_quantity
+from eggfold.units import amount_in, dose_quantity, egg_mass_g
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -57,23 +64,41 @@ USUAL_ABSORBENCY = Assumption(
 )
 
 WATER_DROPS = Assumption("drops of water in 1 ml", "20, within 10 %", "published", "USP 32, 1101")
+EGG_BY_VOLUME = Assumption("shelled, beaten egg", f"{LIQUID_EGG_G_ML:g} g/ml", "house default")
 EGG_WETTING = Assumption("liquids and oils wet the mix like egg", "1 g as 1 g", "house default")
 
 
 class Egg(NamedTuple):
-    """One egg: its grade and standard, or None for an own weight, and its shelled mass."""
+    """One egg: its grade and standard, or None for an own weight, and its shelled mass.
+
+    ``liquid`` where egg is taken by mass or volume: then it is what counts as one.
+    """
 
     grade: str | None
     standard: str | None
     each_g: float
     assumptions: tuple[Assumption, ...] = ()
+    liquid: bool = False
+    boxes: tuple[EggBox, ...] = ()
+    """How many of which, where eggs of several boxes are beaten together; the mass is their mean."""
 
     @property
     def label(self) -> str:
         """How a page and a shopping list call these eggs."""
+        if self.liquid:
+            return LIQUID_EGGS
+        if self.boxes:
+            return "mixed eggs"
         if self.grade is None:
             return WEIGHED_EGGS.format(self.each_g)
         return f"{str(self.standard).upper()} {self.grade} eggs"
+
+
+class EggBox(NamedTuple):
+    """So many eggs out of one box."""
+
+    number: int
+    egg: Egg
 
 
 class Additive(NamedTuple):
@@ -100,6 +125,14 @@ class Additive(NamedTuple):
     def dose(self, strength: Strength) -> Dose | None:
         """Return the dose of a strength, None where it is left out or not stated."""
         return self.hookbait if strength == "hookbait" else self.freebie
+
+    def of_egg(self, egg_g: float) -> Additive:
+        """Return the additive where one egg weighs so much: its doses by the gram of egg are known then."""
+        doses = (self.hookbait, self.freebie, self.ceiling)
+        if not any(dose and dose.per_egg_g for dose in doses):
+            return self
+        hookbait, freebie, ceiling = (dose and dose.of_egg(egg_g) for dose in doses)
+        return self._replace(hookbait=hookbait, freebie=freebie, ceiling=ceiling)
 
     def amount(self, strength: Strength, eggs: float, dry_g: float) -> Measure | None:
         """Return what a batch takes, by mass and volume."""
@@ -156,7 +189,7 @@ class Trial(NamedTuple):
     absorbency: float
     sd_share: float
     strength: Strength
-    eggs: int
+    eggs: float
     egg_g: float
     dry_g: float
     amount_g: float | None
@@ -167,6 +200,8 @@ class Trial(NamedTuple):
     assumptions: tuple[Assumption, ...] = ()
     predicted: PredictedBlend | None = None
     """What other mixes say of the blend, where it was not weighed itself."""
+    liquid: bool = False
+    """Whether its egg was taken by mass or volume."""
 
     @property
     def from_blend(self) -> bool:
@@ -177,6 +212,8 @@ class Trial(NamedTuple):
 def build_egg(recipe: Recipe) -> Egg:
     """Return the egg that a recipe states, or one EU large egg."""
     eggs, defaults = recipe.eggs, Defaults(recipe.assume)
+    if eggs is not None and eggs.liquid_egg:
+        return liquid_egg(*told_by_volume(eggs.liquid_egg.dimension == "volume"))
     if eggs is not None and eggs.liquid:
         return own_egg(amount_in(eggs.liquid, "g"))
     if eggs is not None and eggs.in_shell:
@@ -195,6 +232,35 @@ def own_egg(each_g: float, what: str = "one egg, shelled") -> Egg:
     return Egg(None, None, each_g, (Assumption(what, f"{each_g:.4g} g", "yours"),))
 
 
+def liquid_egg(*assumptions: Assumption, each_g: float = LIQUID_EGG_G) -> Egg:
+    """Return what counts as one egg where it is taken by mass or volume."""
+    counts = Assumption("what counts as one egg", f"{each_g:.4g} g of liquid egg", "house default")
+    return Egg(None, None, each_g, (counts, *assumptions), liquid=True)
+
+
+def told_by_volume(by_volume: bool) -> tuple[Assumption, ...]:
+    """Return what weighs liquid egg that was measured by volume."""
+    return (EGG_BY_VOLUME,) if by_volume else ()
+
+
+def mixed_eggs(boxes: tuple[EggBox, ...]) -> Egg:
+    """Return the mean of eggs that are beaten together; those of one box stay what they are."""
+    if len(boxes) == 1:
+        return boxes[0].egg
+    mean_g = sum(box.number * box.egg.each_g for box in boxes) / sum(box.number for box in boxes)
+    told = joined(*(box.egg.assumptions for box in boxes))
+    mean = Assumption("one of the mixed eggs, shelled", f"{mean_g:.4g} g, the mean", "yours")
+    return Egg(None, None, mean_g, (*told, mean), boxes=boxes)
+
+
+def trial_eggs(recipe: Recipe) -> float:
+    """Return how many eggs a trial had; of liquid egg what counts as so many."""
+    eggs = recipe.eggs
+    if eggs is None or eggs.liquid_egg is None:
+        return eggs.count if eggs else 1
+    return egg_mass_g(eggs.liquid_egg, recipe.measures) / LIQUID_EGG_G
+
+
 def graded_egg(standard: str, grade: str, defaults: Defaults = HOUSE_DEFAULTS) -> Egg:
     """Return an egg by grade, with the assumption about its weight."""
     shell = defaults.value("shell") if standard == "eu" else None
@@ -208,16 +274,19 @@ def graded_egg(standard: str, grade: str, defaults: Defaults = HOUSE_DEFAULTS) -
 
 
 def build_additives(
-    recipe: Recipe, full: list[FullAdditive], bench: Bench = BUILT_IN_BENCH
+    recipe: Recipe, full: list[FullAdditive], egg: Egg, bench: Bench = BUILT_IN_BENCH
 ) -> list[Additive]:
-    """Return a recipe's additives; freebie_strength fills missing freebie doses."""
-    return [build_additive(a, recipe.freebie_strength, bench) for a in full]
+    """Return a recipe's additives with an egg; freebie_strength fills missing freebie doses."""
+    return [build_additive(a, recipe.freebie_strength, egg, bench) for a in full]
 
 
 def build_additive(
-    a: FullAdditive, freebie_strength: float | None, bench: Bench = BUILT_IN_BENCH
+    a: FullAdditive,
+    freebie_strength: float | None,
+    egg: Egg | None,
+    bench: Bench = BUILT_IN_BENCH,
 ) -> Additive:
-    """Return one additive."""
+    """Return one additive, dosed with an egg; what is of no bowl needs none."""
     density = amount_in(a.density, "g/ml") if a.density else DENSITY_G_ML.get(a.form)
     hookbait, of_hookbait = _dose(a, "hookbait", bench)
     freebie, of_freebie = _dose(a, "freebie", bench)
@@ -227,7 +296,7 @@ def build_additive(
     worked_out = a.freebie is None and hookbait is not None and bool(freebie_strength)
     if worked_out and hookbait is not None and freebie_strength:
         freebie = hookbait.share(freebie_strength / 100)
-    return Additive(
+    built = Additive(
         name=a.name,
         form=a.form,
         carrier=a.carrier,
@@ -244,6 +313,7 @@ def build_additive(
         written=_written(a),
         assumptions=joined(of_hookbait, of_freebie, of_ceiling, of_parts),
     )
+    return built.of_egg(egg.each_g) if egg else built
 
 
 def _written(a: FullAdditive) -> dict[Strength, ToolKind]:
@@ -279,6 +349,8 @@ def _dose(a: FullAdditive, key: str, bench: Bench) -> tuple[Dose | None, tuple[A
         dose = dose._replace(amount=Amount(dose.amount.value * bench.drop_ml, "ml"))
     elif unit == "drop":
         assumptions = (WATER_DROPS,)
+    if dose.of_egg:
+        assumptions += told_by_volume(dose.of_egg.dimension == "volume")
     return _plain(dose, measures), assumptions
 
 
@@ -321,13 +393,16 @@ def build_trial(
     at: Strength = "freebie" if weighed == "freebie" else "hookbait"
     if at == "hookbait" and not any(a.hookbait is not None for a in additives):
         at = "freebie" if any(a.freebie is not None for a in additives) else at
-    eggs = recipe.eggs.count if recipe.eggs else 1
+    eggs = trial_eggs(recipe)
+    additives = [a.of_egg(egg.each_g) for a in additives]
     rates = rates_of(additives, at)
     mix = recipe.mix("hookbait" if weighed == "both" else weighed) if weighed else None
     amount = amount_in(mix.amount, "g") if mix and mix.amount else None
     dry = None if amount is None else trial_dry_g(amount, eggs, rates)
     seen = None if dry is None else absorbency(dry, eggs, egg.each_g, rates)
-    doubt = _weighed_once(egg, eggs) if own else Defaults(recipe.assume).value("absorbency_sd")
+    doubt = (
+        _weighed_once(egg, round(eggs)) if own else Defaults(recipe.assume).value("absorbency_sd")
+    )
     a, doubt, absorbs = _level(seen, doubt, predicted)
     if dry is None:
         dry = dry_mix_g(a, eggs, egg.each_g, rates)
@@ -345,6 +420,7 @@ def build_trial(
         tuple(additives),
         rests_on,
         predicted,
+        egg.liquid,
     )
 
 

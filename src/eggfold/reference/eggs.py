@@ -38,6 +38,13 @@ WEIGHED_EGGS = "eggs of {:.1f} g shelled"
 ANY_EGGS = "eggs"
 """The shelf's name for eggs of no grade: what weighed eggs are found by."""
 
+LIQUID_EGG_G_ML = 1.03
+"""Shelled, beaten egg without froth [g/ml]; house default."""
+LIQUID_EGG_G = 60.5
+"""What counts as one egg where egg is taken by mass or volume [g]: an EU large one; house default."""
+LIQUID_EGGS = "liquid egg"
+"""How a page and a list call egg that is taken by mass or volume."""
+
 WHOLE_EGG = Parts(protein=12.56, fat=9.51, carbohydrate=0.72, fibre=0.0, ash=1.06, water=76.15)
 """Raw whole egg [% by mass]."""
 EGG_IN_WORDS = "water 76.15, protein 12.56, fat 9.51 %"

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from eggfold.nearest import fold
+from eggfold.reference.eggs import LIQUID_EGG_G_ML
 
 if TYPE_CHECKING:
     from datetime import date
@@ -36,7 +37,7 @@ class Need(NamedTuple):
     @property
     def counted(self) -> bool:
         """Whether it is counted in pieces."""
-        return self.kind in {"eggs", "cork"}
+        return self.kind == "cork" or (self.kind == "eggs" and not self.g)
 
     def amount(self, unit: Unit) -> float:
         """Return the need in a unit."""
@@ -51,7 +52,7 @@ def batch_needs(
     Mix and cork are at their high end, or as ``expected``; ``taken_g`` is base mix that was weighed.
     """
     powder = batch.powder
-    yield Need("eggs", batch.egg.label, pieces=batch.eggs)
+    yield from _egg_needs(batch)
     base_g = powder.base_mix_g if expected else powder.base_mix_high_g
     yield Need("mix", powder.base_mix, base_g if taken_g is None else taken_g)
     for line in (*batch.doses, *(soaked.dose for soaked in batch.soak)):
@@ -63,12 +64,22 @@ def batch_needs(
             yield Need("cork", f"cork balls {bait.core_mm:g} mm", pieces=balls)
 
 
+def _egg_needs(batch: Batch) -> Iterator[Need]:
+    egg = batch.egg
+    if egg.liquid:
+        yield Need("eggs", egg.label, batch.shelled_g, batch.shelled_g / LIQUID_EGG_G_ML)
+    elif egg.boxes:
+        yield from (Need("eggs", box.egg.label, pieces=box.number) for box in egg.boxes)
+    else:
+        yield Need("eggs", egg.label, pieces=batch.eggs)
+
+
 class NeedOfBatch(NamedTuple):
     """A need, of which batch it is, that batch's eggs, and its day where that is known."""
 
     need: Need
     batch: int
-    eggs: int
+    eggs: float
     day: date | None
 
 
@@ -77,5 +88,5 @@ def needs_of(batches: Iterable[tuple[Batch, date | None]]) -> dict[NeedKey, list
     found: dict[NeedKey, list[NeedOfBatch]] = {}
     for number, (batch, day) in enumerate(batches):
         for need in batch_needs(batch):
-            found.setdefault(need.key, []).append(NeedOfBatch(need, number, batch.eggs, day))
+            found.setdefault(need.key, []).append(NeedOfBatch(need, number, batch.worth, day))
     return dict(sorted(found.items(), key=lambda pair: ORDER.index(pair[0][0])))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
 
@@ -14,6 +15,7 @@ from eggfold.load.yaml_text import Fields, block_entry, flow_entry
 from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.boil_times import Cut, cut_peak_c, paste_heat
+from eggfold.recipe.trial import build_egg
 from eggfold.stock.baits import lots_after, with_rolled
 from eggfold.stock.withdraw import Withdrawal, build_drawing, shortage_text
 from eggfold.units import amount_in
@@ -44,14 +46,16 @@ class AskedBowl(NamedTuple):
 
     date: str
     strength: Strength
-    eggs: int
-    egg: AskedEgg | None = None
+    eggs: int | None
+    kinds: tuple[AskedEgg, ...] = ()
     before: Amount | None = None
     after: Amount | None = None
     scale: Amount | None = None
     finished: Amount | None = None
     hundred: Amount | None = None
     diameter: Amount | None = None
+    liquid_g: float | None = None
+    """Beaten egg that went in, where it was not counted [g]."""
 
     @property
     def taken_g(self) -> float | None:
@@ -114,7 +118,19 @@ class Note(NamedTuple):
 
 def build_bowl(opened: OpenRecipe, asked: AskedBowl) -> Batch:
     """Return the batch that a noted bowl was; the recipe must be answerable for the strength."""
-    return build_batch(opened, Asked(asked.strength, BatchSize("eggs", asked.eggs), asked.egg))
+    batch = build_batch(opened, Asked(asked.strength, _size(opened, asked), asked.kinds))
+    if batch.poured is None or asked.liquid_g is None:
+        return batch
+    return batch._replace(eggs=math.ceil(asked.liquid_g / batch.egg.each_g - 1e-9))
+
+
+def _size(opened: OpenRecipe, asked: AskedBowl) -> BatchSize:
+    """Return what a bowl was sized by: egg that was poured until it held goes by its bag."""
+    if asked.liquid_g is None:
+        return BatchSize("eggs", asked.eggs or 1)
+    if asked.taken_g and not build_egg(opened.recipe).liquid:
+        return BatchSize("powder", asked.taken_g)
+    return BatchSize("liquid", asked.liquid_g)
 
 
 def note_weighed(batch: Batch, asked: AskedBowl, draft: Draft) -> Note:
@@ -200,6 +216,11 @@ def _past_remarks(drawing: Withdrawal, shelf: OpenShelf, day: str) -> Iterator[s
 
 def _bowl_remarks(batch: Batch, asked: AskedBowl) -> Iterator[str]:
     """Say so where the bag cannot have fed this bowl alone."""
+    if batch.poured and asked.liquid_g:
+        times = asked.liquid_g / batch.poured.expected_g
+        if not 1 / ODD < times < ODD:
+            yield f"That is {times:.2g} times the egg that was expected: see whether egg and bag are right."
+        return
     expected_g, taken_g = batch.powder.base_mix_g, asked.taken_g
     if taken_g is not None and not expected_g / ODD < taken_g < expected_g * ODD:
         yield (
@@ -277,18 +298,19 @@ def _bowl_fields(name: SectionName, batch: Batch, asked: AskedBowl) -> Fields:
         "date": asked.date,
         "recipe": batch.recipe,
         "strength": asked.strength,
-        "eggs": str(asked.eggs),
+        **({"eggs": str(asked.eggs)} if asked.eggs else {"liquid": _grams(asked.liquid_g or 0.0)}),
         "egg": _grams(batch.egg.each_g),
     }
     fields |= _typed(asked, "before", "after", "scale", "finished", "hundred", "diameter")
     _refuse_fault(name, fields)
     computed: Fields = {
         "base_mix": batch.powder.base_mix,
-        "wet": _grams(batch.wet_g),
+        "wet": _grams(_wet_g(batch, asked)),
         "dry": _grams(_dry_g(batch, asked)),
     }
     if name == "rolled":
         unexpected_g = _dry_g(batch, asked) - batch.powder.expected_g
+        unexpected_g += _wet_g(batch, asked) - batch.wet_g
         computed["paste"] = _grams(batch.paste.mass_g + unexpected_g)
     return fields | computed
 
@@ -305,17 +327,25 @@ def _dry_g(batch: Batch, asked: AskedBowl) -> float:
     return taken_g + powder.expected_g - powder.base_mix_g
 
 
+def _wet_g(batch: Batch, asked: AskedBowl) -> float:
+    """Return the wet mass that went in: liquids are measured on the expected egg, only egg varies."""
+    if batch.poured is None or asked.liquid_g is None:
+        return batch.wet_g
+    return batch.wet_g - batch.poured.expected_g + asked.liquid_g
+
+
 def _grams(g: float) -> str:
     digits = f"{g:.{GRAM_DIGITS}f}".rstrip("0").rstrip(".")
     return f"{digits} g"
 
 
 def _bowl_figures(batch: Batch, asked: AskedBowl) -> Figures:
-    powder, dry_g = batch.powder, _dry_g(batch, asked)
+    powder, dry_g, wet_g = batch.powder, _dry_g(batch, asked), _wet_g(batch, asked)
     weighed = asked.taken_g is not None
 
     finished_g = batch.paste.finished_g
-    finished_g += (dry_g - powder.expected_g) * finished_g / batch.paste.mass_g
+    unexpected_g = dry_g - powder.expected_g + wet_g - batch.wet_g
+    finished_g += unexpected_g * finished_g / batch.paste.mass_g
 
     def grams(amount: Amount | None) -> float | None:
         return None if amount is None else amount_in(amount, "g")
@@ -323,15 +353,19 @@ def _bowl_figures(batch: Batch, asked: AskedBowl) -> Figures:
     return {
         "strength": asked.strength,
         "eggs": asked.eggs,
+        "liquid_g": asked.liquid_g,
         "egg_g": batch.egg.each_g,
         "base_mix": powder.base_mix,
         "taken_g": asked.taken_g,
+        "egg_expected_g": batch.poured.expected_g if batch.poured else None,
+        "egg_low_g": batch.poured.low_g if batch.poured else None,
+        "egg_high_g": batch.poured.high_g if batch.poured else None,
         "expected_g": powder.base_mix_g,
         "low_g": powder.base_mix_low_g,
         "high_g": powder.base_mix_high_g,
-        "wet_g": batch.wet_g,
+        "wet_g": wet_g,
         "dry_g": dry_g,
-        "absorbency": dry_g / batch.wet_g if weighed else None,
+        "absorbency": dry_g / wet_g if weighed else None,
         "finished_g": grams(asked.finished),
         "expected_finished_g": finished_g,
         "hundred_g": grams(asked.hundred),

@@ -82,7 +82,8 @@ def _title(entry: Dated) -> str:
 
 def _figures(entry: Dated) -> Figures:
     if isinstance(entry, BowlEntry):
-        return {"strength": entry.strength, "eggs": entry.eggs}
+        liquid_g = amount_in(entry.liquid, "g") if entry.liquid else None
+        return {"strength": entry.strength, "eggs": entry.eggs, "liquid_g": liquid_g}
     if isinstance(entry, CutEntry):
         size_mm, time_s = amount_in(entry.size, "mm"), amount_in(entry.boiled, "s")
         return {"diameter_mm": size_mm, "after_s": time_s, "looked": entry.looked}

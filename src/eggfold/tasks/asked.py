@@ -7,9 +7,10 @@ from typing import Any
 
 from eggfold.amounts import AmountError, Dimension, parse_amount
 from eggfold.errors import OptionError
+from eggfold.load.eggs import LEAST_LIQUID, MOST_EGGS, MOST_LIQUID
 from eggfold.load.fields import in_range
-from eggfold.recipe.asked import Asked, AskedEgg, BatchSize, parse_egg
-from eggfold.units import amount_in
+from eggfold.recipe.asked import NEAR_ENOUGH, Asked, AskedEgg, BatchSize, parse_egg, parse_eggs
+from eggfold.units import amount_in, egg_mass_g
 
 Given = Mapping[str, Any]
 """Options and arguments by name, as they were typed."""
@@ -61,25 +62,50 @@ def amount_error(where: str, error: AmountError) -> OptionError:
 
 
 def egg_option(text: str | None) -> AskedEgg | None:
-    """Read the eggs given on the command line, None where they are not."""
+    """Read one kind of egg given on the command line, None where there is none."""
     try:
         return parse_egg(text) if text else None
     except AmountError as error:
         raise amount_error("--egg", error) from error
 
 
+def eggs_option(given: Given) -> tuple[AskedEgg, ...]:
+    """Read the eggs given on the command line; boxes say how many, so no size stands beside them."""
+    try:
+        eggs = parse_eggs(given["egg"])
+    except AmountError as error:
+        raise amount_error("--egg", error) from error
+    if any(egg.number for egg in eggs):
+        if beside := next((name for name in SIZES if given.get(name) is not None), None):
+            raise OptionError(f"--egg says how many eggs there are, so leave --{beside} out")
+        if sum(egg.number or 0 for egg in eggs) > MOST_EGGS:
+            raise OptionError(f"--egg: at most {MOST_EGGS} eggs in all")
+    return eggs
+
+
+def liquid_option(text: str) -> tuple[float, bool]:
+    """Read an amount of liquid egg [g], and whether it was measured by volume."""
+    try:
+        amount = parse_amount(text, "mass", "volume", usual=("g", "ml"))
+        unit = "g" if amount.dimension == "mass" else "ml"
+        in_range(amount, unit, LEAST_LIQUID, MOST_LIQUID)
+    except AmountError as error:
+        raise amount_error("--liquid", error) from error
+    return egg_mass_g(amount), unit == "ml"
+
+
 def asked_of(given: Given) -> Asked | None:
     """Return what the size options ask; None for the strength where it must be given and is not."""
     size = size_of(given)
-    strength = given["strength"] or ("hookbait" if size.by == "eggs" and size.value == 1 else None)
-    egg = egg_option(given["egg"])
+    one = size.by == "trial" or (size.by == "eggs" and size.value == 1)
+    strength = given["strength"] or ("hookbait" if one else None)
     if strength is None:
         return None
     diameter, altitude, pan = given["diameter"], given["altitude"], given["pan"]
     return Asked(
         "freebie" if strength == "freebie" else "hookbait",
         size,
-        egg,
+        eggs_option(given),
         amount_option("diameter", diameter, "length", "mm", 3, 80) if diameter else None,
         given["until"],
         amount_option("altitude", altitude, "length", "m", 0, 5000) if altitude else None,
@@ -87,16 +113,31 @@ def asked_of(given: Given) -> Asked | None:
     )
 
 
+SIZES = ("eggs", "powder", "liquid", "bait", "count")
+
+
 def size_of(given: Given) -> BatchSize:
     """Return the one size that is given; two are wrong usage."""
-    named = [n for n in ("eggs", "powder", "bait", "count") if given[n] is not None]
+    named = [n for n in SIZES if given[n] is not None]
     if len(named) > 1:
         raise OptionError(f"size by one of --{' and --'.join(named)}, not by both")
-    by = named[0] if named else "eggs"
-    text = given[by] if named else "1"
+    by = named[0] if named else ""
+    text = given[by] if named else ""
+    if given["whole_eggs"] and by != "powder":
+        raise OptionError(
+            "--whole-eggs goes with --powder: the whole eggs that a bag is enough for"
+        )
     if by == "eggs":
-        return BatchSize("eggs", whole_option(by, text, 100_000))
+        return BatchSize("eggs", whole_option(by, text, MOST_EGGS))
     if by == "count":
-        return BatchSize("count", whole_option(by, text, 100_000_000))
+        return BatchSize("count", whole_option(by, text, 100_000_000), enough=NEAR_ENOUGH)
+    if by == "liquid":
+        grams, by_volume = liquid_option(text)
+        return BatchSize("liquid", grams, by_volume=by_volume)
+    if not by:
+        boxes = sum(egg.number or 0 for egg in eggs_option(given))
+        return BatchSize("eggs", boxes) if boxes else BatchSize("trial")
     grams = amount_option(by, text, "mass", "g", 0.001, 1e9, or_unit="kg")
-    return BatchSize("powder" if by == "powder" else "bait", grams)
+    if by == "powder":
+        return BatchSize("powder", grams, whole_eggs=given["whole_eggs"])
+    return BatchSize("bait", grams, enough=NEAR_ENOUGH)

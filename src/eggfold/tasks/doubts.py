@@ -33,9 +33,10 @@ def doubt_problems(opened: OpenRecipe) -> Iterator[Problem]:
 
 def _doubts(opened: OpenRecipe, strength: Strength) -> Iterator[Doubt]:
     recipe = opened.recipe
-    additives = build_additives(recipe, opened.additives, build_bench(opened.companions.bench))
+    egg, bench = build_egg(recipe), build_bench(opened.companions.bench)
+    additives = build_additives(recipe, opened.additives, egg, bench)
     try:
-        trial = build_trial(recipe, additives, strength, build_egg(recipe))
+        trial = build_trial(recipe, additives, strength, egg)
         yield from recipe_doubts(recipe, trial, (strength, trial.strength))
         if opened.soak:
             from eggfold.recipe.soak import soak_doubts  # noqa: PLC0415 - few soak

@@ -44,7 +44,7 @@ from eggfold.stock.noting import (
     note_weighed,
 )
 from eggfold.stock.undoing import undo_last
-from eggfold.tasks.asked import Given, amount_error, egg_option, whole_option
+from eggfold.tasks.asked import Given, amount_error, eggs_option, liquid_option, whole_option
 from eggfold.tasks.delivery import print_json, print_page
 from eggfold.tasks.run import finish, need_strength, open_workspace
 from eggfold.tasks.surroundings import PLAIN, past_day, say, show, silence_stdout
@@ -79,7 +79,7 @@ def weigh(given: Given) -> int:
     asked = _bowl(given, strength)
     batch = build_bowl(opened, asked)
     notebook = _notebook_for(opened.file, given)
-    assumed = not given["strength"] and asked.eggs > 1
+    assumed = not given["strength"] and asked.eggs != 1
     return keep_note(Books(notebook), given, _weighed, batch, asked, assumed=assumed)
 
 
@@ -268,7 +268,13 @@ def _usual_strength(opened: OpenRecipe) -> Strength:
     return next((s for s in STRENGTHS if not opened.answerable(s)), "hookbait")
 
 
-def _eggs(given: Given) -> int:
+def _eggs(given: Given) -> int | None:
+    """Return how many eggs went in, None where egg was poured."""
+    boxes = sum(egg.number or 0 for egg in eggs_option(given))
+    if boxes or given["liquid"] is not None:
+        if given["eggs"] is not None:
+            raise OptionError("--eggs and --liquid both say how much egg went in; keep one of them")
+        return boxes or None
     if given["eggs"] is None:
         raise OptionError("--eggs: how many eggs went in?")
     return whole_option("eggs", given["eggs"], MOST_EGGS)
@@ -279,13 +285,14 @@ def _bowl(given: Given, strength: Strength) -> AskedBowl:
         past_day(given["date"]),
         strength,
         _eggs(given),
-        egg_option(given["egg"]),
+        eggs_option(given),
         _amount(given, "before", "mass"),
         _amount(given, "after", "mass"),
         _amount(given, "scale", "mass"),
         _amount(given, "finished", "mass"),
         _amount(given, "hundred", "mass"),
         _amount(given, "diameter", "length"),
+        liquid_option(given["liquid"])[0] if given["liquid"] else None,
     )
 
 
