@@ -492,7 +492,7 @@ def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
     size, left, keep = size_text(bait.diameter_mm), _left_g(batch), 1 - batch.roll.bowl_loss
     varies = batch.poured or batch.powder
     spread, what = batch.roll.kitchen.spread_mm, "egg" if batch.poured else "dry mix"
-    more, less = (g * keep for g in batch.margin)
+    more, less = (g * keep for g in varies.margin)
     rolled, short = put(keep), "egg" if batch.poured else "powder"
     yield (
         f"Paste at least for {size} = to roll − ({what} − its low end) × (1 − bowl loss) = {put(left)} "

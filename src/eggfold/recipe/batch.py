@@ -132,17 +132,6 @@ class Batch(NamedTuple):
         return self.asked.strength
 
     @property
-    def margin(self) -> tuple[float, float]:
-        """How much more and how much less paste than expected the bowl may come to [g]."""
-        if self.poured:
-            return (
-                self.poured.high_g - self.poured.expected_g,
-                self.poured.expected_g - self.poured.low_g,
-            )
-        powder = self.powder
-        return powder.high_g - powder.expected_g, powder.expected_g - powder.low_g
-
-    @property
     def bowls_number(self) -> int:
         """How many bowls the batch is stirred in."""
         return sum(share.number for share in self.bowls)
@@ -170,11 +159,8 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     powder, poured = _powder(mixing, bowl, sum(number for number, _ in bowls))
     paste, doses = mixing.paste(bowl), mixing.doses(bowl)
     paste = paste._replace(finished=finished_of(roll, paste, dried))
-    margin = powder.high_g - bowl.dry_g, bowl.dry_g - powder.low_g
-    if poured:
-        margin = poured.high_g - poured.expected_g, poured.expected_g - poured.low_g
     whole = eggs_to_beat(eggs, mixing, poured)
-    baits, pastes, unrolled = build_baits(roll, paste, margin)
+    baits, pastes, unrolled = build_baits(roll, paste, (poured or powder).margin)
     soak: tuple[SoakLine, ...] = ()
     if opened.soak:
         from eggfold.recipe.soak import build_soak, soaked_baits, taken_up_g  # noqa: PLC0415 - few soak

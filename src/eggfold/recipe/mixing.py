@@ -52,6 +52,11 @@ class Powder(NamedTuple):
     absorbency: float
     weighings: int
 
+    @property
+    def margin(self) -> tuple[float, float]:
+        """How much more and how much less than expected it may be [g]."""
+        return self.high_g - self.expected_g, self.expected_g - self.low_g
+
 
 class Poured(NamedTuple):
     """The beaten egg that a whole bag asks for: as expected, and the range [g]."""
@@ -59,6 +64,11 @@ class Poured(NamedTuple):
     expected_g: float
     low_g: float
     high_g: float
+
+    @property
+    def margin(self) -> tuple[float, float]:
+        """How much more and how much less than expected it may be [g]."""
+        return self.high_g - self.expected_g, self.expected_g - self.low_g
 
 
 class Finished(NamedTuple):
