@@ -192,7 +192,7 @@ def test_the_last_call_is_in_time_and_half_an_hour_later_is_not(
     run = plan_day(bowls, DaySetting(place))
     assert run is not None
     setting = DaySetting(place, Hours(0.0, run.clean_s + more_h * HOUR))
-    call = last_call(run, setting)
+    call = last_call(bowls, run, setting)
     assert call is not None
     assert (call.before, call.last) == (run.bowls[-2].bowl, run.bowls[-1].bowl)
     late_s = call.at_s - run.bowls[-1].mix_start_s
@@ -214,10 +214,10 @@ def test_the_last_call_leaves_breaks_and_cleaning_out() -> None:
     assert run is not None
     work_s = run.end_s - run.bowls[-1].mix_start_s
     for breaks, ends_h in (((), 8.0), (((7.5 * HOUR, 8.5 * HOUR),), 6.5), (((1.0, 2.0),), 8.0)):
-        call = last_call(run, DaySetting(place, Hours(0.0, 9 * HOUR, breaks)))
+        call = last_call(bowls, run, DaySetting(place, Hours(0.0, 9 * HOUR, breaks)))
         assert call is not None
         assert math.isclose(call.at_s, ends_h * HOUR - work_s)
-    call = last_call(run, DaySetting(place, Hours(0.0, 9 * HOUR, ((7.5 * HOUR, 8 * HOUR),))))
+    call = last_call(bowls, run, DaySetting(place, Hours(0.0, 9 * HOUR, ((7.5 * HOUR, 8 * HOUR),))))
     assert call is not None
     assert math.isclose(call.at_s, 7.5 * HOUR - work_s)
 

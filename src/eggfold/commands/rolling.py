@@ -14,6 +14,7 @@ from eggfold.commands.options import command, plan_options
 @click.argument("plan", metavar="PLAN", shell_complete=complete_rolling)
 @click.option("--done", metavar="N", default="0", help="Plan the rest: so many bowls are boiled.")
 @click.option("--now", metavar="TIME", help="Plan the rest from now, as in 14:20.")
+@click.option("--late", metavar="TIME", help="Shift what is left of the plan, as in 25min.")
 @click.option("--eggs-left", metavar="N", help="Plan the rest with the eggs that are left.")
 @plan_options
 def rolling(**given: Any) -> int:
@@ -22,6 +23,7 @@ def rolling(**given: Any) -> int:
     \b
     eggfold rolling recipes/weekend.yaml
     eggfold rolling recipes/weekend.yaml --done 2 --now 14:20 --eggs-left 120
+    eggfold rolling recipes/weekend.yaml --late 25min
     eggfold rolling recipes/weekend.yaml --format ics --output weekend.ics
     """
     from eggfold.tasks.plans import run_rolling

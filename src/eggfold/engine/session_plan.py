@@ -25,6 +25,8 @@ class MadeDay(NamedTuple):
 class LastCall(NamedTuple):
     """The decision of a day: by when its last bowl must be begun, and what the one before has left.
 
+    What is worth more is not left for it: the last bowl is the last of those that are worth least.
+
     Where more than ``loads_left`` loads of the bowl ``before`` are still to be rolled at ``at_s``, the
     bowl ``last`` is left out.
     """
@@ -223,7 +225,9 @@ def _part(bowl: BowlWork, share: float) -> BowlWork:
     return bowl._replace(loads=tuple(loads))
 
 
-def last_call(run: DayRun, setting: DaySetting) -> LastCall | None:
+def last_call(
+    bowls: Sequence[BowlWork], run: DayRun, setting: DaySetting
+) -> LastCall | None:
     """Return the time by which the last bowl must be begun, and how far the one before it is by then.
 
     What the day does from the mixing of its last bowl on must fit between this time and the end of the
@@ -231,8 +235,10 @@ def last_call(run: DayRun, setting: DaySetting) -> LastCall | None:
 
     Parameters
     ----------
+    bowls : sequence of BowlWork
+        Bowls of the day.
     run : DayRun
-        A day that keeps its limits.
+        How they are made, keeping all limits.
     setting : DaySetting
         Where and when.
 
@@ -250,13 +256,15 @@ def last_call(run: DayRun, setting: DaySetting) -> LastCall | None:
     --------
     >>> bowl = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 110.0, 60.0),))
     >>> setting = DaySetting(Workplace(1, cut_s=0.0), Hours(0.0, 9000.0))
-    >>> last_call(plan_day([bowl, bowl], setting), setting)
+    >>> last_call([bowl, bowl], plan_day([bowl, bowl], setting), setting)
     LastCall(at_s=3260.0, before=0, loads_left=1, last=1)
     """
     hours = setting.hours
     if len(run.bowls) < 2 or math.isinf(hours.closes_s):
         return None
-    before, last = run.bowls[-2:]
+    later = run.bowls[1:]
+    k = min(range(len(later)), key=lambda k: (bowls[later[k].bowl].worth, -k))
+    before, last = run.bowls[k], later[k]
     left_s = _worked_s(last.mix_start_s, run.end_s, hours)
     at_s = _begin_s(_work_closes_s(setting), left_s, hours)
     rolls = [s.start_s for s in run.steps if s.what == "roll" and s.bowl == before.bowl]

@@ -76,7 +76,8 @@ def _block_lines(
     if isinstance(block, Bowl):
         yield from _bowl_lines(block, width, strong)
         return
-    yield from strong(wrapped(clean(block.heading), width, "  "))
+    if block.heading:
+        yield from strong(wrapped(clean(block.heading), width, "  "))
     if isinstance(block, Table):
         yield from table_lines(block, width)
     elif isinstance(block, Facts):

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.pages.campaign import portions_worth
 from eggfold.pages.figures import amount_text, eggs_text, mass_text, worth_text
-from eggfold.pages.rolling import clock_lines, list_of_bowls
+from eggfold.pages.rolling import clock_lines
+from eggfold.pages.rolling_screen import days_shown, list_of_bowls
 
 if TYPE_CHECKING:
     from eggfold.plan.campaign import RollingDay, SeasonPlan, TripPlan
@@ -32,16 +33,11 @@ class AgendaEntry(NamedTuple):
 
 def rolling_entries(rolling: Rolling) -> Iterator[AgendaEntry]:
     """Yield a session's entries: each day, each turning, each bagging."""
-    for i, day in enumerate(rolling.days):
-        finish = rolling.finish[i]
-        if finish is None or day.run is None:
-            continue
-        bowls = rolling.made_on(day)
-        start = rolling.session.clock.moment(day.run.steps[0].start_s)
-        mass = mass_text(sum(b.batch.paste.finished_g for b in bowls))
-        lines = "\n".join(clock_lines(rolling, i))
-        title = f"Roll {list_of_bowls(tuple(b.number for b in bowls))}: {mass}"
-        yield AgendaEntry("roll", start, finish.expected, title, lines)
+    for shown in days_shown(rolling):
+        mass = mass_text(sum(b.batch.paste.finished_g for b in shown.bowls))
+        lines = "\n".join(clock_lines(rolling, shown))
+        title = f"Roll {list_of_bowls(tuple(b.number for b in shown.bowls))}: {mass}"
+        yield AgendaEntry("roll", shown.start, shown.finish.expected, title, lines)
     for step in rolling.steps:
         if step.what == "turn":
             title = f"Turn the trays: {list_of_bowls(step.bowls)}"

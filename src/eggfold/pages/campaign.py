@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -20,8 +20,9 @@ from eggfold.pages.figures import (
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.rolling import care_lines, first_cautions
+from eggfold.pages.rolling_screen import short_text
 from eggfold.pages.shopping import NONE, buy_heading, packs_text, stock_remarks, unpriced_remarks
-from eggfold.pages.times import day_text, full_day_text, moment_text, time_on_text
+from eggfold.pages.times import day_text, full_day_text, moment_text, time_on_text, time_text
 from eggfold.plural import counted
 
 if TYPE_CHECKING:
@@ -34,22 +35,97 @@ if TYPE_CHECKING:
     from eggfold.stock.shopping import ShoppingItem
 
 
-def campaign_page(season: SeasonPlan, *, why: bool = False) -> Page:
-    """Return the whole season on one page."""
-    blocks: list[Block] = [*units_lines(), _facts(season), _days(season), _trips(season)]
+def campaign_page(season: SeasonPlan, *, why: bool = False, full: bool = True) -> Page:
+    """Return a season: what comes next and every trip, and where it is ``full`` all tables too."""
+    days, trips = len(season.days), len(season.trips)
+    aside = f"{counted(trips, 'trip')}, {counted(days, 'rolling day')}"
+    blocks: list[Block] = [*units_lines()]
+    blocks += _full_blocks(season, why=why) if full or why else _screen_blocks(season)
+    return Page(season.name, aside, tuple(blocks), first_cautions(season.cautions))
+
+
+def _screen_blocks(season: SeasonPlan) -> Iterator[Block]:
+    """Yield the first screen: what to do up to the next trip, the trips, and what to watch."""
+    yield Facts("NEXT", tuple((when, what) for _, when, what in sorted(_next(season))))
+    yield _trips_in_short(season)
+    yield Facts("", tuple(_watched(season)))
+
+
+def _next(season: SeasonPlan) -> Iterator[tuple[datetime, str, str]]:
+    """Yield what is to be done until the next trip leaves: when, and what."""
+    trip = season.trips[0]
+    zone = trip.leave.tzinfo
+    for purchase in season.buying.purchases:
+        by = datetime.fromisoformat(purchase.day).replace(tzinfo=zone)
+        if by < trip.leave and (short := short_text(purchase.items)):
+            yield by, day_text(by), f"buy {short}"
+    for day in season.days:
+        if day.start >= trip.leave:
+            break
+        yield day.start, day_text(day.start), f"roll {_rolled_text(day)}"
+        yield day.bagged, moment_text(day.bagged), "bag and freeze what is dry"
+    taken = [(j, season.portions[j]) for j in trip.portions]
+    frozen = {p.portion for day in season.days for p in day.pieces if p.frozen}
+    if out := [portion for j, portion in taken if j in frozen]:
+        what = ", ".join(_portion_text(p) for p in out)
+        yield trip.thaw, moment_text(trip.thaw), f"out of the freezer: {what}"
+    yield trip.leave, moment_text(trip.leave), f"leave for {_mark_name(trip)}"
+
+
+def _rolled_text(day: RollingDay) -> str:
+    mass: dict[str, float] = {}
+    for bowl in day.bowls:
+        name = f"{bowl.batch.recipe}, {bowl.batch.strength}"
+        mass[name] = mass.get(name, 0.0) + bowl.batch.paste.finished_g
+    each = "; ".join(f"{mass_text(g)} {name}" for name, g in mass.items())
+    bowls = counted(len(day.bowls), "bowl")
+    return f"{each}: {bowls}, {time_text(day.start)} to {time_text(day.end)}"
+
+
+def _portion_text(portion: Portion) -> str:
+    whole = portion.whole
+    return f"{mass_text(whole.paste.finished_g)} {whole.recipe}, {portion.kind.strength}"
+
+
+def _trips_in_short(season: SeasonPlan) -> Table:
+    """Return what each trip takes and when it is rolled."""
+    columns = (Column("Leave"), Column("trip"), Column("takes"), Column("roll"))
+    rows = []
+    for trip in season.trips:
+        for i, j in enumerate(trip.portions):
+            rolled = [day for day in season.days if any(p.portion == j for p in day.pieces)]
+            head = ("", "") if i else (day_text(trip.leave), trip.trip.name or "")
+            days = ", ".join(day_text(day.start) for day in rolled)
+            rows.append((*head, _portion_text(season.portions[j]), days))
+    return Table("TRIPS", columns, tuple(rows))
+
+
+def _watched(season: SeasonPlan) -> Iterator[tuple[str, str]]:
+    """Yield how full the freezer and the trays get, the usual care, and where more stands."""
+    freezer, trays = season.freezer_l, season.trays_m2
     if season.levels:
-        blocks.append(_freezer(season))
-    blocks += _buying(season)
-    blocks += [_card(card) for card in season.cards]
-    blocks.append(care_lines(season.cautions))
+        fullest = max(season.levels, key=lambda level: level.litres)
+        have = "" if freezer.have is None else f" of {room_text(freezer.have)}"
+        yield "FREEZER", f"fullest {room_text(freezer.needed)}{have} on {day_text(fullest.moment)}"
+    have = "" if trays.have is None else f" of {area_text(trays.have)}"
+    yield "TRAYS", f"{area_text(trays.needed)}{have} at once"
+    yield "CARE", "Bag when dry; thaw once, in the cool. Allergens and the usual care: --full"
+    yield "MORE", "Every day's bowls, all dates, packs, the freezer's level, cards: --full, or on paper."
+
+
+def _full_blocks(season: SeasonPlan, *, why: bool) -> Iterator[Block]:
+    """Yield all tables."""
+    yield from (_facts(season), _days(season), _trips(season))
+    if season.levels:
+        yield _freezer(season)
+    yield from _buying(season)
+    yield from map(_card, season.cards)
+    yield care_lines(season.cautions)
     if why:
         from eggfold.pages.why_plans import campaign_sums  # noqa: PLC0415 - few ask for the sums
 
-        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(campaign_sums(season))))
-    blocks += basis_blocks(season, why=why)
-    days, trips = len(season.days), len(season.trips)
-    aside = f"{counted(trips, 'trip')}, {counted(days, 'rolling day')}"
-    return Page(season.name, aside, tuple(blocks), first_cautions(season.cautions))
+        yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(campaign_sums(season)))
+    yield from basis_blocks(season, why=why)
 
 
 def portions_worth(portions: list[Portion]) -> str:

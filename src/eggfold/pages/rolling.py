@@ -22,6 +22,14 @@ from eggfold.pages.figures import (
     worth_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
+from eggfold.pages.rolling_screen import (
+    OF_THE_TRAYS,
+    Shown,
+    dates_text,
+    days_shown,
+    list_of_bowls,
+    screen_blocks,
+)
 from eggfold.pages.shopping import shopping_blocks
 from eggfold.pages.times import (
     day_text,
@@ -47,43 +55,39 @@ if TYPE_CHECKING:
 
 FIRST = (IN_BULK,)
 """Cautions that stand above the page."""
-RESOURCES = {
-    "mix": "the mixing bowl",
-    "roll": "the table",
-    "boil": "the pan",
-    "people": "the people",
-}
-ALL_WANTED = "also what does not fit"
-OF_THE_TRAYS = {
-    "turn": "turn the trays",
-    "soak": "off the trays, into the soak until {}",
-    "bag": "bag and freeze",
-}
-"""What is done once baits lie on the trays."""
 TIMES = {1: "once", 2: "twice"}
 
 
-def rolling_page(rolling: Rolling, *, why: bool = False) -> Page:
-    """Return the clock sheet of a session."""
-    blocks: list[Block] = [*units_lines(), _session(rolling)]
-    for i, day in enumerate(rolling.days):
-        if day.bowls:
-            steps = _steps_of_day(rolling, i)
-            blocks += [_clock(rolling, steps), _loads(rolling, steps), day_strip(rolling, steps)]
+def rolling_page(rolling: Rolling, *, why: bool = False, full: bool = True) -> Page:
+    """Return the clock sheet of a session: one screen, and where it is ``full`` all tables too."""
+    full = full or why
+    blocks: list[Block] = [*units_lines(), *screen_blocks(rolling, full=full)]
+    if full:
+        blocks += _full_blocks(rolling, why=why)
+    people = len(rolling.people)
+    aside = f"{dates_text(rolling)}, {people} {'person' if people == 1 else 'people'}"
+    alerts = (*first_cautions(rolling.cautions), *unfit_sentences(rolling))
+    return Page(rolling.name, aside, tuple(blocks), alerts)
+
+
+def _full_blocks(rolling: Rolling, *, why: bool) -> Iterator[Block]:
+    """Yield the tables: the session, each day's clock and loads, trays, bowls, buying, cautions."""
+    yield _session(rolling)
+    for shown in days_shown(rolling):
+        yield _clock(rolling, shown)
+        yield _loads(rolling, shown)
+        yield day_strip(rolling, shown)
     if rolling.made:
-        blocks += [_afterwards(rolling), bowls_table(rolling.made), *bowl_sheets(rolling.made)]
-        blocks += shopping_blocks(rolling.shopping)
-    blocks.append(care_lines(rolling.cautions))
+        yield _afterwards(rolling)
+        yield bowls_table(rolling.made)
+        yield from bowl_sheets(rolling.made)
+        yield from shopping_blocks(rolling.shopping)
+    yield care_lines(rolling.cautions)
     if why:
         from eggfold.pages.why_plans import rolling_sums  # noqa: PLC0415 - few ask for the sums
 
-        blocks += [Lines("HOW EACH FIGURE CAME ABOUT", tuple(rolling_sums(rolling)))]
-    blocks += basis_blocks(rolling, why=why)
-    start = rolling.session.clock.zero
-    people = len(rolling.people)
-    aside = f"{full_day_text(start)}, {people} {'person' if people == 1 else 'people'}"
-    alerts = (*first_cautions(rolling.cautions), *unfit_sentences(rolling))
-    return Page(rolling.name, aside, tuple(blocks), alerts)
+        yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(rolling_sums(rolling)))
+    yield from basis_blocks(rolling, why=why)
 
 
 def first_cautions(cautions: tuple[Caution, ...]) -> tuple[str, ...]:
@@ -189,10 +193,6 @@ def _session(rolling: Rolling) -> Facts:
             if finish.late > finish.closes:
                 text += f"; slow is past your hours, which end at {time_text(finish.closes)}"
             rows.append((f"Ends {day_text(finish.expected)}", text))
-    if rolling.made:
-        rows.append(("Bottleneck", _bottleneck(rolling)))
-    rows.append(("Trays", _trays(rolling)))
-    rows.append(("Freezer", _freezer(rolling)))
     return Facts("SESSION", tuple(rows))
 
 
@@ -200,62 +200,20 @@ def _none(rolling: Rolling) -> str:
     return "nothing fits" if rolling.left_out or rolling.eggs_short else "nothing is left to roll"
 
 
-def _bottleneck(rolling: Rolling) -> str:
-    busiest = rolling.bottleneck
-    work = duration_text(busiest.work_s)
-    each = " each" if busiest.what == "people" and len(rolling.people) > 1 else ""
-    saved = [s for s in rolling.savings if s.seconds >= 60]
-    saved.sort(key=lambda s: -s.seconds)
-    texts = [f"one more {s.what} saves {duration_text(s.seconds)}" for s in saved]
-    rest = [s.what for s in rolling.savings if s.seconds < 60]
-    if rest:
-        texts.append(f"one more {' or '.join(rest)} saves nothing")
-    return f"{RESOURCES[busiest.what]}, {work} of work{each}; {', '.join(texts)}"
-
-
-def _trays(rolling: Rolling) -> str:
-    room = rolling.trays_m2
-    if rolling.left_out:
-        have = "" if room.have is None else f"; there are {area_text(room.have)}"
-        return f"{area_text(room.needed)} for everything at once, {ALL_WANTED}{have}"
-    have = "" if room.have is None else f" of {area_text(room.have)}"
-    free = f"; the last are free on {moment_text(rolling.trays_free)}" if rolling.trays_free else ""
-    return f"{area_text(room.needed)}{have} in use at once{free}"
-
-
-def _freezer(rolling: Rolling) -> str:
-    room = rolling.freezer_l
-    have = "" if room.have is None else f" of {room_text(room.have)}"
-    wanted = f", {ALL_WANTED}" if rolling.left_out else ""
-    return f"{room_text(room.needed)}{have} when everything is bagged{wanted}"
-
-
-def _steps_of_day(rolling: Rolling, day: int) -> list[Step]:
-    numbers = {rolling.bowls[i].number for i in rolling.days[day].bowls}
-    finish = rolling.finish[day]
-    end = finish.expected if finish else None
-    return [
-        s
-        for s in rolling.steps
-        if s.what not in OF_THE_TRAYS
-        and (set(s.bowls) & numbers or (s.what == "clean" and s.end == end))
-    ]
-
-
-def clock_lines(rolling: Rolling, day: int) -> Iterator[str]:
+def clock_lines(rolling: Rolling, shown: Shown) -> Iterator[str]:
     """Yield a day's clock as sentences, for a calendar."""
-    for start, end, who, what in _clock(rolling, _steps_of_day(rolling, day)).rows:
+    for start, end, who, what in _clock(rolling, shown).rows:
         yield f"{start} to {end} {who}: {what}"
 
 
-def _clock(rolling: Rolling, steps: list[Step]) -> Table:
+def _clock(rolling: Rolling, shown: Shown) -> Table:
     """Return who does what when; the loads of a bowl at one station are one line."""
     columns = (Column("From"), Column("to"), Column("who"), Column("what"))
     spans: dict[tuple[str, tuple[int, ...]], list[Step]] = {}
-    for step in steps:
+    for step in shown.steps:
         if step.what != "rest":
             spans.setdefault((step.what, step.bowls), []).append(step)
-    rows = _breaks(rolling, steps)
+    rows = [(start, end, "all", "break") for start, end in shown.breaks]
     for (what, bowls), parts in spans.items():
         who = sorted({p.who for p in parts if p.who is not None})
         names = ", ".join(rolling.people[i] for i in who) or "all"
@@ -263,18 +221,7 @@ def _clock(rolling: Rolling, steps: list[Step]) -> Table:
         rows.append((parts[0].start, end, names, _doing(rolling, what, bowls)))
     rows.sort()
     cells = tuple((time_text(start), time_text(end), *words) for start, end, *words in rows)
-    return Table(f"CLOCK  {full_day_text(steps[0].start)}", columns, cells)
-
-
-def _breaks(rolling: Rolling, steps: list[Step]) -> list[tuple[datetime, datetime, str, str]]:
-    clock = rolling.session.clock
-    ends = max(s.end for s in steps)
-    spans = [
-        (clock.moment(start), clock.moment(end))
-        for hours in rolling.session.hours
-        for start, end in hours.breaks
-    ]
-    return [(start, end, "all", "break") for start, end in spans if steps[0].start <= start < ends]
+    return Table(f"CLOCK  {full_day_text(shown.start)}", columns, cells)
 
 
 def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...]) -> str:
@@ -297,7 +244,7 @@ def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...]) -> str:
     return f"boil bowl {bowl.number}: {counted(len(bowl.baskets), 'load')}, {seconds} each, then lay out"
 
 
-def _loads(rolling: Rolling, steps: list[Step]) -> Table:
+def _loads(rolling: Rolling, shown: Shown) -> Table:
     """Return when each load goes into the pan, with a box to tick."""
     columns = (
         Column("Bowl", "right"),
@@ -306,7 +253,7 @@ def _loads(rolling: Rolling, steps: list[Step]) -> Table:
         Column("in at; tick it off"),
     )
     boils: dict[int, list[Step]] = {}
-    for step in steps:
+    for step in shown.steps:
         if step.what == "boil":
             boils.setdefault(step.bowls[0], []).append(step)
     rows = []
@@ -337,15 +284,6 @@ def _afterwards(rolling: Rolling) -> Table:
     ]
     turned = TIMES.get(rolling.turns_a_day, f"{rolling.turns_a_day} times")
     return Table(f"DRYING  one layer, turned {turned} a day", columns, tuple(rows))
-
-
-def list_of_bowls(numbers: tuple[int, ...]) -> str:
-    """Return bowls by their numbers."""
-    if len(numbers) == 1:
-        return f"bowl {numbers[0]}"
-    if numbers[-1] - numbers[0] == len(numbers) - 1:
-        return f"bowls {numbers[0]} to {numbers[-1]}"
-    return f"bowls {', '.join(map(str, numbers))}"
 
 
 def bowls_table(bowls: tuple[PlanBowl, ...]) -> Table:
@@ -434,9 +372,10 @@ HAND_GAP_H = 0.1
 """Work of one person closer than this is drawn as one span [h]."""
 
 
-def day_strip(rolling: Rolling, steps: list[Step]) -> Strip:
+def day_strip(rolling: Rolling, shown: Shown) -> Strip:
     """Return when each station works on which bowl, then when each person works."""
-    zero = steps[0].start.replace(minute=0, second=0, microsecond=0)
+    steps = shown.steps
+    zero = shown.start.replace(minute=0, second=0, microsecond=0)
 
     def hours(moment: datetime) -> float:
         return (moment - zero) / timedelta(hours=1)

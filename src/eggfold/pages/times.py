@@ -20,6 +20,16 @@ def day_text(day: date) -> str:
     return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
 
 
+def weekday_text(day: date) -> str:
+    """Return the short name of a day of the week."""
+    return _DAYS[_day_shown(day).weekday()]
+
+
+def quarter_before(moment: datetime) -> datetime:
+    """Return the last full quarter of an hour up to a moment."""
+    return moment.replace(minute=moment.minute // 15 * 15, second=0, microsecond=0)
+
+
 def full_day_text(day: date) -> str:
     """Return a day with its year."""
     return f"{day_text(day)} {_day_shown(day).year}"

@@ -158,6 +158,9 @@ class Rescue(NamedTuple):
     late_s: float = 0.0
 
 
+START = Rescue()
+
+
 class Rest(NamedTuple):
     """What is left of a session; ``late`` where the same bowls are only made later."""
 

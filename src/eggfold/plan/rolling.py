@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.dispatch import Broken, DayStep
 from eggfold.engine.schedule import Lying
-from eggfold.engine.session_plan import LastCall, MadeDay, last_call
+from eggfold.engine.session_plan import MadeDay, last_call
 from eggfold.engine.workplace import StationLoad, station_loads
 from eggfold.errors import NoAnswerError
 from eggfold.load.companions import each_once
@@ -26,6 +26,7 @@ from eggfold.plan.plan_bowls import (
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
 from eggfold.plan.plan_size import PlanSize, hold_bowls, size_in_bowls
 from eggfold.plan.remedies import (
+    START,
     Remedy,
     Rescue,
     Rest,
@@ -66,9 +67,6 @@ if TYPE_CHECKING:
 DRYING_DAYS = 30
 """Days after the last in which bait can still be seen to: 14 days of drying and of soaking at the most."""
 
-START = Rescue()
-
-
 class Room(NamedTuple):
     """What is needed and what there is; None where nobody stated it."""
 
@@ -93,6 +91,20 @@ class BowlDay(NamedTuple):
     raw_s: float
 
 
+class Check(NamedTuple):
+    """The decision of a day, on the clock to the quarter of an hour.
+
+    Where more than ``loads_left`` of the bowl ``before`` are still to be rolled, the bowl ``last`` is left
+    out; bowls by their number.
+    """
+
+    at: datetime
+    before: int
+    loads_left: int
+    loads: int
+    last: int
+
+
 class Rolling(NamedTuple):
     """The answer: bowls, their days and steps, and what does not fit.
 
@@ -111,7 +123,7 @@ class Rolling(NamedTuple):
     eggs_short: int
     steps: tuple[Step, ...]
     finish: tuple[Finish | None, ...]
-    checks: tuple[LastCall | None, ...]
+    checks: tuple[Check | None, ...]
     bounds: tuple[StationLoad, ...]
     savings: tuple[Saving, ...]
     trays_m2: Room
@@ -295,7 +307,9 @@ def _answer(
         tuple(
             day_finish(session, works, day, own) for day, own in zip(days, rest.hours, strict=True)
         ),
-        tuple(_check(session, day, own) for day, own in zip(days, rest.hours, strict=True)),
+        tuple(
+            _check(session, rest.bowls, day, own) for day, own in zip(days, rest.hours, strict=True)
+        ),
         station_loads([bowl.work for bowl in made], session.place),
         build_savings(session, works, days, rest.hours, rest.lying),
         Room(_needed_m2(unfit, days, left), None if math.isinf(area) else area),
@@ -314,10 +328,22 @@ def _answer(
     )
 
 
-def _check(session: Session, day: MadeDay, hours: Hours) -> LastCall | None:
-    """Return the decision of a day, its bowls by their place in the plan."""
-    call = last_call(day.run, session.setting(hours)) if day.run else None
-    return call and call._replace(before=day.bowls[call.before], last=day.bowls[call.last])
+def _check(
+    session: Session, bowls: tuple[PlanBowl, ...], day: MadeDay, hours: Hours
+) -> Check | None:
+    """Return the decision of a day, told sooner so that it falls on a quarter of an hour."""
+    works = [bowls[i].work for i in day.bowls]
+    call = last_call(works, day.run, session.setting(hours)) if day.run else None
+    if call is None or day.run is None:
+        return None
+    at = session.clock.moment(call.at_s)
+    sooner = timedelta(minutes=at.minute % 15, seconds=at.second, microseconds=at.microsecond)
+    mixed_s = next(one.mix_start_s for one in day.run.bowls if one.bowl == call.last)
+    begun_s = mixed_s - sooner.total_seconds()
+    rolls = [s.start_s for s in day.run.steps if s.what == "roll" and s.bowl == call.before]
+    left = sum(start_s >= begun_s - 1 for start_s in rolls)
+    before, last = (bowls[day.bowls[i]].number for i in (call.before, call.last))
+    return Check(at - sooner, before, left, len(rolls), last)
 
 
 def _as_made(bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...]) -> tuple[PlanBowl, ...]:

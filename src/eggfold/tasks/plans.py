@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
 
 from eggfold.amounts import AmountError
 from eggfold.edit.writing import make_folder, write_file
-from eggfold.errors import NoAnswerError, ProblemsError, errors_of
+from eggfold.errors import NoAnswerError, OptionError, ProblemsError, errors_of
 from eggfold.formats.ics import write_calendar
 from eggfold.formats.plans_json import campaign_document, rolling_document
 from eggfold.formats.registry import CALENDAR
@@ -24,7 +25,7 @@ from eggfold.plan.remedies import Rescue
 from eggfold.plan.rolling import build_rolling
 from eggfold.recipe.batch import Batch
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
-from eggfold.tasks.asked import Given, amount_error, whole_option
+from eggfold.tasks.asked import Given, amount_error, amount_option, whole_option
 from eggfold.tasks.delivery import (
     Answer,
     Destination,
@@ -46,9 +47,8 @@ def run_rolling(given: Given) -> int:
     opened = _open(workspace, open_rolling, given["plan"])
     rolling = _answer(workspace, opened, build_rolling, rescue)
     if opened and rolling:
-        answer = Answer(
-            file_stem(opened.file), rolling, rolling_page, given["why"], rolling_document
-        )
+        page = partial(rolling_page, full=_is_full(given, to))
+        answer = Answer(file_stem(opened.file), rolling, page, given["why"], rolling_document)
         _write(to, given, workspace, opened, answer, rolling_entries(rolling))
         workspace.failures += map(NoAnswerError, unfit_sentences(rolling))
     return finish(workspace)
@@ -60,11 +60,15 @@ def run_campaign(given: Given) -> int:
     opened = _open(workspace, open_campaign, given["plan"], given["date"])
     season = _answer(workspace, opened, build_season, given["date"])
     if opened and season:
-        answer = Answer(
-            file_stem(opened.file), season, campaign_page, given["why"], campaign_document
-        )
+        page = partial(campaign_page, full=_is_full(given, to))
+        answer = Answer(file_stem(opened.file), season, page, given["why"], campaign_document)
         _write(to, given, workspace, opened, answer, campaign_entries(season))
     return finish(workspace)
+
+
+def _is_full(given: Given, to: Destination | None) -> bool:
+    """Tell whether all tables are wanted: where they are asked for, and beyond a terminal's text."""
+    return given["full"] or to is None or to.form != "text"
 
 
 def plan_batches(workspace: Workspace, file: str, today: str) -> list[Batch]:
@@ -166,7 +170,9 @@ def _write_calendar(given: Given, opened: OpenPlan[Any], entries: Iterable[Agend
 
 def _rescue(given: Given) -> Rescue:
     """Return where a session stands, from the options."""
-    now, eggs_left = given["now"], given["eggs_left"]
+    now, eggs_left, late = given["now"], given["eggs_left"], given["late"]
+    if now and late:
+        raise OptionError("--late counts from the plan, --now says the time: give one of them")
     try:
         at = now and (parse_moment(now) if len(now) > len("14:20") else parse_time(now))
     except AmountError as error:
@@ -175,4 +181,5 @@ def _rescue(given: Given) -> Rescue:
         whole_option("done", given["done"], 10_000, least=0),
         at or None,
         None if eggs_left is None else whole_option("eggs-left", eggs_left, 100_000, least=0),
+        amount_option("late", late, "time", "min", 0, 24 * 60) * 60 if late else 0.0,
     )
