@@ -225,9 +225,7 @@ def _part(bowl: BowlWork, share: float) -> BowlWork:
     return bowl._replace(loads=tuple(loads))
 
 
-def last_call(
-    bowls: Sequence[BowlWork], run: DayRun, setting: DaySetting
-) -> LastCall | None:
+def last_call(bowls: Sequence[BowlWork], run: DayRun, setting: DaySetting) -> LastCall | None:
     """Return the time by which the last bowl must be begun, and how far the one before it is by then.
 
     What the day does from the mixing of its last bowl on must fit between this time and the end of the

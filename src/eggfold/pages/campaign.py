@@ -110,7 +110,10 @@ def _watched(season: SeasonPlan) -> Iterator[tuple[str, str]]:
     have = "" if trays.have is None else f" of {area_text(trays.have)}"
     yield "TRAYS", f"{area_text(trays.needed)}{have} at once"
     yield "CARE", "Bag when dry; thaw once, in the cool. Allergens and the usual care: --full"
-    yield "MORE", "Every day's bowls, all dates, packs, the freezer's level, cards: --full, or on paper."
+    yield (
+        "MORE",
+        "Every day's bowls, all dates, packs, the freezer's level, cards: --full, or on paper.",
+    )
 
 
 def _full_blocks(season: SeasonPlan, *, why: bool) -> Iterator[Block]:

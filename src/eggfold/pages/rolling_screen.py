@@ -183,7 +183,9 @@ def _first(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[str]:
 def short_text(items: Iterable[ShoppingItem]) -> str:
     """Return the eggs and the heaviest things that are short, and that there is more."""
     short = [item for item in items if item.need > (item.in_hand or 0.0)]
-    eggs = [f"{item.need - (item.in_hand or 0):g} {item.name}" for item in short if item.unit == "piece"]
+    eggs = [
+        f"{item.need - (item.in_hand or 0):g} {item.name}" for item in short if item.unit == "piece"
+    ]
     others = [item for item in short if item.unit != "piece"]
     others.sort(key=lambda item: item.need - (item.in_hand or 0.0), reverse=True)
     named = [
@@ -263,9 +265,7 @@ def _bowl_times(times: BowlDay) -> tuple[str, str]:
 
 def _bowl_text(bowl: PlanBowl) -> str:
     batch = bowl.batch
-    return (
-        f"{batch.recipe}, {batch.strength}, {eggs_text(batch.eggs)}, {mass_text(batch.paste.mass_g)}"
-    )
+    return f"{batch.recipe}, {batch.strength}, {eggs_text(batch.eggs)}, {mass_text(batch.paste.mass_g)}"
 
 
 def _break(shown: Shown, start: datetime) -> str:

@@ -69,7 +69,7 @@ class PlanBowl(NamedTuple):
         return self._replace(baskets=tuple(baskets))
 
 
-class Want(NamedTuple):
+class Divisible(NamedTuple):
     """A quantity of one recipe to be split into bowls, and the paste that a bowl of it may take."""
 
     recipe: OpenRecipe
@@ -141,7 +141,7 @@ def longest_break_s(hours: Sequence[Hours]) -> float:
 
 def split_evenly(
     session: Session,
-    wants: Sequence[Want],
+    wants: Sequence[Divisible],
     hours: tuple[Hours, ...],
 ) -> tuple[tuple[int, ...], ...]:
     """Return the eggs of each bowl of each want: smaller bowls where that ends the days clearly sooner."""
@@ -160,7 +160,7 @@ MOST_COMPARED = 40
 
 def _cost(
     session: Session,
-    wants: Sequence[Want],
+    wants: Sequence[Divisible],
     split: tuple[tuple[int, ...], ...],
     hours: tuple[Hours, ...],
 ) -> tuple[float, float]:
@@ -180,7 +180,7 @@ def _cost(
 
 
 def split_bowls(
-    want: Want, each: Sequence[int], workshop: Workshop, *, first: int, number: int
+    want: Divisible, each: Sequence[int], workshop: Workshop, *, first: int, number: int
 ) -> tuple[PlanBowl, ...]:
     """Return the bowls of a want, so many eggs each, numbered from ``first``."""
     counts = _shared_counts(want.recipe, want.whole.strength, each)

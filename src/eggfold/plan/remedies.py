@@ -12,7 +12,7 @@ from eggfold.engine.session_plan import MadeDay
 from eggfold.engine.trays import peak_m2
 from eggfold.engine.workplace import BowlWork, Workplace
 from eggfold.errors import UsageProblemError
-from eggfold.plan.plan_bowls import PlanBowl, Want, split_bowls
+from eggfold.plan.plan_bowls import PlanBowl, Divisible, split_bowls
 from eggfold.plural import counted
 from eggfold.reference.session import LONGEST_DAY_S
 
@@ -174,7 +174,7 @@ class Rest(NamedTuple):
 
 
 def build_rest(
-    wants: Sequence[Want],
+    wants: Sequence[Divisible],
     session: Session,
     bowls: tuple[PlanBowl, ...],
     days: tuple[MadeDay, ...],
@@ -275,7 +275,7 @@ def _late_s(
 
 
 def _with_eggs(
-    wants: Sequence[Want],
+    wants: Sequence[Divisible],
     session: Session,
     bowls: tuple[PlanBowl, ...],
     todo: Sequence[int],

@@ -15,7 +15,7 @@ from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
 from eggfold.plan.plan_bowls import (
     PlanBowl,
-    Want,
+    Divisible,
     longest_break_s,
     most_g,
     split_bowls,
@@ -66,6 +66,7 @@ if TYPE_CHECKING:
 
 DRYING_DAYS = 30
 """Days after the last in which bait can still be seen to: 14 days of drying and of soaking at the most."""
+
 
 class Room(NamedTuple):
     """What is needed and what there is; None where nobody stated it."""
@@ -216,11 +217,11 @@ def _session(plan: RollingPlan, workshop: Workshop) -> Session:
     return Session(clock, workshop, hours, tuple(frees))
 
 
-def _wants(opened: OpenPlan[RollingPlan], session: Session) -> tuple[Want, ...]:
+def _wants(opened: OpenPlan[RollingPlan], session: Session) -> tuple[Divisible, ...]:
     """Return what is wanted, refusing more than one plan holds before any bowl is made."""
     wanted, workshop = opened.plan.bowls, session.workshop
     hold_bowls(PlanSize(len(wanted), len(wanted)))
-    wants: dict[BowlsWanted, Want] = {}
+    wants: dict[BowlsWanted, Divisible] = {}
     size = PlanSize()
     for one in wanted:
         if one not in wants:
@@ -229,14 +230,14 @@ def _wants(opened: OpenPlan[RollingPlan], session: Session) -> tuple[Want, ...]:
             hold_bowls(size.plus(size_in_bowls(whole, whole.eggs, workshop.bowl_g)))
             grams = most_g(whole, workshop, longest_break_s(session.hours))
             sized = with_sizes(recipe, one.strength, one.sizes)
-            wants[one] = Want(sized, whole, whole.eggs, grams)
+            wants[one] = Divisible(sized, whole, whole.eggs, grams)
         want = wants[one]
         size = size.plus(size_in_bowls(want.whole, want.eggs, want.most_g))
         hold_bowls(size)
     return tuple(wants[one] for one in wanted)
 
 
-def _bowls(session: Session, wants: tuple[Want, ...]) -> tuple[PlanBowl, ...]:
+def _bowls(session: Session, wants: tuple[Divisible, ...]) -> tuple[PlanBowl, ...]:
     """Return the bowls as written; wants that are alike are worked out once."""
     bowls: list[PlanBowl] = []
     made: dict[tuple[int, tuple[int, ...]], tuple[PlanBowl, ...]] = {}

@@ -12,7 +12,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.plan.in_hand import has_left, quantities_of, trips_in_order
 from eggfold.plan.plan_bowls import (
     PlanBowl,
-    Want,
+    Divisible,
     bowl_work,
     build_bowl,
     longest_break_s,
@@ -81,7 +81,7 @@ class Pastes:
         place = session.place._replace(area_m2=math.inf)
         self._session = session._replace(workshop=session.workshop._replace(place=place))
         self._wholes: dict[tuple[Kind, object], Batch] = {}
-        self._wants: dict[Kind, Want] = {}
+        self._wants: dict[Kind, Divisible] = {}
         self._unit: dict[Kind, PlanBowl] = {}
         self._days: dict[object, tuple[tuple[PlanBowl, ...], Choices] | None] = {}
 
@@ -107,12 +107,12 @@ class Pastes:
             )
         return self._wholes[key]
 
-    def want(self, portion: Portion) -> Want:
+    def want(self, portion: Portion) -> Divisible:
         """Return all of the first portion of a kind, as what is split into bowls."""
         kind, whole = portion.kind, portion.whole
         if kind not in self._wants:
             grams = most_g(whole, self._session.workshop, longest_break_s(self._session.hours))
-            self._wants[kind] = Want(self.recipe(kind), whole, whole.eggs, grams)
+            self._wants[kind] = Divisible(self.recipe(kind), whole, whole.eggs, grams)
         return self._wants[kind]
 
     def unit(self, portion: Portion) -> PlanBowl:
@@ -165,7 +165,7 @@ def build_portions(opened: OpenPlan[Campaign], pastes: Pastes, today: str) -> tu
     return tuple(found)
 
 
-def day_eggs(want: Want, session: Session, hours: Hours) -> int:
+def day_eggs(want: Divisible, session: Session, hours: Hours) -> int:
     """Return how many eggs of one paste a day makes, its trays aside."""
     full = bowl_work(want.whole, session.workshop, want.most_g / want.whole.paste.mass_g)
     roll_s = sum(load.roll_s for load in full.loads)
@@ -179,7 +179,7 @@ def day_eggs(want: Want, session: Session, hours: Hours) -> int:
     return low
 
 
-def _fits(want: Want, eggs: int, session: Session, hours: Hours) -> bool:
+def _fits(want: Divisible, eggs: int, session: Session, hours: Hours) -> bool:
     """Tell whether a day holds so many eggs in the fewest bowls or a few more, its trays aside."""
     setting = DaySetting(session.place._replace(area_m2=math.inf), hours)
     for more in range(SMALLER_BOWLS + 1):
@@ -193,7 +193,7 @@ def _fits(want: Want, eggs: int, session: Session, hours: Hours) -> bool:
     return False
 
 
-def _too_short(want: Want, session: Session) -> str:
+def _too_short(want: Divisible, session: Session) -> str:
     """Return why a day does not hold one egg of a paste."""
     batch = want.whole
     work = bowl_work(batch, session.workshop, 1 / batch.eggs)

@@ -19,10 +19,10 @@ def test_when_all_bowls_are_done_nothing_is_left(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
     outcome = run_eggfold((*WEEKEND, "--done", "9"), tmp_path)
     assert outcome.exit == 0
-    assert "In all       nothing is left to roll\n" in outcome.stdout
+    assert "DONE BY  nothing is left to roll\n" in outcome.stdout
     too_late = run_eggfold((*WEEKEND, "--done", "3", "--now", "2027-03-30 08:00"), tmp_path)
     assert too_late.exit == 3
-    assert "In all       nothing fits\n" in too_late.stdout
+    assert "DONE BY  nothing fits\n" in too_late.stdout
 
 
 def test_none_done_and_no_eggs_are_numbers_too(tmp_path: Path) -> None:
@@ -80,7 +80,7 @@ trips:
 def test_a_rolling_day_that_ends_after_midnight_names_the_day(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
     (tmp_path / "recipes" / "trips.yaml").write_text(TRIPS, "utf-8")
-    season = ("campaign", "recipes/trips.yaml", "--date", "2027-01-04")
+    season = ("campaign", "recipes/trips.yaml", "--date", "2027-01-04", "--full")
     rows = run_eggfold(season, tmp_path).stdout.splitlines()
     row = next(r for r in rows if r.startswith("Sun 31 Jan"))
     assert re.search(r"  Mon 1 Feb 0[0-9]:[0-9]{2}  Wed 3 Feb", row)
@@ -89,7 +89,7 @@ def test_a_rolling_day_that_ends_after_midnight_names_the_day(tmp_path: Path) ->
 def test_a_trip_without_a_name_goes_by_its_day(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
     (tmp_path / "recipes" / "trips.yaml").write_text(TRIPS, "utf-8")
-    season = ("campaign", "recipes/trips.yaml", "--date", "2027-01-04")
+    season = ("campaign", "recipes/trips.yaml", "--date", "2027-01-04", "--full")
     lines = [line.strip() for line in run_eggfold(season, tmp_path).stdout.splitlines()]
     assert {"A = Sat 6 Feb", "B = Reed arm"} <= set(lines)
     html = run_eggfold((*season, "--format", "html"), tmp_path).stdout
@@ -144,7 +144,7 @@ def test_days_that_are_past_make_nothing_fit(tmp_path: Path) -> None:
 
 def test_figures_of_what_fits_and_of_all_are_told_apart(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
-    page = run_eggfold((*WEEKEND, "--now", "2027-03-28 15:00"), tmp_path).stdout
+    page = run_eggfold((*WEEKEND, "--now", "2027-03-28 15:00", "--full"), tmp_path).stdout
     assert "What fits " in page
     assert "In all " not in page
     assert " ".join(page.split()).count("also what does not fit") == 2

@@ -62,7 +62,7 @@ def test_eggs_of_a_trip_cost_what_the_packs_cost_that_are_bought(tmp_path: Path)
 
 def test_eggs_without_a_date_are_named(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
-    command = ("campaign", "recipes/season.yaml", "--date", "2027-01-01")
+    command = ("campaign", "recipes/season.yaml", "--date", "2027-01-01", "--full")
     assert "EU large eggs: those in hand have no use_by" in run_eggfold(command, tmp_path).stdout
     shelf = tmp_path / "recipes" / "shelf.yaml"
     text = shelf.read_text("utf-8").replace(
