@@ -33,7 +33,6 @@ from eggfold.pages.rolling_screen import (
 from eggfold.pages.shopping import shopping_blocks
 from eggfold.pages.times import (
     day_text,
-    duration_text,
     full_day_text,
     moment_text,
     time_text,

@@ -12,7 +12,7 @@ from eggfold.engine.session_plan import MadeDay
 from eggfold.engine.trays import peak_m2
 from eggfold.engine.workplace import BowlWork, Workplace
 from eggfold.errors import UsageProblemError
-from eggfold.plan.plan_bowls import PlanBowl, Divisible, split_bowls
+from eggfold.plan.plan_bowls import Divisible, PlanBowl, split_bowls
 from eggfold.plural import counted
 from eggfold.reference.session import LONGEST_DAY_S
 

@@ -14,8 +14,8 @@ from eggfold.errors import NoAnswerError
 from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
 from eggfold.plan.plan_bowls import (
-    PlanBowl,
     Divisible,
+    PlanBowl,
     longest_break_s,
     most_g,
     split_bowls,

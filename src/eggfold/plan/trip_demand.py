@@ -11,8 +11,8 @@ from eggfold.engine.season import Stretch
 from eggfold.errors import NoAnswerError
 from eggfold.plan.in_hand import has_left, quantities_of, trips_in_order
 from eggfold.plan.plan_bowls import (
-    PlanBowl,
     Divisible,
+    PlanBowl,
     bowl_work,
     build_bowl,
     longest_break_s,
