@@ -131,7 +131,7 @@ def faults_of(line: str) -> Iterator[str]:
         if one.rounding:
             way, whole = one.rounding
             least, most = value * (1 - 1e-5), value * (1 + 1e-5)
-            most_whole = {math.floor(least), math.floor(most)}
-            full_loads = {max(1, math.ceil(least)), max(1, math.ceil(most))}
+            most_whole = range(math.floor(least), math.floor(most) + 1)
+            full_loads = range(max(1, math.ceil(least)), max(1, math.ceil(most)) + 1)
             if whole not in (most_whole if way == "so" else full_loads):
                 yield f"{value} does not give {whole}: {line}"

@@ -131,24 +131,24 @@ def _join_list(
     return full, problems
 
 
-OF_THE_BOWL = ("hookbait", "freebie", "ceiling", "wetting", "analysis")
-OF_FINISHED_BAIT = ("soak", "soak_time")
+_ELSEWHERE = {
+    "additives": (("soak", "soak_time"), "is of finished bait", "list it under soak"),
+    "soak": (
+        ("hookbait", "freebie", "ceiling", "wetting", "analysis"),
+        "is of what goes into the bowl",
+        "move it to additives, or leave it out",
+    ),
+}
+"""Keys of an additive that belong into the other list."""
 
 
 def _misplaced(placed: Placed, path: NodePath, entry: AdditiveEntry) -> list[Problem]:
     """Return a problem for each key of a list that belongs to the other one."""
-    if entry.name == SPARE_NAME:
-        return []
-    soaked = path[0] == "soak"
-    text, hint = (
-        ("is of what goes into the bowl", "move it to additives, or leave it out")
-        if soaked
-        else ("is of finished bait", "list it under soak")
-    )
+    keys, text, hint = _ELSEWHERE[str(path[0])]
     return [
         placed.problem((*path, key), "soak-place", f"{key} {text}", hint, key=True)
-        for key in (OF_THE_BOWL if soaked else OF_FINISHED_BAIT)
-        if getattr(entry, key) is not None
+        for key in keys
+        if getattr(entry, key) is not None and entry.name != SPARE_NAME
     ]
 
 

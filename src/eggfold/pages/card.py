@@ -397,10 +397,8 @@ def _boiling(batch: Batch) -> Lines:
     """Return what there is to know at the pan."""
     corked = (CORKED,) if any(b.core_mm is not None for b in batch.baits) else ()
     smaller = (SMALLER_LOADS,) if any(b.loads > 1 for b in batch.baits) else ()
-    hours = {_bait(b): f"{b.drying_h:g} h" for b in batch.baits}
-    dried = "Dry them in one layer, turned twice a day: "
-    dried += ", ".join(f"{what} {h}" for what, h in hours.items())
-    own = (f"{dried}. {COLD_ROOM}",)
+    hours = ", ".join(f"{_bait(b)} {b.drying_h:g} h" for b in batch.baits)
+    own = (f"Dry them in one layer, turned twice a day: {hours}. {COLD_ROOM}",)
     return Lines("AT THE PAN", (CUT_FIRST, AFTER_THE_PAN, COLD_WATER, *corked, *smaller, *own))
 
 

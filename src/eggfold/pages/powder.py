@@ -152,7 +152,6 @@ def _holds(result: PowderResult) -> Facts:
     rows += [
         (f"{what} in its water", f"{_percent(percent)} of it, by mass")
         for what, percent in _in_water(result)
-        if percent
     ]
     if result.price:
         without = ", ".join(result.price.unpriced)
@@ -163,9 +162,9 @@ def _holds(result: PowderResult) -> Facts:
     return Facts("ALLERGENS AND DENSITY", tuple(rows))
 
 
-def _in_water(result: PowderResult) -> Iterator[tuple[str, float]]:
-    yield "Salt", result.salt_in_water_pct
-    yield "Sugar", result.sugar_in_water_pct
+def _in_water(result: PowderResult) -> list[tuple[str, float]]:
+    both = (("Salt", result.salt_in_water_pct), ("Sugar", result.sugar_in_water_pct))
+    return [(what, percent) for what, percent in both if percent]
 
 
 def _notes(result: PowderResult) -> tuple[str, ...]:
@@ -204,14 +203,13 @@ def _why(result: PowderResult) -> Iterator[str]:
             f"{got(getattr(result.analysis, name))} %"
         )
     yield from _price_lines(result)
+    mass_g, water = result.mixed.mass_g, result.mixed.water_share
     for what, percent in _in_water(result):
-        if percent:
-            grams = result.salt_g if what == "Salt" else result.sugar_g
-            yield (
-                f"{what} in the water = what is named {what.lower()} / (paste × its water) × 100 = "
-                f"{put(grams)} / ({put(result.mixed.mass_g)} × {put(result.mixed.water_share)}) × 100 = "
-                f"{got(percent)} %"
-            )
+        yield (
+            f"{what} in the water = what is named {what.lower()} / (paste × its water) × 100 = "
+            f"{put(percent / 100 * mass_g * water)} / ({put(mass_g)} × {put(water)}) × 100 = "
+            f"{got(percent)} %"
+        )
     yield from density_lines(result.mixed)
     yield from learned_lines("Density", result.mixed.density)
     if any(line.record.startswith("USDA") for line in result.ingredients):

@@ -250,7 +250,7 @@ def _rolling_day(
     made = pastes.day(_eggs_of_kinds(portions, pieces), hours)
     if made is None:
         return None
-    clock = frame.clock
+    clock, soak_s = frame.clock, max(bowl.batch.soak_s for bowl in made.bowls)
     return RollingDay(
         frame.dates[rolled.day],
         pieces,
@@ -259,15 +259,8 @@ def _rolling_day(
         clock.moment(hours.opens_s),
         clock.moment(made.run.clean_s),
         clock.moment(bagged_s),
-        _soaked(frame, bagged_s, made.bowls),
+        clock.moment(bagged_s + soak_s) if soak_s else None,
     )
-
-
-def _soaked(frame: SeasonFrame, bagged_s: float, bowls: Sequence[PlanBowl]) -> datetime | None:
-    """Return when a day's bait has taken up its soak, None where it has none."""
-    soak_s = max(bowl.batch.soak_s for bowl in bowls)
-    moment = frame.clock.moment
-    return moment(bagged_s + soak_s) if soak_s else None
 
 
 def _pieces(

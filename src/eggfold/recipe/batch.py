@@ -30,7 +30,7 @@ from eggfold.recipe.dose import Bowlful, DoseLine
 from eggfold.recipe.drying import Drying, drying_of
 from eggfold.recipe.learning import DriedBowl, Figure, Learnt, learned_yield, note_cautions
 from eggfold.recipe.mixing import Mixing, Paste, Poured, Powder, build_mixing
-from eggfold.recipe.sanity import Doubt, boil_doubts, recipe_doubts
+from eggfold.recipe.sanity import boil_doubts, recipe_doubts
 from eggfold.recipe.sizing import bowls_of, eggs_asked, eggs_sure, eggs_to_beat
 from eggfold.recipe.trial import Egg, EggBox, Trial, mix_of
 from eggfold.reference.defaults import LEAST_FINISHED_SHARE, MOST_FINISHED_SHARE
@@ -233,7 +233,7 @@ def _bait_cautions(
     if soak:
         from eggfold.recipe.soak import soak_cautions  # noqa: PLC0415 - few soak
 
-        yield from soak_cautions(soak, baits)
+        yield from soak_cautions(mixing.opened, soak, baits)
     yield from _recipe_cautions(mixing, soak)
 
 
@@ -337,16 +337,8 @@ def _doubtful(mixing: Mixing, baits: tuple[BaitLine, ...]) -> Iterator[Caution]:
         for doubt in (
             *recipe_doubts(recipe, trial, (own, trial.strength)),
             *boil_doubts(recipe, own, [bait.boil for bait in baits]),
-            *_soak_doubts(mixing.opened),
         )
     )
-
-
-def _soak_doubts(opened: OpenRecipe) -> Iterator[Doubt]:
-    if opened.soak:
-        from eggfold.recipe.soak import soak_doubts  # noqa: PLC0415 - few soak
-
-        yield from soak_doubts(opened)
 
 
 def _passed_over(mixing: Mixing) -> Iterator[Caution]:

@@ -12,6 +12,7 @@ from eggfold.load.recipe import STRENGTHS
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS
 from eggfold.recipe.bench import build_bench
+from eggfold.recipe.composition import known_powder
 from eggfold.recipe.learning import NotedMixes, learned_absorbency, notes_of
 from eggfold.recipe.trial import (
     DEFAULT_ABSORBENCY,
@@ -22,7 +23,6 @@ from eggfold.recipe.trial import (
     build_trial,
     weighed_mix,
 )
-from eggfold.reference.ingredients import find_ingredient
 
 if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe
@@ -137,5 +137,5 @@ def _parts(blend: Mapping[str, float], powders: Powders) -> dict[str, float]:
 
 
 def _key(name: str, powders: Powders) -> str:
-    built_in = None if fold(name) in powders else find_ingredient(name)
-    return fold(built_in.name if built_in else name)
+    known = known_powder(name, powders)
+    return fold(known.name if known else name)

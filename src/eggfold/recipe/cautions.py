@@ -6,10 +6,9 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.nearest import fold
+from eggfold.recipe.composition import known_powder
 from eggfold.reference.allergens import BIRD_FOOD, CONTAINS
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT, PASTE_DAYS
-from eggfold.reference.ingredients import find_ingredient
 
 if TYPE_CHECKING:
     from eggfold.load.additives import OwnPowder
@@ -120,10 +119,8 @@ def _contains(
 def _ingredient_contains(
     name: str, powders: dict[str, tuple[str, OwnPowder]]
 ) -> tuple[str, ...] | None:
-    if own := powders.get(fold(name)):
-        return own[1].contains
-    built_in = find_ingredient(name)
-    return built_in.contains if built_in else None
+    known = known_powder(name, powders)
+    return known.contains if known else None
 
 
 class Declared(NamedTuple):

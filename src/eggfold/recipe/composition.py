@@ -45,6 +45,23 @@ class Composition(NamedTuple):
     assumptions: tuple[Assumption, ...] = ()
 
 
+class KnownPowder(NamedTuple):
+    """A powder whose analysis is known: the user's own, or a built-in one with its record."""
+
+    name: str
+    parts: Parts
+    contains: tuple[str, ...] | None
+    record: str = "yours"
+
+
+def known_powder(name: str, powders: Powders) -> KnownPowder | None:
+    """Return the powder of a name; the user's own beats the built-in one."""
+    if own := powders.get(fold(name)):
+        return KnownPowder(own[0], label_parts(own[1].analysis), own[1].contains)
+    found = find_ingredient(name)
+    return found and KnownPowder(found.name, found.parts, found.contains, f"USDA {found.record}")
+
+
 def label_parts(analysis: Analysis) -> Parts:
     """Return a label's analysis with sum 1.
 
@@ -100,9 +117,5 @@ def _missing(name: str, analysis: Analysis) -> tuple[Assumption, ...]:
 
 def _blend_portions(blend: dict[str, float], powders: Powders) -> Iterable[tuple[float, Parts]]:
     for name, share in blend.items():
-        own = powders.get(fold(name))
-        built_in = find_ingredient(name)
-        if own:
-            yield share, label_parts(own[1].analysis)
-        elif built_in:
-            yield share, built_in.parts
+        if known := known_powder(name, powders):
+            yield share, known.parts

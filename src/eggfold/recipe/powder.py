@@ -6,15 +6,13 @@ import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import mixed_parts
-from eggfold.nearest import fold
 from eggfold.recipe.batch import declared_mix
 from eggfold.recipe.blend import ingredients_taken
 from eggfold.recipe.cautions import SALT, Caution, declared_in
-from eggfold.recipe.composition import label_parts
+from eggfold.recipe.composition import known_powder, label_parts
 from eggfold.reference.allergens import CONTAINS
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.customary import PART_CUSTOMS, Custom, find_custom
-from eggfold.reference.ingredients import find_ingredient
 from eggfold.reference.parts import PART_NAMES, Parts
 
 if TYPE_CHECKING:
@@ -83,30 +81,14 @@ class PowderResult(NamedTuple):
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
     companions: tuple[Companion, ...]
-    salt_g: float
-    """What is named salt in the paste."""
-    sugar_g: float
-    """What is named sugar in it."""
+    salt_in_water_pct: float
+    sugar_in_water_pct: float
+    """What is named salt or sugar, in per cent of the paste's water."""
     powder: Powder
     """What one egg takes, as a range."""
     price: MixPrice | None = None
     swapped: PowderResult | None = None
     """The same with other powders in its blend."""
-
-    @property
-    def water_g(self) -> float:
-        """The water of the paste."""
-        return self.mixed.mass_g * self.mixed.water_share
-
-    @property
-    def salt_in_water_pct(self) -> float:
-        """Salt in per cent of that water."""
-        return 100 * self.salt_g / self.water_g
-
-    @property
-    def sugar_in_water_pct(self) -> float:
-        """Sugar in per cent of that water."""
-        return 100 * self.sugar_g / self.water_g
 
 
 _OF_THE_PASTE = (
@@ -159,17 +141,18 @@ def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
         tuple(c for c in batch.cautions if c.code in POWDER_CAUTIONS),
         paste_assumptions(batch),
         batch.companions,
-        _named_g(SALT, lines, batch),
-        _named_g(SUGAR, lines, batch),
+        _in_water_pct(SALT, lines, batch),
+        _in_water_pct(SUGAR, lines, batch),
         batch.powder,
     )
 
 
-def _named_g(name: re.Pattern[str], lines: Iterable[IngredientLine], batch: Batch) -> float:
-    """Return how much of one egg's paste, of the mix and of the additives, has such a name."""
+def _in_water_pct(name: re.Pattern[str], lines: Iterable[IngredientLine], batch: Batch) -> float:
+    """Return what of the mix and the additives has such a name, in per cent of the paste's water."""
     masses = [(line.name, line.g_per_egg) for line in lines]
     masses += ((line.additive.name, line.amount.g) for line in batch.doses)
-    return sum(g for called, g in masses if name.search(called))
+    named_g = sum(g for called, g in masses if name.search(called))
+    return 100 * named_g / (batch.paste.mass_g * batch.paste.water_share)
 
 
 def _lines(mix: Mix, companions: Companions, base_g: float) -> list[IngredientLine]:
@@ -185,17 +168,11 @@ def _lines(mix: Mix, companions: Companions, base_g: float) -> list[IngredientLi
 
 
 def _blended(name: str, percent: float, base_g: float, companions: Companions) -> IngredientLine:
-    built_in = find_ingredient(name)
-    own = companions.powders.get(fold(name))
-    custom = find_custom(built_in.name if built_in and not own else name)
-    note = _outside(custom, percent)
-    grams = base_g * percent / 100
-    if own:
-        return IngredientLine(name, percent, grams, label_parts(own[1].analysis), "yours", note)
-    if built_in is None:
+    known = known_powder(name, companions.powders)
+    if known is None:
         raise LookupError(name)
-    record = f"USDA {built_in.record}"
-    return IngredientLine(name, percent, grams, built_in.parts, record, note)
+    note = _outside(find_custom(known.name), percent)
+    return IngredientLine(name, percent, base_g * percent / 100, known.parts, known.record, note)
 
 
 def _outside(custom: Custom | None, percent: float) -> str | None:

@@ -100,20 +100,18 @@ def soaked_baits(baits: tuple[BaitLine, ...], soak: Sequence[SoakLine]) -> Itera
     g = taken_up_g(soak) / fresh_g
     ml = sum(line.dose.amount.ml or 0.0 for line in soak) / fresh_g
     for line in baits:
-        if line.floating is None:
+        if at := line.floating:
+            part, water = (g * line.each_g, ml * line.each_g), at.densities.water_g_ml
+            yield replace(line, soaked=soaked_lift_range_g(at.lift_range, *part, water))
+        else:
             yield line
-            continue
-        lift = soaked_lift_range_g(
-            line.floating.lift_range,
-            g * line.each_g,
-            ml * line.each_g,
-            line.floating.densities.water_g_ml,
-        )
-        yield replace(line, soaked=lift)
 
 
-def soak_cautions(soak: Iterable[SoakLine], baits: Iterable[BaitLine]) -> Iterator[Caution]:
-    """Yield what to mind of neat liquids, of dogs, and of baits that no longer float."""
+def soak_cautions(
+    opened: OpenRecipe, soak: Iterable[SoakLine], baits: Iterable[BaitLine]
+) -> Iterator[Caution]:
+    """Yield doubtful doses, what to mind of neat liquids and of dogs, and baits that no longer float."""
+    yield from (Caution(one.code, f"{one.text}: {one.hint}.") for one in soak_doubts(opened))
     used = [line.dose.additive for line in soak]
     if alcohol := [a.name for a in used if a.carrier == "alcohol"]:
         text = (

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.errors import OptionError
 from eggfold.load.load_recipe import ingredient_hint
-from eggfold.nearest import fold, nearest_few
-from eggfold.recipe.composition import label_parts
+from eggfold.nearest import nearest_few
+from eggfold.recipe.composition import KnownPowder, known_powder
 from eggfold.recipe.trial import mix_of
 from eggfold.reference.customary import ALIKE_POINTS, NEVER_ALIKE
-from eggfold.reference.ingredients import INGREDIENTS, find_ingredient, known_names
+from eggfold.reference.ingredients import INGREDIENTS, known_names
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable
 
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Strength
@@ -24,43 +24,22 @@ if TYPE_CHECKING:
 COMPARED = ("protein", "fat", "carbohydrate", "water")
 
 
-class KnownPowder(NamedTuple):
-    """A powder whose analysis is known, the user's own or a built-in one [%]."""
-
-    name: str
-    parts: Parts
-    contains: tuple[str, ...] | None
-
-
-def known_powder(name: str, powders: Powders) -> KnownPowder | None:
-    """Return the powder of a name; the user's own beats the built-in one."""
-    if own := powders.get(fold(name)):
-        return KnownPowder(own[0], label_parts(own[1].analysis), own[1].contains)
-    built_in = find_ingredient(name)
-    return KnownPowder(built_in.name, built_in.parts, built_in.contains) if built_in else None
-
-
-def alike(name: str, powders: Powders) -> Iterator[KnownPowder]:
-    """Yield the powders of nearly the same analysis, the nearest first.
+def alike(name: str, powders: Powders) -> list[KnownPowder]:
+    """Return the powders of nearly the same analysis, the nearest first.
 
     What binds or flavours is never alike: no analysis says so.
     """
     known = known_powder(name, powders)
     if known is None or NEVER_ALIKE.search(name) or NEVER_ALIKE.search(known.name):
-        return
-    others = {fold(one.name): one for one in _known(powders) if not NEVER_ALIKE.search(one.name)}
-    others.pop(fold(known.name), None)
-    gaps = {key: _gaps(known.parts, one.parts) for key, one in others.items()}
-    near = (key for key, gap in gaps.items() if max(gap) <= ALIKE_POINTS)
-    yield from (others[key] for key in sorted(near, key=lambda key: (math.hypot(*gaps[key]), key)))
-
-
-def _known(powders: Powders) -> Iterator[KnownPowder]:
-    for row in INGREDIENTS:
-        if fold(row.name) not in powders:
-            yield KnownPowder(row.name, row.parts, row.contains)
-    for name, own in powders.values():
-        yield KnownPowder(name, label_parts(own.analysis), own.contains)
+        return []
+    names = [*(row.name for row in INGREDIENTS), *(own for own, _ in powders.values())]
+    others = {one.name: one for n in names if (one := known_powder(n, powders))}
+    near = []
+    for other in others.values():
+        gaps = _gaps(known.parts, other.parts)
+        if max(gaps) <= ALIKE_POINTS and other != known and not NEVER_ALIKE.search(other.name):
+            near.append((math.hypot(*gaps), other))
+    return [other for _, other in sorted(near, key=lambda pair: pair[0])]
 
 
 def _gaps(one: Parts, other: Parts) -> list[float]:
@@ -101,14 +80,11 @@ def _with_another(
         mend = ingredient_hint(new, near)
         raise OptionError(f"--swap: '{new[:60]}' is not an ingredient known here; {mend}")
     wanted = known_powder(old, powders)
-    names = {name: known_powder(name, powders) for name in blend}
-    there = [name for name, one in names.items() if wanted and one and one.name == wanted.name]
-    if not there:
+    known = {name: one.name for name in blend if (one := known_powder(name, powders))}
+    if wanted is None or wanted.name not in known.values():
         raise OptionError(f"--swap: no '{old[:60]}' in {mix}, which is of {', '.join(blend)}")
     shares: dict[str, float] = {}
     for name, share in blend.items():
-        one = names[name]
-        same = name in there or (one is not None and one.name == found.name)
-        called = found.name if same else name
+        called = found.name if known.get(name) in (wanted.name, found.name) else name
         shares[called] = shares.get(called, 0.0) + share
     return shares

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.recipe.composition import KnownPowder, known_powder
 from eggfold.recipe.powder import MixPrice
-from eggfold.recipe.swap import KnownPowder, alike, known_powder
-from eggfold.stock.holdings import exact, holding_of, plain_number, price_per_unit, purchase_of
+from eggfold.recipe.swap import alike
+from eggfold.stock.needs import Need, NeedOfBatch
+from eggfold.stock.shopping import ShoppingItem, items_by_need
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-    from fractions import Fraction
+    from collections.abc import Iterable, Iterator, Mapping
 
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.composition import Powders
@@ -18,28 +19,21 @@ if TYPE_CHECKING:
     from eggfold.stock.holdings import ShelfToday
 
 
-def mix_price(lines: Iterable[IngredientLine], stock: ShelfToday | None) -> MixPrice | None:
+def mix_price(lines: Iterable[IngredientLine], stock: ShelfToday) -> MixPrice | None:
     """Return what a kilo of powder costs in the packs that it takes; None without any price."""
-    if stock is None or stock.currency is None:
-        return None
-    parts, unpriced = [], []
-    for line in lines:
-        each = _coins_per_g(line.name, 10 * line.percent, stock)
-        if each is None:
-            unpriced.append(line.name)
-        else:
-            parts.append(
-                (line.name, 10 * line.percent, float(each) / 10**stock.opened.minor_digits)
-            )
-    return MixPrice(stock.currency, tuple(parts), tuple(unpriced)) if parts else None
+    items = _items({line.name: 10 * line.percent for line in lines}, stock)
+    priced = {name: item.unit_price for name, item in items.items() if item.unit_price is not None}
+    parts = tuple((name, items[name].need, float(each)) for name, each in priced.items())
+    unpriced = tuple(name for name in items if name not in priced)
+    return MixPrice(stock.currency, parts, unpriced) if stock.currency and parts else None
 
 
-def _coins_per_g(name: str, need_g: float, stock: ShelfToday) -> Fraction | None:
-    holding = holding_of(stock, name, "g", None)
-    bought = holding and purchase_of(exact(need_g), holding.offers)
-    if not holding or not bought:
-        return None
-    return price_per_unit(exact(need_g), bought, holding.offers)
+def _items(grams: Mapping[str, float], stock: ShelfToday) -> dict[str, ShoppingItem]:
+    """Return what the shelf says of powders that are needed."""
+    needs = {name: Need("mix", name, g) for name, g in grams.items()}
+    by_need = {need.key: [NeedOfBatch(need, 0, 0, None)] for need in needs.values()}
+    items = items_by_need(by_need, stock)
+    return {name: items[need.key] for name, need in needs.items()}
 
 
 class SwapHint(NamedTuple):
@@ -58,44 +52,36 @@ class SwapHint(NamedTuple):
 
 
 def swap_hints(
-    batches: Iterable[Batch], stock: ShelfToday | None, powders: Powders
+    batches: Iterable[Batch], stock: ShelfToday, powders: Powders
 ) -> tuple[SwapHint, ...]:
     """Return what could stand in for powders of which the shelf has too little."""
-    if stock is None:
-        return ()
     return tuple(hint for batch in batches for hint in _hints(batch, stock, powders))
 
 
 def _hints(batch: Batch, stock: ShelfToday, powders: Powders) -> Iterator[SwapHint]:
     mix, need_g = batch.mix, batch.powder.base_mix_high_g
-    if mix is None or not mix.blend or _in_hand_g(mix.name, stock) >= need_g:
-        return
-    held = {name: _in_hand_g(name, stock) for name in mix.blend}
-    if not any(stock.opened.find(name) for name in held):
+    if mix is None or not mix.blend or not _is_short(_items({mix.name: need_g}, stock)[mix.name]):
         return
     total = sum(mix.blend.values())
-    in_it = {one for name in mix.blend for one in _contains(known_powder(name, powders))}
-    for name, share in mix.blend.items():
-        part_g = need_g * share / total
-        if held[name] >= part_g:
-            continue
-        others = [one for one in alike(name, powders) if one.name not in mix.blend]
-        there = [one for one in others if UNTOLD > _in_hand_g(one.name, stock) >= part_g]
-        for one in (there or others)[:1]:
+    items = _items({name: need_g * share / total for name, share in mix.blend.items()}, stock)
+    if not any(item.on_shelf for item in items.values()):
+        return
+    in_it = {word for name in items for word in _contains(known_powder(name, powders))}
+    for name, item in items.items():
+        others = [one for one in alike(name, powders) if one.name not in items]
+        held = _items({one.name: item.need for one in others}, stock)
+        there = [one for one in others if held[one.name].in_hand and not _is_short(held[one.name])]
+        for one in (there or others)[:1] if _is_short(item) else ():
             new = tuple(word for word in _contains(one) if word not in in_it)
-            of = batch.recipe, batch.file, batch.strength
-            yield SwapHint(*of, name, part_g, held[name], one.name, bool(there), new)
+            short = name, item.need, item.in_hand or 0.0, one.name, bool(there), new
+            yield SwapHint(batch.recipe, batch.file, batch.strength, *short)
 
 
-UNTOLD = float("inf")
-
-
-def _in_hand_g(name: str, stock: ShelfToday) -> float:
-    """Return what is in hand [g]; of what is there and not tracked there is no telling."""
-    holding = holding_of(stock, name, "g", None)
-    if holding is None:
-        return 0.0
-    return UNTOLD if holding.in_hand is None else plain_number(holding.in_hand)
+def _is_short(item: ShoppingItem) -> bool:
+    """Tell whether less is in hand than is needed; of what is not tracked there is no telling."""
+    if item.in_hand is None:
+        return item.on_shelf is None
+    return item.in_hand < item.need
 
 
 def _contains(powder: KnownPowder | None) -> tuple[str, ...]:

@@ -71,7 +71,7 @@ def _priced(result: PowderResult, opened: OpenRecipe, day: str) -> PowderResult:
     from eggfold.stock.swaps import mix_price  # noqa: PLC0415
 
     stock = stock_on(opened.companions.shelf, day)
-    return result._replace(price=mix_price(result.ingredients, stock))
+    return result._replace(price=stock and mix_price(result.ingredients, stock))
 
 
 def paste_of(recipe: str | None, strength: str, given: Given) -> PasteFound:
