@@ -13,6 +13,7 @@ SOURCE = ROOT / "src" / "eggfold"
 MODULES = [
     SOURCE / "amounts.py",
     SOURCE / "recipe" / "sanity.py",
+    SOURCE / "recipe" / "soak.py",
     *sorted((SOURCE / "files").glob("*.py")),
     *sorted((SOURCE / "load").glob("*.py")),
 ]
