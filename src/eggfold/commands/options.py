@@ -164,6 +164,13 @@ def read_day(context: click.Context, option: click.Parameter, value: str | None)
     return None if value is None else _day(context, option, value)
 
 
+def read_days(
+    context: click.Context, option: click.Parameter, values: tuple[str, ...]
+) -> tuple[str, ...]:
+    """Return days that may be given again and again, as YYYY-MM-DD."""
+    return tuple(_day(context, option, value) for value in values)
+
+
 def _day(context: click.Context, option: click.Parameter, value: str) -> str:
     from eggfold.amounts import AmountError
     from eggfold.load.dates import parse_date

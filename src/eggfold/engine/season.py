@@ -15,6 +15,10 @@ class RollDay(NamedTuple):
 
     opens_s: float
     bagged_s: float
+    held_l: float = 0.0
+    """Freezer that bait in hand takes when this day's is bagged [l]."""
+    lying_m2: float = 0.0
+    """Tray on which bait in hand still dries that day [m²]."""
 
 
 class Stretch(NamedTuple):
@@ -106,7 +110,8 @@ class Season:
         for day in days:
             young = self._upto(ends, thaws, day.bagged_s + limits.life_s, before=False)
             out = self._upto(ends, thaws, day.bagged_s, before=False)
-            held = self.litres.farthest(self.litres.value(out) + limits.litres)
+            free = max(0.0, limits.litres - day.held_l)
+            held = self.litres.farthest(self.litres.value(out) + free)
             self.most.append(min(young, held))
 
     @staticmethod
@@ -122,7 +127,8 @@ class Season:
         are free on it were emptied last.
         """
         hours = self.share.farthest(self.share.value(before) + 1)
-        trays = self.area.farthest(self.area.value(base) + self.limits.area_m2)
+        free = max(0.0, self.limits.area_m2 - self.days[day].lying_m2)
+        trays = self.area.farthest(self.area.value(base) + free)
         return min(self.most[day], hours, trays)
 
     def freed(self, day: int, rolled: Sequence[Rolled]) -> int:
@@ -155,7 +161,8 @@ class Season:
                 (i for i in range(j - 1, 0, -1) if self.days[chosen[i - 1]].bagged_s <= opens), 0
             )
             hours = self.share.nearest(self.share.value(least[j]) - 1)
-            trays = self.area.nearest(self.area.value(least[j]) - self.limits.area_m2)
+            free = max(0.0, self.limits.area_m2 - self.days[day].lying_m2)
+            trays = self.area.nearest(self.area.value(least[j]) - free)
             least[j - 1] = max(least[j - 1], self.needed[day], hours)
             least[base] = max(least[base], trays)
         return tuple(Rolled(day, least[j + 1]) for j, day in enumerate(chosen))

@@ -59,6 +59,9 @@ KEYS = {
     "Finish": "expected early late",
     "Fished": "date recipe rods hours takes water_c swim remark",
     "Floating": "skin_mm diameter_mm lift_g",
+    "HeldLot": """
+        recipe=lot.recipe strength=lot.strength finished_g made=lot.made state=lot.state assumed
+        for=goes left_g until""",
     "IngredientLine": "name percent g_per_egg wet_per_dry sd_pct note",
     "Label": """
         recipe file strength base_mix sizes_mm=diameters_mm made=keeping.made
@@ -99,7 +102,7 @@ KEYS = {
         reading.unit=dose.reading.tool.unit error_pct=dose.reading.error_pct time_h=hours""",
     "Saving": "what saves_s=seconds",
     "SeasonPlan": """
-        name file zone people rolling_days=days trips levels
+        name file zone people in_hand=hand.lots over=hand.over rolling_days=days fewest trips levels
         freezer.needed_l=freezer_l.needed freezer.have_l=freezer_l.have
         trays.needed_m2=trays_m2.needed trays.have_m2=trays_m2.have
         purchases=buying.purchases shelf=buying.levels currency=total.currency cost=total.cost
@@ -115,7 +118,7 @@ KEYS = {
         recipe file outings=outings.entries takes=outings.takes rod_hours=outings.rod_hours
         rate=rated.rate low=rated.low high=rated.high probability_best=rated.probability_best""",
     "Trials": "dispersion mixes against_best fished=sessions left_out companions",
-    "TripPlan": "name=trip.name leave back=trip.back thaw",
+    "TripPlan": "trip=number name=trip.name leave back=trip.back thaw",
     "WithdrawnItem": "name amount=drew.number unit=drew.unit left=left_now missing=missing.number",
 }
 """What stands of a result under which keys, by its class; of one not named here all fields.

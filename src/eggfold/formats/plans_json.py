@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 from eggfold.formats.json import Data, data_of, document
 from eggfold.plan.remedies import Remedy
+from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.plan.campaign import Piece, RollingDay, SeasonCard, SeasonPlan, TripPlan
+    from eggfold.plan.campaign import Compared, Piece, RollingDay, SeasonCard, SeasonPlan, TripPlan
     from eggfold.plan.plan_bowls import PlanBowl
     from eggfold.plan.rolling import BowlDay, Rolling, Step
-    from eggfold.plan.trip_demand import Portion
-    from eggfold.stock.cost import BatchCost
+    from eggfold.plan.trip_demand import Bring, Portion
 
 
 def rolling_document(rolling: Rolling) -> Data:
@@ -75,6 +75,7 @@ def campaign_document(season: SeasonPlan) -> Data:
             for level in season.buying.levels
         ],
         "cards": [_card(card) for card in season.cards],
+        "what_if": _what_if(season.compared),
     }
 
 
@@ -100,22 +101,37 @@ def _trip(trip: TripPlan, season: SeasonPlan) -> Data:
     costs = [season.costs[j] for j in trip.portions]
     known = [cost.material for cost in costs if cost]
     return {
-        "trip": season.portions[trip.portions[0]].trip,
         **data_of(trip),
-        "takes": [_taken(season.portions[j], season.costs[j]) for j in trip.portions],
+        "brings": [_brought(bring, season) for bring in trip.brings],
         "cost": float(sum(known)) if known else None,
     }
 
 
-def _taken(portion: Portion, cost: BatchCost | None) -> Data:
-    whole = portion.whole
+def _brought(bring: Bring, season: SeasonPlan) -> Data:
+    """Return one thing that a trip takes: in all, and what of it is in hand."""
+    cost = None if bring.portion is None else season.costs[bring.portion]
+    portion = None if bring.portion is None else season.portions[bring.portion]
+    rolled_g = portion.whole.paste.finished_g if portion else 0.0
     return {
-        "recipe": whole.recipe,
-        "strength": portion.kind.strength,
-        "eggs": portion.eggs,
-        "finished_g": whole.paste.finished_g,
-        "baits": sum(line.count for line in whole.baits),
+        "recipe": bring.whole.recipe,
+        "strength": bring.kind.strength,
+        "eggs": portion.eggs if portion else 0,
+        "finished_g": rolled_g + bring.in_hand_g,
+        "from_shelf_g": bring.in_hand_g,
+        "baits": round((rolled_g + bring.in_hand_g) / bring.want.each_g),
         "cost": None if cost is None else float(cost.material),
+    }
+
+
+def _what_if(compared: Compared | None) -> Data | None:
+    if compared is None:
+        return None
+    asked = compared.asked
+    return {
+        "skip": list(asked.skip),
+        "more": [{"trip": trip, "bait_g": amount_in(amount, "g")} for trip, amount in asked.more],
+        "without": list(asked.without),
+        "plain": data_of(compared.plain),
     }
 
 

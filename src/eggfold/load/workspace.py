@@ -144,7 +144,7 @@ class Workspace:
         from eggfold.load.notebook import open_notebook  # noqa: PLC0415
 
         try:
-            notebook, found = open_notebook(file, ("weighed", "rolled", "cut"))
+            notebook, found = open_notebook(file, ("weighed", "rolled", "cut", "trip"))
         except FileAccessError as error:
             self.failures.append(error)
             return None

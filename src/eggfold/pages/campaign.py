@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date, datetime, timedelta
 from fractions import Fraction
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.pages.basis import basis_blocks
@@ -18,41 +20,63 @@ from eggfold.pages.figures import (
     room_text,
     worth_text,
 )
+from eggfold.pages.note import left_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.rolling import care_lines, first_cautions
 from eggfold.pages.rolling_screen import short_text
 from eggfold.pages.shopping import NONE, buy_heading, packs_text, stock_remarks, unpriced_remarks
 from eggfold.pages.times import day_text, full_day_text, moment_text, time_on_text, time_text
+from eggfold.plan.in_hand import trip_name
 from eggfold.plural import counted
+from eggfold.reference.session import ENOUGH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from eggfold.plan.campaign import RollingDay, SeasonCard, SeasonPlan, TripPlan
+    from eggfold.plan.in_hand import HeldLot
     from eggfold.plan.purchases import DatedPurchase
-    from eggfold.plan.trip_demand import Portion
+    from eggfold.plan.trip_demand import Bring, Portion
     from eggfold.stock.cost import BatchCost
     from eggfold.stock.shopping import ShoppingItem
 
 
 def campaign_page(season: SeasonPlan, *, why: bool = False, full: bool = True) -> Page:
-    """Return a season: what comes next and every trip, and where it is ``full`` all tables too."""
-    days, trips = len(season.days), len(season.trips)
-    aside = f"{counted(trips, 'trip')}, {counted(days, 'rolling day')}"
+    """Return a season: what comes next, what is in hand and every trip, where it is ``full`` all tables."""
     blocks: list[Block] = [*units_lines()]
     blocks += _full_blocks(season, why=why) if full or why else _screen_blocks(season)
+    trips, over = len(season.trips), len(season.hand.over)
+    skipped = len(season.compared.asked.skip) if season.compared else 0
+    every = trips + over + skipped
+    left = f"{trips} of {every} trips left" if every > trips else counted(trips, "trip")
+    aside = f"{full_day_text(date.fromisoformat(season.today))}, {left}"
     return Page(season.name, aside, tuple(blocks), first_cautions(season.cautions))
 
 
 def _screen_blocks(season: SeasonPlan) -> Iterator[Block]:
-    """Yield the first screen: what to do up to the next trip, the trips, and what to watch."""
-    yield Facts("NEXT", tuple((when, what) for _, when, what in sorted(_next(season))))
-    yield _trips_in_short(season)
+    """Yield the first screen: what to do up to the next trip, what is in hand, the trips, what to watch."""
+    if season.compared:
+        yield Lines("WHAT IF", tuple(_what_if(season)))
+    if coming := sorted(_next(season)):
+        yield Facts("NEXT", tuple((when, what) for _, when, what in coming))
+    yield from _hand_blocks(season)
+    if season.trips:
+        yield _needs(season)
     yield Facts("", tuple(_watched(season)))
+
+
+def _hand_blocks(season: SeasonPlan) -> Iterator[Block]:
+    """Yield what is not as it was planned, and the bait in hand."""
+    if changed := tuple(_changed(season)):
+        yield Lines("CHANGED", changed)
+    if season.hand.lots:
+        yield _in_hand(season)
 
 
 def _next(season: SeasonPlan) -> Iterator[tuple[datetime, str, str]]:
     """Yield what is to be done until the next trip leaves: when, and what."""
+    if not season.trips:
+        return
     trip = season.trips[0]
     zone = trip.leave.tzinfo
     for purchase in season.buying.purchases:
@@ -64,11 +88,8 @@ def _next(season: SeasonPlan) -> Iterator[tuple[datetime, str, str]]:
             break
         yield day.start, day_text(day.start), f"roll {_rolled_text(day)}"
         yield day.bagged, moment_text(day.bagged), "bag and freeze what is dry"
-    taken = [(j, season.portions[j]) for j in trip.portions]
-    frozen = {p.portion for day in season.days for p in day.pieces if p.frozen}
-    if out := [portion for j, portion in taken if j in frozen]:
-        what = ", ".join(_portion_text(p) for p in out)
-        yield trip.thaw, moment_text(trip.thaw), f"out of the freezer: {what}"
+    if out := [f"{mass_text(g)} {name}" for name, g in _frozen(season, trip)]:
+        yield trip.thaw, moment_text(trip.thaw), f"out of the freezer: {', '.join(out)}"
     yield trip.leave, moment_text(trip.leave), f"leave for {_mark_name(trip)}"
 
 
@@ -82,42 +103,197 @@ def _rolled_text(day: RollingDay) -> str:
     return f"{each}: {bowls}, {time_text(day.start)} to {time_text(day.end)}"
 
 
-def _portion_text(portion: Portion) -> str:
-    whole = portion.whole
-    return f"{mass_text(whole.paste.finished_g)} {whole.recipe}, {portion.kind.strength}"
+def _frozen(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, float]]:
+    """Yield what a trip takes out of the freezer: name and weight [g]."""
+    cold: dict[str, float] = {}
+    for one in season.hand.lots:
+        if one.lot.state in ("frozen", "drying"):
+            name = f"{one.lot.recipe} {one.lot.strength}"
+            cold[name] = cold.get(name, 0.0) + sum(g for i, g in one.gives if i == trip.number)
+    for j in trip.portions:
+        portion = season.portions[j]
+        frozen = sum(p.eggs for d in season.days for p in d.pieces if p.portion == j and p.frozen)
+        name = f"{portion.whole.recipe} {portion.kind.strength}"
+        g = portion.whole.paste.finished_g * frozen / portion.eggs
+        cold[name] = cold.get(name, 0.0) + g
+    yield from ((name, g) for name, g in cold.items() if g >= 1)
 
 
-def _trips_in_short(season: SeasonPlan) -> Table:
-    """Return what each trip takes and when it is rolled."""
-    columns = (Column("Leave"), Column("trip"), Column("takes"), Column("roll"))
-    rows = []
+def _changed(season: SeasonPlan) -> Iterator[str]:
+    """Yield what is not as it was planned: trips nobody noted, bait that serves nothing."""
+    file = quote(season.file)
+    for one in season.hand.over:
+        name = one.name or "the last trip"
+        if one.under_way:
+            yield f"{name}: under way; its bait has left."
+        elif not one.noted:
+            yield (
+                f"{name}: over, and nobody wrote it down: taken as planned, nothing came home. Else: "
+                f"eggfold note trip {file} {quote(name)} --home RECIPE=AMOUNT"
+            )
+    today = date.fromisoformat(season.today)
+    for held in season.hand.lots:
+        lot, what = held.lot, f"{left_text(held.lot)} {held.lot.recipe} {held.lot.strength}"
+        if held.until and held.until < today:
+            yield f"{what}: past its days since {day_text(held.until)}. What smells wrong goes into the bin."
+        elif lot.state in ("thawed", "fresh") and not held.gives:
+            until = f"by {day_text(held.until)}" if held.until else "soon"
+            never = ", never freeze it again" if lot.state == "thawed" else ""
+            yield f"{what}, {lot.state}: no trip for it. Use it {until}, dry it, or throw it away{never}."
+
+
+def _in_hand(season: SeasonPlan) -> Table:
+    columns = (Column("Bait"), Column("left", "right"), Column("age", "right"), Column("goes to"))
+    rows = tuple(_held(season, one) for one in season.hand.lots)
+    return Table("IN HAND", columns, rows)
+
+
+def _held(season: SeasonPlan, held: HeldLot) -> tuple[str, ...]:
+    lot = held.lot
+    begun = lot.made or lot.since
+    age = f"{(date.fromisoformat(season.today) - begun).days} d" if begun else NONE
+    state = "" if lot.state == "frozen" else f", {lot.state}"
+    return f"{lot.recipe} {lot.strength}{state}", left_text(lot), age, _goes(season, held)
+
+
+def _goes(season: SeasonPlan, held: HeldLot) -> str:
+    names = {trip.number: trip_name(trip.trip) for trip in season.trips}
+    parts = [f"{names[i]} {mass_text(g)}" for i, g in held.gives]
+    if held.left_g is not None and held.left_g >= 1 and held.gives:
+        parts.append(f"spare {mass_text(held.left_g)}")
+    return ", ".join(parts) or "nothing"
+
+
+def _needs(season: SeasonPlan) -> Table:
+    """Return what each trip takes, what of it is in hand, and what is to be rolled on which days."""
+    columns = (
+        Column("Leave"),
+        Column("trip and what it takes"),
+        Column("in hand", "right"),
+        Column("to roll", "right"),
+        Column("on"),
+    )
+    rows: list[tuple[str, ...]] = []
     for trip in season.trips:
-        for i, j in enumerate(trip.portions):
-            rolled = [day for day in season.days if any(p.portion == j for p in day.pieces)]
-            head = ("", "") if i else (day_text(trip.leave), trip.trip.name or "")
-            days = ", ".join(day_text(day.start) for day in rolled)
-            rows.append((*head, _portion_text(season.portions[j]), days))
+        rows.append((day_text(trip.leave), trip_name(trip.trip), "", "", ""))
+        rows += [_need(season, bring) for bring in trip.brings]
     return Table("TRIPS", columns, tuple(rows))
 
 
+def _need(season: SeasonPlan, bring: Bring) -> tuple[str, ...]:
+    want, j = bring.want, bring.portion
+
+    def amount_of(g: float) -> str:
+        if g < 1:
+            return NONE
+        return mass_text(g) if bring.quantity.count is None else f"{g / want.each_g:,.0f}"
+
+    amount, in_hand = amount_of(want.need_g), amount_of(bring.in_hand_g)
+    roll, on = NONE, ""
+    if j is not None:
+        roll = amount_of(season.portions[j].whole.paste.finished_g)
+        days = [d.day for d in season.days if any(p.portion == j for p in d.pieces)]
+        on = ", ".join(day_text(date.fromisoformat(day)) for day in days)
+    return "", f"{bring.whole.recipe} {bring.kind.strength}, {amount}", in_hand, roll, on
+
+
+def _freezer_line(season: SeasonPlan) -> str:
+    if not season.levels:
+        return "Nothing goes through it."
+    peak = max(season.levels, key=lambda level: level.litres)
+    is_cold = any(one.lot.state in ("frozen", "drying") for one in season.hand.lots)
+    now = room_text(season.levels[0].litres if is_cold else 0.0)
+    have = season.freezer_l.have
+    of = "" if have is None else f" of {room_text(have)}"
+    late = [one for one in season.hand.lots if one.until and (one.left_g or 0) >= 1 and one.gives]
+    ends = min((one.until for one in late if one.until), default=None)
+    keeps = f" What is spare keeps until {day_text(ends)}." if ends else ""
+    return f"{now} now; fullest {room_text(peak.litres)}{of} on {day_text(peak.moment)}.{keeps}"
+
+
 def _watched(season: SeasonPlan) -> Iterator[tuple[str, str]]:
-    """Yield how full the freezer and the trays get, the usual care, and where more stands."""
-    freezer, trays = season.freezer_l, season.trays_m2
-    if season.levels:
-        fullest = max(season.levels, key=lambda level: level.litres)
-        have = "" if freezer.have is None else f" of {room_text(freezer.have)}"
-        yield "FREEZER", f"fullest {room_text(freezer.needed)}{have} on {day_text(fullest.moment)}"
+    """Yield how full freezer and trays get, what nobody weighed, the usual care, and where more stands."""
+    trays = season.trays_m2
     have = "" if trays.have is None else f" of {area_text(trays.have)}"
+    yield "FREEZER", _freezer_line(season)
     yield "TRAYS", f"{area_text(trays.needed)}{have} at once"
+    for text in _unsure(season):
+        yield "NOT SURE", text
     yield "CARE", "Bag when dry; thaw once, in the cool. Allergens and the usual care: --full"
+    yield from _right(season)
     yield (
         "MORE",
         "Every day's bowls, all dates, packs, the freezer's level, cards: --full, or on paper.",
     )
 
 
+def _unsure(season: SeasonPlan) -> Iterator[str]:
+    """Yield the bait that nobody weighed, and below which weight more must be rolled."""
+    slack: dict[tuple[str, str], float] = {}
+    for trip in season.trips:
+        for bring in trip.brings:
+            if bring.portion is None and bring.in_hand_g >= 1:
+                spare = bring.in_hand_g - ENOUGH * bring.want.need_g
+                slack[bring.want.kind] = min(spare, slack.get(bring.want.kind, math.inf))
+    for held in season.hand.lots:
+        lot = held.lot
+        if not held.gives or not (lot.left.rough or not lot.is_weighed) or held.finished_g is None:
+            continue
+        least = held.finished_g - slack.get(lot.kind, 0.0) - (held.left_g or 0.0)
+        under = f" Under {mass_text(least)}, more must be rolled." if lot.kind in slack else ""
+        yield f"{lot.recipe} {lot.strength} is {left_text(lot)}: weigh it.{under}"
+
+
+def _right(season: SeasonPlan) -> Iterator[tuple[str, str]]:
+    """Yield how to put right what the books say of the bait in hand, and to leave a trip out."""
+    if season.hand.lots:
+        lot = season.hand.lots[0].lot
+        kind = quote(f"{lot.recipe} {lot.strength}=3kg")
+        yield "RIGHT?", f"What is really there: eggfold note count {kind}"
+    if season.trips and season.hand.over:
+        name = quote(trip_name(season.trips[-1].trip))
+        yield "LOST?", f"A trip left out: eggfold campaign {quote(season.file)} --skip {name}"
+
+
+def _what_if(season: SeasonPlan) -> Iterator[str]:
+    """Yield what is asked beside the plan, and what it changes."""
+    compared, now = season.compared, season.instead
+    assert compared is not None  # noqa: S101 - it is asked where there is one
+    plain = compared.plain
+    if plain is None:
+        yield "As it stands, the plan has no answer."
+        return
+    yield _days_change(plain.rolling_days, now.rolling_days)
+    more = now.finished_g - plain.finished_g
+    if abs(more) >= 1:
+        yield f"{mass_text(abs(more))} {'more' if more > 0 else 'less'} to roll."
+    litres = now.freezer_l - plain.freezer_l
+    if abs(litres) >= 0.05:
+        yield (
+            f"The freezer is {room_text(now.freezer_l)} at its fullest, not {room_text(plain.freezer_l)}."
+        )
+    if now.cost is not None and plain.cost is not None and now.cost != plain.cost:
+        yield (
+            f"To buy for {now.cost:f}, not {plain.cost:f} {season.total.currency or ''}".rstrip()
+            + "."
+        )
+
+
+def _days_change(before: tuple[str, ...], after: tuple[str, ...]) -> str:
+    gone = [day_text(date.fromisoformat(d)) for d in before if d not in after]
+    new = [day_text(date.fromisoformat(d)) for d in after if d not in before]
+    if not gone and not new:
+        return "The same rolling days as without it."
+    parts = [f"without {', '.join(gone)}"] if gone else []
+    parts += [f"with {', '.join(new)}"] if new else []
+    return f"{counted(len(after), 'rolling day')} instead of {len(before)}: {'; '.join(parts)}."
+
+
 def _full_blocks(season: SeasonPlan, *, why: bool) -> Iterator[Block]:
     """Yield all tables."""
+    if season.compared:
+        yield Lines("WHAT IF", tuple(_what_if(season)))
+    yield from _hand_blocks(season)
     yield from (_facts(season), _days(season), _trips(season))
     if season.levels:
         yield _freezer(season)
@@ -141,13 +317,14 @@ def portions_worth(portions: list[Portion]) -> str:
 
 
 def _facts(season: SeasonPlan) -> Facts:
-    rows = [("In all", portions_worth(list(season.portions)))]
+    rows = [("To roll", portions_worth(list(season.portions)))]
     if season.days:
         first, last = (date.fromisoformat(season.days[i].day) for i in (0, -1))
         span = (
             full_day_text(first) if first == last else f"{day_text(first)} to {full_day_text(last)}"
         )
-        rows.append(("Rolling days", f"{len(season.days)}, the fewest there can be: {span}"))
+        proved = "the fewest there can be" if season.fewest else "the fewest found"
+        rows.append(("Rolling days", f"{len(season.days)}, {proved}: {span}"))
     freezer, trays = season.freezer_l, season.trays_m2
     have = "" if freezer.have is None else f" of {room_text(freezer.have)}"
     rows.append(("Freezer", f"{room_text(freezer.needed)}{have} at its fullest"))
@@ -213,6 +390,11 @@ def _trip_rows(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, ...]]:
     )
     name = f"{trip.trip.name or 'trip'}{back}"
     yield moment_text(trip.leave), name, "", "", "", _cost_text(costs)
+    for bring in trip.brings:
+        if bring.in_hand_g >= 1:
+            name = f"{bring.whole.recipe}, {bring.kind.strength}"
+            baits = f"{bring.in_hand_g / bring.want.each_g:,.0f}"
+            yield "in hand", name, mass_text(bring.in_hand_g), baits, "", ""
     for j in trip.portions:
         portion, whole = season.portions[j], season.portions[j].whole
         yield (
@@ -263,7 +445,9 @@ def _freezer(season: SeasonPlan) -> Plot:
         for trip in season.trips
         if trip.thaw >= start
     )
-    return Plot("FREEZER", f"days from {day_text(start)}", unit, tuple(points), marks, stepped=True)
+    return Plot(
+        "FREEZER LEVEL", f"days from {day_text(start)}", unit, tuple(points), marks, stepped=True
+    )
 
 
 def _mark_name(trip: TripPlan) -> str:

@@ -10,11 +10,21 @@ from eggfold.engine.dispatch import DayRun
 from eggfold.engine.rolling_days import Effort, fewest_days
 from eggfold.engine.schedule import Hours
 from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
+from eggfold.engine.trays import freezer_l
 from eggfold.errors import NoAnswerError
 from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
+from eggfold.load.lots import lots_of
 from eggfold.load.plan import WEEKDAYS
-from eggfold.plan.in_hand import has_left
+from eggfold.plan.in_hand import (
+    InHand,
+    OverTrip,
+    build_in_hand,
+    has_left,
+    life_of,
+    noted_trips,
+    trips_in_order,
+)
 from eggfold.plan.plan_bowls import PlanBowl
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
 from eggfold.plan.plan_size import hold_season
@@ -31,7 +41,15 @@ from eggfold.plan.session import (
     moments_at,
 )
 from eggfold.plan.shortfall import explain_shortfall
-from eggfold.plan.trip_demand import Kind, Pastes, Portion, build_portions, build_stretches
+from eggfold.plan.trip_demand import (
+    Bring,
+    Kind,
+    Pastes,
+    Portion,
+    build_brings,
+    build_portions,
+    build_stretches,
+)
 from eggfold.plural import counted
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.assumptions import Assumption
@@ -46,15 +64,21 @@ from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+    from decimal import Decimal
 
+    from eggfold.amounts import Amount
     from eggfold.load.companions import Companion
     from eggfold.load.load_plan import OpenPlan
+    from eggfold.load.lots import Lot
     from eggfold.load.plan import Campaign, Trip
     from eggfold.load.recipe import Strength
     from eggfold.recipe.dose import DoseLine
+    from eggfold.stock.baits import ShelfLife
     from eggfold.stock.cost import BatchCost
 
 
+ANY_DENSITY = 1.1
+"""Density of bait of which nothing else is known [g/ml]; house default."""
 MOST_TRIES = 12
 """How often a day is given less to do until its bowls really fit its hours."""
 LESS = 0.95
@@ -83,12 +107,42 @@ class RollingDay(NamedTuple):
 
 
 class TripPlan(NamedTuple):
-    """One trip: when to thaw, when to leave, and what it takes."""
+    """One trip by its place in the plan: when to thaw, when to leave, and what it takes."""
 
+    number: int
     trip: Trip
     thaw: datetime
     leave: datetime
-    portions: tuple[int, ...]
+    brings: tuple[Bring, ...]
+
+    @property
+    def portions(self) -> tuple[int, ...]:
+        """The portions that are still to be rolled for it."""
+        return tuple(b.portion for b in self.brings if b.portion is not None)
+
+
+class WhatIf(NamedTuple):
+    """What is asked beside the plan: trips left out, more bait for some, days on which nobody rolls."""
+
+    skip: tuple[int, ...] = ()
+    more: tuple[tuple[int, Amount], ...] = ()
+    without: tuple[str, ...] = ()
+
+
+class Instead(NamedTuple):
+    """The same season without what is asked beside it: its rolling days, bait to roll, freezer, cost."""
+
+    rolling_days: tuple[str, ...]
+    finished_g: float
+    freezer_l: float
+    cost: Decimal | None
+
+
+class Compared(NamedTuple):
+    """How what is asked beside a plan changes it; ``plain`` is None where the plan alone has no answer."""
+
+    asked: WhatIf
+    plain: Instead | None
 
 
 class Level(NamedTuple):
@@ -103,9 +157,13 @@ class SeasonPlan(NamedTuple):
 
     name: str
     file: str
+    today: str
     zone: str | None
     turns: tuple[datetime, ...]
     people: tuple[str, ...]
+    hand: InHand
+    fewest: bool
+    """Whether no plan has fewer rolling days, so far as that was proved."""
     portions: tuple[Portion, ...]
     days: tuple[RollingDay, ...]
     trips: tuple[TripPlan, ...]
@@ -118,6 +176,17 @@ class SeasonPlan(NamedTuple):
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
     companions: tuple[Companion, ...]
+    compared: Compared | None = None
+
+    @property
+    def instead(self) -> Instead:
+        """Its figures, to set beside those of another."""
+        return Instead(
+            tuple(day.day for day in self.days),
+            sum(portion.whole.paste.finished_g for portion in self.portions),
+            self.freezer_l.needed,
+            self.total.cost,
+        )
 
     @property
     def total(self) -> Total:
@@ -135,43 +204,58 @@ class SeasonPlan(NamedTuple):
         return tuple(moment for moment in self.turns if first <= moment < day.bagged)
 
 
-def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
-    """Return the whole season of a plan.
+def build_season(opened: OpenPlan[Campaign], today: str, asked: WhatIf | None = None) -> SeasonPlan:
+    """Return what is left of a season on a day, the bait in hand first.
 
     Every recipe must be answerable; raises NoAnswerError where no choice of days makes everything
     in time.
     """
-    companions = next(iter(opened.recipes.values())).companions
+    if asked is None:
+        return _season(opened, today, WhatIf())
+    season = _season(opened, today, asked)
+    try:
+        plain = _season(opened, today, WhatIf()).instead
+    except NoAnswerError:
+        plain = None
+    return season._replace(compared=Compared(asked, plain))
+
+
+def _season(opened: OpenPlan[Campaign], today: str, asked: WhatIf) -> SeasonPlan:
+    opened = _with_what_if(opened, asked)
+    plan, companions = opened.plan, next(iter(opened.recipes.values())).companions
     bench = build_bench(companions.bench)
-    workshop = build_workshop(opened.plan, bench)
-    if all(has_left(trip, today) for trip in opened.plan.trips):
-        raise NoAnswerError("every trip of this plan has left: write the new ones into it")
-    frame = build_frame(opened.plan, workshop, today, bench)
+    workshop = build_workshop(plan, bench)
+    lots, life = lots_of(companions.shelf), life_of(plan, bench.drying_h)
+    frame = build_frame(plan, workshop, today, bench, lots)
     pastes = Pastes(opened, frame.session)
-    portions = build_portions(opened, pastes, today)
-    stretches, days = _days_that_hold(frame, portions, pastes)
+    hand, brings = _brings(opened, pastes, today, asked.skip, lots, life)
+    brings, portions = build_portions(brings, hand.served_g, pastes)
+    frame, held = _with_hand(frame, hand, brings, pastes, life)
+    stretches, days, exact = _days_that_hold(frame, portions, pastes)
     bowls = [b for d in days for b in d.bowls]
-    trips = _trips(frame, opened.plan, portions)
-    levels = _levels(frame, days, stretches, portions)
+    levels = _levels(frame, days, stretches, portions, held)
     peak = max((level.litres for level in levels), default=0.0)
     trays = frame.limits.area_m2
     buying = build_buying(
         [(d.day, tuple(b.batch for b in d.bowls)) for d in days],
-        opened.plan.egg_life or default.EGG_LIFE_DAYS,
+        plan.egg_life or default.EGG_LIFE_DAYS,
         companions.shelf,
     )
     return SeasonPlan(
-        opened.plan.name or "Season",
+        plan.name or "Season",
         opened.file,
-        opened.plan.zone,
+        today,
+        plan.zone,
         tuple(frame.clock.moment(s) for s in frame.session.frees_at),
         workshop.people,
+        hand,
+        exact,
         portions,
         days,
-        trips,
+        _trips(frame, plan, brings),
         levels,
         Room(peak, bench.freezer_l),
-        Room(_most_tray(days), None if math.isinf(trays) else trays),
+        Room(_most_tray(frame, days), None if math.isinf(trays) else trays),
         buying,
         tuple(build_cost(portion.whole, buying.by_need) for portion in portions),
         build_cards(portions, pastes),
@@ -180,18 +264,94 @@ def build_season(opened: OpenPlan[Campaign], today: str) -> SeasonPlan:
             *plan_cautions(bowls),
         ),
         plan_assumptions(frame.assumptions, bowls),
-        each_once(bowl.batch.companions for bowl in bowls),
+        each_once(bring.whole.companions for bring in brings),
     )
+
+
+def _with_what_if(opened: OpenPlan[Campaign], asked: WhatIf) -> OpenPlan[Campaign]:
+    """Return the plan with more bait for some trips, and without some days."""
+    trips = list(opened.plan.trips)
+    for number, amount in asked.more:
+        trip = trips[number]
+        first = (trip.freebies or trip.hookbaits)[0]
+        more = first.model_copy(update={"bait": amount, "count": None, "eggs": None})
+        trips[number] = trip.model_copy(update={"freebies": (*trip.freebies, more)})
+    not_on = (*opened.plan.not_on, *asked.without)
+    plan = opened.plan.model_copy(update={"trips": tuple(trips), "not_on": not_on})
+    return opened._replace(plan=plan)
+
+
+def _brings(
+    opened: OpenPlan[Campaign],
+    pastes: Pastes,
+    today: str,
+    skip: Sequence[int],
+    lots: Sequence[Lot],
+    life: ShelfLife,
+) -> tuple[InHand, tuple[Bring, ...]]:
+    """Return the bait in hand, and what the trips to come take."""
+    trips = opened.plan.trips
+    noted = noted_trips(next(iter(opened.recipes.values())).companions.notebook)
+    order = [i for i in trips_in_order(opened.plan) if i not in skip]
+    left = [i for i in order if has_left(trips[i], today) or trips[i].leave in noted]
+    brings = build_brings(opened, pastes, [i for i in order if i not in left])
+    unnoted = [i for i in left if trips[i].leave not in noted]
+    fished = build_brings(opened, pastes, unnoted)
+    hand = build_in_hand(lots, [b.want for b in fished], [b.want for b in brings], life)
+    over = [
+        OverTrip(i, trips[i].name, noted.get(trips[i].leave, False), trips[i].last_day >= today)
+        for i in left
+    ]
+    return hand._replace(over=tuple(over)), brings
+
+
+Held = tuple[tuple[float, float], ...]
+"""Room in the freezer that bait in hand takes [l], and until when [s]."""
+
+
+def _with_hand(
+    frame: SeasonFrame,
+    hand: InHand,
+    brings: Sequence[Bring],
+    pastes: Pastes,
+    life: ShelfLife,
+) -> tuple[SeasonFrame, Held]:
+    """Return the calendar with the freezer and the trays that bait in hand takes."""
+    units = {b.want.kind: pastes.unit(Portion(b.trip, b.kind, b.whole)) for b in brings}
+    held: list[tuple[float, float]] = []
+    lying: list[tuple[date, float]] = []
+    for one in hand.lots:
+        g, unit = one.finished_g or 0.0, units.get(one.lot.kind)
+        each_l = (
+            unit.freezer_l / unit.batch.paste.finished_g if unit else freezer_l(1.0, ANY_DENSITY)
+        )
+        if one.lot.state == "drying" and one.lot.made and unit:
+            area = g * unit.area_m2 / unit.batch.paste.finished_g
+            lying.append((one.lot.made + timedelta(life.drying), area))
+        if one.lot.state in ("frozen", "drying"):
+            held += [(each_l * gone, frame.times[trip][0]) for trip, gone in one.gives]
+            held.append((each_l * (one.left_g or 0.0), math.inf))
+    days = tuple(
+        day._replace(
+            held_l=sum(litres for litres, upto in held if upto > day.bagged_s),
+            lying_m2=sum(area for upto, area in lying if upto >= date.fromisoformat(on)),
+        )
+        for day, on in zip(frame.roll_days, frame.dates, strict=True)
+    )
+    return frame._replace(roll_days=days), tuple(held)
 
 
 def _days_that_hold(
     frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes
-) -> tuple[tuple[Stretch, ...], tuple[RollingDay, ...]]:
-    """Return the line of eggs and the fewest days, with bowls that fit the hours of each."""
+) -> tuple[tuple[Stretch, ...], tuple[RollingDay, ...], bool]:
+    """Return the line of eggs, the fewest days with bowls that fit their hours, and whether that is proved."""
+    if not portions:
+        return (), (), True
+    _refuse_no_day(frame, portions)
     typical = frame.hours[0]
     stretches = build_stretches(portions, pastes, frame.session, typical, frame.plan, frame.times)
     effort = Effort()
-    for _ in range(MOST_TRIES):
+    for tries in range(MOST_TRIES):
         rolled = fewest_days(frame.roll_days, stretches, frame.limits, effort=effort)
         if rolled is None:
             names = [portion.whole.recipe for portion in portions]
@@ -210,10 +370,19 @@ def _days_that_hold(
         )
         days = _rolling_days(frame, portions, pastes, rolled)
         whole = len(days) == len(rolled)
-        if whole and _most_tray(days) <= frame.limits.area_m2:
-            return stretches, days
+        if whole and _most_tray(frame, days) <= frame.limits.area_m2:
+            return stretches, days, not tries
         stretches = tuple(_less(s, hours=not whole) for s in stretches)
     raise NoAnswerError("a day is too short for its bowls; give it more hours")
+
+
+def _refuse_no_day(frame: SeasonFrame, portions: Sequence[Portion]) -> None:
+    if not frame.dates:
+        last = max(frame.plan.trips[portion.trip].leave for portion in portions)
+        raise NoAnswerError(
+            f"there is no day to roll on from {frame.first} to {last}: add days to roll_on, or begin "
+            "with roll_from earlier"
+        )
 
 
 def _less(stretch: Stretch, *, hours: bool) -> Stretch:
@@ -291,26 +460,30 @@ def _eggs_of_kinds(portions: tuple[Portion, ...], pieces: tuple[Piece, ...]) -> 
     return eggs
 
 
-def _trips(
-    frame: SeasonFrame, plan: Campaign, portions: tuple[Portion, ...]
-) -> tuple[TripPlan, ...]:
+def _trips(frame: SeasonFrame, plan: Campaign, brings: Sequence[Bring]) -> tuple[TripPlan, ...]:
     trips = []
-    for i in dict.fromkeys(p.trip for p in portions):
-        thaw_s, leave_s = frame.times[i]
-        own = tuple(j for j, p in enumerate(portions) if p.trip == i)
-        thaw, leave = frame.clock.moment(thaw_s), frame.clock.moment(leave_s)
-        trips.append(TripPlan(plan.trips[i], thaw, leave, own))
+    for i in dict.fromkeys(b.trip for b in brings):
+        thaw, leave = (frame.clock.moment(s) for s in frame.times[i])
+        own = tuple(b for b in brings if b.trip == i)
+        trips.append(TripPlan(i, plan.trips[i], thaw, leave, own))
     return tuple(trips)
 
 
 def _levels(
     frame: SeasonFrame,
-    days: tuple[RollingDay, ...],
-    stretches: tuple[Stretch, ...],
-    portions: tuple[Portion, ...],
+    days: Sequence[RollingDay],
+    stretches: Sequence[Stretch],
+    portions: Sequence[Portion],
+    held: Held,
 ) -> tuple[Level, ...]:
-    """Return how full the freezer is after each change."""
+    """Return how full the freezer is after each change, with what is in hand from the first day on."""
     changes: dict[datetime, float] = {}
+    for litres, upto in held:
+        start = frame.clock.moment(0.0)
+        changes[start] = changes.get(start, 0.0) + litres
+        if upto < math.inf:
+            out = frame.clock.moment(max(0.0, upto))
+            changes[out] = changes.get(out, 0.0) - litres
     for day in days:
         for piece in day.pieces:
             if piece.frozen:
@@ -329,12 +502,13 @@ def _levels(
     return tuple(levels)
 
 
-def _most_tray(days: tuple[RollingDay, ...]) -> float:
+def _most_tray(frame: SeasonFrame, days: Sequence[RollingDay]) -> float:
     """Return the most tray in use at once."""
+    in_hand = {on: one.lying_m2 for on, one in zip(frame.dates, frame.roll_days, strict=True)}
     most = 0.0
     for i, day in enumerate(days):
         lying = [d for d in days[: i + 1] if d.bagged > day.start]
-        most = max(most, sum(b.area_m2 for d in lying for b in d.bowls))
+        most = max(most, in_hand[day.day] + sum(b.area_m2 for d in lying for b in d.bowls))
     return most
 
 
@@ -345,6 +519,7 @@ class SeasonFrame(NamedTuple):
     """The calendar of a season: days on which bait can be rolled, and when trips thaw and leave."""
 
     plan: Campaign
+    first: str
     clock: Clock
     session: Session
     dates: tuple[str, ...]
@@ -355,33 +530,36 @@ class SeasonFrame(NamedTuple):
     assumptions: tuple[Assumption, ...]
 
 
-def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) -> SeasonFrame:
-    """Return the calendar of a plan, from today or its first rolling day to its last trip."""
+def build_frame(
+    plan: Campaign, workshop: Workshop, today: str, bench: Bench, lots: Sequence[Lot] = ()
+) -> SeasonFrame:
+    """Return the calendar of a plan, from today or its first rolling day to its last trip.
+
+    A day on which bait was rolled that is in hand has been used.
+    """
     first = max(plan.roll_from or today, today)
     time = plan.start_at or default.ROLLING_STARTS_AT
     clock = clock_at(first, "00:00", plan.zone)
-    dates = _possible(plan, first)
-    if not dates:
-        last = max(trip.leave for trip in plan.trips)
-        raise NoAnswerError(
-            f"there is no day to roll on from {first} to {last}: add days to roll_on, or begin with "
-            "roll_from earlier"
-        )
-    hours = tuple(day_hours(clock, d, time, plan) for d in dates)
+    made = {str(lot.made) for lot in lots}
+    dates = tuple(day for day in _possible(plan, first) if day not in made)
+    hours = tuple(day_hours(clock, d, time, plan) for d in dates or (first,))
     cleaning_s = workshop.place.cleaning_s
     first_hours(hours[0], cleaning_s)
-    length = (
-        date.fromisoformat(max(t.last_day for t in plan.trips)) - date.fromisoformat(first)
-    ).days
+    last = max(first, *(trip.last_day for trip in plan.trips))
+    length = (date.fromisoformat(last) - date.fromisoformat(first)).days
     turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + 18)
     session = Session(clock, workshop, hours, tuple(turns))
     lies_s = workshop.cool_s + workshop.drying_s - cleaning_s
-    rolled = tuple(RollDay(h.opens_s, session.emptied_s(h.closes_s + lies_s)) for h in hours)
+    rolled = tuple(
+        RollDay(h.opens_s, session.emptied_s(h.closes_s + lies_s)) for h in hours[: len(dates)]
+    )
     life = plan.freezer_life or default.FREEZER_LIFE_DAYS
     limits = Limits(workshop.place.area_m2, bench.freezer_l or math.inf, life * DAY_S)
     assumptions = (*workshop.assumptions, *_assumptions(plan, life, time))
     times = _times(plan, clock)
-    return SeasonFrame(plan, clock, session, dates, hours, rolled, times, limits, assumptions)
+    return SeasonFrame(
+        plan, first, clock, session, dates, hours, rolled, times, limits, assumptions
+    )
 
 
 def _assumptions(plan: Campaign, life: int, time: str) -> Iterator[Assumption]:
@@ -392,6 +570,11 @@ def _assumptions(plan: Campaign, life: int, time: str) -> Iterator[Assumption]:
     yield told("rolling begins at", time, plan.start_at)
     yield told("frozen bait keeps", counted(life, "day"), plan.freezer_life, practice)
     eggs = plan.egg_life or default.EGG_LIFE_DAYS
+    thawed, dry = plan.thawed_life, plan.dry_life
+    keeps = counted(thawed or default.THAWED_LIFE_DAYS, "day")
+    yield told("thawed bait keeps", keeps, thawed)
+    keeps = counted(dry or default.DRY_LIFE_DAYS, "day")
+    yield told("dried or fresh bait keeps", keeps, dry)
     yield told("eggs are rolled within", counted(eggs, "day"), plan.egg_life)
     thaw = amount_in(plan.thaw, "h") if plan.thaw else default.THAW_S / 3600
     yield told("out of the freezer before", f"{thaw:g} h", plan.thaw, practice)
@@ -402,7 +585,7 @@ def _assumptions(plan: Campaign, life: int, time: str) -> Iterator[Assumption]:
 def _possible(plan: Campaign, first: str) -> tuple[str, ...]:
     """Return the dates on which bait can be rolled: right weekday, at home, not ruled out."""
     last = max(trip.leave for trip in plan.trips)
-    hold_season(date.fromisoformat(first), date.fromisoformat(last))
+    hold_season(date.fromisoformat(first), max(date.fromisoformat(d) for d in (first, last)))
     ruled_out = frozenset(plan.not_on)
     days = []
     day = first

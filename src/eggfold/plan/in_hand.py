@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
-from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.nearest import fold
 from eggfold.plan.plan_bowls import whole_batch
 from eggfold.reference import session as default
-from eggfold.stock.baits import ShelfLife, Want
+from eggfold.stock.baits import ShelfLife, Want, after_giving, allot, keeps_until
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.load.load_plan import OpenPlan
+    from eggfold.load.lots import Lot
     from eggfold.load.notebook import Notebook
     from eggfold.load.plan import Campaign, Quantity, Trip
     from eggfold.load.recipe import Strength
@@ -96,3 +97,67 @@ def build_wants(opened: OpenPlan[Campaign], trips: Iterable[int]) -> tuple[Want,
             whole = whole_batch(recipe, strength, quantity, plan.drying)
             wants.append(want_of(plan, i, quantity, whole))
     return tuple(wants)
+
+
+class OverTrip(NamedTuple):
+    """A trip that has left: whether somebody noted it, else it counts as fished as planned."""
+
+    trip: int
+    name: str | None
+    noted: bool
+    under_way: bool
+
+
+class HeldLot(NamedTuple):
+    """A lot in hand today, what of it goes where [g], and what stays over."""
+
+    lot: Lot
+    finished_g: float | None
+    assumed: bool
+    """Whether it was never weighed, or less by a trip that nobody noted."""
+    gives: tuple[tuple[int, float], ...]
+    left_g: float | None
+    until: date | None
+    """The last day on which it can be taken out."""
+
+    @property
+    def goes(self) -> tuple[dict[str, float], ...]:
+        """What goes to which trip, by its place in the plan."""
+        return tuple({"trip": trip, "finished_g": g} for trip, g in self.gives)
+
+
+class InHand(NamedTuple):
+    """The bait in hand, the trips that are over, and what each want gets of it [g]."""
+
+    lots: tuple[HeldLot, ...] = ()
+    over: tuple[OverTrip, ...] = ()
+    served_g: tuple[float, ...] = ()
+
+
+def build_in_hand(
+    lots: Sequence[Lot],
+    fished: Sequence[Want],
+    wants: Sequence[Want],
+    life: ShelfLife,
+) -> InHand:
+    """Return what is in hand after the trips that nobody noted, and which wants it serves."""
+    gone = allot(lots, fished, life)
+    touched = {one.lot for one in gone}
+    kept = [(i, lot) for i, lot in enumerate(after_giving(lots, gone)) if lot]
+    now = [lot for _, lot in kept]
+    given = allot(now, wants, life)
+    served = [0.0] * len(wants)
+    for one in given:
+        served[one.want] += one.g
+    each = {want.kind: want.each_g for want in wants}
+    held = []
+    for n, (i, lot) in enumerate(kept):
+        own = [one for one in given if one.lot == n]
+        whole_g = lot.left_g
+        if lot.left_baits is not None:
+            whole_g = lot.left_baits * each[lot.kind] if lot.kind in each else None
+        left_g = None if whole_g is None else max(0.0, whole_g - sum(one.g for one in own))
+        gives = tuple((wants[one.want].trip, one.g) for one in own)
+        assumed = not lot.is_weighed or i in touched
+        held.append(HeldLot(lot, whole_g, assumed, gives, left_g, keeps_until(lot, life)))
+    return InHand(tuple(held), (), tuple(served))

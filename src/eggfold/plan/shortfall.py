@@ -30,8 +30,9 @@ def explain_shortfall(
     if early is not None:
         first = f"the first is {dates[0]}" if dates else "there is none"
         return (
-            f"no rolling day is early enough for {names[early]}: {first}; add days to roll_on, begin "
-            "with roll_from earlier, dry for less time or move the trip"
+            f"no rolling day is early enough for {names[early]}: {first}; is some made already, say so with "
+            "eggfold note count; else add days to roll_on, begin with roll_from earlier, dry for less "
+            "time, or leave the trip out with --skip"
         )
     effort = Effort()
     try:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
+from eggfold.amounts import Amount
 from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day, run_day
 from eggfold.engine.dispatch import DayRun, DaySetting
 from eggfold.engine.season import Stretch
 from eggfold.errors import NoAnswerError
-from eggfold.plan.in_hand import has_left, quantities_of, trips_in_order
+from eggfold.plan.in_hand import quantities_of, want_of
 from eggfold.plan.plan_bowls import (
     Divisible,
     PlanBowl,
@@ -24,7 +25,7 @@ from eggfold.plan.plan_bowls import (
 )
 from eggfold.plan.plan_size import hold_portions
 from eggfold.plan.session import standing_text
-from eggfold.reference.session import SMALLER_BOWLS
+from eggfold.reference.session import ENOUGH, SMALLER_BOWLS
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
     from eggfold.load.shelf import OpenShelf
     from eggfold.plan.session import Session
     from eggfold.recipe.batch import Batch
+    from eggfold.stock.baits import Want
 
 
 class Kind(NamedTuple):
@@ -151,18 +153,61 @@ class Pastes:
         return (tuple(bowls), run.choices) if run and not run.broken else None
 
 
-def build_portions(opened: OpenPlan[Campaign], pastes: Pastes, today: str) -> tuple[Portion, ...]:
-    """Return everything that the trips take that have not left, in the order in which they leave."""
-    trips = opened.plan.trips
-    hold_portions(sum(len(t.freebies) + len(t.hookbaits) for t in trips))
-    order = [i for i in trips_in_order(opened.plan) if not has_left(trips[i], today)]
+class Bring(NamedTuple):
+    """One thing that a trip takes: all of it as one batch, and what of it is in hand [g]."""
+
+    trip: int
+    kind: Kind
+    quantity: Quantity
+    whole: Batch
+    want: Want
+    in_hand_g: float = 0.0
+    portion: int | None = None
+    """Which portion is still to be rolled for it."""
+
+
+def build_brings(
+    opened: OpenPlan[Campaign], pastes: Pastes, trips: Sequence[int]
+) -> tuple[Bring, ...]:
+    """Return everything that some trips take."""
+    plan = opened.plan
+    hold_portions(sum(len(t.freebies) + len(t.hookbaits) for t in plan.trips))
     found = []
-    for i in order:
-        for strength, quantity in quantities_of(trips[i]):
-            file = opened.recipes[quantity.recipe].file
-            kind = Kind(file, strength, quantity.sizes)
-            found.append(Portion(i, kind, pastes.whole(kind, quantity)))
+    for i in trips:
+        for strength, quantity in quantities_of(plan.trips[i]):
+            kind = Kind(opened.recipes[quantity.recipe].file, strength, quantity.sizes)
+            whole = pastes.whole(kind, quantity)
+            found.append(Bring(i, kind, quantity, whole, want_of(plan, i, quantity, whole)))
     return tuple(found)
+
+
+def build_portions(
+    brings: Sequence[Bring], served_g: Sequence[float], pastes: Pastes
+) -> tuple[tuple[Bring, ...], tuple[Portion, ...]]:
+    """Return what trips take with what is in hand, and what is still to be rolled for it.
+
+    What is in hand to within 5 % is enough.
+    """
+    found: list[Bring] = []
+    portions: list[Portion] = []
+    for bring, g in zip(brings, served_g, strict=True):
+        short = g < ENOUGH * bring.want.need_g
+        found.append(bring._replace(in_hand_g=g, portion=len(portions) if short else None))
+        if short:
+            whole = pastes.whole(bring.kind, _less(bring, g)) if g else bring.whole
+            portions.append(Portion(bring.trip, bring.kind, whole))
+    return tuple(found), tuple(portions)
+
+
+def _less(bring: Bring, g: float) -> Quantity:
+    """Return a quantity without what is in hand."""
+    left, quantity = 1 - g / bring.want.need_g, bring.quantity
+    if quantity.bait is not None:
+        rest = Amount(round(bring.want.need_g - g, 3), "g")
+        return quantity.model_copy(update={"bait": rest})
+    key = "eggs" if quantity.count is None else "count"
+    whole = getattr(quantity, key) or 1
+    return quantity.model_copy(update={key: max(1, math.ceil(whole * left - 1e-6))})
 
 
 def day_eggs(want: Divisible, session: Session, hours: Hours) -> int:

@@ -48,6 +48,8 @@ THAW_S = 10 * 3600.0
 """Out of the freezer so long before the trip [s]; common practice."""
 FREEZER_LIFE_DAYS = 180
 """How long bait keeps frozen [d]; common practice, about 6 months."""
+ENOUGH = 0.95
+"""Share of what is wanted that counts as all of it; house default, as for sizes by bait and count."""
 THAWED_LIFE_DAYS = 3
 """How long bait keeps once it is thawed [d]; house default, 1 to 5 in the cool."""
 DRY_LIFE_DAYS = 7

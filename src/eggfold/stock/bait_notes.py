@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.errors import OptionError
 from eggfold.load.lots import Lot, LotLeft, LotState, lots_of
+from eggfold.reference.session import ENOUGH
 from eggfold.stock.baits import (
     Kind,
     ShelfLife,
@@ -28,8 +29,6 @@ if TYPE_CHECKING:
 
 SOON_BAGGED_DAYS = 7
 """Bait is bagged within so many days of its rolling; house default."""
-ENOUGH = 0.95
-"""Share of what is wanted that counts as all of it; house default."""
 
 
 def kind_text(recipe: str, strength: Strength) -> str:

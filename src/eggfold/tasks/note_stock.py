@@ -24,7 +24,7 @@ from eggfold.load.shelf import (
     parse_price,
     parse_stock,
 )
-from eggfold.nearest import did_you_mean, fold, one_of
+from eggfold.nearest import did_you_mean, fold
 from eggfold.plan.in_hand import (
     build_wants,
     life_of,
@@ -47,7 +47,7 @@ from eggfold.stock.noting import Note
 from eggfold.stock.shopping import ShoppingItem
 from eggfold.tasks.asked import Given, amount_error
 from eggfold.tasks.note import Books, keep_note, meant_recipe, open_stock, undo
-from eggfold.tasks.plans import due_items, opened_campaign
+from eggfold.tasks.plans import due_items, opened_campaign, trip_of
 from eggfold.tasks.run import finish, open_workspace
 from eggfold.tasks.surroundings import past_day
 
@@ -168,21 +168,6 @@ def _trip(plan: Campaign, named: str | None, left: list[int]) -> int:
             return left[-1]
         raise NoAnswerError("no trip of this plan has left that was not noted yet")
     return trip_of(plan, named)
-
-
-def trip_of(plan: Campaign, named: str) -> int:
-    """Return the trip of a plan that a day or a part of a name means; raises OptionError."""
-    wanted = fold(named)
-    called = [(i, fold(trip.name or ""), trip.leave) for i, trip in enumerate(plan.trips)]
-    found = [i for i, name, leave in called if wanted in (name, leave)]
-    found = found or [i for i, name, leave in called if wanted in name or leave.endswith(wanted)]
-    if len(found) == 1:
-        return found[0]
-    listed = [f"{trip_name(trip)} ({trip.leave})" for trip in plan.trips]
-    if found:
-        both = one_of([listed[i] for i in found])
-        raise OptionError(f"'{named}' may be {both}: give the day it leaves")
-    raise OptionError(f"no trip is called '{named}'; there is {one_of(listed)}")
 
 
 def buy(given: Given) -> int:

@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
 
-from eggfold.amounts import AmountError
+from eggfold.amounts import Amount, AmountError
 from eggfold.edit.writing import make_folder, write_file
 from eggfold.errors import NoAnswerError, OptionError, ProblemsError, errors_of
 from eggfold.formats.ics import write_calendar
@@ -17,10 +17,12 @@ from eggfold.load.dates import parse_moment, parse_time
 from eggfold.load.load_plan import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
 from eggfold.load.plan import Campaign
 from eggfold.load.workspace import Workspace
+from eggfold.nearest import fold, one_of
 from eggfold.pages.agenda import AgendaEntry, campaign_entries, rolling_entries
 from eggfold.pages.campaign import campaign_page
 from eggfold.pages.rolling import rolling_page, unfit_sentences
-from eggfold.plan.campaign import build_season
+from eggfold.plan.campaign import WhatIf, build_season
+from eggfold.plan.in_hand import trip_name
 from eggfold.plan.remedies import Rescue
 from eggfold.plan.rolling import build_rolling
 from eggfold.recipe.batch import Batch
@@ -57,8 +59,9 @@ def run_rolling(given: Given) -> int:
 def run_campaign(given: Given) -> int:
     """Write the plan of a season; return the exit code."""
     to, workspace = _begin(given)
-    opened = _open(workspace, open_campaign, given["plan"], given["date"])
-    season = _answer(workspace, opened, build_season, given["date"])
+    opened = opened_campaign(workspace, given["plan"], given["date"])
+    asked = _what_if(opened.plan, given) if opened else None
+    season = _answer(workspace, opened, build_season, given["date"], asked)
     if opened and season:
         page = partial(campaign_page, full=_is_full(given, to))
         answer = Answer(file_stem(opened.file), season, page, given["why"], campaign_document)
@@ -79,6 +82,36 @@ def plan_batches(workspace: Workspace, file: str, today: str) -> list[Batch]:
     else:
         answer = _answer(workspace, _open(workspace, open_rolling, file), build_rolling)
     return [bowl.batch for bowl in answer.bowls] if answer else []
+
+
+def _what_if(plan: Campaign, given: Given) -> WhatIf | None:
+    """Return what is asked beside a plan, None where that is nothing."""
+    more = []
+    for text in given["more"]:
+        name, equals, amount = text.rpartition("=")
+        if not equals or not name.strip():
+            raise OptionError(f"--more: '{text[:60]}' says no amount; write TRIP=4kg")
+        grams = amount_option("more", amount, "mass", "g", 1, 1_000_000, or_unit="kg")
+        more.append((trip_of(plan, name), Amount(grams, "g")))
+    skip = tuple(trip_of(plan, name) for name in given["skip"])
+    if not (skip or more or given["without"]):
+        return None
+    return WhatIf(skip, tuple(more), tuple(given["without"]))
+
+
+def trip_of(plan: Campaign, named: str) -> int:
+    """Return the trip of a plan that a day or a part of a name means; raises OptionError."""
+    wanted = fold(named)
+    called = [(i, fold(trip.name or ""), trip.leave) for i, trip in enumerate(plan.trips)]
+    found = [i for i, name, leave in called if wanted in (name, leave)]
+    found = found or [i for i, name, leave in called if wanted in name or leave.endswith(wanted)]
+    if len(found) == 1:
+        return found[0]
+    listed = [f"{trip_name(trip)} ({trip.leave})" for trip in plan.trips]
+    if found:
+        both = one_of([listed[i] for i in found])
+        raise OptionError(f"'{named}' may be {both}: give the day it leaves")
+    raise OptionError(f"no trip is called '{named}'; there is {one_of(listed)}")
 
 
 def opened_campaign(workspace: Workspace, file: str, today: str) -> OpenPlan[Campaign] | None:

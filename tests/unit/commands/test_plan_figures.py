@@ -56,7 +56,7 @@ def test_stock_is_used_up_to_its_date_in_a_season(tmp_path: Path) -> None:
 
 def test_eggs_of_a_trip_cost_what_the_packs_cost_that_are_bought(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
-    costs = [take["cost"] for take in season(tmp_path)["trips"][3]["takes"]]
+    costs = [take["cost"] for take in season(tmp_path)["trips"][3]["brings"]]
     assert round(costs[0], 3) == 58.789  # 45 eggs and what goes with them, 23.35 EUR for 90 eggs
 
 
