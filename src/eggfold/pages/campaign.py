@@ -446,7 +446,7 @@ def _freezer(season: SeasonPlan) -> Plot:
         if trip.thaw >= start
     )
     return Plot(
-        "FREEZER LEVEL", f"days from {day_text(start)}", unit, tuple(points), marks, stepped=True
+        "FREEZER", f"days from {day_text(start)}", unit, tuple(points), marks, stepped=True
     )
 
 
