@@ -445,9 +445,7 @@ def _freezer(season: SeasonPlan) -> Plot:
         for trip in season.trips
         if trip.thaw >= start
     )
-    return Plot(
-        "FREEZER", f"days from {day_text(start)}", unit, tuple(points), marks, stepped=True
-    )
+    return Plot("FREEZER", f"days from {day_text(start)}", unit, tuple(points), marks, stepped=True)
 
 
 def _mark_name(trip: TripPlan) -> str:
