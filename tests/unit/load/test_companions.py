@@ -72,7 +72,7 @@ def test_each_card_sees_the_files_from_its_own_folder(folder: Path) -> None:
     (folder / "mixes" / "additives.yaml").unlink()
     everything = "additives.yaml, bench.yaml, notebook.yaml"
     run = run_eggfold(
-        ["batch", "upper.yaml", f"mixes/{MILLET}", "--format", "csv", "--full"], folder
+        ["batch", "upper.yaml", f"mixes/{MILLET}", "--format", "markdown", "--full"], folder
     )
     places = re.findall(r'FILES READ,,([^,]+),"([^"]+)"', run.stdout)
     first = ("Beside the recipe", everything)
