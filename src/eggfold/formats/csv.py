@@ -65,7 +65,7 @@ _FILLERS = "\u115f\u1160\u2800\u3164\uffa0"
 """Letters and signs that show nothing."""
 
 
-class Place(NamedTuple):
+class FigurePlace(NamedTuple):
     """Where a figure stands, and the units that its neighbours name."""
 
     page: str
@@ -75,13 +75,13 @@ class Place(NamedTuple):
     measure: str = ""
     currency: str = ""
 
-    def at(self, key: str) -> Place:
+    def at(self, key: str) -> FigurePlace:
         """Return the place of a key inside this one."""
         if not self.section:
             return self._replace(section=key)
         return self._replace(figure=f"{self.figure} {key}".strip())
 
-    def beside(self, data: Mapping[str, Any]) -> Place:
+    def beside(self, data: Mapping[str, Any]) -> FigurePlace:
         """Return the place with the unit and the currency that an object states for its figures."""
         measure, currency = data.get("unit") or self.measure, data.get("currency") or self.currency
         return self._replace(measure=measure, currency=currency)
@@ -105,14 +105,14 @@ def rows_of(data: Mapping[str, Any]) -> Iterator[Row]:
     batches = data.get("batches", ())
     rest = {key: value for key, value in data.items() if key not in {"kind", "version", "batches"}}
     for batch in batches:
-        yield from _rows(batch, Place(str(batch["recipe"])))
+        yield from _rows(batch, FigurePlace(str(batch["recipe"])))
     name = rest.get("name")
-    place = Place(name if isinstance(name, str) else str(data["kind"]))
+    place = FigurePlace(name if isinstance(name, str) else str(data["kind"]))
     costs = [batch["cost"] for batch in batches if batch["cost"]]
     yield from _rows(rest, place.beside(costs[0]) if costs else place)
 
 
-def _rows(data: Mapping[str, Any], place: Place) -> Iterator[Row]:
+def _rows(data: Mapping[str, Any], place: FigurePlace) -> Iterator[Row]:
     place = place.beside(data)
     for key, value in data.items():
         names_it = not place.figure and key in NAMES and str(value) == place.item
@@ -126,7 +126,7 @@ def _rows(data: Mapping[str, Any], place: Place) -> Iterator[Row]:
             yield _row(key, value, place, data)
 
 
-def _listed(key: str, values: list[Any] | tuple[Any, ...], place: Place) -> Iterator[Row]:
+def _listed(key: str, values: list[Any] | tuple[Any, ...], place: FigurePlace) -> Iterator[Row]:
     """Yield the rows of a list: its objects are items of a section, or parts of an item."""
     inside = place.at(key)
     for i, (name, value) in enumerate(zip(_named(values), values, strict=True), 1):
@@ -155,7 +155,7 @@ def _name(data: Mapping[str, Any], number: int) -> str:
     return named or str(number)
 
 
-def _row(key: str, value: Any, place: Place, beside: Mapping[str, Any]) -> Row:
+def _row(key: str, value: Any, place: FigurePlace, beside: Mapping[str, Any]) -> Row:
     figure, unit = _unit_of(key, place)
     figure = key if figure in beside else figure
     text = _value(value)
@@ -165,7 +165,7 @@ def _row(key: str, value: Any, place: Place, beside: Mapping[str, Any]) -> Row:
     return place.page, place.section, place.item, figure, text, unit
 
 
-def _unit_of(key: str, place: Place) -> tuple[str, str]:
+def _unit_of(key: str, place: FigurePlace) -> tuple[str, str]:
     """Return a key without the unit that it ends in, and that unit."""
     bare = key.partition(" ")[0]
     if bare in MONEY:
