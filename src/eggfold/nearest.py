@@ -14,6 +14,9 @@ CLEARLY_NEARER = 0.08
 LETTERS_A_SLIP = 5
 """In so many letters of a word one may be wrong and the word still be plain; house default."""
 
+MANY = 5000
+"""Of more names than this only those with the same first letter are looked at."""
+
 _MEANT = re.compile(r"did you mean (.+)\?")
 
 
@@ -32,6 +35,8 @@ def _nearest(wrong: str, known: tuple[str, ...]) -> tuple[str, ...]:
     from difflib import SequenceMatcher, get_close_matches  # noqa: PLC0415 - only a mistake needs it
 
     by_fold = {fold(k): k for k in known}
+    if len(by_fold) > MANY:
+        by_fold = {folded: k for folded, k in by_fold.items() if folded[:1] == wrong[:1]}
     close = get_close_matches(wrong, by_fold, n=2, cutoff=NEAR)
     likeness = [SequenceMatcher(None, name, wrong).ratio() for name in close]
     if len(close) == 2 and likeness[0] - likeness[1] >= CLEARLY_NEARER:

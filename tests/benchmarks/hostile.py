@@ -308,7 +308,7 @@ FAR_OFF = WEIGHING.replace("after: 1.7 kg", "after: 1.9{i} kg").replace(
     "dry: 300 g", "dry: 300.{i} g"
 )
 OUTINGS_ON_MANY = "".join(
-    f"  - {{date: 2025-05-02, recipe: Bed {n}, rods: 9, hours: 8, takes: 999{n % 9}}}\n"
+    f"  - {{date: 2025-05-02, recipe: Bed {n}, rods: 9, hours: 8, takes: 99{n % 9}}}\n"
     for n in range(199)
 )
 NOTEBOOKS = (

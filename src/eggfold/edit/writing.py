@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from eggfold.errors import FileAccessError
 from eggfold.load.folder import SUFFIXES
-from eggfold.load.gate import Source, encoded_like, read_source
+from eggfold.load.gate import Source, encoded_like, read_bytes, read_source
 
 
 class Change(NamedTuple):
@@ -81,7 +81,7 @@ def stage(file: str, data: bytes | None) -> None:
         fresh.unlink(missing_ok=True)  # what a killed run left; the lock says nobody is writing it
         with _made(fresh):
             _write_fresh(fresh, data, existing)
-            if fresh.read_bytes() != data:
+            if read_bytes(str(fresh), len(data) + 1) != data:
                 raise FileAccessError(
                     file, "what was written does not read back; nothing was changed"
                 )

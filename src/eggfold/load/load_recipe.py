@@ -148,13 +148,18 @@ def _named(name: str, beside: Iterable[str]) -> Iterator[tuple[str, Placed, list
     """Yield the recipes of a name in the folders of some files: file, tree and problems."""
     for file in expand(dict.fromkeys(str(Path(file).parent) for file in beside)):
         try:
-            if kind_by_name(file) or fold(name) not in fold(read_source(file).text):
+            if kind_by_name(file) or not _may_say(read_source(file).text, fold(name)):
                 continue
             placed, problems = open_placed(file)
         except EggfoldError:
             continue
         if fold(name_of(placed) or "") == fold(name):
             yield file, placed, problems
+
+
+def _may_say(text: str, name: str) -> bool:
+    """Tell whether a folded name can stand in a text: as it is, or escaped inside quotes."""
+    return name in fold(text) or "\\" in text or ("'" in name and "''" in text)
 
 
 def named_recipes(arguments: Iterable[str]) -> tuple[str, ...]:

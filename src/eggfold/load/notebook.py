@@ -236,7 +236,7 @@ class Fished(Noted):
     """Rods that fished it."""
     hours: Annotated[float, a_number(0.01, 10_000, "hours")]
     """Hours each of them was out."""
-    takes: Annotated[int, a_whole(0, 10_000)]
+    takes: Annotated[int, a_whole(0, 1000)]
     """Fish that took it."""
     water: WaterTemperature | None = None
     """The water."""

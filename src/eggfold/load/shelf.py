@@ -267,8 +267,8 @@ class OpenShelf(NamedTuple):
 
     @property
     def placed(self) -> Placed:
-        """Where everything stands, read again: only a change of the text needs it."""
-        return _placed(self.source)
+        """Where everything stands: only a change of the text needs it."""
+        return _placed(self.source)[0]
 
     def contains(self, name: str) -> tuple[str, ...] | None:
         """Return the allergens that the shelf declares for a name."""
@@ -298,8 +298,9 @@ class OpenShelf(NamedTuple):
 
 
 @lru_cache(maxsize=1)
-def _placed(source: Source) -> Placed:
-    return Placed(source, read_nodes(source, kept=True)[0])
+def _placed(source: Source) -> tuple[Placed, list[Problem]]:
+    root, problems = read_nodes(source, kept=True)
+    return Placed(source, root), problems
 
 
 def forget_places() -> None:
@@ -310,15 +311,19 @@ def forget_places() -> None:
 ITEMS_AT_ONCE = 500
 
 
-def open_shelf(file: str) -> tuple[OpenShelf | None, list[Problem]]:
-    """Read a shelf and its problems; None where nothing can be read. Raises FileAccessError."""
+def open_shelf(file: str, *, to_change: bool = False) -> tuple[OpenShelf | None, list[Problem]]:
+    """Read a shelf and its problems; None where nothing can be read. Raises FileAccessError.
+
+    One that is to change keeps its tree, which takes memory.
+    """
     try:
         source = read_source(file, kept=True)
-        root, found = read_nodes(source, kept=True)
+        placed, found = _placed(source)
     except ProblemsError as error:
         return None, error.problems
-    placed = Placed(source, root)
     reading = read_shelf(placed)
+    if not to_change:
+        forget_places()
     opened = OpenShelf(file, reading.model, source, _names(reading.model))
     return opened, found + reading.problems
 

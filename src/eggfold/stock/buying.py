@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.edit.splice import Splice, line_patch, spliced
@@ -180,11 +181,15 @@ def _called_alike(name: str, used: Iterable[str]) -> Iterator[str]:
 def _near(name: str, known: Iterable[str]) -> list[str]:
     """Return the names nearest to one, else those that contain its words or their beginnings."""
     known = list(known)
-    words = fold(name).split()
-    holding = [
-        one for one in known if all(any(w.startswith(x) for w in fold(one).split()) for x in words)
-    ]
-    return nearest(name, known) or holding[:MOST_NEAR]
+    return nearest(name, known) or [*islice(_holding(fold(name).split(), known), MOST_NEAR)]
+
+
+def _holding(words: Sequence[str], known: Iterable[str]) -> Iterator[str]:
+    """Yield the names that contain all of some words, or their beginnings."""
+    for one in known:
+        own = fold(one).split()
+        if all(any(w.startswith(word) for w in own) for word in words):
+            yield one
 
 
 def _more(purchase: BoughtItem, shelf: OpenShelf, used: Iterable[str]) -> _Change:

@@ -333,7 +333,7 @@ def open_stock(file: str) -> tuple[Draft, OpenShelf]:
     draft = open_draft(file)
     if draft.old is None:
         raise FileAccessError(file, "there is no such shelf")
-    shelf, problems = open_shelf(file)
+    shelf, problems = open_shelf(file, to_change=True)
     errors = errors_of(problems + lot_problems(shelf))
     if shelf is None or errors:
         raise ProblemsError(errors)

@@ -514,3 +514,13 @@ def test_a_new_thing_is_told_beside_what_is_called_alike(
     out = _one_line(capsys)
     assert said in out
     assert ("No recipe here names" in out) == ("No recipe" in said)
+
+
+@pytest.mark.parametrize("name", ['"Reed\\u0020bed"', '"reed \\x42ed"', "Reed  BED"])
+def test_a_note_is_refused_where_another_recipe_has_the_name_however_it_is_written(
+    folder: Path, name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (folder / "second.yaml").write_text(f"name: {name}\nbase_mix: M\n", encoding="utf-8")
+    words = ["--rods", "3", "--hours", "8", "--takes", "1"]
+    assert run(["note", "fished", "reed.yaml", *words]) == 1
+    assert "second.yaml has this name too" in capsys.readouterr().err
