@@ -309,7 +309,7 @@ FAR_OFF = WEIGHING.replace("after: 1.7 kg", "after: 1.9{i} kg").replace(
 )
 OUTINGS_ON_MANY = "".join(
     f"  - {{date: 2025-05-02, recipe: Bed {n}, rods: 9, hours: 8, takes: 99{n % 9}}}\n"
-    for n in range(199)
+    for n in range(99)
 )
 NOTEBOOKS = (
     _notebook("outings", f"  - {OUTING}\n"),
@@ -327,7 +327,7 @@ NOTEBOOKS = (
     _notebook("an error at the end", f"  - {OUTING}\n", tail="  - [\n"),
     _notebook("weighings", f"  - {WEIGHING}\n", "weighed:\n"),
     _notebook("weighings far off", f"  - {FAR_OFF}\n  - {WEIGHING}\n", "weighed:\n"),
-    _notebook("outings on 199 mixes", OUTINGS_ON_MANY),
+    _notebook("outings on 99 mixes", OUTINGS_ON_MANY),
     _notebook("rolled bowls", f"  - {WEIGHING}\n", "rolled:\n"),
     _notebook(
         "names drawn",

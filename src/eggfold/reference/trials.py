@@ -39,5 +39,5 @@ POWER_Z = 2.802
 """Standard normal quantiles of 0.975 and 0.80, 1.960 + 0.842: 80 % power at 5 % two-sided;
 published in any table of the normal distribution."""
 
-MOST_MIXES = 200
+MOST_MIXES = 100
 """Mixes in one comparison, 2 to 1000; a house limit, far beyond what anybody fishes."""
