@@ -11,7 +11,7 @@ from eggfold import __version__
 SUMMARIES = {
     "batch": "Turn a trial into a batch: doses, powder, baits, boil, shopping.",
     "shopping": "List what all batches need, what the shelf has of it, and the packs to buy.",
-    "doses": "Show every additive's dose for a trial, a bowl and a kilo of dry mix.",
+    "doses": "Show every additive's dose for its trial, a full bowl and a kilo of dry mix.",
     "boil": "Show how long each size boils, or what a given time reaches.",
     "buoyancy": "Show what a bait on a cork ball lifts, or the skin for a lift.",
     "powder": "Show what is in the powder and the paste, and what one egg takes.",
@@ -94,8 +94,15 @@ def root() -> None:
     eggfold batch recipes/osierfen-caraway.yaml --as freebie --eggs 6
     eggfold check recipes
 
-    Each command has examples of its own: eggfold help COMMAND. To have the shell complete what you
-    type: docs/shell.md.
+    Each command has examples of its own: eggfold help COMMAND.
+
+    To have the TAB key finish what you type, put a line at the end of the file that your shell
+    reads when it starts:
+
+    \b
+    bash  ~/.bashrc                   eval "$(_EGGFOLD_COMPLETE=bash_source eggfold)"
+    zsh   ~/.zshrc                    eval "$(_EGGFOLD_COMPLETE=zsh_source eggfold)"
+    fish  ~/.config/fish/config.fish  _EGGFOLD_COMPLETE=fish_source eggfold | source
     """
 
 

@@ -6,20 +6,19 @@ from typing import Any
 
 import click
 
-from eggfold.commands.completion import complete_files, complete_recipes
+from eggfold.commands.completion import complete_files
 from eggfold.commands.options import (
     additives_option,
     command,
     delivery_options,
     display_options,
+    recipes_or_here,
     why_option,
 )
 
 
 @command()
-@click.argument(
-    "recipes", nargs=-1, required=True, metavar="RECIPE...", shell_complete=complete_recipes
-)
+@recipes_or_here
 @click.option(
     "--notebook", metavar="FILE", help="The notebook to use.", shell_complete=complete_files
 )
@@ -29,6 +28,8 @@ from eggfold.commands.options import (
 @display_options
 def trials(**given: Any) -> int:
     """Compare the takes noted on each mix, and say how sure that is.
+
+    Without a recipe all in the working folder are meant.
 
     \b
     eggfold trials recipes

@@ -20,7 +20,7 @@ KEYS = {
         lift_low_g lift_high_g lift_soaked_low_g=soaked.low_g lift_soaked_high_g=soaked.high_g
         drying_h mass_g=baits_g
         boil.until boil.lifted_c boil.peak_c boil.water_c boil.seconds boil.worked_s boil.low_s
-        boil.high_s boil.customary_s boil.loads=loads boil.load_g=load_g""",
+        boil.high_s boil.customary_s boil.loads=loads boil.load_g=load_g boil.load_count=load_count""",
     "BaitRow": """
         recipe=lot.recipe strength=lot.strength left_g=lot.left_g left_baits=lot.left_baits
         about=lot.left.rough made=lot.made state=lot.state since=lot.since counted=lot.counted
@@ -30,6 +30,7 @@ KEYS = {
         eggs.count=counted eggs.grade=egg.grade eggs.standard=egg.standard eggs.each_g=egg.each_g
         eggs.shelled_g=shelled_g eggs.boxes=boxes eggs.expected_g=poured.expected_g
         eggs.low_g=poured.low_g eggs.high_g=poured.high_g eggs.eggs_sure=sure
+        trial.eggs=trial.eggs trial.shelled_g=trial.shelled_g trial.base_mix_g=trial.amount_g
         doses wet_g powder paste baits=served soak bowls cautions assumptions companions""",
     "BatchCost": "currency material per_kg per_bait unpriced",
     "Boil": """

@@ -174,14 +174,21 @@ def _named_recipe(argument: str) -> str:
     path = Path(argument)
     if not argument or argument == "-" or path.suffix in SUFFIXES or path.exists():
         return argument
-    for suffix in SUFFIXES:
-        if Path(f"{argument}{suffix}").is_file():
-            return f"{argument}{suffix}"
+    if (file := with_ending(argument)) != argument:
+        return file
     found = [file for file, *_ in _named(argument, ["."])]
     if len(found) > 1:
         both = " and ".join(found)
         raise EggfoldError(f"{both} are both called {argument}: name the file")
     return found[0] if found else argument
+
+
+def with_ending(argument: str) -> str:
+    """Return the YAML file that is meant by its name without the ending; else what was typed."""
+    if argument in ("", "-") or Path(argument).exists():
+        return argument
+    files = (f"{argument}{suffix}" for suffix in SUFFIXES)
+    return next((file for file in files if Path(file).is_file()), argument)
 
 
 def name_of(placed: Placed) -> str | None:

@@ -390,7 +390,7 @@ def loads_text(line: BaitLine) -> str:
     """Return how many loads a size makes, and how many baits are in each."""
     if line.loads <= 1:
         return "one load"
-    return f"{line.loads} loads of about {line.count / line.loads:.0f}"
+    return f"{line.loads} loads of about {line.load_count:.0f}"
 
 
 def _boiling(batch: Batch) -> Lines:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from eggfold.stock.shelf import ShelfRow, ShelfState
 
 NONE = "–"
+NOTHING_THERE = "Nothing yet. To put something there: eggfold note bought 'EU large eggs' 10"
 MOST_NAMED = 50
 """Names in one sentence; the table above it has them all."""
 
@@ -31,7 +32,9 @@ def shelf_page(state: ShelfState, *, why: bool = False) -> Page:
         Column("lasts", "right"),
         Column("in"),
     )
-    table = Table("THERE", columns, tuple(_row(row) for row in state.rows))
+    table: Block = Table("THERE", columns, tuple(_row(row) for row in state.rows))
+    if not state.rows:
+        table = Lines("THERE", (NOTHING_THERE,))
     remarks = Lines("TO KNOW", tuple(_remarks(state)))
     blocks: list[Block] = [*units_lines(), table]
     if state.baits:

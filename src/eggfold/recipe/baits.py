@@ -136,6 +136,11 @@ class BaitLine:
         return self.even.number
 
     @property
+    def load_count(self) -> float:
+        """How many of them one load is, on average."""
+        return self.count / self.loads
+
+    @property
     def load_g(self) -> float:
         """What one load of them weighs; all weigh the same."""
         return self.even.each_g

@@ -204,6 +204,11 @@ class Trial(NamedTuple):
     """Whether its egg was taken by mass or volume."""
 
     @property
+    def shelled_g(self) -> float:
+        """What its eggs weighed without their shells [g]."""
+        return self.eggs * self.egg_g
+
+    @property
     def from_blend(self) -> bool:
         """Whether the absorbency is that of the prediction."""
         return self.predicted is not None and self.predicted.estimate.learned

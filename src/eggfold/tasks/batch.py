@@ -19,6 +19,7 @@ from eggfold.stock.shopping import (
     items_by_need,
     listed,
     stock_on,
+    total_of,
 )
 from eggfold.tasks.asked import Given, asked_of
 from eggfold.tasks.delivery import Part, deliver, destination_of, file_stem
@@ -110,4 +111,7 @@ def _document(cards: list[Card], items: tuple[ShoppingItem, ...]) -> Data:
         }
         for card in cards
     ]
-    return document("batch", {"batches": batches, "shopping": items})
+    total = total_of(items)
+    shopping = [{**data_of(item), "lasts_eggs": item.lasts_eggs} for item in items]
+    data = {"batches": batches, "shopping": shopping}
+    return document("batch", {**data, "currency": total.currency, "cost": total.cost})

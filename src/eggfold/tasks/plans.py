@@ -15,6 +15,7 @@ from eggfold.formats.plans_json import campaign_document, rolling_document
 from eggfold.formats.registry import CALENDAR
 from eggfold.load.dates import parse_moment, parse_time
 from eggfold.load.load_plan import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
+from eggfold.load.load_recipe import with_ending
 from eggfold.load.plan import Campaign
 from eggfold.load.workspace import Workspace
 from eggfold.nearest import fold, one_of
@@ -147,7 +148,7 @@ def _open(
     """Open a plan; None where it or a recipe of it has errors, which the workspace then holds."""
     before = (len(workspace.problems), len(workspace.failures))
     try:
-        opened = open_plan(file, workspace, *more)
+        opened = open_plan(with_ending(file), workspace, *more)
     except ProblemsError as error:
         workspace.problems += error.problems
         return None

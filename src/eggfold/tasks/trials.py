@@ -17,7 +17,7 @@ def run_trials(given: Given) -> int:
     """Write the comparison; return the exit code."""
     to = destination_of(given)
     workspace = open_workspace(
-        given["recipes"], {"additives": given["additives"], "without_notes": True}
+        given["recipes"] or (".",), {"additives": given["additives"], "without_notes": True}
     )
     try:
         noted = read_outings(workspace, given["notebook"])

@@ -89,3 +89,13 @@ def test_a_list_names_the_recipe_that_is_not_on_it(recipes: Path) -> None:
     assert "Not on this list, for it could not be answered: bad.yaml." in outcome.stdout
     told = run_eggfold(["shopping", ".", "--as", "freebie", "--format", "json"], recipes).stdout
     assert json.loads(told)["missing"] == ["bad.yaml"]
+
+
+def test_a_plan_goes_by_its_file_without_the_ending(recipes: Path) -> None:
+    assert run_eggfold(["rolling", "weekend"], recipes).stdout.startswith("Osierfen")
+    assert run_eggfold(["campaign", "season"], recipes).stdout.startswith("Osierfen")
+
+
+def test_trials_without_a_recipe_take_the_working_recipes(recipes: Path) -> None:
+    here = run_eggfold(["trials"], recipes)
+    assert here == run_eggfold(["trials", "."], recipes)
