@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from eggfold.load.plan import Campaign, RollingPlan
 
+NAMES = ("Osierfen Caraway", "Osierfen Stillwater Fish", "Osierfen Millet", "Osierfen Weir")
 MIXES = ("osierfen-caraway", "osierfen-stillwater-fish", "osierfen-millet", "osierfen-weir-us")
 
 
@@ -28,6 +29,15 @@ def rolling_plan(folder: Path, text: str, bench: str = "") -> OpenPlan[RollingPl
     file = _written(folder, text, bench)
     workspace = Workspace(())
     opened = open_rolling(file, workspace)
+    assert not opened.problems
+    assert not workspace.problems
+    return opened
+
+
+def stocked_plan(folder: Path, text: str, today: str, bench: str = "") -> OpenPlan[Campaign]:
+    """Open a campaign of this text with the shelf beside it; neither may have a problem."""
+    workspace = Workspace((), stocked=True)
+    opened = open_campaign(_written(folder, text, bench), workspace, today)
     assert not opened.problems
     assert not workspace.problems
     return opened

@@ -13,7 +13,8 @@ from eggfold.load.load_plan import open_campaign, open_rolling
 from eggfold.load.workspace import Workspace
 from eggfold.plan.campaign import SeasonPlan, build_season
 from eggfold.plan.rolling import build_rolling
-from plan_files import MIXES, campaign_plan
+from eggfold.reference.session import ENOUGH
+from plan_files import MIXES, NAMES, campaign_plan, stocked_plan
 
 TODAY = "2027-03-01"
 
@@ -79,6 +80,50 @@ def test_every_egg_is_rolled_in_time(folder: Path, plan: str, bench: str) -> Non
         assert "make" in str(error) or "rolling day" in str(error)
         return
     check(season)
+
+
+@st.composite
+def shelves(draw: st.DrawFn) -> str:
+    lines = ["items: {}", "baits:"]
+    for _ in range(draw(st.integers(0, 6))):
+        recipe = draw(st.sampled_from(NAMES))
+        strength = draw(st.sampled_from(["freebie", "hookbait"]))
+        left = draw(st.sampled_from(["1.2 kg", "about 3 kg", "6 kg", "240"]))
+        state = draw(st.sampled_from(["frozen", "thawed", "drying", "dried"]))
+        made = f"2027-0{draw(st.integers(1, 2))}-{draw(st.integers(10, 28))}"
+        lines.append(
+            f"- {{recipe: {recipe}, strength: {strength}, left: {left}, made: {made}, state: {state}}}"
+        )
+    return "\n".join(lines) + "\n"
+
+
+@settings(max_examples=10)
+@given(plan=campaigns(), shelf=shelves(), bench=benches)
+def test_bait_in_hand_is_used_once_and_in_time(
+    folder: Path, plan: str, shelf: str, bench: str
+) -> None:
+    (folder / "shelf.yaml").write_text(shelf, encoding="utf-8")
+    try:
+        season = build_season(stocked_plan(folder, plan, TODAY, bench), TODAY)
+    except NoAnswerError as error:
+        assert str(error)
+        return
+    finally:
+        (folder / "shelf.yaml").unlink()
+    for held in season.hand.lots:
+        given_g = sum(g for _, g in held.gives)
+        assert held.finished_g is None or abs(given_g + (held.left_g or 0) - held.finished_g) < 1e-6
+    rolled = [season.portions[j].whole.paste.finished_g for j in range(len(season.portions))]
+    for trip in season.trips:
+        for bring in trip.brings:
+            made_g = 0.0 if bring.portion is None else rolled[bring.portion]
+            assert bring.in_hand_g + made_g >= ENOUGH * bring.want.need_g - 1e-6
+            assert bring.in_hand_g <= bring.want.need_g + 1e-6
+    most = season.freezer_l.have or 1e9
+    assert (
+        season.freezer_l.needed <= max(most, season.levels[0].litres if season.levels else 0) + 1e-6
+    )
+    assert season.trays_m2.needed <= (season.trays_m2.have or 1e9)
 
 
 PLANS = (

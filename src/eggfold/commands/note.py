@@ -19,6 +19,7 @@ from eggfold.commands.options import (
     date_option,
     egg_option,
     format_option,
+    read_day,
     several,
     shelf_option,
     sized_strength_option,
@@ -236,6 +237,12 @@ def trip(**given: Any) -> int:
 @click.argument("item", required=False, shell_complete=complete_items)
 @click.argument("amount", required=False)
 @click.option("--price", metavar="PRICE", help="What it cost, as in 4.20 or '4.20 EUR'.")
+@click.option(
+    "--use-by",
+    callback=read_day,
+    metavar="DATE",
+    help="The date on the pack; of a plan, on the eggs.",
+)
 @_undo_option
 @_notebook_option
 @shelf_option

@@ -11,7 +11,7 @@ from eggfold.edit.splice import Splice, additions, block_end, newline_of, remova
 from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.load.gate import Source
 from eggfold.load.lots import Lot, lots_of, read_lots
-from eggfold.load.reading import Placed
+from eggfold.load.reading import NodePath, Placed
 from eggfold.load.shelf import OpenShelf, forget_places, shelf_problems
 from eggfold.load.yaml_text import scalar_text
 from eggfold.load.yaml_tree import Mapping, Scalar, Sequence, read_nodes, spelt_out
@@ -28,9 +28,14 @@ def left_as_written(shelf: OpenShelf, name: str) -> str | None:
 
 def left_splice(shelf: OpenShelf, name: str, text: str) -> Splice:
     """Return the splice that gives an item another ``left``, in its old quotes."""
-    left = shelf.placed.node(("items", name, "left"))
-    assert isinstance(left, Scalar)  # noqa: S101 - the item was read, and is tracked
-    return Splice(*_inside(shelf.source.text, left), text)
+    return scalar_splice(shelf, ("items", name, "left"), text)
+
+
+def scalar_splice(shelf: OpenShelf, path: NodePath, text: str) -> Splice:
+    """Return the splice that gives a value of the shelf another text, in its old quotes."""
+    value = shelf.placed.node(path)
+    assert isinstance(value, Scalar)  # noqa: S101 - it was read
+    return Splice(*_inside(shelf.source.text, value), text)
 
 
 def _inside(text: str, scalar: Scalar) -> tuple[int, int]:

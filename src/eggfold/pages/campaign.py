@@ -126,7 +126,7 @@ def _changed(season: SeasonPlan) -> Iterator[str]:
         name = one.name or "the last trip"
         if one.under_way:
             yield f"{name}: under way; its bait has left."
-        elif not one.noted:
+        elif not one.booked:
             yield (
                 f"{name}: over, and nobody wrote it down: taken as planned, nothing came home. Else: "
                 f"eggfold note trip {file} {quote(name)} --home RECIPE=AMOUNT"
@@ -152,7 +152,10 @@ def _held(season: SeasonPlan, held: HeldLot) -> tuple[str, ...]:
     lot = held.lot
     begun = lot.made or lot.since
     age = f"{(date.fromisoformat(season.today) - begun).days} d" if begun else NONE
-    state = "" if lot.state == "frozen" else f", {lot.state}"
+    is_cold = lot.state == "frozen" or (
+        lot.state == "drying" and held.ready and held.ready <= date.fromisoformat(season.today)
+    )
+    state = "" if is_cold else f", {lot.state}"
     return f"{lot.recipe} {lot.strength}{state}", left_text(lot), age, _goes(season, held)
 
 
@@ -240,7 +243,8 @@ def _unsure(season: SeasonPlan) -> Iterator[str]:
         if not held.gives or not (lot.left.rough or not lot.is_weighed) or held.finished_g is None:
             continue
         least = held.finished_g - slack.get(lot.kind, 0.0) - (held.left_g or 0.0)
-        under = f" Under {mass_text(least)}, more must be rolled." if lot.kind in slack else ""
+        is_least = lot.kind in slack and least >= 1
+        under = f" Under {mass_text(least)}, more must be rolled." if is_least else ""
         yield f"{lot.recipe} {lot.strength} is {left_text(lot)}: weigh it.{under}"
 
 

@@ -226,7 +226,7 @@ def _season(opened: OpenPlan[Campaign], today: str, asked: WhatIf) -> SeasonPlan
     bench = build_bench(companions.bench)
     workshop = build_workshop(plan, bench)
     lots, life = lots_of(companions.shelf), life_of(plan, bench.drying_h)
-    frame = build_frame(plan, workshop, today, bench, lots)
+    frame = build_frame(plan, workshop, today, bench)
     pastes = Pastes(opened, frame.session)
     hand, brings = _brings(opened, pastes, today, asked.skip, lots, life)
     brings, portions = build_portions(brings, hand.served_g, pastes)
@@ -299,7 +299,13 @@ def _brings(
     fished = build_brings(opened, pastes, unnoted)
     hand = build_in_hand(lots, [b.want for b in fished], [b.want for b in brings], life)
     over = [
-        OverTrip(i, trips[i].name, noted.get(trips[i].leave, False), trips[i].last_day >= today)
+        OverTrip(
+            i,
+            trips[i].name,
+            noted=noted.get(trips[i].leave, False),
+            booked=trips[i].leave in noted,
+            under_way=trips[i].last_day >= today,
+        )
         for i in left
     ]
     return hand._replace(over=tuple(over)), brings
@@ -530,18 +536,12 @@ class SeasonFrame(NamedTuple):
     assumptions: tuple[Assumption, ...]
 
 
-def build_frame(
-    plan: Campaign, workshop: Workshop, today: str, bench: Bench, lots: Sequence[Lot] = ()
-) -> SeasonFrame:
-    """Return the calendar of a plan, from today or its first rolling day to its last trip.
-
-    A day on which bait was rolled that is in hand has been used.
-    """
+def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) -> SeasonFrame:
+    """Return the calendar of a plan, from today or its first rolling day to its last trip."""
     first = max(plan.roll_from or today, today)
     time = plan.start_at or default.ROLLING_STARTS_AT
     clock = clock_at(first, "00:00", plan.zone)
-    made = {str(lot.made) for lot in lots}
-    dates = tuple(day for day in _possible(plan, first) if day not in made)
+    dates = _possible(plan, first)
     hours = tuple(day_hours(clock, d, time, plan) for d in dates or (first,))
     cleaning_s = workshop.place.cleaning_s
     first_hours(hours[0], cleaning_s)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.nearest import fold
 from eggfold.plan.plan_bowls import whole_batch
 from eggfold.reference import session as default
-from eggfold.stock.baits import ShelfLife, Want, after_giving, allot, keeps_until
+from eggfold.stock.baits import ShelfLife, Want, after_giving, allot, keeps_until, ready_on
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -105,6 +105,8 @@ class OverTrip(NamedTuple):
     trip: int
     name: str | None
     noted: bool
+    booked: bool
+    """Whether it was booked, if only as planned beside a later one."""
     under_way: bool
 
 
@@ -117,6 +119,8 @@ class HeldLot(NamedTuple):
     """Whether it was never weighed, or less by a trip that nobody noted."""
     gives: tuple[tuple[int, float], ...]
     left_g: float | None
+    ready: date | None
+    """The first day on which it can be taken along."""
     until: date | None
     """The last day on which it can be taken out."""
 
@@ -158,6 +162,6 @@ def build_in_hand(
             whole_g = lot.left_baits * each[lot.kind] if lot.kind in each else None
         left_g = None if whole_g is None else max(0.0, whole_g - sum(one.g for one in own))
         gives = tuple((wants[one.want].trip, one.g) for one in own)
-        assumed = not lot.is_weighed or i in touched
-        held.append(HeldLot(lot, whole_g, assumed, gives, left_g, keeps_until(lot, life)))
+        assumed, until = not lot.is_weighed or i in touched, keeps_until(lot, life)
+        held.append(HeldLot(lot, whole_g, assumed, gives, left_g, ready_on(lot, life), until))
     return InHand(tuple(held), (), tuple(served))

@@ -18,6 +18,7 @@ from eggfold.edit.stocktaking import (
     pack_text,
     price_splice,
     refuse_harm,
+    scalar_splice,
 )
 from eggfold.errors import ProblemsError, UsageProblemError
 from eggfold.load.additives import unknown_measure
@@ -51,6 +52,8 @@ class BoughtItem(NamedTuple):
     amount: Stock
     price: Price | None
     date: str
+    use_by: str | None = None
+    """The date on the pack."""
 
 
 def note_bought(
@@ -87,7 +90,7 @@ def note_bought(
     alone = purchases[0] if plan is None else None
     return Note(
         "bought",
-        makes[0].name if alone else f"{len(makes)} things",
+        makes[0].name if len(makes) == 1 else f"{len(makes)} things",
         day,
         _figures(alone, makes[0], shelf) if alone else {"plan": plan, "items": len(makes)},
         (stock[0].change(text), entry_change(draft, "bought", fields)),
@@ -166,6 +169,7 @@ def _new_shelf(purchases: Iterable[BoughtItem], changes: Iterable[_Change]) -> s
 
 def _pairs(purchase: BoughtItem) -> list[str]:
     pairs = [f"left: {purchase.amount}"]
+    pairs += [f"use_by: {purchase.use_by}"] if purchase.use_by else []
     if purchase.price:
         pairs.append(f"sold_in: [{pack_text(str(purchase.amount), purchase.price.text)}]")
     return pairs
@@ -236,7 +240,11 @@ def _more_of(
             remarks.append(
                 f"That pack cost {cost} before." if old is not None else "That pack had no price."
             )
-    if item.use_by and item.use_by.isoformat() < purchase.date:
+    if purchase.use_by and item.use_by:
+        splices.append(scalar_splice(shelf, ("items", name, "use_by"), purchase.use_by))
+    elif purchase.use_by:
+        fresh.append(f"use_by: {purchase.use_by}")
+    elif item.use_by and item.use_by.isoformat() < purchase.date:
         remarks.append(
             f"The shelf has it with use_by {item.use_by}, so this purchase counts as past its date "
             "too: write the new date there."

@@ -33,6 +33,7 @@ from eggfold.plan.in_hand import (
     trips_in_order,
 )
 from eggfold.recipe.bench import build_bench
+from eggfold.reference.eggs import ANY_EGGS
 from eggfold.stock.bait_notes import (
     Bagged,
     TripTaken,
@@ -187,7 +188,8 @@ def buy(given: Given) -> int:
         stock = parse_stock(given["amount"])
     except AmountError as error:
         raise amount_error("AMOUNT", error) from error
-    purchase = BoughtItem(name, stock, _price(given["price"]), past_day(given["date"]))
+    day, use_by = past_day(given["date"]), given["use_by"]
+    purchase = BoughtItem(name, stock, _price(given["price"]), day, use_by)
     shelf = companion("shelf", None, given["shelf"]) or "shelf.yaml"
     return keep_note(_with_notebook(shelf, given), given, _bought, [purchase], None)
 
@@ -204,7 +206,12 @@ def _buy_list(plan: str, given: Given) -> int:
     shelf = workspace.companions.shelf
     if shelf is None:
         raise FileAccessError("shelf.yaml", "there is no shelf beside the plan to put it on")
-    bought = [one for item in items if (one := _bought_item(item, shelf, day))]
+    eggs = given["use_by"]
+    bought = [
+        one._replace(use_by=eggs if item.unit == "piece" and ANY_EGGS in fold(one.item) else None)
+        for item in items
+        if (one := _bought_item(item, shelf, day))
+    ]
     if not bought:
         raise NoAnswerError(f"{plan}: nothing is to be bought")
     books = _with_notebook(shelf.file, given)
