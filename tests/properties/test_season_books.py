@@ -18,7 +18,7 @@ import pytest
 from eggfold.load.lots import Lot, parse_left
 from eggfold.plan.in_hand import build_in_hand
 from eggfold.reference.session import ENOUGH
-from eggfold.stock.baits import ShelfLife, Want, after_giving, allot, grams, newest_that_are
+from eggfold.stock.baits import Kind, ShelfLife, Want, after_giving, allot, grams, newest_that_are
 from repository.fences import read_blocks
 from running import ROOT, run_eggfold
 
@@ -70,7 +70,7 @@ def test_a_season_is_few_words() -> None:
 
 
 def on_shelf_g(folder: Path) -> float:
-    return sum(lot["left_g"] for lot in ask(folder, "shelf")["baits"])
+    return float(sum(lot["left_g"] for lot in ask(folder, "shelf")["baits"]))
 
 
 def check_plan(folder: Path, day: str) -> None:
@@ -98,7 +98,7 @@ def check_plan(folder: Path, day: str) -> None:
     }
     assert given == pytest.approx(brought)
     assumed = {trip["name"] for trip in season["over"] if not trip["booked"]}
-    planned = sum(g for (name, _), g in NEEDS_G.items() if name in assumed)
+    planned = float(sum(g for (name, _), g in NEEDS_G.items() if name in assumed))
     planned += sum(3.0 * HOOKBAITS.get(name, 0) for name in assumed)  # no bait weighs over 3 g
     taken = on_shelf_g(folder) - sum(lot["finished_g"] for lot in season["in_hand"])
     assert -3 <= taken <= planned + 3
@@ -134,7 +134,7 @@ def test_every_trip_is_served_and_no_bait_is_lost(
 
 
 LIFE = ShelfLife(frozen=60, thawed=3, dry=7, drying=2)
-KIND = ("reed bed", "freebie")
+KIND: Kind = ("reed bed", "freebie")
 
 
 def a_lot(g: float, **keys: str) -> Lot:
