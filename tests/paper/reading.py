@@ -13,7 +13,7 @@ from pypdf import PdfReader
 
 from eggfold.formats.characters import clean
 from eggfold.formats.registry import Setting, Written, write_pages
-from eggfold.pages.page import TICK, Bowl, Facts, Lines, Page, Table
+from eggfold.pages.page import TICK, Bowl, Facts, Lines, Loads, Page, Table
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -115,6 +115,9 @@ def cells_of(page: Page) -> Iterator[str]:
             yield from (cell for row in block.rows for cell in row)
         elif isinstance(block, Lines):
             yield from block.items
+        elif isinstance(block, Loads):
+            yield from (cell for row in block.rows for cell in (row.name, row.time, row.loads))
+            yield from (block.cut, block.until)
         elif isinstance(block, Bowl):
             yield from (block.trial, *(cell for row in block.rows for cell in row))
             yield from (block.tub.name, block.tub.whole.text, block.tub.at_once.text)

@@ -11,16 +11,20 @@ import pytest
 from pypdf import PdfReader
 
 from eggfold.formats.registry import Setting, write_pages
+from eggfold.pages.card import card_page
+from eggfold.pages.page import Loads
 from paper.chromium import DESK, PHONE, Browser, find_chromium
 from paper.reading import write
-from paper.sample import DAY, demo_cards, every_block
+from paper.sample import DAY, batches_of, demo_cards, every_block
 from paper.test_labels import LABELS
 from paper.test_names import NASTY
+from running import RECIPES
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
+    from eggfold.load.recipe import Strength
     from eggfold.pages.page import Page
 
 CONTRAST = 4.5
@@ -195,6 +199,50 @@ def test_ticks_stay_on_reload_and_belong_to_a_bowl(browser: Browser, tmp_path: P
     browser.open(file, (390, 800))
     assert browser.value(TICKED) == []
     assert "12 hours" in browser.value("document.querySelector('.told').textContent")
+
+
+def test_ticks_of_one_card_do_not_mix_with_those_of_another(
+    browser: Browser, tmp_path: Path
+) -> None:
+    file = RECIPES / "osierfen-caraway.yaml"
+    kinds: list[tuple[Strength, int]] = [("freebie", 6), ("freebie", 12), ("hookbait", 2)]
+    cards = [
+        card_page(batch, full=True, day=DAY)
+        for strength, eggs in kinds
+        for batch in batches_of(file, strength=strength, eggs=eggs)
+    ]
+    opened(browser, tmp_path, *cards)
+    browser.value("localStorage.clear()")
+    browser.open(tmp_path / "page.html")
+    ticked = (
+        "[...document.querySelectorAll('article[data-card]')].map(card => "
+        "[...card.querySelectorAll('input')].map((e, i) => e.checked ? i : -1).filter(i => i >= 0))"
+    )
+    boil = (
+        "[...document.querySelectorAll('article[data-card]')[1].querySelectorAll('.loads input')]"
+    )
+    assert browser.value(f"{boil}.length") == cards_loads(cards[1])
+    tick(browser, 0)
+    browser.value(f"{boil}[0].click()")
+    first, second, third = browser.value(ticked)
+    assert (first, third) == ([0], [])
+    assert len(second) == 1
+    browser.open(tmp_path / "page.html")
+    assert browser.value(ticked) == [first, second, []]
+    began = "[...document.querySelectorAll('.began')].map(e => e.textContent.startsWith('started'))"
+    assert browser.value(began) == [True, True, False]
+    browser.value("document.querySelectorAll('.anew')[1].click()")
+    assert browser.value(ticked) == [first, [], []]
+    numbers = "[...document.querySelectorAll('.number')].map(e => e.textContent)"
+    assert browser.value(numbers) == ["1", "2", "1"]
+    browser.value("document.querySelectorAll('article')[2].querySelector('input[data-g]').click()")
+    sums = "[...document.querySelectorAll('.sum .weight')].map(e => e.textContent !== '0 g')"
+    assert browser.value(sums) == [False, False, True]
+
+
+def cards_loads(card: Page) -> int:
+    """Return how many loads a card has."""
+    return sum(row.boxes for block in card.blocks if isinstance(block, Loads) for row in block.rows)
 
 
 def test_on_a_phone_a_row_is_one_line(browser: Browser, tmp_path: Path) -> None:

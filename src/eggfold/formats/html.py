@@ -24,6 +24,7 @@ from eggfold.pages.page import (
     Column,
     Facts,
     Lines,
+    Loads,
     Page,
     Plot,
     Scoop,
@@ -193,6 +194,8 @@ def _block(block: Block, name: str, level: int) -> Iterator[str]:
             head = f'<th role="rowheader" scope="row">{shown(label)}</th>'
             yield f'<tr role="row">{head}<td role="cell">{shown(value)}</td></tr>\n'
         yield "</tbody>\n</table>\n"
+    elif isinstance(block, Loads):
+        yield from _loads(block)
     elif isinstance(block, Lines):
         yield "<ul>\n"
         yield from (f"<li>{shown(item)}</li>\n" for item in block.items)
@@ -227,6 +230,23 @@ def _bowl(block: Bowl) -> Iterator[str]:
     yield from (f"<p>{shown(remark)}</p>\n" for remark in (tub.stiff, tub.sure) if remark)
 
 
+def _loads(block: Loads) -> Iterator[str]:
+    """Yield each size with its time, then a box for each of its loads."""
+    yield '<ul class="tub loads">\n'
+    for row in block.rows:
+        how = f'<span class="how">{shown(row.loads)}</span>' if row.loads else ""
+        time = (
+            f'<b class="weight">{shown(row.time)}</b> <span class="name">{shown(row.name)}</span>'
+        )
+        yield f'<li class="scoops">{time}{how}</li>\n'
+        if row.boxes:
+            boxes = [_tick("", shown(block.cut)), *[_tick("", "")] * (row.boxes - 1)]
+            yield f'<li class="scoops">{" ".join(boxes)}</li>\n'
+    yield "</ul>\n"
+    if any(row.boxes for row in block.rows):
+        yield f"<p>{shown(f'{block.cut[0].upper()}{block.cut[1:]}: {block.until}.')}</p>\n"
+
+
 def _scoops(scoops: tuple[Scoop, ...]) -> str:
     return " ".join(_tick(f"+{scoop.text}", "", scoop.grams) for scoop in scoops)
 
@@ -235,9 +255,8 @@ def _tick(weight: str, words: str, grams: float | None = None) -> str:
     """Return a box with a weight and what it is of; grams are added up where they go from the tub."""
     adds = "" if grams is None else f' data-g="{grams:g}"'
     text = f' <span class="name">{words}</span>' if words else ""
-    return (
-        f'<label><input type="checkbox"{adds}> <b class="weight">{shown(weight)}</b>{text}</label>'
-    )
+    heavy = f' <b class="weight">{shown(weight)}</b>' if weight else ""
+    return f'<label><input type="checkbox"{adds}>{heavy}{text}</label>'
 
 
 def _table(table: Table, name: str) -> Iterator[str]:

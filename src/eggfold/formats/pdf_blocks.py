@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import unicodedata
 from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
@@ -13,7 +14,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 
 from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.drawing import TYPE, Drawing, draw, draw_rows, rows_within
-from eggfold.pages.page import TICK, Block, Bowl, Facts, Lines, Page, Plot, Strip, Table
+from eggfold.pages.page import TICK, Block, Bowl, Facts, Lines, Loads, Page, Plot, Strip, Table
 
 REGULAR, BOLD = "DejaVuSansCondensed", "DejaVuSansCondensed-Bold"
 REPLACEMENT = "\ufffd"
@@ -30,6 +31,8 @@ WEIGHT, WEIGHT_ROOM = 1.3, 4.6
 """Type of a weight, the largest of its row, and the room that it takes."""
 TICK_BOX = 1.3
 """Side of a box to tick: 5 mm in 11 points."""
+BOXES_OF_WORDS = 5
+"""Boxes that the words beside the first one take the room of."""
 LABEL_SHARE = 0.36
 """Most of the width that the labels of facts take."""
 NARROWEST = 7.0
@@ -195,6 +198,8 @@ def block_bands(block: Block, frame: BlockFrame) -> Iterator[Band]:
         yield from _bowl(block, frame)
     elif isinstance(block, Facts):
         yield from _facts(block, frame)
+    elif isinstance(block, Loads):
+        yield from _loads(block, frame)
     elif isinstance(block, Lines):
         yield from _lines(block, frame)
     elif isinstance(block, Plot | Strip):
@@ -283,6 +288,19 @@ def _bowl(block: Bowl, frame: BlockFrame) -> Iterator[Band]:
     yield from _lines(Lines("", tuple(filter(None, (tub.stiff, tub.sure)))), frame)
 
 
+def _loads(block: Loads, frame: BlockFrame) -> Iterator[Band]:
+    """Yield each size with its time, then a box for each of its loads."""
+    each = max(1, math.floor(frame.width / (TICK_BOX + 0.5)) - BOXES_OF_WORDS)
+    for row in block.rows:
+        yield _ticked([(row.time, row.name)], frame, row.loads, boxed=False)
+        things = [("", block.cut), *[("", "")] * (row.boxes - 1)] if row.boxes else []
+        for start in range(0, len(things), each):
+            yield _ticked(things[start : start + each], frame)
+    if any(row.boxes for row in block.rows):
+        words = f"{block.cut[0].upper()}{block.cut[1:]}: {block.until}."
+        yield from _lines(Lines("", (words,)), frame)
+
+
 def _ticked(
     things: list[tuple[str, str]], frame: BlockFrame, small: str = "", *, boxed: bool = True
 ) -> Band:
@@ -305,6 +323,7 @@ def _ticked(
         names = wrap(frame.face.legible(name), frame.width - x) if name else []
         words += [Words(x, foot + i * LEADING, line) for i, line in enumerate(names)]
         x += max(map(width_of, names), default=0.0)
+        x += 0.8 if name and not weight else 0.0
         lines = max(lines, len(names))
     if small:
         text = frame.face.legible(small)

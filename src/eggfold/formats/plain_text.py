@@ -17,6 +17,7 @@ from eggfold.pages.page import (
     Facts,
     LabelSheet,
     Lines,
+    Loads,
     Page,
     Plot,
     Scoop,
@@ -82,6 +83,8 @@ def _block_lines(
         yield from table_lines(block, width)
     elif isinstance(block, Facts):
         yield from _facts(block, width)
+    elif isinstance(block, Loads):
+        yield from _loads(block, width)
     elif isinstance(block, Lines):
         yield from _lines(block, width)
     elif isinstance(block, Strip):
@@ -120,6 +123,21 @@ def _bowl_lines(
         yield from wrapped(f"     {clean(remark)}", width, "     ")
 
 
+def _loads(block: Loads, width: int) -> Iterator[str]:
+    """Yield each size, with a box for each of its loads below it; a lone load's stands behind it."""
+    words = f"{block.cut}: {block.until}"
+    label_width = _label_width([row.name for row in block.rows], width)
+    for row in block.rows:
+        told = f"{row.time}  {row.loads}{f'  {TICK}' if row.boxes == 1 else ''}".strip()
+        yield from side_by_side((clean(row.name), told), (label_width, width - label_width - GAP))
+        if row.boxes > 1:
+            line = f"  {TICK} {words} {' '.join([TICK] * (row.boxes - 1))}"
+            yield from wrapped(_ticks_held(line, width), width, "  ")
+            words = block.cut
+    if words != block.cut and any(row.boxes for row in block.rows):
+        yield from wrapped(f"{words[0].upper()}{words[1:]}.", width, "")
+
+
 def _ticks_held(line: str, width: int) -> str:
     """Return a line whose boxes stay whole where it is folded."""
     return line if len(line) <= width else line.replace(TICK, TICK.replace(" ", "\u00a0"))
@@ -144,13 +162,17 @@ def _lines(block: Lines, width: int) -> Iterator[str]:
 
 
 def _facts(block: Facts, width: int) -> Iterator[str]:
-    labels = [clean(label) for label, _ in block.rows]
-    words = max(len(word) for label in labels for word in label.split(" "))
-    label_width = min(max(map(len, labels)), max(width // 3, min(words, width // 2)))
+    label_width = _label_width([label for label, _ in block.rows], width)
     for label, value in block.rows:
         yield from side_by_side(
             (clean(label), clean(value)), (label_width, width - label_width - GAP)
         )
+
+
+def _label_width(labels: list[str], width: int) -> int:
+    cleaned = [clean(label) for label in labels]
+    words = max(len(word) for label in cleaned for word in label.split(" "))
+    return min(max(map(len, cleaned)), max(width // 3, min(words, width // 2)))
 
 
 def sheet_text(sheet: LabelSheet, width: int = 80) -> str:

@@ -62,11 +62,12 @@ def write_pages(form: str, pages: tuple[Page, ...], setting: Setting) -> Written
 
 def _with_tables(page: Page) -> Page:
     """Return a page whose bowls are tables, for formats that draw no boxes of their own."""
-    from eggfold.pages.bowl import bowl_table  # noqa: PLC0415 - few pages have one
-    from eggfold.pages.page import Bowl  # noqa: PLC0415
+    from eggfold.pages.bowl import bowl_table, loads_facts  # noqa: PLC0415 - few pages have one
+    from eggfold.pages.page import Bowl, Loads  # noqa: PLC0415
 
+    blocks = (bowl_table(b) if isinstance(b, Bowl) else b for b in page.blocks)
     return page._replace(
-        blocks=tuple(bowl_table(b) if isinstance(b, Bowl) else b for b in page.blocks)
+        blocks=tuple(loads_facts(b) if isinstance(b, Loads) else b for b in blocks)
     )
 
 

@@ -15,7 +15,7 @@ from eggfold.pages.figures import (
     reading_text,
     volume_text,
 )
-from eggfold.pages.page import Bowl, Column, Scoop, Table, Tub, Weighed
+from eggfold.pages.page import Bowl, Column, Facts, Loads, Scoop, Table, Tub, Weighed
 from eggfold.plural import counted
 from eggfold.recipe.learning import LEAST_SCATTERED
 from eggfold.reference.bench import PREMIX_ROOM, SCOOPS, TUB_STEPS_G, WARN_PERCENT
@@ -104,6 +104,14 @@ def bowl_table(block: Bowl) -> Table:
     rows += [(f"+{s.text}", "scoop", "", "") for s in tub.to_end]
     rows += [("", remark, "", "") for remark in (tub.stiff, tub.sure) if remark]
     return Table(block.heading, columns, tuple(rows))
+
+
+def loads_facts(block: Loads) -> Facts:
+    """Return what goes into the pan as facts, for formats without boxes."""
+    rows = [(row.name, f"{row.time}  {row.loads}".strip()) for row in block.rows]
+    if any(row.boxes for row in block.rows):
+        rows.append(("first load", f"{block.cut}: {block.until}"))
+    return Facts(block.heading, tuple(rows))
 
 
 def _heading(batch: Batch, share: BowlShare) -> str:

@@ -30,7 +30,7 @@ from eggfold.pages.figures import (
     seconds_text,
     size_text,
 )
-from eggfold.pages.page import BLANK, Block, Column, Facts, Lines, Page, Table
+from eggfold.pages.page import BLANK, Block, Column, Facts, Lines, Loads, Page, SizeInPan, Table
 from eggfold.pages.shopping import buy_blocks, past_remarks, shopping_blocks
 from eggfold.pages.sums import added, got, put
 from eggfold.plural import counted
@@ -64,6 +64,8 @@ USUAL = (
 )
 """Cautions that hold for every bowl."""
 USUAL_CARE = "Raw egg, boiling water, gas, strong flavours: the usual care ({})."
+MOST_BOXES = 40
+"""Loads of one size that get a box each; house limit."""
 FAR_OFF = "note-far-off"
 MOST_FAR_OFF = 3
 """Notes far off the others that stand above a card; house limit."""
@@ -142,7 +144,7 @@ def _write_down(batch: Batch, *, full: bool) -> Iterator[Facts]:
         ("Beaten egg poured" if batch.poured else "Left in the tub", mass),
         ("100 baits weigh", f"{mass}, at {size}"),
         ("Dried weight", mass),
-        ("Boiled", f"{BLANK} s"),
+        ("SizeInPan", f"{BLANK} s"),
     )
     yield Facts(f"WRITE DOWN  {together}for the notebook", rows)
 
@@ -310,13 +312,13 @@ def lift_range_text(bait: Floating) -> str:
     return f"{lift_text(bait.lift_g)} ({lift_text(low)} to {lift_text(high)})"
 
 
-def _boil(batch: Batch) -> Facts:
-    rows = [(_bait(b), _in_the_pan(b)) for b in batch.baits]
-    if not any(b.boil for b in batch.baits):
-        return Facts("BOIL  not boiled", tuple(rows))
-    longer = seconds_text(CUT_LONGER_S)
-    rows.append(("first load", f"Cut two open: no raw, shiny core. Else {longer} more."))
-    return Facts("BOIL  the clock starts when the load goes in", tuple(rows))
+def _boil(batch: Batch) -> Loads:
+    rows = tuple(_in_the_pan(line) for line in batch.baits)
+    heading = (
+        "the clock starts when the load goes in" if any(r.boxes for r in rows) else "not boiled"
+    )
+    until = f"no raw, shiny core, else {seconds_text(CUT_LONGER_S)} more"
+    return Loads(f"BOIL  {heading}", rows, "cut two open", until)
 
 
 def _after_the_boil(batch: Batch) -> Iterator[Facts]:
@@ -346,13 +348,13 @@ def _after_the_boil(batch: Batch) -> Iterator[Facts]:
     yield Facts(f"AFTER THE BOIL  {dried} dried, {soaked} with its soak", tuple(rows))
 
 
-def _in_the_pan(line: BaitLine) -> str:
+def _in_the_pan(line: BaitLine) -> SizeInPan:
     boil = line.boil
     if boil is None:
-        return "not boiled"
+        return SizeInPan(_bait(line), "not boiled", "", 0)
     time = f"{seconds_text(boil.said_s)}{', yours' if boil.own else said_range_text(boil)}"
     wait = f"; {seconds_text(line.wait_s)} or more between" if line.loads > 1 else ""
-    return f"{time}  {loads_text(line)}{wait}"
+    return SizeInPan(_bait(line), time, f"{loads_text(line)}{wait}", min(line.loads, MOST_BOXES))
 
 
 def _times(batch: Batch) -> Table:

@@ -120,7 +120,27 @@ class Bowl(NamedTuple):
     tub: Tub
 
 
-Block = Table | Facts | Lines | Plot | Strip | Bowl
+class SizeInPan(NamedTuple):
+    """One size in the pan: how long, how many loads, and a box for each of them."""
+
+    name: str
+    time: str
+    loads: str
+    boxes: int
+
+
+class Loads(NamedTuple):
+    """Every size that goes into the pan; of each the first load is cut open before the next."""
+
+    heading: str
+    rows: tuple[SizeInPan, ...]
+    cut: str
+    """What stands beside the first load's box."""
+    until: str
+    """What is to be seen then, and what to do otherwise."""
+
+
+Block = Table | Facts | Lines | Plot | Strip | Bowl | Loads
 
 
 class Page(NamedTuple):
