@@ -144,7 +144,7 @@ def _write_down(batch: Batch, *, full: bool) -> Iterator[Facts]:
         ("Beaten egg poured" if batch.poured else "Left in the tub", mass),
         ("100 baits weigh", f"{mass}, at {size}"),
         ("Dried weight", mass),
-        ("SizeInPan", f"{BLANK} s"),
+        ("Boiled", f"{BLANK} s"),
     )
     yield Facts(f"WRITE DOWN  {together}for the notebook", rows)
 
