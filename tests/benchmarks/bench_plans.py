@@ -1,4 +1,4 @@
-"""A 40 kg weekend and a season of 40 trips inside the process, and how both grow.
+"""A 40 kg weekend and a season of 40 trips with 30 lots in hand inside the process, and how both grow.
 
     python tests/benchmarks/bench_plans.py
 
@@ -28,6 +28,14 @@ WEEKEND_LIMIT_MS = 200.0
 SEASON_LIMIT_MS = 2000.0
 GROWTH_LIMIT = 3.0
 """Twice the work may take this many times as long."""
+
+IN_HAND = 30
+"""Lots in hand while a season is planned."""
+LOTS = (
+    ("Osierfen Caraway", "freebie"),
+    ("Osierfen Stillwater Fish", "freebie"),
+    ("Osierfen Caraway", "hookbait"),
+)
 
 WEEKEND = """\
 start: 2027-03-27 08:00
@@ -59,6 +67,18 @@ def season_plan(trips: int) -> str:
     return "\n".join(lines) + "\n"
 
 
+def shelf_with(lots: int) -> str:
+    """Return a shelf with so many lots of bait in hand."""
+    lines = ["items: {}", "baits:"]
+    for i in range(lots):
+        recipe, strength = LOTS[i % len(LOTS)]
+        made = date(2027, 1, 1) + timedelta(days=i)
+        lines.append(
+            f"  - {{recipe: {recipe}, strength: {strength}, left: {1 + i % 3} kg, made: {made}}}"
+        )
+    return "\n".join(lines) + "\n"
+
+
 def milliseconds(run: Callable[[], object]) -> float:
     """Return the median time of a call."""
     times = []
@@ -82,13 +102,15 @@ def weekend_ms(folder: Path, kilos: int) -> tuple[float, int]:
 
 
 def season_ms(folder: Path, trips: int) -> tuple[float, int]:
-    """Return the time to plan a season, and its rolling days."""
+    """Return the time to plan a season with bait in hand, and its rolling days."""
+    (folder / "shelf.yaml").write_text(shelf_with(IN_HAND), encoding="utf-8")
     file = folder / "season.yaml"
     file.write_text(season_plan(trips), encoding="utf-8")
     today = "2027-03-01"
 
     def run() -> int:
-        return len(build_season(open_campaign(str(file), Workspace(()), today), today).days)
+        opened = open_campaign(str(file), Workspace((), stocked=True), today)
+        return len(build_season(opened, today).days)
 
     return milliseconds(run), run()
 

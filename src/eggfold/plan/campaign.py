@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from eggfold.engine.dispatch import DayRun
 from eggfold.engine.rolling_days import Effort, fewest_days
@@ -46,9 +47,11 @@ from eggfold.plan.trip_demand import (
     Kind,
     Pastes,
     Portion,
+    alternating_line,
     build_brings,
     build_portions,
     build_stretches,
+    least_days,
 )
 from eggfold.plural import counted
 from eggfold.recipe.asked import Asked, BatchSize
@@ -350,18 +353,47 @@ def _with_hand(
 def _days_that_hold(
     frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes
 ) -> tuple[tuple[Stretch, ...], tuple[RollingDay, ...], bool]:
-    """Return the line of eggs, the fewest days with bowls that fit their hours, and whether that is proved."""
+    """Return what each portion needs, the fewest days found, and whether no fewer are possible."""
     if not portions:
         return (), (), True
     _refuse_no_day(frame, portions)
     typical = frame.hours[0]
     stretches = build_stretches(portions, pastes, frame.session, typical, frame.plan, frame.times)
+    least = least_days(portions, pastes, frame.session, stretches, frame.roll_days, frame.limits)
+    in_order = tuple(range(len(portions)))
+    found = _fitted(frame, portions, pastes, stretches, in_order)
+    if isinstance(found, NoAnswerError) or len(found) > least:
+        line = alternating_line(portions, pastes)
+        mixed = found
+        if len(line) > len(portions) and math.isfinite(frame.limits.area_m2):
+            own = tuple(stretches[i]._replace(eggs=eggs) for i, eggs in line)
+            mixed = _fitted(frame, portions, pastes, own, tuple(i for i, _ in line))
+        if not isinstance(mixed, NoAnswerError) and (
+            isinstance(found, NoAnswerError) or len(mixed) < len(found)
+        ):
+            found = mixed
+    if isinstance(found, NoAnswerError):
+        raise found
+    return stretches, found, len(found) <= least
+
+
+def _fitted(
+    frame: SeasonFrame,
+    portions: tuple[Portion, ...],
+    pastes: Pastes,
+    stretches: tuple[Stretch, ...],
+    line: tuple[int, ...],
+) -> tuple[RollingDay, ...] | NoAnswerError:
+    """Return the fewest days of a line whose bowls fit their hours, or why there are none.
+
+    ``line`` names the portion of each stretch.
+    """
     effort = Effort()
-    for tries in range(MOST_TRIES):
+    for _ in range(MOST_TRIES):
         rolled = fewest_days(frame.roll_days, stretches, frame.limits, effort=effort)
         if rolled is None:
-            names = [portion.whole.recipe for portion in portions]
-            raise NoAnswerError(
+            names = [portions[i].whole.recipe for i in line]
+            return NoAnswerError(
                 explain_shortfall(frame.roll_days, stretches, frame.limits, frame.dates, names)
             )
         rolled = fewest_boxes(
@@ -369,17 +401,22 @@ def _days_that_hold(
             stretches,
             frame.limits,
             rolled,
-            [portion.whole.egg.label for portion in portions],
+            [portions[i].whole.egg.label for i in line],
             frame.dates,
             frame.plan.egg_life or default.EGG_LIFE_DAYS,
             pastes.shelf,
         )
-        days = _rolling_days(frame, portions, pastes, rolled)
+        spans = [(stretch.eggs, i) for stretch, i in zip(stretches, line, strict=True)]
+        days = _rolling_days(frame, portions, pastes, rolled, spans)
         whole = len(days) == len(rolled)
         if whole and _most_tray(frame, days) <= frame.limits.area_m2:
-            return stretches, days, not tries
+            return days
         stretches = tuple(_less(s, hours=not whole) for s in stretches)
-    raise NoAnswerError("a day is too short for its bowls; give it more hours")
+    return NoAnswerError("a day is too short for its bowls; give it more hours")
+
+
+Spans: TypeAlias = "Sequence[tuple[int, int]]"
+"""The line of eggs: so many eggs, and of which portion."""
 
 
 def _refuse_no_day(frame: SeasonFrame, portions: Sequence[Portion]) -> None:
@@ -399,12 +436,16 @@ def _less(stretch: Stretch, *, hours: bool) -> Stretch:
 
 
 def _rolling_days(
-    frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes, rolled: tuple[Rolled, ...]
+    frame: SeasonFrame,
+    portions: tuple[Portion, ...],
+    pastes: Pastes,
+    rolled: tuple[Rolled, ...],
+    spans: Spans,
 ) -> tuple[RollingDay, ...]:
     """Return the days up to the first one whose bowls do not fit its hours."""
     days: list[RollingDay] = []
     for one, start in _with_start(rolled):
-        day = _rolling_day(frame, portions, pastes, one, start)
+        day = _rolling_day(frame, portions, pastes, one, _within(spans, start, one.upto))
         if day is None:
             break
         days.append(day)
@@ -417,10 +458,14 @@ def _with_start(rolled: tuple[Rolled, ...]) -> list[tuple[Rolled, int]]:
 
 
 def _rolling_day(
-    frame: SeasonFrame, portions: tuple[Portion, ...], pastes: Pastes, rolled: Rolled, start: int
+    frame: SeasonFrame,
+    portions: tuple[Portion, ...],
+    pastes: Pastes,
+    rolled: Rolled,
+    eggs: dict[int, int],
 ) -> RollingDay | None:
     bagged_s = frame.roll_days[rolled.day].bagged_s
-    pieces = _pieces(portions, start, rolled.upto, bagged_s, frame.times)
+    pieces = _pieces(portions, eggs, bagged_s, frame.times)
     hours = frame.hours[rolled.day]
     made = pastes.day(_eggs_of_kinds(portions, pieces), hours)
     if made is None:
@@ -438,22 +483,29 @@ def _rolling_day(
     )
 
 
+def _within(spans: Spans, start: int, end: int) -> dict[int, int]:
+    """Return the eggs of each portion within a part of the line."""
+    eggs: dict[int, int] = {}
+    begin = 0
+    for number, i in spans:
+        own = min(end, begin + number) - max(start, begin)
+        if own > 0:
+            eggs[i] = eggs.get(i, 0) + own
+        begin += number
+    return eggs
+
+
 def _pieces(
     portions: tuple[Portion, ...],
-    start: int,
-    end: int,
+    eggs: dict[int, int],
     bagged_s: float,
     times: tuple[tuple[float, float], ...],
 ) -> tuple[Piece, ...]:
-    """Return which portions a stretch of the line of eggs belongs to."""
+    """Return what a day rolls of which portions, and whether that is ever frozen."""
     pieces = []
-    begin = 0
-    for i, portion in enumerate(portions):
-        eggs = min(end, begin + portion.eggs) - max(start, begin)
-        if eggs > 0:
-            ready_s = bagged_s + portion.whole.soak_s
-            pieces.append(Piece(i, eggs, ready_s < times[portion.trip][0]))
-        begin += portion.eggs
+    for i, own in eggs.items():
+        ready_s = bagged_s + portions[i].whole.soak_s
+        pieces.append(Piece(i, own, ready_s < times[portions[i].trip][0]))
     return tuple(pieces)
 
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.amounts import Amount
 from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day, run_day
 from eggfold.engine.dispatch import DayRun, DaySetting
-from eggfold.engine.season import Stretch
+from eggfold.engine.rolling_days import fewest_days
+from eggfold.engine.season import Limits, Stretch
 from eggfold.errors import NoAnswerError
 from eggfold.plan.in_hand import quantities_of, want_of
 from eggfold.plan.plan_bowls import (
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
 
     from eggfold.engine.dispatch import Choices
     from eggfold.engine.schedule import Hours
+    from eggfold.engine.season import RollDay
     from eggfold.load.load_plan import OpenPlan
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.plan import Campaign, Quantity
@@ -296,3 +298,79 @@ def _soaked(stretches: Sequence[Stretch], portions: Sequence[Portion]) -> Iterat
     ]
     for i, stretch in enumerate(stretches):
         yield stretch._replace(leave_s=min(due[i:]))
+
+
+def alternating_line(portions: Sequence[Portion], pastes: Pastes) -> tuple[tuple[int, int], ...]:
+    """Return the line of eggs with the mixes of each trip in alternating bowls: portion and eggs."""
+    line: list[tuple[int, int]] = []
+    for trip in dict.fromkeys(portion.trip for portion in portions):
+        own = [i for i, portion in enumerate(portions) if portion.trip == trip]
+        bowls: list[tuple[float, int, int]] = []
+        for i in own:
+            want = pastes.want(portions[i])
+            eggs = want._replace(eggs=portions[i].eggs).eggs_of_bowls(0)
+            bowls += [((n + 0.5) / len(eggs), i, each) for n, each in enumerate(eggs)]
+        line += [(i, each) for _, i, each in sorted(bowls)]
+    return tuple(line)
+
+
+def least_days(
+    portions: Sequence[Portion],
+    pastes: Pastes,
+    session: Session,
+    stretches: Sequence[Stretch],
+    days: Sequence[RollDay],
+    limits: Limits,
+) -> int:
+    """Return a number of rolling days that none can do with fewer, in whatever order a trip's mixes come.
+
+    Hours, trays and freezer are each looked at alone, the trips' sums rolled in any parts, and the hours by
+    the busiest station, so that nothing is asked of a day that a day must not hold.
+    """
+    hours_s = max(h.closes_s - h.opens_s for h in session.hours)
+    shares = [
+        _least_share(pastes.want(p), s, session, hours_s)
+        for p, s in zip(portions, stretches, strict=True)
+    ]
+    bounds = [_days_of(portions, stretches, days, shares, 1.0, limits.life_s)]
+    if math.isfinite(limits.area_m2):
+        areas = [s.area_m2 for s in stretches]
+        bounds.append(_days_of(portions, stretches, days, areas, limits.area_m2, limits.life_s))
+    return max(bounds)
+
+
+PARTS = 1000
+"""Parts into which a trip is cut for the bound, so that whole eggs do not matter."""
+
+
+def _days_of(
+    portions: Sequence[Portion],
+    stretches: Sequence[Stretch],
+    days: Sequence[RollDay],
+    units: Sequence[float],
+    most: float,
+    life_s: float,
+) -> int:
+    """Return the fewest days that hold so many units for each egg, everything else aside."""
+    whole: dict[int, float] = {}
+    for portion, unit in zip(portions, units, strict=True):
+        whole[portion.trip] = whole.get(portion.trip, 0.0) + portion.eggs * unit
+    first = {p.trip: s for p, s in zip(reversed(portions), reversed(stretches), strict=True)}
+    share = max(units) / most  # an egg more or less a day is no proof
+    line = [
+        Stretch(
+            PARTS, total / PARTS / most / (1 + share), 0.0, 0.0, first[t].thaw_s, first[t].leave_s
+        )
+        for t, total in whole.items()
+    ]
+    rolled = fewest_days(days, line, Limits(life_s=life_s))
+    return len(rolled) if rolled else 0
+
+
+def _least_share(want: Divisible, stretch: Stretch, session: Session, hours_s: float) -> float:
+    """Return the least share of a day that one egg takes, by the hands or the tables alone."""
+    full = bowl_work(want.whole, session.workshop, want.most_g / want.whole.paste.mass_g)
+    place = session.place
+    roll_s = sum(load.roll_s for load in full.loads)
+    bowl_s = max(full.hands_s(place.pans) / place.people, roll_s / place.tables)
+    return min(stretch.share, bowl_s / hours_s * want.paste_of_one_g / want.most_g)
