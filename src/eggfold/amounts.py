@@ -267,7 +267,7 @@ def _soak(text: str) -> DoseText:
     text = _folded(text)
     match = None if len(text) > _LONGEST else re.fullmatch(_SOAK, text)
     if match is None:
-        message = f"{_quoted(text)} is no dose of finished bait"
+        message = f"{_quoted(text)} is not a dose of finished bait"
         raise AmountError("not-a-soak", message, "30 ml per kg bait")
     amount = parse_amount(match[1], "mass", "volume")
     per = _in_digits(match[2] or "1", text)

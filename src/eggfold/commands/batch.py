@@ -23,7 +23,7 @@ from eggfold.commands.options import (
 def batch(**given: Any) -> int:
     """Turn a trial into a batch: doses, powder, baits, boil, shopping.
 
-    Without a recipe all in the working folder are meant.
+    Without a recipe, all in the working folder.
 
     \b
     eggfold batch recipes/osierfen-caraway.yaml

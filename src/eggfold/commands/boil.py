@@ -36,7 +36,9 @@ clock_options = several(
 
 @command()
 @click.argument("sizes", nargs=-1, metavar="[SIZE]...")
-@click.option("--diameter", "diameters", metavar="SIZE", multiple=True, help="A size, the same.")
+@click.option(
+    "--diameter", "diameters", metavar="SIZE", multiple=True, help="A size, the same as SIZE."
+)
 @recipe_option
 @strength_option
 @click.option("--until", type=OneOf(["just-set", "set", "cooked"]), help="One target only.")

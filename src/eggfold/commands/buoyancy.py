@@ -22,7 +22,7 @@ from eggfold.commands.options import (
 @command()
 @click.option("--core", metavar="SIZE", required=True, help="The cork ball, as in 12mm.")
 @click.option("--skin", metavar="SIZE", help="Paste on each side of it: shows the lift.")
-@click.option("--lift", metavar="MASS", help="Asked lift, below 0 sinks: shows the skin.")
+@click.option("--lift", metavar="MASS", help="The lift you want, below 0 to sink: shows the skin.")
 @click.option(
     "--hook", metavar="MASS", default="0g", show_default=True, help="What the hook weighs."
 )

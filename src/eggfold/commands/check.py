@@ -21,7 +21,7 @@ from eggfold.commands.options import additives_option, command, format_option
 def check(**given: Any) -> int:
     """Show every problem in every file, each with its place.
 
-    Without a file the working folder is meant.
+    Without a file, all in the working folder.
 
     \b
     eggfold check recipes

@@ -36,7 +36,7 @@ _dry_run_option = click.option(
     "--dry-run", is_flag=True, help="Show what would change and write nothing."
 )
 _kept_options = several(date_option, _dry_run_option, format_option)
-_undo_option = click.option("--undo", is_flag=True, help="Take back what was noted last.")
+_undo_option = click.option("--undo", is_flag=True, help="Undo the last note of this kind.")
 _eggs_option = click.option("--eggs", metavar="N", help="Eggs in the bowl.")
 _bag_options = several(
     egg_option,
@@ -49,7 +49,9 @@ _bag_options = several(
     click.option(
         "--after", "--left", "after", metavar="AMOUNT", help="What was left in it afterwards."
     ),
-    click.option("--scale", metavar="AMOUNT", help="The scale's division (1 g if left out)."),
+    click.option(
+        "--scale", metavar="AMOUNT", help="The smallest step of the scale; 1 g if left out."
+    ),
 )
 
 
@@ -75,7 +77,7 @@ def note() -> None:
 def weighed(**given: Any) -> int:
     """Note what a bowl took out of the bag.
 
-    Nothing is drawn from the shelf. Without --as it was made with hookbait doses.
+    Nothing is taken off the shelf. Without --as it was made with hookbait doses.
 
     \b
     eggfold note weighed osierfen-caraway.yaml --eggs 1 --before 900g --after 768g
@@ -91,17 +93,17 @@ def weighed(**given: Any) -> int:
 @_eggs_option
 @sized_strength_option
 @_bag_options
-@click.option("--finished", metavar="AMOUNT", help="All baits, dried.")
-@click.option("--hundred", metavar="AMOUNT", help="A hundred baits, freshly rolled.")
+@click.option("--finished", metavar="AMOUNT", help="What all the baits weigh, dried.")
+@click.option("--hundred", metavar="AMOUNT", help="What a hundred baits weigh, freshly rolled.")
 @click.option("--diameter", metavar="SIZE", help="The size of those hundred.")
 @_undo_option
-@click.option("--force", is_flag=True, help="Draw more than is left: the shelf was wrong.")
+@click.option("--force", is_flag=True, help="Take more than is left: the shelf was wrong.")
 @_notebook_option
 @shelf_option
 @additives_option
 @_kept_options
 def rolled(**given: Any) -> int:
-    """Note a bowl that became bait, and draw it from the shelf.
+    """Note a bowl you rolled, and take what went into it off the shelf.
 
     \b
     eggfold note rolled recipes/osierfen-caraway.yaml --eggs 3 --as freebie
@@ -177,7 +179,7 @@ def fished(**given: Any) -> int:
 def bagged(**given: Any) -> int:
     """Note what dried bait weighs as it is bagged; else it goes into the freezer.
 
-    No eggs are drawn: note rolled has done that.
+    No eggs are taken off the shelf: note rolled did that.
 
     \b
     eggfold note bagged caraway 6.2kg

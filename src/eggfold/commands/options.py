@@ -49,7 +49,7 @@ class Command(click.Command):
             is_flag=True,
             expose_value=False,
             callback=_be_quiet,
-            help="Say nothing but what is wrong.",
+            help="Print the answer and problems, nothing else.",
         )
         self.params.append(quiet)
 
@@ -189,7 +189,7 @@ def _use_units(_context: click.Context, _option: click.Parameter, value: Measure
 
 
 display_options = several(
-    click.option("--full", is_flag=True, help="Show all there is, not only what you need first."),
+    click.option("--full", is_flag=True, help="Show everything, not just the short page."),
     click.option(
         "--units",
         type=OneOf(["metric", "imperial", "us"]),
@@ -197,7 +197,7 @@ display_options = several(
         show_default=True,
         expose_value=False,
         callback=_use_units,
-        help="Whose weights and volumes pages show.",
+        help="The units that pages show.",
     ),
     click.option(
         "--color",
@@ -217,17 +217,17 @@ format_option = click.option(
 )
 why_option = click.option("--why", is_flag=True, help="Show how each figure came about.")
 date_option = click.option(
-    "--date", callback=read_date, metavar="DATE", help="The day to take as today, as in 2026-01-31."
+    "--date", callback=read_date, metavar="DATE", help="Take this day as today, as in 2026-01-31."
 )
 output_option = click.option(
     "-o",
     "--output",
     callback=read_output,
     metavar="PATH",
-    help="A file, or a folder for one file per recipe (a/ or a).",
+    help="A file (cards.pdf), or a folder (cards/) for one file per recipe.",
 )
 writing_options = several(
-    click.option("--force", is_flag=True, help="Write over files that are there."),
+    click.option("--force", is_flag=True, help="Overwrite existing files."),
     click.option(
         "--paper",
         callback=read_paper,
@@ -244,7 +244,7 @@ delivery_options = several(
         callback=read_format,
         metavar="[text|json|csv|markdown|html|pdf]",
         shell_complete=complete_words,
-        help="How the answer is written; text, or what the ending of --output says.",
+        help="The format; text, or what the ending of --output says.",
     ),
     output_option,
     writing_options,
@@ -271,19 +271,19 @@ notes_options = several(
         help="The notebook to learn from.",
         shell_complete=complete_files,
     ),
-    click.option("--without-notes", is_flag=True, help="Leave the notebook out."),
+    click.option("--without-notes", is_flag=True, help="Ignore the notebook."),
 )
 strength_option = click.option(
     "--as",
     "strength",
     type=OneOf(["hookbait", "freebie"]),
-    help="Which doses; hookbait if you do not say.",
+    help="Hookbait or freebie doses; hookbait if left out.",
 )
 sized_strength_option = click.option(
     "--as",
     "strength",
     type=OneOf(["hookbait", "freebie"]),
-    help="Which doses; hookbait for one egg, else needed.",
+    help="Hookbait or freebie doses; needed for more than one egg.",
 )
 until_option = click.option(
     "--until",
@@ -310,10 +310,8 @@ size_options = several(
         "--whole-eggs", is_flag=True, help="With --powder: the most whole eggs it is enough for."
     ),
     click.option("--liquid", metavar="AMOUNT", help="Size by liquid egg, as in 600g or 500ml."),
-    click.option(
-        "--bait", metavar="AMOUNT", help="Size by finished bait: whole eggs that come near it."
-    ),
-    click.option("--count", metavar="N", help="Size by all baits: whole eggs that come near it."),
+    click.option("--bait", metavar="AMOUNT", help="Size by finished bait, in whole eggs."),
+    click.option("--count", metavar="N", help="Size by the number of baits, in whole eggs."),
     egg_option,
     click.option("--diameter", metavar="SIZE", help="One bottom bait of this size instead."),
     until_option,

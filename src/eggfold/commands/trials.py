@@ -29,7 +29,7 @@ from eggfold.commands.options import (
 def trials(**given: Any) -> int:
     """Compare the takes noted on each mix, and say how sure that is.
 
-    Without a recipe all in the working folder are meant.
+    Without a recipe, all in the working folder.
 
     \b
     eggfold trials recipes

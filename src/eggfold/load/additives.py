@@ -89,7 +89,7 @@ def named_additive(value: Any) -> Any:
     if isinstance(value, dict) and "name" not in value:
         for name in (key for key in value if key not in known):
             if (hint := _beside_its_name(name, value[name])) and not did_you_mean(name, known):
-                raise problem("unknown-key", f"'{name[:40]}' is no key here", hint, key=name)
+                raise problem("unknown-key", f"'{name[:40]}' is not a key here", hint, key=name)
     return value
 
 

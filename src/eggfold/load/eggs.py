@@ -90,7 +90,7 @@ class Eggs(StrictModel):
             raise problem("missing-key", "grade is missing", hint, key="standard")
         if self.grade and self.grade not in GRADES_OF[str(self.standard)]:
             hint = f"one of {', '.join(GRADES_OF[str(self.standard)])}"
-            text = f"{self.grade} is no {str(self.standard).upper()} grade"
+            text = f"no {str(self.standard).upper()} box says {self.grade}"
             raise problem("unknown-grade", text, hint, key="grade")
         return self
 

@@ -244,7 +244,7 @@ def _boil_time(text: str) -> Amount:
     if fold(text) == "none":
         return NOT_BOILED
     if re.fullmatch(r"0(?:\.0+)? ?[a-z]*|no|not", fold(text)):
-        raise AmountError("not-an-amount", f"'{text[:40]}' is no time in the pan", "none")
+        raise AmountError("not-an-amount", f"'{text[:40]}' is not a boiling time", "none")
     time: Amount = _TIME_IN_PAN.read(text)
     return time
 

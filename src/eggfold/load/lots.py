@@ -42,7 +42,7 @@ def parse_left(text: str) -> LotLeft:
     stock = parse_stock("0" if fold(bare) == "none" else bare)
     if stock.kind == "ml":
         raise AmountError(
-            "wrong-dimension", f"{stock} is no weight of bait", "3 kg, or a number of baits"
+            "wrong-dimension", f"{stock} is not a weight of bait", "3 kg, or a number of baits"
         )
     return LotLeft(stock, bare != text)
 

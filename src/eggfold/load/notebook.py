@@ -362,7 +362,7 @@ def unknown_keys(placed: Placed) -> Iterator[Problem]:
         if key not in SECTIONS:
             hint = did_you_mean(key, SECTIONS) or f"one of {one_of(SECTIONS)}"
             yield placed.problem(
-                (key,), "unknown-key", f"'{key[:40]}' is no key here", hint, key=True
+                (key,), "unknown-key", f"'{key[:40]}' is not a key here", hint, key=True
             )
 
 

@@ -205,7 +205,9 @@ def _problems(
             if slip not in near and len(near) < MOST_GUESSES:
                 near[slip] = did_you_mean(key, known)
             hint = near.get(slip) or f"one of {one_of(known)}"
-            yield placed.problem(loc, "unknown-key", f"'{key[:40]}' is no key here", hint, key=True)
+            yield placed.problem(
+                loc, "unknown-key", f"'{key[:40]}' is not a key here", hint, key=True
+            )
         elif kind == "missing":
             key = str(e["loc"][-1])
             yield placed.problem(loc, "missing-key", f"{key} is missing", f"{key}: …")

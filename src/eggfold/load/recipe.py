@@ -290,7 +290,7 @@ class Assume(StrictModel):
     drying_diffusivity: Annotated[float, _assumed("drying_diffusivity")] | None = None
     """How fast water moves through a drying bait, in 1e-12 m²/s."""
     absorbency_sd: Annotated[float, _assumed("absorbency_sd")] | None = None
-    """Doubt about the absorbency, one standard deviation."""
+    """How uncertain the powder uptake is, one standard deviation."""
     bowl_sd: Annotated[float, _assumed("bowl_sd")] | None = None
     """How far one bowl differs from the next, one standard deviation."""
     cork_density: Annotated[Amount, _assumed("cork_density")] | None = None

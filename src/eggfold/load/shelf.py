@@ -113,7 +113,9 @@ def parse_price(text: str) -> Decimal:
     parse_number(text)
     price = Decimal(text)
     if price > DEAREST:
-        raise AmountError("out-of-range", f"{text} is no price of a pack", f"at most {DEAREST:f}")
+        raise AmountError(
+            "out-of-range", f"{text} is not a price for a pack", f"at most {DEAREST:f}"
+        )
     return price
 
 
@@ -153,7 +155,7 @@ def _currency(text: str) -> str:
     text = text.strip()
     if _CURRENCY.fullmatch(text):
         return text
-    raise AmountError("not-a-currency", f"'{text[:40]}' is no currency", "a code, as in EUR")
+    raise AmountError("not-a-currency", f"'{text[:40]}' is not a currency", "a code, as in EUR")
 
 
 _STOCK = (("amount", "mass", "volume"), ("pieces",))

@@ -40,8 +40,8 @@ OTHER_KINDS = {
     "bench": "the bench",
     "shelf": "the shelf",
     "notebook": "the notebook",
-    "rolling plan": "a rolling plan",
-    "campaign": "a campaign",
+    "rolling plan": "a weekend plan",
+    "campaign": "a season plan",
 }
 """What is no recipe, and how a note calls it."""
 PLAN_COMMANDS = {"rolling plan": "rolling", "campaign": "campaign"}
@@ -195,5 +195,5 @@ class Workspace:
         if kind not in OTHER_KINDS:
             return False
         if kind not in KINDS_BY_NAME or file in self.arguments:
-            self.notes.append(f"{file}: passed over, it is {OTHER_KINDS[kind]}")
+            self.notes.append(f"{file}: skipped: this is {OTHER_KINDS[kind]}")
         return True

@@ -66,7 +66,7 @@ def _lift_range(bait: Floating) -> Iterator[tuple[str, str]]:
     """Yield from what to what the lift goes, where nobody weighed the cork."""
     if not bait.weighed:
         low, high = map(lift_text, bait.lift_range)
-        yield "", f"{low} to {high} as cork differs; weigh ten balls: --ten-balls"
+        yield "", f"{low} to {high} depending on the cork; weigh ten balls: --ten-balls"
 
 
 def _called(result: Buoyancy) -> str:

@@ -147,7 +147,7 @@ def _analysis(result: PowderResult) -> Table:
 def _holds(result: PowderResult) -> Facts:
     rows = [
         ("Paste", f"{density_text(result.density_g_ml)}, fresh"),
-        ("The powder holds", ", ".join(result.contains) or "no allergen that is declared"),
+        ("The powder holds", ", ".join(result.contains) or "no declared allergens"),
     ]
     rows += [
         (f"{what} in its water", f"{_percent(percent)} of it, by mass")

@@ -103,7 +103,7 @@ def _remarks(state: ShelfState) -> Iterator[str]:
             yield f"Weighed eggs are found by a name: write also: [{ANY_EGGS}] under those you use."
     untracked = [row.name for row in state.rows if row.left is None]
     if untracked:
-        yield f"Not tracked (no left), never drawn: {_named(untracked)}."
+        yield f"No amount given (left), so never deducted: {_named(untracked)}."
     if state.unused:
         yield f"No recipe here uses: {_named(state.unused)}."
 

@@ -119,9 +119,9 @@ def stock_remarks(item: ShoppingItem) -> Iterable[str]:
     name = item.name
     yield from past_remarks(item)
     if item.lacks == "left":
-        yield f"{name}: not tracked (no left), so look before you buy."
+        yield f"{name}: no amount given (left), so look before you buy."
     elif item.lacks == "pack":
-        yield f"{name}: too little in hand, and the shelf names no pack (sold_in)."
+        yield f"{name}: not enough in hand, and the shelf lists no pack of it (sold_in)."
     elif item.lacks == "density":
         other = "volume" if item.unit == "g" else "weight"
         yield f"{name}: needed in {item.unit}, on the shelf by {other}: write its density there."
@@ -152,7 +152,7 @@ def shopping_page(
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(buying_lines(items))))
     blocks += companion_facts(each_once(batch.companions for batch in batches))
-    alerts = (f"Not on this list, for it could not be answered: {', '.join(missing)}.",)
+    alerts = (f"Not on this list, because it could not be worked out: {', '.join(missing)}.",)
     return Page("Shopping list", aside, tuple(blocks), alerts if missing else ())
 
 

@@ -12,7 +12,7 @@ from eggfold.pages.figures import number_text
 PUT_DIGITS = 7
 GOT_DIGITS = 5
 
-NO_SUM = "no sum for a pocket calculator"
+NO_SUM = "not from a sum"
 
 
 def put(value: float) -> str:
@@ -38,4 +38,4 @@ def added(terms: Iterable[str]) -> str:
 
 def without_sum(what: str, value: str, how: str) -> str:
     """Return the line of a figure that comes from a table, a search or a series."""
-    return f"{what}: {value}; {NO_SUM}, but {how}"
+    return f"{what}: {value}, {NO_SUM}: {how}"

@@ -99,11 +99,11 @@ def _mix_row(mix: TrialMix, *, alone: bool) -> tuple[str, ...]:
 def _against(trials: Trials) -> Table:
     columns = (
         Column("Mix"),
-        Column("its rate over the best's", "right"),
-        Column("luck taken off", "right"),
+        Column("rate, where the best is 1", "right"),
+        Column("allowing for luck", "right"),
         Column("evidence", "right"),
         Column("days together", "right"),
-        Column("rod-hours more, on each", "right"),
+        Column("more rod-hours, on each", "right"),
     )
     rows = tuple(_against_row(against) for against in trials.against_best)
     return Table(f"AGAINST THE BEST SEEN  {trials.best.recipe}", columns, rows)
@@ -166,7 +166,7 @@ def _shown(trials: Trials) -> Iterator[str]:
         yield "No other mix has been fished: there is nothing to compare it with yet."
         return
     chance = chance_text(best.rated.probability_best)
-    yield f"Were all else equal, the chance that it is the best of these {len(fished)} is {chance}."
+    yield f"All else being equal, the chance that it is the best of these {len(fished)} is {chance}."
     for against in trials.against_best:
         yield _told(against, best.recipe)
 
@@ -217,7 +217,7 @@ def _not_shown(trials: Trials) -> Iterator[str]:
     if len(trials.fished) > 2:
         yield (
             "The best of several is in part the luckiest: chance, evidence and the rate with luck taken "
-            "off allow for it, the rate seen does not."
+            "off allow for it; the rate seen does not."
         )
     if trials.left_out:
         named = (
@@ -351,7 +351,7 @@ def _mix_lines(mix: TrialMix, rated: RatedMix, phi: float, common: float | None)
     if common is None:
         return
     yield (
-        f"{o.recipe}: rate with luck taken off = ({PRIOR_TAKES:g} + takes / φ) / ({PRIOR_TAKES:g} / rate of "
+        f"{o.recipe}: rate allowing for luck = ({PRIOR_TAKES:g} + takes / φ) / ({PRIOR_TAKES:g} / rate of "
         f"all + rod-hours / φ) = ({PRIOR_TAKES:g} + {o.takes} / {put(phi)}) / ({PRIOR_TAKES:g} / "
         f"{put(common)} + {put(t)} / {put(phi)}) = {got(shrunk.mean)}"
     )
@@ -372,7 +372,7 @@ def _against_lines(against: Against, best: TrialMix, phi: float) -> Iterator[str
     if found.ratio is not None:
         yield f"{head}: ratio = its rate / the best rate = {put(r1)} / {put(r2)} = {got(found.ratio)}"
     yield (
-        f"{head}: ratio with luck taken off = {put(mine.shrunk.mean)} / {put(its.shrunk.mean)} = "
+        f"{head}: ratio allowing for luck = {put(mine.shrunk.mean)} / {put(its.shrunk.mean)} = "
         f"{got(found.ratio_shrunk)}"
     )
     yield without_sum(

@@ -89,7 +89,9 @@ def parse_eggs(texts: Sequence[str]) -> tuple[AskedEgg, ...]:
         egg = parse_egg(box[2] if box else text)
         number = int(box[1]) if box else None
         if number is not None and not 1 <= number <= MOST_EGGS:
-            raise AmountError("out-of-range", f"'{text[:40]}' is no box", f"1 to {MOST_EGGS} eggs")
+            raise AmountError(
+                "out-of-range", f"'{text[:40]}' is not a box", f"1 to {MOST_EGGS} eggs"
+            )
         found.append(egg._replace(number=number))
     return tuple(found)
 
@@ -111,7 +113,7 @@ def parse_egg(text: str) -> AskedEgg:
         graded = [name for name in known if name.partition("-")[2] == grade]
         near = one_of(graded) if graded else did_you_mean(text, known)
         near = near or (error.code == "no-unit" and error.hint) or "eu-medium, us-large or 52g"
-        raise AmountError("unknown-egg", f"'{text[:40]}' is no egg known here", near) from error
+        raise AmountError("unknown-egg", f"'{text[:40]}' is not an egg known here", near) from error
     return AskedEgg(each_g=_egg_mass(mass))
 
 

@@ -348,7 +348,9 @@ def _passed_over(mixing: Mixing) -> Iterator[Caution]:
         names = ", ".join(Path(file).name for file in predicted.broken[:MOST_PASSED])
         more = len(predicted.broken) - MOST_PASSED
         told = f"{names} and {more} more" if more > 0 else names
-        text = f"{told}: passed over with errors, so what one egg takes was not learned from there."
+        text = (
+            f"{told}: skipped for its errors, so nothing was learned there of what one egg takes."
+        )
         yield Caution("recipe-passed-over", text)
 
 

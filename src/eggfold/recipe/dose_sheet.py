@@ -310,7 +310,7 @@ def parse_columns(text: str) -> tuple[DoseColumn, ...]:
 def _column(text: str) -> DoseColumn:
     match = _COLUMN.fullmatch(text)
     if match is None:
-        raise AmountError("columns", f"'{text[:40]}' is no column", _EXAMPLE)
+        raise AmountError("columns", f"'{text[:40]}' is not a column", _EXAMPLE)
     number, kg, letter = float(match[1]), match[2], match[3]
     if kg and 0 < number <= MOST_KG:
         return DoseColumn(_strength(letter, "freebie"), None, number)
@@ -319,7 +319,7 @@ def _column(text: str) -> DoseColumn:
             _strength(letter, "hookbait" if number == 1 else "freebie"), int(number), None
         )
     wanted = f"up to {MOST_KG} kg" if kg else f"whole eggs from 1 to {MOST_EGGS}"
-    raise AmountError("columns", f"'{text[:40]}' is no column", wanted)
+    raise AmountError("columns", f"'{text[:40]}' is not a column", wanted)
 
 
 def _strength(letter: str, otherwise: Strength) -> Strength:

@@ -240,7 +240,7 @@ def _told(figure: Figure, what: str, text: str) -> Figure:
     )
     doubt = f"{level} before the first note, {bowl} from bowl to bowl, drifting by {drift}"
     learned = Assumption(f"{what}, learned", text, "yours")
-    doubts = Assumption(f"doubt about it: {what}, 1 sd", doubt, "house default")
+    doubts = Assumption(f"uncertainty of {what}, 1 sd", doubt, "house default")
     return figure._replace(assumptions=(learned, doubts))
 
 

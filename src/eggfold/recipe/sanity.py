@@ -92,11 +92,11 @@ def _powder_doubt(recipe: Recipe, trial: Trial) -> Doubt | None:
         f"The trial took {mass_in_words(trial.amount_g)} of base mix for {counted(trial.eggs, 'egg')}: "
         f"{mass_in_words(dry_g)} of dry mix for each large egg, where {low:g} to {high:g} g are usual"
     )
-    hint = "see where the point and the unit stand, and the number of eggs"
+    hint = "check the decimal point, the unit and the number of eggs"
     if trial.eggs > 1 and low <= dry_g * trial.eggs <= high:
         hint = f"that is what one egg takes: was it weighed for all {trial.eggs}?"
     elif trial.eggs == 1 and dry_g > high:
-        hint = f"that is what {dry_g / ((low + high) / 2):.0f} eggs take: see eggs, the point and the unit"
+        hint = f"that is what {dry_g / ((low + high) / 2):.0f} eggs take: check eggs, the decimal point and the unit"
     path: NodePath = ("base_mix", "amount")
     if not recipe.one_mix:
         mixes = [s for s in (trial.strength, "hookbait", "freebie") if _has_amount(recipe, s)]
@@ -123,7 +123,7 @@ def _dose_doubts(recipe: Recipe, trial: Trial, strength: Strength, dry_g: float)
                 f"where 5 to 30 g are usual and over {most:g} g hardly meant"
             )
             yield Doubt(
-                "salty", path, text, "see the point and the unit, and whether it is per egg"
+                "salty", path, text, "check the decimal point, the unit, and whether it is per egg"
             )
     yield from _sum_doubts(trial, strength, dry_g)
 
@@ -145,7 +145,7 @@ def _strong_dose(a: Additive, strength: Strength, egg_g: float) -> tuple[str, st
             text = f"{a.name}: the {strength} dose is {ml:.3g} ml for {of}, more than {most:g} ml of {word}"
             return (
                 text,
-                "see the bottle's dose, the point and the unit; per kg is per kg of dry mix",
+                "check the bottle's dose, the decimal point and the unit; per kg means per kg of dry mix",
             )
     return None
 
@@ -158,14 +158,14 @@ def _sum_doubts(trial: Trial, strength: Strength, dry_g: float) -> Iterator[Doub
             f"The {strength} liquids for one egg weigh {mass_in_words(sum(wet.values()))}, more than "
             f"the egg, {mass_in_words(trial.egg_g)}; most of it is {max(wet, key=wet.__getitem__)}"
         )
-        hint = "see where the point and the unit of each dose stand"
+        hint = "check the decimal point and the unit of each dose"
         yield Doubt("wet-mix", ("additives",), text, hint)
     if sum(dry.values()) > dry_g * SLIPS["powder-heavy"].high * _CLOSE:
         text = (
             f"The {strength} powders for one egg weigh {mass_in_words(sum(dry.values()))}, over half of "
             f"the {mass_in_words(dry_g)} of dry mix it takes; most of it is {max(dry, key=dry.__getitem__)}"
         )
-        hint = "see the point and the unit; what is the mix belongs into base_mix"
+        hint = "check the decimal point and the unit; the mix itself belongs in base_mix"
         yield Doubt("powder-heavy", ("additives",), text, hint)
 
 
@@ -190,7 +190,7 @@ def _slips_between(recipe: Recipe, additives: Sequence[Additive], dry_g: float) 
             f"{ratio} the freebie dose of {freebie / dry_g * 1000:.3g} g"
         )
         wrong, right = ("per egg", "per kg mix") if times > 1 else ("per kg mix", "per egg")
-        hint = f"was a hookbait dose {right} written {wrong}, or does a point stand wrong?"
+        hint = f"was a hookbait dose {right} written {wrong}, or is a decimal point in the wrong place?"
         yield Doubt("per-kilo-slip", ("additives", at.get(a.name, 0), "hookbait"), text, hint)
 
 
@@ -217,4 +217,4 @@ def _boil_doubt(boil: Boil, path: NodePath) -> Iterator[Doubt]:
         )
     elif boil.worked_s and seconds > LONG_BOIL_S and seconds > long.high * boil.worked_s:
         text = f"{size} boiled for {seconds:g} s, over {long.high:g} times what heat asks{asks}"
-        yield Doubt("long-boil", path, text, "see whether s or min is meant")
+        yield Doubt("long-boil", path, text, "check whether you meant s or min")

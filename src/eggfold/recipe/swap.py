@@ -72,7 +72,7 @@ def _with_another(
     old, equals, new = (part.strip() for part in swap.partition("="))
     if not (old and equals and new):
         raise OptionError(
-            f"--swap: '{swap[:60]}' is no swap; write OLD=NEW, as in \"Semolina=Oats\""
+            f"--swap: '{swap[:60]}' is not a swap; write OLD=NEW, as in \"Semolina=Oats\""
         )
     found = known_powder(new, powders)
     if found is None:

@@ -447,7 +447,7 @@ def _level(
 def _of_the_blend(predicted: PredictedBlend) -> Assumed:
     """Return the doubt [%] about a blend that was never weighed."""
     sd = 100 * predicted.estimate.taken.sd
-    what = "doubt about the absorbency of a blend never weighed, 1 sd"
+    what = "uncertainty of powder uptake, blend never weighed, 1 sd"
     return Assumed(sd, Assumption(what, f"{sd:.3g} %", "house default"))
 
 
@@ -457,7 +457,7 @@ def _weighed_once(egg: Egg, eggs: int) -> Assumed:
     text = f"{100 * TRIAL_SD:g} %"
     if egg.grade is not None:
         text = f"{sd:.3g} %: {text} of the bowl, {100 * GRADED_EGG_SD:g} % of one egg of its class"
-    what = "doubt about the absorbency of a mix weighed once, 1 sd"
+    what = "uncertainty of powder uptake, mix weighed once, 1 sd"
     return Assumed(sd, Assumption(what, text, "house default"))
 
 

@@ -55,7 +55,7 @@ DEFAULTS: dict[str, Default] = {
         "house default",
         "pasta at 40 to 120 °C has 1.6 to 110; nothing was found for a paste at room temperature",
     ),
-    "absorbency_sd": Default("doubt about the absorbency, 1 sd", 10, "%", 0, 50, "house default"),
+    "absorbency_sd": Default("uncertainty of powder uptake, 1 sd", 10, "%", 0, 50, "house default"),
     "bowl_sd": Default("bowl to bowl, 1 sd", 5, "%", 0, 50, "house default"),
     "cork_density": Default(
         "cork",

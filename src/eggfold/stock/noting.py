@@ -193,7 +193,7 @@ def note_rolled(
 def _rolled_remarks(batch: Batch, asked: AskedBowl, shelf: OpenShelf | None) -> Iterator[str]:
     yield from _bowl_remarks(batch, asked)
     if shelf is None:
-        yield "There is no shelf.yaml here, so nothing was drawn and no bait is kept in hand."
+        yield "There is no shelf.yaml here, so nothing was taken off it and no bait is kept in hand."
         return
     found = shelf.find(batch.powder.base_mix)
     left = found[1].left if found else None

@@ -120,6 +120,6 @@ def _grid(text: str) -> tuple[int, int]:
     if 1 <= columns <= MOST_COLUMNS and 1 <= rows <= MOST_ROWS:
         return columns, rows
     raise OptionError(
-        f"--grid: '{text[:40]}' is no sheet of labels; write COLUMNSxROWS, as 3x8: "
+        f"--grid: '{text[:40]}' is not a sheet of labels; write COLUMNSxROWS, as 3x8: "
         f"up to {MOST_COLUMNS} columns and {MOST_ROWS} rows fit on a sheet"
     )

@@ -131,7 +131,7 @@ _SHELF_NOTES: tuple[SectionName, ...] = ("rolled", "bagged", "count", "trip", "b
 
 
 def undo(section: SectionName, given: Given) -> int:
-    """Take back what was noted last."""
+    """Undo the last note of this kind."""
     kept = {"date", "undo", "notebook", "shelf", "dry_run", "form", "additives"}
     if others := [key for key, value in given.items() if value and key not in kept]:
         key = next((key for key in others if key in _ARGUMENTS), others[0])

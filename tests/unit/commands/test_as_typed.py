@@ -86,7 +86,7 @@ def test_the_name_of_a_card_is_the_same_from_day_to_day(recipes: Path) -> None:
 def test_a_list_names_the_recipe_that_is_not_on_it(recipes: Path) -> None:
     (recipes / "bad.yaml").write_text("name: Bad\n", "utf-8")
     outcome = run_eggfold(["shopping", ".", "--as", "freebie", "--eggs", "6"], recipes)
-    assert "Not on this list, for it could not be answered: bad.yaml." in outcome.stdout
+    assert "Not on this list, because it could not be worked out: bad.yaml." in outcome.stdout
     told = run_eggfold(["shopping", ".", "--as", "freebie", "--format", "json"], recipes).stdout
     assert json.loads(told)["missing"] == ["bad.yaml"]
 

@@ -185,7 +185,7 @@ def test_a_bowl_without_a_shelf_is_noted(folder: Path, capsys: pytest.CaptureFix
     (entry,) = open_notebook(str(folder / "notebook.yaml"))[0].rolled
     assert entry.drew == {}
     assert str(entry.diameter) == "16 mm"
-    assert "nothing was drawn" in capsys.readouterr().out
+    assert "nothing was taken off it" in capsys.readouterr().out
 
 
 COMMENTED = """\

@@ -124,7 +124,7 @@ def test_trips_before_one_that_is_noted_are_booked_with_it(folder: Path) -> None
     [
         ("count osierfen=3kg", 2, "say more of its name"),
         ("count reeds=3kg", 2, "no recipe here is called"),
-        ("count caraway=3l", 2, "no weight of bait"),
+        ("count caraway=3l", 2, "not a weight of bait"),
         ("count caraway", 2, "says no amount"),
         ("count", 2, "what is there?"),
         ("bagged caraway", 2, "how much of it?"),

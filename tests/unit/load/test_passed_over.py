@@ -14,7 +14,7 @@ def told(*arguments: str) -> list[str]:
     """Return the names of the files that were told of."""
     workspace = Workspace(arguments)
     assert len(list(workspace.recipes())) == 5
-    return sorted(Path(note.partition(": passed over")[0]).name for note in workspace.notes)
+    return sorted(Path(note.partition(": skipped")[0]).name for note in workspace.notes)
 
 
 def test_a_folder_tells_of_its_plans_alone() -> None:

@@ -61,7 +61,7 @@ def test_all_kinds_of_lines_are_there() -> None:
     text = "\n".join(LINES)
     for words in ("rate =", "low =", "high =", "chance to be best", "spread =", "Dispersion φ ="):
         assert words in text
-    for words in ("evidence:", "luck taken off =", "D ="):
+    for words in ("evidence:", "allowing for luck =", "D ="):
         assert words in text
     assert text.count("the h, ") == 1
     assert text.count("no rod-hours more") == 1

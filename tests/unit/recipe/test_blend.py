@@ -98,7 +98,7 @@ def test_a_blend_that_shares_nothing_keeps_the_usual_figure_and_its_own_doubt(
     write(folder, "Sedge", "{Soya flour: 100 %}", "150 g")
     batch = card(capsys)
     assert batch["powder"]["absorbency"] == pytest.approx(USUAL)
-    doubts = [a["value"] for a in batch["assumptions"] if "a blend never weighed" in a["what"]]
+    doubts = [a["value"] for a in batch["assumptions"] if "blend never weighed" in a["what"]]
     assert doubts == ["18.4 %"]  # the root of 0.05² + 0.25²/2
     assert "Based on: the usual 130 g for a large egg" in page(capsys)
 
@@ -129,7 +129,7 @@ def test_a_broken_recipe_beside_it_is_passed_over_and_named(folder: Path, capsys
     write(folder, "Sedge", "{Semolina: 100 %}", "120 g")
     batch = card(capsys)
     assert "recipe-passed-over" in {caution["code"] for caution in batch["cautions"]}
-    assert "broken.yaml: passed over with errors" in page(capsys)
+    assert "broken.yaml: skipped for its errors" in page(capsys)
 
 
 def test_no_more_files_are_read_than_the_limit(folder: Path, capsys: Capture) -> None:
