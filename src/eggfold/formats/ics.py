@@ -38,7 +38,7 @@ def write_calendar(name: str, entries: Iterable[AgendaEntry], *, floating: bool)
     calendar.add("x-wr-calname", clean(name))
     for number, entry in enumerate(listed):
         event = Event()
-        mark = f"{name}\n{entry.what}\n{entry.start}\n{entry.title}\n{number}"
+        mark = f"{name}\n{entry.what}\n{entry.start}\n{number}"
         event.add("uid", f"{sha256(mark.encode('utf-8', 'replace')).hexdigest()[:32]}@eggfold")
         event.add("dtstamp", _made(listed))
         event.add("dtstart", stamped(entry.start))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.formats.json import Data, data_of, document
 from eggfold.plan.remedies import Remedy
+from eggfold.recipe.baits import tally
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -112,13 +113,17 @@ def _brought(bring: Bring, season: SeasonPlan) -> Data:
     cost = None if bring.portion is None else season.costs[bring.portion]
     portion = None if bring.portion is None else season.portions[bring.portion]
     rolled_g = portion.whole.paste.finished_g if portion else 0.0
+    made = tally([portion.whole] if portion else [])
+    in_hand = bring.in_hand_g / bring.want.each_g
     return {
         "recipe": bring.whole.recipe,
         "strength": bring.kind.strength,
         "eggs": portion.eggs if portion else 0,
         "finished_g": rolled_g + bring.in_hand_g,
         "from_shelf_g": bring.in_hand_g,
-        "baits": round((rolled_g + bring.in_hand_g) / bring.want.each_g),
+        "baits": round(made.expected + in_hand),
+        "baits_low": round(made.low + in_hand),
+        "baits_high": round(made.high + in_hand),
         "cost": None if cost is None else float(cost.material),
     }
 

@@ -66,11 +66,7 @@ def campaign_entries(season: SeasonPlan) -> Iterator[AgendaEntry]:
 
 def _day_entries(season: SeasonPlan, rolled: RollingDay) -> Iterator[AgendaEntry]:
     bowls = rolled.bowls
-    worth = worth_text(
-        sum(b.batch.paste.finished_g for b in bowls),
-        sum(b.baits for b in bowls),
-        sum(b.batch.eggs for b in bowls),
-    )
+    worth = worth_text([b.batch for b in bowls])
     lines = [
         f"bowl {b.number}: {b.batch.recipe}, {b.batch.strength}, {eggs_text(b.batch.eggs)}"
         for b in bowls

@@ -18,6 +18,7 @@ from eggfold.pages.figures import (
     measure_text,
     price_text,
     room_text,
+    tally_text,
     worth_text,
 )
 from eggfold.pages.note import left_text
@@ -194,7 +195,9 @@ def _need(season: SeasonPlan, bring: Bring) -> tuple[str, ...]:
     amount, in_hand = amount_of(want.need_g), amount_of(bring.in_hand_g)
     roll, on = NONE, ""
     if j is not None:
-        roll = amount_of(season.portions[j].whole.paste.finished_g)
+        whole = season.portions[j].whole
+        by_count = bring.quantity.count is not None
+        roll = tally_text([whole]) if by_count else mass_text(whole.paste.finished_g)
         days = [d.day for d in season.days if any(p.portion == j for p in d.pieces)]
         on = ", ".join(day_text(date.fromisoformat(day)) for day in days)
     return "", f"{bring.whole.recipe} {bring.kind.strength}, {amount}", in_hand, roll, on
@@ -313,11 +316,7 @@ def _full_blocks(season: SeasonPlan, *, why: bool) -> Iterator[Block]:
 
 def portions_worth(portions: list[Portion]) -> str:
     """Return what some portions are as kilos, baits and eggs' worth together."""
-    return worth_text(
-        sum(p.whole.paste.finished_g for p in portions),
-        sum(line.count for p in portions for line in p.whole.baits),
-        sum(p.eggs for p in portions),
-    )
+    return worth_text([p.whole for p in portions])
 
 
 def _facts(season: SeasonPlan) -> Facts:
@@ -397,7 +396,7 @@ def _trip_rows(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, ...]]:
     for bring in trip.brings:
         if bring.in_hand_g >= 1:
             name = f"{bring.whole.recipe}, {bring.kind.strength}"
-            baits = f"{bring.in_hand_g / bring.want.each_g:,.0f}"
+            baits = f"about {bring.in_hand_g / bring.want.each_g:,.0f}"
             yield "in hand", name, mass_text(bring.in_hand_g), baits, "", ""
     for j in trip.portions:
         portion, whole = season.portions[j], season.portions[j].whole
@@ -405,7 +404,7 @@ def _trip_rows(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, ...]]:
             _thaw(season, j, trip),
             f"{whole.recipe}, {portion.kind.strength}",
             mass_text(whole.paste.finished_g),
-            f"{sum(line.count for line in whole.baits):,}",
+            tally_text([whole]),
             f"{portion.eggs}",
             "",
         )

@@ -19,6 +19,7 @@ from eggfold.pages.figures import (
     room_text,
     seconds_text,
     size_text,
+    tally_text,
     worth_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
@@ -160,11 +161,7 @@ def _mass(bowls: tuple[PlanBowl, ...]) -> str:
 
 def worth(bowls: tuple[PlanBowl, ...]) -> str:
     """Return bowls as kilos, baits and eggs' worth together."""
-    return worth_text(
-        sum(b.batch.paste.finished_g for b in bowls),
-        sum(b.baits for b in bowls),
-        sum(b.batch.eggs for b in bowls),
-    )
+    return worth_text([b.batch for b in bowls])
 
 
 def _session(rolling: Rolling) -> Facts:
@@ -264,7 +261,7 @@ def _loads(rolling: Rolling, shown: Shown) -> Table:
             times = [p for p in parts if any(p.load == b.number for b in baskets)]
             ticks = "  ".join(f"[_]{time_text(p.start)}" for p in times)
             size = size_text(diameter) if kind == "bottom" else bait_text(kind, diameter, None)
-            each = f"{mass_text(first.load_g)}, {first.baits:.0f} of {size}"
+            each = f"{mass_text(first.load_g)}, about {first.baits:.0f} of {size}"
             time = seconds_text(first.boil_s) if first.boil_s else "not boiled"
             rows.append((f"{number}", each, time, ticks))
     return Table("LOADS", columns, tuple(rows))
@@ -303,7 +300,7 @@ def bowls_table(bowls: tuple[PlanBowl, ...]) -> Table:
             f"{b.batch.eggs}",
             mass_text(b.batch.paste.mass_g),
             mass_text(b.batch.paste.finished_g),
-            f"{b.baits:,}",
+            tally_text([b.batch]),
             f"{len(b.baskets)}",
         )
         for b in bowls
@@ -314,7 +311,7 @@ def bowls_table(bowls: tuple[PlanBowl, ...]) -> Table:
         f"{sum(b.batch.eggs for b in bowls)}",
         mass_text(sum(b.batch.paste.mass_g for b in bowls)),
         mass_text(sum(b.batch.paste.finished_g for b in bowls)),
-        f"{sum(b.baits for b in bowls):,}",
+        tally_text([b.batch for b in bowls]),
         f"{sum(len(b.baskets) for b in bowls)}",
     )
     return Table("BOWLS", columns, (*rows, total))

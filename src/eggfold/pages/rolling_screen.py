@@ -217,11 +217,11 @@ def _who(rolling: Rolling, shown: Shown, days: tuple[Shown, ...]) -> str:
         alone = mixers <= {*range(len(people))} - at_pan
         does = "mix and roll" if len(others) > 1 else "mixes and rolls"
         rest = _joined(others) if len(others) <= 3 else "the others"
-        return f"{day}{has}; {rest} {does}{'' if alone else ', and who is free mixes'}"
+        return f"{day}{has}; {rest} {does}{'' if alone else ', and whoever is free mixes'}"
     turns = ", ".join(f"{people[person]} {list_of_bowls(tuple(own))}" for person, own in spans)
     if not turns:
-        return f"{day}nothing is boiled: who is free mixes and rolls"
-    return f"{day}pan: {turns}; who has not the pan mixes and rolls"
+        return f"{day}nothing is boiled: whoever is free mixes and rolls"
+    return f"{day}pan: {turns}; whoever is without the pan mixes and rolls"
 
 
 def _joined(names: list[str]) -> str:

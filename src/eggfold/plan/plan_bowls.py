@@ -54,11 +54,6 @@ class PlanBowl(NamedTuple):
     freezer_l: float
 
     @property
-    def baits(self) -> int:
-        """All baits of the bowl."""
-        return sum(line.count for line in self.batch.baits)
-
-    @property
     def area_m2(self) -> float:
         """Tray that the whole bowl needs."""
         return sum(load.area_m2 for load in self.work.loads)
