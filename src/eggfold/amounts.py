@@ -392,7 +392,8 @@ def _positive(amount: Amount, text: str) -> Amount:
 def _not_an_amount(text: str, dimensions: tuple[Dimension, ...]) -> AmountError:
     example = " or ".join(EXAMPLES[d] for d in dimensions)
     hint = _number_hint(text) or _bare_amount_hint(text, dimensions)
-    hint = hint or f"a number and a unit, as in {example}"
+    own = "your own figure for the ?" if text.strip() == "?" else "a number and a unit"
+    hint = hint or f"{own}, as in {example}"
     return AmountError("not-an-amount", f"{_quoted(text)} is not an amount", hint)
 
 

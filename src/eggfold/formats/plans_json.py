@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.formats.json import Data, data_of, document
 from eggfold.plan.remedies import Remedy
-from eggfold.recipe.baits import tally
+from eggfold.recipe.batch import tally
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:

@@ -7,9 +7,9 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.pages.campaign import portions_worth
-from eggfold.pages.figures import amount_text, eggs_text, mass_text, worth_text
+from eggfold.pages.figures import amount_text, eggs_text, mass_text
 from eggfold.pages.rolling import clock_lines
-from eggfold.pages.rolling_screen import days_shown, list_of_bowls
+from eggfold.pages.rolling_screen import days_shown, list_of_bowls, worth_text
 
 if TYPE_CHECKING:
     from eggfold.plan.campaign import RollingDay, SeasonPlan, TripPlan

@@ -18,13 +18,11 @@ from eggfold.pages.figures import (
     measure_text,
     price_text,
     room_text,
-    tally_text,
-    worth_text,
 )
 from eggfold.pages.note import left_text
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.rolling import care_lines, first_cautions
-from eggfold.pages.rolling_screen import short_text
+from eggfold.pages.rolling_screen import short_text, tally_text, worth_text
 from eggfold.pages.shopping import NONE, buy_heading, packs_text, stock_remarks, unpriced_remarks
 from eggfold.pages.times import day_text, full_day_text, moment_text, time_on_text, time_text
 from eggfold.plan.in_hand import trip_name
@@ -82,7 +80,7 @@ def _next(season: SeasonPlan) -> Iterator[tuple[datetime, str, str]]:
     zone = trip.leave.tzinfo
     for purchase in season.buying.purchases:
         by = datetime.fromisoformat(purchase.day).replace(tzinfo=zone)
-        if by < trip.leave and (short := short_text(purchase.items)):
+        if by < trip.leave and (short := short_text(purchase.items, "--full")):
             yield by, day_text(by), f"buy {short}"
     for day in season.days:
         if day.start >= trip.leave:
@@ -255,7 +253,8 @@ def _right(season: SeasonPlan) -> Iterator[tuple[str, str]]:
     """Yield how to put right what the books say of the bait in hand, and to leave a trip out."""
     if season.hand.lots:
         lot = season.hand.lots[0].lot
-        kind = quote(f"{lot.recipe} {lot.strength}=3kg")
+        amount = left_text(lot).removeprefix("about ").removesuffix(" baits")
+        kind = quote(f"{lot.recipe} {lot.strength}={amount.replace(' ', '').replace(',', '')}")
         yield "RIGHT?", f"What is really there: eggfold note count {kind}"
     if season.trips and season.hand.over:
         name = quote(trip_name(season.trips[-1].trip))
@@ -293,7 +292,7 @@ def _days_change(before: tuple[str, ...], after: tuple[str, ...]) -> str:
         return "The same rolling days as without it."
     parts = [f"without {', '.join(gone)}"] if gone else []
     parts += [f"with {', '.join(new)}"] if new else []
-    return f"{counted(len(after), 'rolling day')} instead of {len(before)}: {'; '.join(parts)}."
+    return f"{counted(len(after) or 'No', 'rolling day')} instead of {len(before)}: {'; '.join(parts)}."
 
 
 def _full_blocks(season: SeasonPlan, *, why: bool) -> Iterator[Block]:

@@ -104,7 +104,7 @@ def card_page(
     shown = _most_moving(moves)
     if moves:
         blocks.append(_what_moves(moves if full else shown))
-    blocks += basis_blocks(batch, why=why) if full or why else [_afterwards(batch)]
+    blocks += basis_blocks(batch, why=why) if full or why else _afterwards(batch)
     alerts = (
         *(c.text for c in batch.cautions if c.code in FIRST),
         *_far_off(batch),
@@ -169,17 +169,20 @@ def _moved(move: Move) -> str:
     return f"{move.what}, {ends}: {move.on} {low:+.0f} to {high:+.0f} %; {move.measure}"
 
 
-def _afterwards(batch: Batch) -> Lines:
-    """Return the command that writes the bowl into the notebook."""
+def _afterwards(batch: Batch) -> Iterator[Lines]:
+    """Yield the command that writes the bowl into the notebook; none from standard input."""
+    if batch.file == "-":
+        return
     command = f"eggfold note rolled {quote(batch.file)}{_eggs_options(batch)}"
     if batch.worth != 1 or batch.egg.liquid or batch.strength == "freebie":
         command += f" --as {batch.strength}"
     if batch.poured:
         bag = mass_text(batch.powder.base_mix_g).replace(" ", "")
-        return Lines("AFTERWARDS", (f"{command} --tub {bag} --left 0g --liquid ?",))
+        yield Lines("AFTERWARDS", (f"{command} --tub {bag} --left 0g --liquid ?",))
+        return
     tubs = zip(batch.bowls, bowl_blocks(batch), strict=True)
     tub = mass_text(sum(share.number * block.tub.whole.grams for share, block in tubs))
-    return Lines("AFTERWARDS", (f"{command} --tub {tub.replace(' ', '')} --left ?",))
+    yield Lines("AFTERWARDS", (f"{command} --tub {tub.replace(' ', '')} --left ?",))
 
 
 def _eggs_options(batch: Batch) -> str:

@@ -6,17 +6,14 @@ import math
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
     from decimal import Decimal
     from fractions import Fraction
 
     from eggfold.engine.measuring import ToolReading
     from eggfold.engine.scaling import Measure
-    from eggfold.recipe.batch import Batch
     from eggfold.recipe.boil_times import Boil
 
 from eggfold.pages.display import Pair, quart_ml, shown_pair, shows_metric
-from eggfold.recipe.baits import tally
 
 SQUARE_FOOT_M2 = 0.3048**2
 """A square foot [m²]; exact, by the international yard of 1959."""
@@ -130,23 +127,6 @@ def area_text(m2: float) -> str:
     return (
         f"{number_text(m2)} m²" if shows_metric() else f"{number_text(m2 / SQUARE_FOOT_M2)} sq ft"
     )
-
-
-def worth_text(batches: Sequence[Batch]) -> str:
-    """Return some batches as kilos, baits and eggs' worth together."""
-    finished = mass_text(sum(batch.paste.finished_g for batch in batches))
-    eggs = eggs_text(sum(batch.eggs for batch in batches))
-    made = tally(batches)
-    baits = f"{made.expected:,} bait{'' if made.expected == 1 else 's'}"
-    if made.low != made.high:
-        baits = f"about {baits} ({tally_text(batches)})"
-    return ", ".join((finished, *([baits] if made.high else []), eggs))
-
-
-def tally_text(batches: Sequence[Batch]) -> str:
-    """Return from how few to how many baits some batches make."""
-    made = tally(batches)
-    return f"{made.low:,} to {made.high:,}" if made.low != made.high else f"{made.expected:,}"
 
 
 def rate_text(per_rod_hour: float) -> str:

@@ -29,7 +29,8 @@ NONE = "–"
 
 def note_page(note: Note) -> Page:
     """Return the page of a note."""
-    blocks: list[Block] = [Facts("NOTED", tuple(_facts(note)))]
+    heading = "TAKEN BACK" if note.what == "undone" else "NOTED"
+    blocks: list[Block] = [Facts(heading, tuple(_facts(note)))]
     if note.lots:
         blocks.append(_lots(note))
     if len(note.bought) > 1:

@@ -19,8 +19,6 @@ from eggfold.pages.figures import (
     room_text,
     seconds_text,
     size_text,
-    tally_text,
-    worth_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
 from eggfold.pages.rolling_screen import (
@@ -30,6 +28,8 @@ from eggfold.pages.rolling_screen import (
     days_shown,
     list_of_bowls,
     screen_blocks,
+    tally_text,
+    worth_text,
 )
 from eggfold.pages.shopping import shopping_blocks
 from eggfold.pages.times import (

@@ -29,14 +29,16 @@ from eggfold.pages.times import (
 )
 from eggfold.plan.remedies import START
 from eggfold.plural import counted
+from eggfold.recipe.batch import tally
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
     from datetime import datetime
 
     from eggfold.plan.plan_bowls import PlanBowl
     from eggfold.plan.rolling import BowlDay, Check, Rolling, Step
     from eggfold.plan.session import Finish
+    from eggfold.recipe.batch import Batch
     from eggfold.stock.shopping import ShoppingItem
 
 STATIONS = {"mix": "The mixing bowl", "roll": "The table", "boil": "The pan"}
@@ -166,7 +168,9 @@ def _check_text(shown: Shown, days: tuple[Shown, ...]) -> str:
 
 def _first(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[str]:
     first, begins = days[0], rolling.rescue == START
-    if begins and (bought := short_text(rolling.shopping)):
+    if begins and (
+        bought := short_text(rolling.shopping, f"eggfold shopping {quote(rolling.file)}")
+    ):
         eve = weekday_text(first.start - timedelta(days=1))
         yield f"Buy {bought}. Weigh out the tubs on {eve}."
     mix, boil = first.first("mix"), first.first("boil")
@@ -180,8 +184,25 @@ def _first(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[str]:
     yield f"{weekday_text(first.start)} {said}" if len(days) > 1 else said
 
 
-def short_text(items: Iterable[ShoppingItem]) -> str:
-    """Return the eggs and the heaviest things that are short, and that there is more."""
+def worth_text(batches: Sequence[Batch]) -> str:
+    """Return some batches as kilos, baits and eggs' worth together."""
+    finished = mass_text(sum(batch.paste.finished_g for batch in batches))
+    eggs = eggs_text(sum(batch.eggs for batch in batches))
+    made = tally(batches)
+    baits = f"{made.expected:,} bait{'' if made.expected == 1 else 's'}"
+    if made.low != made.high:
+        baits = f"about {baits} ({tally_text(batches)})"
+    return ", ".join((finished, *([baits] if made.high else []), eggs))
+
+
+def tally_text(batches: Sequence[Batch]) -> str:
+    """Return from how few to how many baits some batches make."""
+    made = tally(batches)
+    return f"{made.low:,} to {made.high:,}" if made.low != made.high else f"{made.expected:,}"
+
+
+def short_text(items: Iterable[ShoppingItem], rest: str) -> str:
+    """Return the eggs and the heaviest things that are short, and where the ``rest`` stands."""
     short = [item for item in items if item.need > (item.in_hand or 0.0)]
     eggs = [
         f"{item.need - (item.in_hand or 0):g} {item.name}" for item in short if item.unit == "piece"
@@ -193,7 +214,7 @@ def short_text(items: Iterable[ShoppingItem]) -> str:
         for item in others[:MOST_NAMED]
     ]
     if len(others) > MOST_NAMED:
-        named.append(f"{counted(len(others) - MOST_NAMED, 'more thing')} (eggfold shopping)")
+        named.append(f"{counted(len(others) - MOST_NAMED, 'more thing')} ({rest})")
     return ", ".join([*eggs, *named])
 
 

@@ -31,12 +31,11 @@ from eggfold.reference.defaults import DEFAULT_SIZE_MM, Origin
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterator, Sequence
 
     from eggfold.amounts import Amount
     from eggfold.engine.buoyancy import LiftRange
     from eggfold.load.recipe import Bait, Recipe
-    from eggfold.recipe.batch import Batch
     from eggfold.recipe.buoyancy import Floating, Lake
     from eggfold.recipe.learning import Figure
     from eggfold.recipe.mixing import Paste
@@ -165,24 +164,6 @@ class BaitLine:
     def lift_high_g(self) -> float | None:
         """What it lifts on light cork."""
         return self.floating.lift_range.high_g if self.floating else None
-
-
-class Tally(NamedTuple):
-    """How many baits some batches make, and from how few to how many."""
-
-    expected: int
-    low: int
-    high: int
-
-
-def tally(batches: Iterable[Batch]) -> Tally:
-    """Count all baits of some batches."""
-    lines = [line for batch in batches for line in batch.baits]
-    return Tally(
-        sum(line.count for line in lines),
-        sum(line.low for line in lines),
-        sum(line.high for line in lines),
-    )
 
 
 class PasteLine(NamedTuple):

@@ -142,6 +142,24 @@ class Batch(NamedTuple):
         return (self.worth if self.egg.liquid else self.eggs) * self.egg.each_g
 
 
+class Tally(NamedTuple):
+    """How many baits some batches make, and from how few to how many."""
+
+    expected: int
+    low: int
+    high: int
+
+
+def tally(batches: Iterable[Batch]) -> Tally:
+    """Count all baits of some batches."""
+    lines = [line for batch in batches for line in batch.baits]
+    return Tally(
+        sum(line.count for line in lines),
+        sum(line.low for line in lines),
+        sum(line.high for line in lines),
+    )
+
+
 def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     """Return the batch that was asked of a recipe.
 

@@ -95,9 +95,7 @@ def _figures(entry: Dated) -> Figures:
 def _last(name: SectionName, draft: Draft) -> Dated:
     placed = last_entry(draft.source, name)
     if placed is None:
-        raise NoAnswerError(
-            f"nothing {name} is noted in {draft.file}, so nothing can be taken back"
-        )
+        raise NoAnswerError(f"{draft.file} holds no note {name}, so nothing can be taken back")
     entries, problems = read_entries(MODELS[name], placed, name)
     if problems:
         raise ProblemsError(problems)

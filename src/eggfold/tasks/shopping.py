@@ -9,6 +9,7 @@ from eggfold.errors import EggfoldError
 from eggfold.formats.json import Data, data_of, document
 from eggfold.load.companions import each_once
 from eggfold.load.gate import read_source
+from eggfold.load.load_recipe import with_ending
 from eggfold.pages.page import Page
 from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.batch import Batch, build_batch
@@ -62,8 +63,9 @@ class ShoppingList(NamedTuple):
 def run_shopping(given: Given) -> int:
     """Write the list; return the exit code."""
     to = destination_of(given)
-    plans = [file for file in given["recipes"] if _is_plan(file)]
-    recipes = tuple(file for file in given["recipes"] if file not in plans)
+    files = tuple(map(with_ending, given["recipes"]))
+    plans = [file for file in files if _is_plan(file)]
+    recipes = tuple(file for file in files if file not in plans)
     workspace = open_workspace(recipes, given, stocked=True)
     batches: list[Batch] = []
     if recipes:
