@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterator, Sequence
+from functools import lru_cache
 from operator import mul
 from typing import NamedTuple
 
@@ -398,10 +399,16 @@ def bowl_range(posterior: Posterior, *, bowls: int = 1, cap: float = math.inf) -
     >>> [round(x, 3) for x in bowl_range(before_bowls(2.0, ABSORBENCY), bowls=4)]
     [2.0, 1.681, 2.379]
     """
+    return BowlRange(*(min(cap, value) for value in _range(posterior, bowls)))
+
+
+@lru_cache(maxsize=256)
+def _range(posterior: Posterior, bowls: int) -> tuple[float, float, float]:
+    """Return a range; mixes of which nothing is noted yet all have the same one."""
     parts = _mixture(posterior, bowls)
     low = math.exp(_quantile(parts, RANGE_TAIL, -RANGE_Z))
     high = math.exp(_quantile(parts, 1 - RANGE_TAIL, RANGE_Z))
-    return BowlRange(*(min(cap, value) for value in (posterior.expected, low, high)))
+    return posterior.expected, low, high
 
 
 def _log(value: float) -> float:

@@ -123,7 +123,8 @@ def dose_by_mass(dose: Dose, density_g_ml: float | None) -> Dose:
         return dose
     if density_g_ml is None:
         raise ValueError("a dose by volume needs a density")
-    return Dose(dose.per_egg * density_g_ml, dose.per_kg * density_g_ml)
+    per_egg, per_kg, _, per_egg_g = dose
+    return Dose(per_egg * density_g_ml, per_kg * density_g_ml, per_egg_g=per_egg_g * density_g_ml)
 
 
 def scale_dose(dose: Dose, eggs: float, dry_g: float, density_g_ml: float | None) -> Measure:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from eggfold.engine.boil import boil_time_s
 from eggfold.engine.paste import mixed_parts, paste_density_g_ml
 from eggfold.engine.powder import Rates, absorbency, base_mix_g, dry_mix_g
-from eggfold.engine.scaling import dose_by_mass
+from eggfold.engine.scaling import Dose, dose_by_mass
 from eggfold.engine.water import boiling_point_c
 from eggfold.errors import NoAnswerError
 from eggfold.recipe.baits import expected_finished
@@ -44,6 +44,9 @@ if TYPE_CHECKING:
     from eggfold.reference.parts import Parts
 
 
+Figures = dict[str, float]
+
+
 class Move(NamedTuple):
     """One doubtful figure, its ends, and by how much the figure it moves most then changes."""
 
@@ -65,6 +68,7 @@ class Move(NamedTuple):
 class _Added(NamedTuple):
     """What the additives bring, added up once however many they are."""
 
+    additives: tuple[Additive, ...]
     rates: Rates
     trial_rates: Rates
     portions: tuple[tuple[Parts | None, float, float], ...]
@@ -94,6 +98,31 @@ class _Case(NamedTuple):
         )
         return mine != others
 
+    def stirs(self, other: _Case) -> bool:
+        """Whether another paste is in the bowl than in another case."""
+        mine, others = (
+            (one.egg_g, one.trial_egg_g, one.absorbs, one.added, one.mix, one.air)
+            for one in (self, other)
+        )
+        return mine != others
+
+
+class _Stirred(NamedTuple):
+    """The paste of a case: its base mix [g], composition, mass [g] and density [g/ml]."""
+
+    base_g: float
+    parts: Parts
+    paste_g: float
+    density_g_ml: float
+
+
+class _Usual(NamedTuple):
+    """What the ends of each doubt are compared with."""
+
+    case: _Case
+    stirred: _Stirred
+    figures: Figures
+
 
 class _Doubt(NamedTuple):
     """A doubtful figure: its words, the cases of its ends, and what would tell."""
@@ -105,26 +134,27 @@ class _Doubt(NamedTuple):
     measure: str
 
 
-Figures = dict[str, float]
-
-
 def build_moves(batch: Batch) -> tuple[Move, ...]:
     """Return what moves a batch most, the largest change first, at most ten."""
     case = _case(batch)
-    usual = _figures(batch, case)
-    moves = (_move(batch, case, usual, doubt) for doubt in _doubts(batch, case))
+    stirred = _stirred(batch, case)
+    main = max(batch.roll.wanted, key=lambda w: w.share)
+    figures = {"powder": stirred.base_g} if batch.poured is None else {}
+    figures |= _dried(batch, case, stirred) | _rolled(batch, case, stirred, main)
+    usual = _Usual(case, stirred, figures | _boiled(batch, case, stirred, main))
+    moves = (_move(batch, usual, main, doubt) for doubt in _doubts(batch, case))
     found = [move for move in moves if move and move.change_pct >= LEAST_MOVE_PERCENT]
     return tuple(sorted(found, key=lambda move: -move.change_pct)[:MOST_MOVES])
 
 
-def _move(batch: Batch, case: _Case, usual: Figures, doubt: _Doubt) -> Move | None:
+def _move(batch: Batch, usual: _Usual, main: Wanted, doubt: _Doubt) -> Move | None:
     try:
-        low, high = (_figures(batch, end, case) for end in doubt.cases)
+        low, high = (_figures(batch, end, usual, main) for end in doubt.cases)
     except NoAnswerError:
         return None
     changes = {
         on: (100 * (low[on] / figure - 1), 100 * (high[on] / figure - 1))
-        for on, figure in usual.items()
+        for on, figure in usual.figures.items()
         if figure and on in low and on in high
     }
     if not changes:
@@ -138,7 +168,7 @@ def _case(batch: Batch) -> _Case:
     return _Case(
         batch.egg.each_g,
         batch.trial.egg_g,
-        _added(batch, batch.trial.additives),
+        _added(batch, _merged(batch.trial.additives)),
         1.0,
         paste.portions[1][1],
         paste.air,
@@ -150,33 +180,55 @@ def _case(batch: Batch) -> _Case:
     )
 
 
-def _figures(batch: Batch, case: _Case, usual: _Case | None = None) -> Figures:
-    """Return the four figures of a case: base mix, baits of the largest share, boil, finished."""
-    n, roll = batch.worth, batch.roll
-    rates, absorbs = case.added.rates, _absorbency(batch, case)
+def _figures(batch: Batch, case: _Case, usual: _Usual, main: Wanted) -> Figures:
+    """Return those of the four figures that differ in a case: base mix, finished, baits, boil."""
+    stirred, figures = usual.stirred, {}
+    if other := case.stirs(usual.case):
+        stirred = _stirred(batch, case)
+        figures = {"powder": stirred.base_g}
+    rolls = other or case.bowl_loss != usual.case.bowl_loss
+    if rolls or case.drying != usual.case.drying:
+        figures |= _dried(batch, case, stirred)
+    if rolls or case.wider_mm != usual.case.wider_mm:
+        figures |= _rolled(batch, case, stirred, main)
+    # other proportions move powder and baits far more than heat: only the heat's own doubts boil anew
+    if case.heats(usual.case):
+        figures |= _boiled(batch, case, stirred, main)
+    return figures
+
+
+def _stirred(batch: Batch, case: _Case) -> _Stirred:
+    n, rates, absorbs = batch.worth, case.added.rates, _absorbency(batch, case)
     if batch.poured:  # the bag is all in: what is in doubt is how much egg it asks for
         one_g = base_mix_g(dry_mix_g(absorbs, 1, case.egg_g, rates), 1, rates)
         n = batch.powder.base_mix_g / one_g
     dry_g = dry_mix_g(absorbs, n, case.egg_g, rates)
     base_g = base_mix_g(dry_g, n, rates)
     portions = _portions(n, case, dry_g, base_g)
-    parts, paste_g = mixed_parts(portions), sum(g for g, _ in portions)
-    density = _density(batch, parts, case.air)
-    figures = {} if batch.poured else {"powder": base_g}
-    water = parts.water / sum(parts)
-    made = roll.wanted, case.drying, case.bowl_loss, paste_g, density, water
-    figures["finished"] = expected_finished(*made).mass_g
-    main = max(roll.wanted, key=lambda w: w.share)
-    if main.share:
-        fixed_g = sum(w.count * density * w.paste_ml for w in roll.wanted if w.count)
-        left_g = max(0.0, paste_g * (1 - case.bowl_loss) - fixed_g)
-        figures["baits"] = main.many(left_g * main.share, density, case.wider_mm)
-    # other proportions move powder and baits far more than heat: only the heat's own doubts boil anew
-    if usual is not None and not case.heats(usual):
-        return figures
-    if main.own_s is None and (seconds := _seconds(batch, case, main, parts)):
-        figures["boil"] = seconds
-    return figures
+    parts = mixed_parts(portions)
+    return _Stirred(base_g, parts, sum(g for g, _ in portions), _density(batch, parts, case.air))
+
+
+def _dried(batch: Batch, case: _Case, paste: _Stirred) -> Figures:
+    water = paste.parts.water / sum(paste.parts)
+    made = case.bowl_loss, paste.paste_g, paste.density_g_ml, water
+    return {"finished": expected_finished(batch.roll.wanted, case.drying, *made).mass_g}
+
+
+def _rolled(batch: Batch, case: _Case, paste: _Stirred, main: Wanted) -> Figures:
+    """Return the baits of the largest share, nothing where none has a share."""
+    if not main.share:
+        return {}
+    density = paste.density_g_ml
+    fixed_g = sum(w.count * density * w.paste_ml for w in batch.roll.wanted if w.count)
+    left_g = max(0.0, paste.paste_g * (1 - case.bowl_loss) - fixed_g)
+    return {"baits": main.many(left_g * main.share, density, case.wider_mm)}
+
+
+def _boiled(batch: Batch, case: _Case, paste: _Stirred, main: Wanted) -> Figures:
+    """Return the time of the largest share, nothing where it is the user's own."""
+    seconds = _seconds(batch, case, main, paste.parts) if main.own_s is None else None
+    return {"boil": seconds} if seconds else {}
 
 
 def _absorbency(batch: Batch, case: _Case) -> float:
@@ -195,6 +247,33 @@ def _portions(n: float, case: _Case, dry_g: float, base_g: float) -> list[tuple[
     return portions
 
 
+def _merged(additives: Iterable[Additive]) -> tuple[Additive, ...]:
+    """Return as few additives that bring the same, so that each doubt is worked out on these."""
+    merged: dict[object, tuple[Additive, Dose | None, Dose | None]] = {}
+    for a in additives:
+        hookbait, freebie = a.hookbait, a.freebie
+        if a.density_is_own:  # known, so its doses may as well be masses
+            hookbait = hookbait and dose_by_mass(hookbait, a.density_g_ml)
+            freebie = freebie and dose_by_mass(freebie, a.density_g_ml)
+        key = a.form, a.density_is_own, a.wetting, a.parts, _kind(hookbait), _kind(freebie)
+        if before := merged.get(key):
+            merged[key] = before[0], _sum(before[1], hookbait), _sum(before[2], freebie)
+        else:
+            merged[key] = a, hookbait, freebie
+    return tuple(a._replace(hookbait=h, freebie=f) for a, h, f in merged.values())
+
+
+def _kind(dose: Dose | None) -> tuple[bool, bool] | None:
+    return dose and (dose.by_volume, dose.per_egg_g > 0)
+
+
+def _sum(one: Dose | None, other: Dose | None) -> Dose | None:
+    if one is None or other is None:
+        return None
+    per_egg, per_kg = one.per_egg + other.per_egg, one.per_kg + other.per_kg
+    return Dose(per_egg, per_kg, one.by_volume, one.per_egg_g + other.per_egg_g)
+
+
 def _added(batch: Batch, additives: Iterable[Additive], egg_g: float | None = None) -> _Added:
     of_trial = list(additives)
     used = [a.of_egg(egg_g or batch.egg.each_g) for a in of_trial]
@@ -206,6 +285,7 @@ def _added(batch: Batch, additives: Iterable[Additive], egg_g: float | None = No
             per_egg_g, per_dry = portions.get(parts, (0.0, 0.0))
             portions[parts] = per_egg_g + mass.per_egg, per_dry + mass.per_kg / 1000
     return _Added(
+        tuple(of_trial),
         rates_of(used, batch.strength),
         rates_of(of_trial, batch.trial.strength),
         tuple((parts, *brought) for parts, brought in portions.items()),
@@ -280,16 +360,16 @@ def _of_the_eggs(batch: Batch, case: _Case) -> Iterator[_Doubt]:
 
 def _of_egg(batch: Batch, case: _Case, egg_g: float) -> _Case:
     """Return a case with another egg; doses by the gram of egg go with it."""
-    by_mass = any(a.of_egg(egg_g) is not a for a in batch.trial.additives)
-    added = _added(batch, batch.trial.additives, egg_g) if by_mass else case.added
+    by_mass = any(a.of_egg(egg_g) is not a for a in case.added.additives)
+    added = _added(batch, case.added.additives, egg_g) if by_mass else case.added
     return case._replace(egg_g=egg_g, added=added)
 
 
 def _of_liquids(batch: Batch, case: _Case) -> Iterator[_Doubt]:
-    used = [a for a in batch.trial.additives if a.dose(batch.strength) is not None]
+    used = [a for a in case.added.additives if a.dose(batch.strength) is not None]
     if any(a.form != "powder" and a.wetting == 1 for a in used):
         ends = tuple(
-            case._replace(added=_added(batch, (_wetting(a, end) for a in batch.trial.additives)))
+            case._replace(added=_added(batch, (_wetting(a, end) for a in case.added.additives)))
             for end in WETTING[:2]
         )
         words = f"{WETTING.low:g} g", f"{WETTING.high:g} g"
@@ -299,9 +379,7 @@ def _of_liquids(batch: Batch, case: _Case) -> Iterator[_Doubt]:
         if not silent:
             continue
         ends = tuple(
-            case._replace(
-                added=_added(batch, (_dense(a, form, end) for a in batch.trial.additives))
-            )
+            case._replace(added=_added(batch, (_dense(a, form, end) for a in case.added.additives)))
             for end in plausible[:2]
         )
         words = f"{plausible.low:g} g/ml", f"{plausible.high:g} g/ml"

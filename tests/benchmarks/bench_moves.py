@@ -1,0 +1,71 @@
+"""What moves a card, worked out for the demo's cards and for one of 200 additives.
+
+    python tests/benchmarks/bench_moves.py
+
+Runs in its own process: give it the interpreter of a normal install.
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from pathlib import Path
+from statistics import median
+from time import process_time
+
+sys.path.append(str(Path(__file__).resolve().parents[1]))
+
+from benchmarks.timing import ROOT, Check, report
+from eggfold.load.workspace import Workspace
+from eggfold.recipe.asked import Asked, BatchSize
+from eggfold.recipe.batch import Batch, build_batch
+from eggfold.recipe.moves import build_moves
+
+ROUNDS = 25
+LIMIT_S = 0.005
+"""Of a processor's time, on the machine the project is measured on."""
+MANY = 200
+
+
+def batches_of(*files: str) -> list[Batch]:
+    """Return a freebie bowl of six eggs of each recipe."""
+    asked = Asked("freebie", BatchSize("eggs", 6))
+    return [build_batch(opened, asked) for opened in Workspace(files).recipes()]
+
+
+def crowded(folder: str) -> str:
+    """Write a recipe of many additives and return its file."""
+    lines = [
+        f"  - {{name: Syrup {i}, form: liquid, freebie: 0.1 ml per egg, hookbait: none}}"
+        for i in range(MANY)
+    ]
+    text = "name: Reeds\nbase_mix: {name: Mix, amount: 130 g}\nadditives:\n" + "\n".join(lines)
+    file = Path(folder, "reeds.yaml")
+    file.write_text(f"{text}\n", encoding="utf-8")
+    return str(file)
+
+
+def seconds_of(batch: Batch) -> float:
+    """Return the median time of a processor."""
+    times = []
+    for _ in range(ROUNDS):
+        start = process_time()
+        build_moves(batch)
+        times.append(process_time() - start)
+    return median(times)
+
+
+def main() -> None:
+    """Measure and print."""
+    demo = batches_of(str(ROOT / "recipes"))
+    checks = [
+        Check("moves of the slowest demo card / 5 ms", max(map(seconds_of, demo)) / LIMIT_S, 1)
+    ]
+    with tempfile.TemporaryDirectory() as folder:
+        (many,) = batches_of(crowded(folder))
+    checks.append(Check("moves of a card of 200 additives / 5 ms", seconds_of(many) / LIMIT_S, 1))
+    report(checks)
+
+
+if __name__ == "__main__":
+    main()
