@@ -32,6 +32,8 @@ RULES = (
 early a bowl is mixed against the time that mixing and resting take."""
 RULE_EVALUATIONS = len(RULES) + 1
 """How many of them are plain rules and the safe one, before anything is changed."""
+ROUGH_EVALUATIONS = 4
+"""How many of them are tried where two plans are only compared."""
 FIRST_DRAW = 5
 """Where the fixed sequence of changes begins; any other would do."""
 OVER_WORTH = 5.0

@@ -111,6 +111,7 @@ class Dispatch:
         self.choices = choices
         self.mix_s = [bowls[i].mix_s for i in choices.order]
         self.loads = [[bowls[i].loads[j] for j in choices.loads[i]] for i in choices.order]
+        self.number = len(self.loads)
         self.grams = [sum(load.paste_g for load in loads if load.boil_s) for loads in self.loads]
         self.upto = _upto(self.loads)
         self.roll_s = [_rolling_s(loads, place) for loads in self.loads]
@@ -148,19 +149,26 @@ class Dispatch:
         if not self.room_s:
             return False
         soon, free = self.soon, self.free
-        return any(free[person] <= soon and self._start(person) for person in self.watch)
+        for person in self.watch:
+            if free[person] <= soon and self._start(person):
+                return True
+        return False
 
     def _start(self, person: int) -> bool:
-        k = self.mixed
-        more = k < len(self.loads)
-        if more and self.upto[k] - self.begun <= self.choices.lead[k] and self._mix(person):
+        k, choices = self.mixed, self.choices
+        more = k < self.number
+        if more and self.upto[k] - self.begun <= choices.lead[k] and self._mix(person):
             return True
         boils = self._has_pan(person)
-        if boils and (self._change_water(person) or self._boil(person, self.choices.hold)):
-            return True
+        if boils:
+            if self.water_due and self._change_water(person):
+                return True
+            boils = self.basket < len(self.rolled[self.boiling])
+            if boils and self._boil(person, choices.hold):
+                return True
         if self._roll(person) or (boils and self._boil(person, None)):
             return True
-        return more and self.choices.fill[k] and self._mix(person)
+        return more and choices.fill[k] and self._mix(person)
 
     def _mix(self, person: int) -> bool:
         k = self.mixed
@@ -216,9 +224,11 @@ class Dispatch:
         k = self.rolling
         if k >= self.mixed or self.ready[k] > self.soon or (self.alone and self.boiling < k):
             return False
-        load = self.loads[k][self.load]
         table = self._free_one(self.tables)
-        if table is None or load.roll_s > self.room_s:
+        if table is None:
+            return False
+        load = self.loads[k][self.load]
+        if load.roll_s > self.room_s:
             return False
         if not load.boil_s and not self._lay(load, load.roll_s):
             return False
@@ -233,7 +243,7 @@ class Dispatch:
 
     def _next_rolled(self) -> None:
         """Move on to the next bowl that is rolled."""
-        while self.rolling < len(self.loads) and self.load == len(self.loads[self.rolling]):
+        while self.rolling < self.number and self.load == len(self.loads[self.rolling]):
             self.rolling, self.load = self.rolling + 1, 0
 
     def _has_pan(self, person: int) -> bool:
@@ -296,7 +306,7 @@ class Dispatch:
 
     def _next_boiled(self) -> None:
         """Move on to the next load that is boiled; after a bowl's last one see who has the pan now."""
-        k, n = self.boiling, len(self.loads)
+        k, n = self.boiling, self.number
         while k < n:
             loads = self.loads[k]
             while self.basket < len(loads) and not loads[self.basket].boil_s:
@@ -305,8 +315,10 @@ class Dispatch:
                 break
             k, self.basket = k + 1, 0
         if k == self.boiling and self.watch:
+            self._see_to_water()
             return
         self.boiling = k
+        self._see_to_water()
         people = range(self.place.people)
         pan = self.choices.pan[k] if self.owned and k < n else None
         if pan is None:
@@ -315,21 +327,31 @@ class Dispatch:
             others = [p for p in people if p != pan]
             self.watch = [pan, *others] if self.choices.first[k] else [*others, pan]
 
-    def _change_water(self, person: int) -> bool:
-        """Change the water of a free pan that would boil more than one filling should."""
+    def _see_to_water(self) -> None:
+        """Note the pans that would boil more than one filling should, with the next load or bowl."""
         place, k = self.place, self.boiling
-        if place.water_every_g == math.inf:
-            return False
+        self.water_due: tuple[int, ...] = ()
+        if k == self.number or place.water_every_g == math.inf:
+            return
         share_g = 0.0 if self.basket else self.grams[k] / place.pans
-        next_g = max(share_g, self.loads[k][self.basket].paste_g)
-        for pan, grams in enumerate(self.pan_g):
-            full = grams and grams + next_g > place.water_every_g
-            if full and self.pan_free[pan] <= self.soon and place.water_s <= self.room_s:
+        room_g = place.water_every_g - max(share_g, self.loads[k][self.basket].paste_g)
+        if max(self.pan_g) > room_g:
+            full = [pan for pan, grams in enumerate(self.pan_g) if grams and grams > room_g]
+            self.water_due = tuple(full)
+
+    def _change_water(self, person: int) -> bool:
+        """Change the water of a free pan for which it is due."""
+        place = self.place
+        if place.water_s > self.room_s:
+            return False
+        for pan in self.water_due:
+            if self.pan_free[pan] <= self.soon:
                 self.left += 1
                 self.left_s += place.water_hands_s
-                self._do("water", person, k, None, place.water_hands_s, pan)
+                self._do("water", person, self.boiling, None, place.water_hands_s, pan)
                 self.pan_free[pan] = self.now + place.water_s
                 self.pan_g[pan] = 0.0
+                self._see_to_water()
                 return True
         return False
 
@@ -361,9 +383,9 @@ class Dispatch:
 
     def _wait(self, before_s: float) -> bool:
         """Go to the next moment at which something changes; tell whether there is one in time."""
-        later = min(self.free)
-        if later <= self.soon:
-            later = min((m for m in self._moments() if m > self.soon), default=math.inf)
+        later, soon = min(self.free), self.soon
+        if later <= soon:
+            later = min([m for m in self._moments() if m > soon], default=math.inf)
         if later == math.inf or self._earliest_end_s(later) >= before_s:
             return False
         self._go_to(later)

@@ -44,7 +44,6 @@ def plan_days(
     *,
     lying: tuple[Lying, ...] = (),
     frees_at: tuple[float, ...] = (),
-    evaluations: int = MOST_EVALUATIONS,
 ) -> tuple[tuple[MadeDay, ...], tuple[Broken, ...]]:
     """Give each day as many of the next bowls as it holds; what is worth least is left out.
 
@@ -63,8 +62,6 @@ def plan_days(
         Trays in use from before.
     frees_at : tuple of float
         Moments at which trays are emptied, ascending [s].
-    evaluations : int
-        How many days each search tries at the most, 1 or more.
 
     Returns
     -------
@@ -85,18 +82,18 @@ def plan_days(
     ((0, 1), (Broken(bowl=2, limit='hours'),))
     """
     written = range(len(bowls))
-    made, left = _filled(bowls, written, workplace, days, lying, frees_at, evaluations)
+    made, left = fill_days(bowls, written, workplace, days, lying, frees_at, MOST_EVALUATIONS)
     if not left:
         return made, ()
     alone = {bowl: _forbidden(bowl, workplace, days) for bowl in dict.fromkeys(bowls)}
     possible = sorted((i for i in written if not alone[bowls[i]]), key=lambda i: -bowls[i].worth)
-    made, left = _filled(bowls, possible, workplace, days, lying, frees_at, evaluations)
+    made, left = fill_days(bowls, possible, workplace, days, lying, frees_at, MOST_EVALUATIONS)
     spread: set[int] = set()
     if left and workplace.area_m2 < math.inf:
         roomy = workplace._replace(area_m2=math.inf)
         spread.update(
             i
-            for day in _filled(bowls, possible, roomy, days, (), (), RULE_EVALUATIONS)[0]
+            for day in fill_days(bowls, possible, roomy, days, (), (), RULE_EVALUATIONS)[0]
             for i in day.bowls
         )
     why = {i: alone[bowls[i]] or ("trays" if i in spread else "hours") for i in written}
@@ -104,7 +101,7 @@ def plan_days(
     return made, tuple(Broken(i, why[i]) for i in out)
 
 
-def _filled(
+def fill_days(
     bowls: Sequence[BowlWork],
     order: Sequence[int],
     workplace: Workplace,
@@ -113,7 +110,41 @@ def _filled(
     frees_at: tuple[float, ...],
     evaluations: int,
 ) -> tuple[tuple[MadeDay, ...], tuple[int, ...]]:
-    """Fill day after day with the next bowls of an order; return what is left too."""
+    """Fill day after day with the next bowls of an order.
+
+    Parameters
+    ----------
+    bowls : sequence of BowlWork
+        All bowls.
+    order : sequence of int
+        In which order they are given out.
+    workplace : Workplace
+        Where they are made.
+    days : sequence of Hours
+        Working hours of each day, cleaning included, ascending.
+    lying : tuple of Lying
+        Trays in use from before.
+    frees_at : tuple of float
+        Moments at which trays are emptied, ascending [s].
+    evaluations : int
+        How many days each search tries at the most, 1 or more.
+
+    Returns
+    -------
+    tuple
+        All days, and the places of the bowls that are left.
+
+    Notes
+    -----
+    Each day takes the most it holds; no source.
+
+    Examples
+    --------
+    >>> bowl = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 110.0, 60.0),))
+    >>> day = [Hours(0.0, 9000.0)]
+    >>> fill_days([bowl] * 3, (0, 1, 2), Workplace(1), day, (), (), 7)[1]
+    (2,)
+    """
     left = tuple(order)
     made = []
     for hours in days:
@@ -131,23 +162,30 @@ def _fullest(
 ) -> MadeDay:
     """Return the day with the most of the next bowls."""
     day = MadeDay((), None)
-    room = _room(bowls, left, setting)
-    low, high, tried = 0, room, room
+    low, high = 0, _room(bowls, left, setting)
+    room, tried, late_s = high, high, 0.0
+    rules = min(evaluations, RULE_EVALUATIONS)
     while low < high:
-        run = plan_day([bowls[i] for i in left[:tried]], setting, evaluations=RULE_EVALUATIONS)
+        run = plan_day([bowls[i] for i in left[:tried]], setting, evaluations=rules)
         if run and not run.broken:
             low, day = tried, MadeDay(left[:tried], run)
         else:
-            high = tried - 1
+            high, late_s = tried - 1, run.clean_s - setting.hours.closes_s if run else math.inf
         tried = (low + high + 1) // 2
     if evaluations <= RULE_EVALUATIONS:
         return day
+    if late_s > HOPELESS_SHARE * (setting.hours.closes_s - setting.hours.opens_s):
+        room = low
     for number in range(max(low, 1), room + 1):
         run = plan_day([bowls[i] for i in left[:number]], setting, evaluations=evaluations)
         if run is None or run.broken:
             break
         day = MadeDay(left[:number], run)
     return day
+
+
+HOPELESS_SHARE = 0.05
+"""What ends later than this share of the hours by the plain rules is not searched for."""
 
 
 def _room(bowls: Sequence[BowlWork], left: Sequence[int], setting: DaySetting) -> int:

@@ -7,8 +7,8 @@ from itertools import accumulate, chain
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.bowls import loads_needed, split_eggs
-from eggfold.engine.day_plan import RULE_EVALUATIONS
-from eggfold.engine.session_plan import largest_share
+from eggfold.engine.day_plan import ROUGH_EVALUATIONS
+from eggfold.engine.session_plan import fill_days, largest_share
 from eggfold.engine.trays import freezer_l, tray_area_m2
 from eggfold.engine.workplace import BowlWork, PanLoad, mixing_s, rolling_s
 from eggfold.load.recipe import Baits
@@ -168,10 +168,12 @@ def _cost(
     grams = [
         want.paste_of_one_g * eggs for want, own in zip(wants, split, strict=True) for eggs in own
     ]
-    days, left = session.plan(works, range(len(works)), hours, evaluations=RULE_EVALUATIONS)
+    days, left = fill_days(
+        works, range(len(works)), session.place, hours, (), session.frees_at, ROUGH_EVALUATIONS
+    )
     runs = [(day.run, own) for day, own in zip(days, hours, strict=True) if day.run]
     worked_s = sum(run.clean_s - own.opens_s for run, own in runs)
-    return round(sum(grams[one.bowl] for one in left)), worked_s + FEWER_BOWLS_S * len(works)
+    return round(sum(grams[i] for i in left)), worked_s + FEWER_BOWLS_S * len(works)
 
 
 def split_bowls(

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day, run_day
+from eggfold.engine.day_plan import ROUGH_EVALUATIONS, plan_day, run_day
 from eggfold.engine.schedule import Hours, Lying
 from eggfold.engine.session_plan import MadeDay
 from eggfold.engine.trays import peak_m2
@@ -347,7 +347,7 @@ def _ends_s(
             continue
         own = [works[i] for i in day.bowls]
         setting = session.setting(open_s, lying, place)
-        run = plan_day(own, setting, evaluations=RULE_EVALUATIONS)
+        run = plan_day(own, setting, evaluations=ROUGH_EVALUATIONS)
         if run is None:
             return math.inf
         ends_s += run.clean_s

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta, tzinfo
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine import properties
-from eggfold.engine.day_plan import MOST_EVALUATIONS, run_day
+from eggfold.engine.day_plan import run_day
 from eggfold.engine.dispatch import Broken, DaySetting
 from eggfold.engine.pan import reboil_wait_s
 from eggfold.engine.schedule import Hours, Lying, emptied_s
@@ -73,7 +73,6 @@ class Session(NamedTuple):
         hours: Sequence[Hours],
         lying: tuple[Lying, ...] = (),
         place: Workplace | None = None,
-        evaluations: int = MOST_EVALUATIONS,
     ) -> tuple[tuple[MadeDay, ...], tuple[Broken, ...]]:
         """Plan bowls into days; another workplace may stand in for this one."""
         days, left = plan_days(
@@ -82,7 +81,6 @@ class Session(NamedTuple):
             hours,
             lying=lying,
             frees_at=self.frees_at,
-            evaluations=evaluations,
         )
         made = (day._replace(bowls=tuple(todo[i] for i in day.bowls)) for day in days)
         return tuple(made), tuple(one._replace(bowl=todo[one.bowl]) for one in left)
