@@ -123,8 +123,7 @@ class Dispatch:
         self.free = [self.hours.opens_s] * place.people
         self.tables = [-math.inf] * place.tables
         self.mixing = [-math.inf] * place.mixing_bowls
-        self.pan_free = [-math.inf] * place.pans
-        self.pan_g = [0.0] * place.pans
+        self.pan_free, self.pan_g = [-math.inf] * place.pans, [0.0] * place.pans
         self.cut_at: dict[str, float] = {}
         self.ready: list[float] = []
         self.rolled: list[list[float]] = [[] for _ in self.loads]
@@ -149,10 +148,7 @@ class Dispatch:
         if not self.room_s:
             return False
         soon, free = self.soon, self.free
-        for person in self.watch:
-            if free[person] <= soon and self._start(person):
-                return True
-        return False
+        return any(free[person] <= soon and self._start(person) for person in self.watch)
 
     def _start(self, person: int) -> bool:
         k, choices = self.mixed, self.choices

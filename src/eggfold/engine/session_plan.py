@@ -176,6 +176,7 @@ def _fullest(
         return day
     if late_s > HOPELESS_SHARE * (setting.hours.closes_s - setting.hours.opens_s):
         room = low
+    room = min(room, low + MOST_MORE_BOWLS)
     for number in range(max(low, 1), room + 1):
         run = plan_day([bowls[i] for i in left[:number]], setting, evaluations=evaluations)
         if run is None or run.broken:
@@ -184,6 +185,8 @@ def _fullest(
     return day
 
 
+MOST_MORE_BOWLS = 3
+"""So many bowls more than by the plain rules are searched for."""
 HOPELESS_SHARE = 0.05
 """What ends later than this share of the hours by the plain rules is not searched for."""
 

@@ -187,7 +187,10 @@ def split_bowls(
         if (n, own) not in made:
             counted = _with_counts(want.recipe, want.whole.strength, own)
             asked = want.whole.asked._replace(size=BatchSize("eggs", float(n)))
-            made[n, own] = build_batch(counted, asked)
+            alone = n == want.whole.eggs
+            made[n, own] = (
+                want.whole._replace(asked=asked) if alone else build_batch(counted, asked)
+            )
         bowls.append(build_bowl(first + i, number, made[n, own], workshop))
     return tuple(bowls)
 

@@ -13,10 +13,10 @@ if TYPE_CHECKING:
 
     from eggfold.recipe.batch import Batch
 
-MOST_BOWLS = 500
-"""Bowls of one plan: of 5 kg each they are 2.5 t, 178 kg on each of a plan's 14 days at the most."""
+MOST_BOWLS = 250
+"""Bowls of one plan: 17 on each of a plan's 14 days at the most."""
 MOST_LOADS = 5000
-"""Loads for the pan of one plan: ten of each of its bowls."""
+"""Loads for the pan of one plan: twenty of each of its bowls."""
 MOST_PORTIONS = 500
 """What all trips of a season take: five things on each of a hundred trips."""
 MOST_BREAKS = 100

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.day_plan import ROUGH_EVALUATIONS, plan_day, run_day
 from eggfold.engine.schedule import Hours, Lying
-from eggfold.engine.session_plan import MadeDay
+from eggfold.engine.session_plan import MadeDay, fill_days
 from eggfold.engine.trays import peak_m2
 from eggfold.engine.workplace import BowlWork, Workplace
 from eggfold.errors import UsageProblemError
@@ -53,8 +53,19 @@ class Unfit(NamedTuple):
     now_s: float = -math.inf
 
     def days(self, place: Workplace, hours: tuple[Hours, ...]) -> tuple[MadeDay, ...] | None:
-        """Return the days if everything fits."""
-        days, left = self.session.plan(self.works, self.todo, hours, self.lying, place)
+        """Return the days if everything fits by the plain rules."""
+        there_s = sum(day.closes_s - day.opens_s for day in hours) * place.people
+        if sum(self.works[i].hands_s(place.pans) for i in self.todo) > there_s:
+            return None
+        days, left = fill_days(
+            self.works,
+            self.todo,
+            place,
+            hours,
+            self.lying,
+            self.session.frees_at,
+            ROUGH_EVALUATIONS,
+        )
         return None if left else days
 
     def endless(self) -> tuple[Hours, ...]:

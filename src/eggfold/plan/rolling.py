@@ -62,6 +62,7 @@ if TYPE_CHECKING:
     from eggfold.load.companions import Companion
     from eggfold.load.load_plan import OpenPlan
     from eggfold.load.plan import BowlsWanted, RollingPlan
+    from eggfold.load.recipe import Bait, Strength
 
 
 DRYING_DAYS = 30
@@ -222,15 +223,18 @@ def _wants(opened: OpenPlan[RollingPlan], session: Session) -> tuple[Divisible, 
     wanted, workshop = opened.plan.bowls, session.workshop
     hold_bowls(PlanSize(len(wanted), len(wanted)))
     wants: dict[BowlsWanted, Divisible] = {}
+    grams: dict[tuple[str, Strength, tuple[Bait, ...] | None], float] = {}
     size = PlanSize()
     for one in wanted:
         if one not in wants:
             recipe = opened.recipes[one.recipe]
             whole = whole_batch(recipe, one.strength, one, opened.plan.drying, workshop.pan_l)
             hold_bowls(size.plus(size_in_bowls(whole, whole.eggs, workshop.bowl_g)))
-            grams = most_g(whole, workshop, longest_break_s(session.hours))
+            kind = (recipe.file, one.strength, one.sizes)
+            if kind not in grams:
+                grams[kind] = most_g(whole, workshop, longest_break_s(session.hours))
             sized = with_sizes(recipe, one.strength, one.sizes)
-            wants[one] = Divisible(sized, whole, whole.eggs, grams)
+            wants[one] = Divisible(sized, whole, whole.eggs, grams[kind])
         want = wants[one]
         size = size.plus(size_in_bowls(want.whole, want.eggs, want.most_g))
         hold_bowls(size)

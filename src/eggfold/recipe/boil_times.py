@@ -240,15 +240,20 @@ def paste_heat(parts: Parts, kitchen: Kitchen, cuts: tuple[Cut, ...] = ()) -> Pa
     mean_c = (kitchen.start_c + kitchen.water_c) / 2
     doubt = Assumption(DOUBT, f"{CONDUCTIVITY_DOUBT_SHARE * 100:g} %", "house default")
     worked_out = PasteHeat(
-        conductivity_w_mk(parts, mean_c, air_share=kitchen.air_share),
-        diffusivity_m2_s(parts, mean_c, air_share=kitchen.air_share),
-        specific_heat_j_kgk(parts, mean_c),
+        _alike(conductivity_w_mk(parts, mean_c, air_share=kitchen.air_share)),
+        _alike(diffusivity_m2_s(parts, mean_c, air_share=kitchen.air_share)),
+        _alike(specific_heat_j_kgk(parts, mean_c)),
         CONDUCTIVITY_DOUBT_SHARE,
         assumptions=(doubt,),
     )
     if not cuts:
         return worked_out
     return _taught(worked_out, kitchen, cuts)
+
+
+def _alike(value: float) -> float:
+    """Return a value that is the same for bowls of one paste, however the sums of their parts round."""
+    return float(f"{value:.12g}")
 
 
 def _taught(heat: PasteHeat, kitchen: Kitchen, cuts: tuple[Cut, ...]) -> PasteHeat:
@@ -300,6 +305,7 @@ def ball_of(diameter_mm: float, heat: PasteHeat, kitchen: Kitchen) -> Sphere:
     return Sphere(diameter_mm / 1000, *paste)
 
 
+@lru_cache(maxsize=1024)
 def boil_of(
     diameter_mm: float,
     heat: PasteHeat,
@@ -311,7 +317,8 @@ def boil_of(
 ) -> Boil:
     """Return a size's time in the pan: its own, else that after which it peaks at the target.
 
-    It is None where the water is too cool for the target. Without a target nothing is worked out.
+    It is None where the water is too cool for the target. Without a target nothing is worked out. The
+    bowls of a plan share what was worked out once.
     """
     ball, course = ball_of(diameter_mm, heat, kitchen), kitchen.course
     worked = low = high = None
