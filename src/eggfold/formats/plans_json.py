@@ -121,6 +121,7 @@ def _brought(bring: Bring, season: SeasonPlan) -> Data:
         "eggs": portion.eggs if portion else 0,
         "finished_g": rolled_g + bring.in_hand_g,
         "from_shelf_g": bring.in_hand_g,
+        "missing_g": bring.missing_g,
         "baits": round(made.expected + in_hand),
         "baits_low": round(made.low + in_hand),
         "baits_high": round(made.high + in_hand),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
-from eggfold.pages.campaign import portions_worth
+from eggfold.pages.campaign import frozen_for, portions_worth
 from eggfold.pages.figures import amount_text, eggs_text, mass_text
 from eggfold.pages.rolling import clock_lines
 from eggfold.pages.rolling_screen import days_shown, list_of_bowls, worth_text
@@ -88,9 +88,13 @@ def _day_entries(season: SeasonPlan, rolled: RollingDay) -> Iterator[AgendaEntry
 def _trip_entries(season: SeasonPlan, trip: TripPlan) -> Iterator[AgendaEntry]:
     portions = [season.portions[j] for j in trip.portions]
     lines = [f"{p.whole.recipe}, {p.kind.strength}: {portions_worth([p])}" for p in portions]
+    lines += [
+        f"{bring.whole.recipe}, {bring.kind.strength}: {mass_text(bring.in_hand_g)} in hand"
+        for bring in trip.brings
+        if bring.in_hand_g >= 1
+    ]
     name = trip.trip.name or f"the trip of {trip.trip.leave}"
-    frozen = {p.portion for day in season.days for p in day.pieces if p.frozen}
-    if out := [line for j, line in zip(trip.portions, lines, strict=True) if j in frozen]:
+    if out := [f"{what}: {mass_text(g)}" for what, g in frozen_for(season, trip)]:
         text = "\n".join([*out, "Thaw once, in the cool; never freeze it again."])
         title = f"Out of the freezer for {name}"
         yield AgendaEntry("thaw", trip.thaw, trip.thaw + TAKING_OUT, title, text)

@@ -87,7 +87,7 @@ def _next(season: SeasonPlan) -> Iterator[tuple[datetime, str, str]]:
             break
         yield day.start, day_text(day.start), f"roll {_rolled_text(day)}"
         yield day.bagged, moment_text(day.bagged), "bag and freeze what is dry"
-    if out := [f"{mass_text(g)} {name}" for name, g in _frozen(season, trip)]:
+    if out := [f"{mass_text(g)} {name}" for name, g in frozen_for(season, trip)]:
         yield trip.thaw, moment_text(trip.thaw), f"out of the freezer: {', '.join(out)}"
     yield trip.leave, moment_text(trip.leave), f"leave for {_mark_name(trip)}"
 
@@ -102,7 +102,7 @@ def _rolled_text(day: RollingDay) -> str:
     return f"{each}: {bowls}, {time_text(day.start)} to {time_text(day.end)}"
 
 
-def _frozen(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, float]]:
+def frozen_for(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, float]]:
     """Yield what a trip takes out of the freezer: name and weight [g]."""
     cold: dict[str, float] = {}
     for one in season.hand.lots:
@@ -130,6 +130,14 @@ def _changed(season: SeasonPlan) -> Iterator[str]:
                 f"{name}: over, and nobody wrote it down: taken as planned, nothing came home. Else: "
                 f"eggfold note trip {file} {quote(name)} --home RECIPE=AMOUNT"
             )
+    for trip in season.trips:
+        for bring in trip.brings:
+            if bring.missing_g:
+                yield (
+                    f"{trip_name(trip.trip)}: {_amount_of(bring, bring.missing_g)} of "
+                    f"{bring.whole.recipe} {bring.kind.strength} is missing, and no rolling day is early "
+                    "enough. Take less, or say what is there: eggfold note count"
+                )
     today = date.fromisoformat(season.today)
     for held in season.hand.lots:
         lot, what = held.lot, f"{left_text(held.lot)} {held.lot.recipe} {held.lot.strength}"
@@ -160,9 +168,14 @@ def _held(season: SeasonPlan, held: HeldLot) -> tuple[str, ...]:
 
 def _goes(season: SeasonPlan, held: HeldLot) -> str:
     names = {trip.number: trip_name(trip.trip) for trip in season.trips}
-    parts = [f"{names[i]} {mass_text(g)}" for i, g in held.gives]
+    each_g = (held.finished_g or 0.0) / held.lot.left_baits if held.lot.left_baits else 0.0
+
+    def shown(g: float) -> str:
+        return f"{g / each_g:,.0f}" if each_g else mass_text(g)
+
+    parts = [f"{names[i]} {shown(g)}" for i, g in held.gives]
     if held.left_g is not None and held.left_g >= 1 and held.gives:
-        parts.append(f"spare {mass_text(held.left_g)}")
+        parts.append(f"spare {shown(held.left_g)}")
     return ", ".join(parts) or "nothing"
 
 
@@ -183,15 +196,9 @@ def _needs(season: SeasonPlan) -> Table:
 
 
 def _need(season: SeasonPlan, bring: Bring) -> tuple[str, ...]:
-    want, j = bring.want, bring.portion
-
-    def amount_of(g: float) -> str:
-        if g < 1:
-            return NONE
-        return mass_text(g) if bring.quantity.count is None else f"{g / want.each_g:,.0f}"
-
-    amount, in_hand = amount_of(want.need_g), amount_of(bring.in_hand_g)
-    roll, on = NONE, ""
+    j = bring.portion
+    amount, in_hand = (_amount_of(bring, g) for g in (bring.want.need_g, bring.in_hand_g))
+    roll, on = (NONE, "too late" if bring.missing_g else "")
     if j is not None:
         whole = season.portions[j].whole
         by_count = bring.quantity.count is not None
@@ -199,6 +206,13 @@ def _need(season: SeasonPlan, bring: Bring) -> tuple[str, ...]:
         days = [d.day for d in season.days if any(p.portion == j for p in d.pieces)]
         on = ", ".join(day_text(date.fromisoformat(day)) for day in days)
     return "", f"{bring.whole.recipe} {bring.kind.strength}, {amount}", in_hand, roll, on
+
+
+def _amount_of(bring: Bring, g: float) -> str:
+    """Return so much of what a trip takes, in baits where it counts them."""
+    if g < 1:
+        return NONE
+    return mass_text(g) if bring.quantity.count is None else f"{g / bring.want.each_g:,.0f}"
 
 
 def _freezer_line(season: SeasonPlan) -> str:
@@ -236,7 +250,7 @@ def _unsure(season: SeasonPlan) -> Iterator[str]:
     slack: dict[tuple[str, str], float] = {}
     for trip in season.trips:
         for bring in trip.brings:
-            if bring.portion is None and bring.in_hand_g >= 1:
+            if bring.portion is None and not bring.missing_g and bring.in_hand_g >= 1:
                 spare = bring.in_hand_g - ENOUGH * bring.want.need_g
                 slack[bring.want.kind] = min(spare, slack.get(bring.want.kind, math.inf))
     for held in season.hand.lots:

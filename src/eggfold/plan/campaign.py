@@ -232,7 +232,8 @@ def _season(opened: OpenPlan[Campaign], today: str, asked: WhatIf) -> SeasonPlan
     frame = build_frame(plan, workshop, today, bench)
     pastes = Pastes(opened, frame.session)
     hand, brings = _brings(opened, pastes, today, asked.skip, lots, life)
-    brings, portions = build_portions(brings, hand.served_g, pastes)
+    late = _too_late(frame, brings) if hand.lots or hand.over else frozenset()
+    brings, portions = build_portions(brings, hand.served_g, pastes, late)
     frame, held = _with_hand(frame, hand, brings, pastes, life)
     stretches, days, exact = _days_that_hold(frame, portions, pastes)
     bowls = [b for d in days for b in d.bowls]
@@ -269,6 +270,12 @@ def _season(opened: OpenPlan[Campaign], today: str, asked: WhatIf) -> SeasonPlan
         plan_assumptions(frame.assumptions, bowls),
         each_once(bring.whole.companions for bring in brings),
     )
+
+
+def _too_late(frame: SeasonFrame, brings: Sequence[Bring]) -> frozenset[int]:
+    """Return the trips that leave before any rolling day's bait is dry."""
+    first = min((day.bagged_s for day in frame.roll_days), default=math.inf)
+    return frozenset(b.trip for b in brings if frame.times[b.trip][1] < first)
 
 
 def _with_what_if(opened: OpenPlan[Campaign], asked: WhatIf) -> OpenPlan[Campaign]:

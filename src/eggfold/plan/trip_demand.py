@@ -166,6 +166,8 @@ class Bring(NamedTuple):
     in_hand_g: float = 0.0
     portion: int | None = None
     """Which portion is still to be rolled for it."""
+    missing_g: float = 0.0
+    """What is missing though it is too late to roll it [g]."""
 
 
 def build_brings(
@@ -184,16 +186,22 @@ def build_brings(
 
 
 def build_portions(
-    brings: Sequence[Bring], served_g: Sequence[float], pastes: Pastes
+    brings: Sequence[Bring],
+    served_g: Sequence[float],
+    pastes: Pastes,
+    late: frozenset[int] = frozenset(),
 ) -> tuple[tuple[Bring, ...], tuple[Portion, ...]]:
     """Return what trips take with what is in hand, and what is still to be rolled for it.
 
-    What is in hand to within 5 % is enough.
+    What is in hand to within 5 % is enough; for trips that are too ``late`` nothing can be rolled.
     """
     found: list[Bring] = []
     portions: list[Portion] = []
     for bring, g in zip(brings, served_g, strict=True):
         short = g < ENOUGH * bring.want.need_g
+        if short and bring.trip in late:
+            found.append(bring._replace(in_hand_g=g, missing_g=bring.want.need_g - g))
+            continue
         found.append(bring._replace(in_hand_g=g, portion=len(portions) if short else None))
         if short:
             whole = pastes.whole(bring.kind, _less(bring, g)) if g else bring.whole

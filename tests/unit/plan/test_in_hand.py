@@ -1,0 +1,73 @@
+"""A season asked again: what is in hand comes first, and what is too late is named."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from eggfold.errors import NoAnswerError
+from eggfold.plan.campaign import SeasonPlan, WhatIf, build_season
+from plan_files import campaign_plan, lay_out, stocked_plan
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+PLAN = """\
+hours: 9 h
+people: 2
+tables: 2
+trips:
+  - {leave: 2027-04-02, back: 2027-04-04, name: Reed arm, freebies: {recipe: osierfen-caraway, bait: 6 kg}}
+  - {leave: 2027-04-23, name: Weir pool, freebies: {recipe: osierfen-caraway, bait: 4 kg}}
+"""
+LOT = "- {{recipe: Osierfen Caraway, strength: freebie, left: {}, made: {}, counted: {}}}\n"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    lay_out(tmp_path)
+    return tmp_path
+
+
+def season(folder: Path, today: str, *lots: tuple[str, str, str], **asked: Any) -> SeasonPlan:
+    (folder / "shelf.yaml").write_text(
+        "items: {}\nbaits:\n" + "".join(LOT.format(*lot) for lot in lots), "utf-8"
+    )
+    opened = stocked_plan(folder, PLAN, today)
+    return build_season(opened, today, WhatIf(**asked) if asked else None)
+
+
+def test_a_trip_that_nobody_noted_took_what_was_planned(folder: Path) -> None:
+    found = season(folder, "2027-04-06", ("9 kg", "2027-03-20", "2027-03-25"))
+    assert [held.finished_g for held in found.hand.lots] == [3000]
+    assert [held.assumed for held in found.hand.lots] == [True]
+    [bring] = found.trips[0].brings
+    assert (bring.in_hand_g, bring.portion) == (3000, 0)
+    assert found.portions[0].whole.paste.finished_g == pytest.approx(1000, abs=200)
+
+
+def test_a_count_after_a_trip_beats_what_it_would_have_taken(folder: Path) -> None:
+    found = season(folder, "2027-04-06", ("4.1 kg", "2027-03-20", "2027-04-05"))
+    assert [held.gives for held in found.hand.lots] == [((1, 4000.0),)]
+    assert not found.days
+    assert found.fewest
+
+
+def test_a_season_that_has_begun_does_not_stop_at_a_trip_that_is_too_late(folder: Path) -> None:
+    found = season(folder, "2027-04-22", ("1 kg", "2027-04-01", "2027-04-20"))
+    [bring] = found.trips[0].brings
+    assert (bring.in_hand_g, bring.missing_g) == (1000, 3000)
+    with pytest.raises(NoAnswerError, match="no rolling day is early enough"):
+        build_season(campaign_plan(folder, PLAN, "2027-04-01"), "2027-04-01")
+
+
+def test_what_if_says_what_differs_and_leaves_the_plan_alone(folder: Path) -> None:
+    plain = season(folder, "2027-03-01")
+    skipped = season(folder, "2027-03-01", skip=(0,))
+    assert skipped.compared
+    assert skipped.compared.plain == plain.instead
+    assert [trip.number for trip in skipped.trips] == [1]
+    day = plain.days[0].day
+    without = season(folder, "2027-03-01", without=(day,))
+    assert day not in [d.day for d in without.days]
