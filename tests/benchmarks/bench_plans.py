@@ -24,7 +24,7 @@ from eggfold.plan.rolling import build_rolling
 ROOT = Path(__file__).resolve().parents[2]
 
 ROUNDS = 7
-WEEKEND_LIMIT_MS = 200.0
+WEEKEND_LIMIT_MS = 500.0
 SEASON_LIMIT_MS = 2000.0
 GROWTH_LIMIT = 3.0
 """Twice the work may take this many times as long."""
