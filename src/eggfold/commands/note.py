@@ -26,6 +26,14 @@ from eggfold.commands.options import (
     strength_option,
 )
 
+
+def _in_words(
+    _context: click.Context, _amount: click.Parameter, words: tuple[str, ...]
+) -> str | None:
+    """Return an amount that a shell handed over in words, as ``450 g``."""
+    return " ".join(words) or None
+
+
 _notebook_option = click.option(
     "--notebook",
     metavar="FILE",
@@ -168,7 +176,7 @@ def fished(**given: Any) -> int:
 
 @note.command(cls=Command)
 @click.argument("recipe", required=False, shell_complete=complete_recipes)
-@click.argument("amount", required=False)
+@click.argument("amount", nargs=-1, metavar="[AMOUNT]", callback=_in_words)
 @strength_option
 @click.option("--fresh", is_flag=True, help="It stays fresh, out of the freezer.")
 @click.option("--dried", is_flag=True, help="It was dried on, to keep out of the freezer.")
@@ -237,7 +245,7 @@ def trip(**given: Any) -> int:
 
 @note.command(cls=Command)
 @click.argument("item", required=False, shell_complete=complete_items)
-@click.argument("amount", required=False)
+@click.argument("amount", nargs=-1, metavar="[AMOUNT]", callback=_in_words)
 @click.option("--price", metavar="PRICE", help="What it cost, as in 4.20 or '4.20 EUR'.")
 @click.option(
     "--use-by",

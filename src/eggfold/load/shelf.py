@@ -141,9 +141,12 @@ def _other_currency(node: Node | None, currency: str | None) -> str | None:
     )
     if both is None:
         return None
-    written, own = both[1], currency or ""
-    same = fold(written) == fold(own) or CURRENCY_SIGNS.get(written, written) == own.upper()
-    return None if same else written
+    return None if is_currency(both[1], currency or "") else both[1]
+
+
+def is_currency(written: str, own: str) -> bool:
+    """Tell whether a currency is written for another: ``€`` for ``EUR``, and in any case."""
+    return fold(written) == fold(own) or CURRENCY_SIGNS.get(written, written) == own.upper()
 
 
 def parse_day(text: str) -> date:

@@ -38,7 +38,7 @@ def note_page(note: Note) -> Page:
     if note.drawing.drawn:
         blocks.append(_drawn(note))
     if note.drawing.passed:
-        heading = "NOT PUT BACK" if note.what == "undone" else "NOT DRAWN"
+        heading = "NOT PUT BACK" if note.what == "undone" else "NOT TAKEN OFF"
         reasons = tuple(f"{p.name}: {p.reason}" for p in note.drawing.passed)
         blocks.append(Lines(heading, reasons))
     if note.remarks:
@@ -89,7 +89,7 @@ def _cut(note: Note) -> Iterator[tuple[str, str]]:
         doubt = number_text(100 * _number(note, "doubt"), 2)
         conducts = number_text(_number(note, "conducts"))
         cuts = counted(int(_number(note, "cuts")), "cut")
-        yield f"{figures['base_mix']}", f"conducts {conducts} times, ±{doubt} %, after {cuts}"
+        yield f"{figures['base_mix']}", f"heat {conducts} times as fast, ±{doubt} %, after {cuts}"
 
 
 def _bowl(note: Note) -> Iterator[tuple[str, str]]:
@@ -105,7 +105,8 @@ def _bowl(note: Note) -> Iterator[tuple[str, str]]:
             yield "Egg expected", f"{low} to {high}"
             expected = ", all of it"
         yield f"{figures['base_mix']}", f"{taken} out of the bag{expected}"
-        yield "Dry mix taken", f"{number_text(_number(note, 'absorbency'))} g/g of wet"
+        taken_up = number_text(_number(note, "absorbency"))
+        yield "Dry mix taken", f"{taken_up} g for each gram of egg and liquids"
     if figures.get("finished_g") is not None:
         finished = mass_text(_number(note, "finished_g"))
         expected = mass_text(_number(note, "expected_finished_g"))
@@ -119,7 +120,7 @@ def _drawn(note: Note) -> Table:
     back = note.what == "undone"
     columns = (
         Column("What"),
-        Column("put back" if back else "drawn", "right"),
+        Column("put back" if back else "taken", "right"),
         Column("left before", "right"),
         Column("left now", "right"),
     )

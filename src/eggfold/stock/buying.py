@@ -22,6 +22,7 @@ from eggfold.edit.stocktaking import (
 )
 from eggfold.errors import ProblemsError, UsageProblemError
 from eggfold.load.additives import unknown_measure
+from eggfold.load.shelf import is_currency
 from eggfold.load.yaml_text import scalar_text
 from eggfold.nearest import fold, nearest, one_of
 from eggfold.stock.holdings import amount_in_unit, density_of
@@ -149,7 +150,7 @@ def _refuse_nonsense(purchase: BoughtItem, shelf: OpenShelf | None) -> None:
     if own is None and price.currency is None:
         example = f"--price '{price.text} EUR'"
         raise UsageProblemError(f"--price: {price.text} of which currency? try: {example}")
-    if own and price.currency and fold(own) != fold(price.currency):
+    if own and price.currency and not is_currency(price.currency, own):
         raise UsageProblemError(f"--price: the shelf counts in {own}, not in {price.currency}")
 
 

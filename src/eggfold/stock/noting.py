@@ -209,8 +209,8 @@ def _past_remarks(drawing: Withdrawal, shelf: OpenShelf, day: str) -> Iterator[s
         use_by = shelf.shelf.items[drawn.name].use_by
         if use_by and use_by.isoformat() < day:
             yield (
-                f"{drawn.name} was past its date ({use_by}), and a list does not count it in hand: if "
-                "it was a new pack, write its use_by into the shelf."
+                f"{drawn.name} was past its date ({use_by}), so lists do not count it in hand: if you "
+                "opened a new pack, write its use_by date into the shelf."
             )
 
 

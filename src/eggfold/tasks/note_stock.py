@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from pathlib import Path
 
-from eggfold.amounts import AmountError
+from eggfold.amounts import AmountError, in_our_digits
 from eggfold.edit.writing import open_draft
 from eggfold.errors import FileAccessError, NoAnswerError, OptionError, UsageProblemError
 from eggfold.load.folder import companion
@@ -242,14 +242,13 @@ def _bought(books: Books, purchases: list[BoughtItem], plan: str | None) -> Note
 def _price(text: str | None) -> Price | None:
     if text is None:
         return None
-    number, _, currency = text.strip().partition(" ")
+    digits = in_our_digits(text.strip())
+    number, currency = number_and_currency(digits) or (digits, None)
     try:
         parse_price(number)
     except AmountError as error:
-        if both := number_and_currency(text):
-            error.hint = " ".join(both)
         raise amount_error("--price", error) from error
-    return Price(number, currency.strip() or None)
+    return Price(number, currency or None)
 
 
 def _books(given: Given, beside: str | None) -> Books:

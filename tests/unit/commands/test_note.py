@@ -524,3 +524,16 @@ def test_a_note_is_refused_where_another_recipe_has_the_name_however_it_is_writt
     words = ["--rods", "3", "--hours", "8", "--takes", "1"]
     assert run(["note", "fished", "reed.yaml", *words]) == 1
     assert "second.yaml has this name too" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("price", ["3,40", "3.40 EUR", "€3.40", "3,40 €"])
+def test_a_price_is_read_as_it_is_said(folder: Path, price: str) -> None:
+    note("bought", "Malt syrup", "450", "g", "--price", price)
+    assert "450 g, price: 3.40}" in (folder / "shelf.yaml").read_text("utf-8")
+
+
+@pytest.mark.parametrize("price", ["3,400", "cheap", "3.40 GBP", "-1"])
+def test_a_price_that_is_none_changes_nothing(folder: Path, price: str) -> None:
+    before = (folder / "shelf.yaml").read_bytes()
+    note("bought", "Malt syrup", "450g", "--price", price, code=2)
+    assert (folder / "shelf.yaml").read_bytes() == before

@@ -172,10 +172,11 @@ def test_a_price_with_its_currency_is_told_where_that_stands(
     assert f"try: currency: {currency} at the top" in found
 
 
-def test_a_bought_price_with_its_currency_is_told_how_it_is_typed(tmp_path: Path) -> None:
+def test_a_bought_price_may_have_its_currency_before_it(tmp_path: Path) -> None:
+    (tmp_path / "shelf.yaml").write_text("currency: EUR\nitems: {}\n", encoding="utf-8")
     outcome = run_eggfold(["note", "bought", "Salt", "1 kg", "--price", "€3.20"], tmp_path)
-    assert outcome.exit == 2
-    assert outcome.stderr.rstrip().endswith("try: 3.20 €")
+    assert outcome.exit == 0
+    assert "{size: 1 kg, price: 3.20}" in (tmp_path / "shelf.yaml").read_text("utf-8")
 
 
 @pytest.mark.parametrize(
@@ -258,5 +259,5 @@ def test_a_pack_without_a_price_costs_a_season_nothing_that_is_known(tmp_path: P
         season = json.loads(run_eggfold(command, tmp_path).stdout)
         [mix] = [i for i in season["purchases"][0]["items"] if i["name"] == "Reed bed mix"]
         assert mix["cost"] == cost
-        used = season["trips"][0]["takes"][0]["cost"]
+        used = season["trips"][0]["brings"][0]["cost"]
         assert used is None if cost is None else 0 < used < cost
