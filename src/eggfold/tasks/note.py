@@ -8,7 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Concatenate, NamedTuple, ParamSpec
 
-from eggfold.amounts import Amount, AmountError, Dimension, parse_amount
+from eggfold.amounts import Amount, AmountError, Dimension, in_our_digits, parse_amount
 from eggfold.edit.commit import warnings, writing, written
 from eggfold.edit.writing import Draft, open_draft
 from eggfold.errors import FileAccessError, OptionError, ProblemsError, errors_of
@@ -166,7 +166,7 @@ def fish(given: Given) -> int:
     asked = AskedOuting(
         past_day(given["date"]),
         given["rods"],
-        given["hours"],
+        in_our_digits(given["hours"].strip()),
         given["takes"],
         _amount(given, "water", "temperature"),
         given["swim"],
