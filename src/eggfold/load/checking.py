@@ -19,7 +19,7 @@ from eggfold.load.workspace import Workspace
 from eggfold.nearest import fold
 
 Oddities: TypeAlias = Callable[[OpenRecipe], Iterable[Problem]]
-"""What can be read of a recipe and is hardly meant."""
+"""What can be read of a recipe and is hardly ever meant."""
 
 
 def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
@@ -43,7 +43,7 @@ def check_files(
 
     Each file is looked at with what lies beside it. A notebook has no day after ``last_day``; trips
     of a campaign before ``today`` are past. ``oddities`` tells of a recipe what can be read and is
-    hardly meant.
+    hardly ever meant.
     """
     groups = _groups(workspace.arguments)
     if len(groups) == 1:

@@ -348,7 +348,7 @@ def _dose_cautions(
 
 
 def _doubtful(mixing: Mixing, baits: tuple[BaitLine, ...]) -> Iterator[Caution]:
-    """Yield the figures that are hardly meant."""
+    """Yield the figures that are hardly ever meant."""
     trial, own, recipe = mixing.trial, mixing.asked.strength, mixing.opened.recipe
     yield from (
         Caution(doubt.code, f"{doubt.text}: {doubt.hint}.".replace("?.", "?"))

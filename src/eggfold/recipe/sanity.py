@@ -90,7 +90,7 @@ def _powder_doubt(recipe: Recipe, trial: Trial) -> Doubt | None:
     low, high = USUAL_DRY_G
     text = (
         f"The trial took {mass_in_words(trial.amount_g)} of base mix for {counted(trial.eggs, 'egg')}: "
-        f"{mass_in_words(dry_g)} of dry mix for each large egg, where {low:g} to {high:g} g are usual"
+        f"{mass_in_words(dry_g)} of dry mix for each large egg, where {low:g} to {high:g} g is usual"
     )
     hint = "check the decimal point, the unit and the number of eggs"
     if trial.eggs > 1 and low <= dry_g * trial.eggs <= high:
@@ -120,7 +120,7 @@ def _dose_doubts(recipe: Recipe, trial: Trial, strength: Strength, dry_g: float)
         if a.form == "powder" and _SALT.search(a.name) and g / dry_g * 1000 > most * _CLOSE:
             text = (
                 f"{a.name}: the {strength} dose is {g / dry_g * 1000:.3g} g for a kilo of dry mix, "
-                f"where 5 to 30 g are usual and over {most:g} g hardly meant"
+                f"where 5 to 30 g is usual and over {most:g} g is rarely meant"
             )
             yield Doubt(
                 "salty", path, text, "check the decimal point, the unit, and whether it is per egg"
@@ -205,7 +205,7 @@ def _path_of_time(recipe: Recipe, strength: Strength, seconds: float) -> NodePat
 
 def _boil_doubt(boil: Boil, path: NodePath) -> Iterator[Doubt]:
     size, seconds = f"{boil.diameter_mm:g} mm", boil.seconds or 0.0
-    asks = f"; worked out are {boil.worked_s:.0f} s" if boil.worked_s else ""
+    asks = f"; heat alone needs {boil.worked_s:.0f} s" if boil.worked_s else ""
     short, long = SLIPS["short-boil"], SLIPS["long-boil"]
     if boil.peak_c is not None and boil.peak_c < short.low:
         text = (

@@ -102,7 +102,7 @@ def test_a_bag_far_off_is_told_on_the_card(
     amount: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     top = top_of_card(write_recipe(MIX % amount, tmp_path), capsys)
-    assert "where 110 to 150 g are usual" in top
+    assert "where 110 to 150 g is usual" in top
 
 
 def test_a_kilos_dose_in_one_egg_is_told_with_both_doses(
