@@ -7,17 +7,19 @@ from typing import Any
 import click
 
 from eggfold.commands.options import (
+    batch_options,
     command,
     delivery_options,
     display_options,
     read_day,
-    sized_recipes,
+    recipes_or_here,
     why_option,
 )
 
 
 @command()
-@sized_recipes
+@recipes_or_here
+@batch_options
 @click.option("--bag", metavar="AMOUNT", help="One label for each bag of this much dried bait.")
 @click.option("--from-shelf", is_flag=True, help="Label the bait that is on the shelf.")
 @click.option("--months", metavar="N", help="How long the bait keeps frozen (6 if not given).")
@@ -42,6 +44,8 @@ from eggfold.commands.options import (
 @display_options
 def labels(**given: Any) -> int:
     """Make freezer-bag labels for a batch; --date is the day it was made.
+
+    Without a recipe, for all in the working folder.
 
     \b
     eggfold labels recipes/osierfen-caraway.yaml --as freebie --eggs 12 --bag 500g

@@ -328,12 +328,6 @@ batch_options = several(
     shelf_option,
 )
 
-sized_recipes = several(
-    click.argument(
-        "recipes", nargs=-1, required=True, metavar="RECIPE...", shell_complete=complete_recipes
-    ),
-    batch_options,
-)
 recipes_or_here = click.argument(
     "recipes", nargs=-1, metavar="[RECIPE...]", shell_complete=complete_recipes
 )

@@ -234,7 +234,8 @@ def _watched(season: SeasonPlan) -> Iterator[tuple[str, str]]:
     trays = season.trays_m2
     have = "" if trays.have is None else f" of {area_text(trays.have)}"
     yield "FREEZER", _freezer_line(season)
-    yield "TRAYS", f"{area_text(trays.needed)}{have} at once"
+    if trays.needed:
+        yield "TRAYS", f"{area_text(trays.needed)}{have} at once"
     for text in _unsure(season):
         yield "NOT SURE", text
     yield "CARE", "Bag when dry; thaw once, in the cool. Allergens and the usual care: --full"

@@ -61,7 +61,7 @@ def note_bagged(asked: Bagged, draft: Draft, stock: tuple[Draft, OpenShelf]) -> 
     if number is None:
         new = Lot.model_construct(recipe=asked.recipe, strength=strength)
         added.append(new.model_copy(update=known))
-        remarks.append("No bowl of it waited to be weighed, so this is a lot of its own.")
+        remarks.append("No bowl of it waited to be bagged, so this is a lot of its own.")
     else:
         expected = str(lots_of(shelf)[number].left)
         after[number] = lots_of(shelf)[number].model_copy(update=known)
@@ -88,21 +88,25 @@ def note_bagged(asked: Bagged, draft: Draft, stock: tuple[Draft, OpenShelf]) -> 
 
 
 def _to_bag(shelf: OpenShelf, asked: Bagged, day: date) -> int | None:
-    """Return the lot that is meant: the oldest of the last days, else the newest; None without one."""
+    """Return the lot that is meant: the oldest of the last days, else the newest; None without one.
+
+    Lots that nobody weighed come before those that were weighed and not bagged.
+    """
     name = asked.recipe.casefold()
-    waiting = [
+    own = [
         i
         for i, lot in enumerate(lots_of(shelf))
         if lot.recipe.casefold() == name
-        and lot.weighed == "no"
         and asked.strength in (None, lot.strength)
         and (lot.made is None or lot.made <= day)
     ]
+    waiting = [i for i in own if lots_of(shelf)[i].weighed == "no"]
+    waiting = waiting or [i for i in own if lots_of(shelf)[i].state == "drying"]
     strengths = {lots_of(shelf)[i].strength for i in waiting}
     if len(strengths) > 1:
         strength = by_amount(asked.amount) if asked.amount.stock.kind == "piece" else None
         if strength is None:
-            raise OptionError("hookbaits and freebies of it wait to be weighed: say --as")
+            raise OptionError("hookbaits and freebies of it wait to be bagged: say --as")
         waiting = [i for i in waiting if lots_of(shelf)[i].strength == strength]
     made = {i: lots_of(shelf)[i].made or date.min for i in waiting}
     late = [i for i in waiting if made[i] >= day - timedelta(SOON_BAGGED_DAYS)]

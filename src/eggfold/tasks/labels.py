@@ -57,7 +57,7 @@ def run_labels(given: Given) -> int:
             "labels alone"
         )
     to = to._replace(setting=to.setting._replace(grid=None if why else grid))
-    workspace = open_workspace(given["recipes"], given, stocked=True)
+    workspace = open_workspace(given["recipes"] or (".",), given, stocked=True)
     if from_shelf:
         made = _of_lots(workspace, keeping, bag_g)
     else:

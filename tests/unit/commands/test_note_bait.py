@@ -107,6 +107,15 @@ def test_a_lot_is_rolled_bagged_and_fished(folder: Path) -> None:
     assert "already" in note(folder, "trip season.yaml 'reed arm' --date 2025-04-05", 3)
 
 
+def test_a_lot_that_was_weighed_when_it_was_rolled_is_bagged_and_not_doubled(folder: Path) -> None:
+    (folder / "shelf.yaml").write_text("items: {}\n", "utf-8")
+    note(folder, f"{NOTES[2]} --finished 1.1kg")
+    note(folder, "bagged caraway 980g --date 2025-03-31")
+    assert lots(folder) == [("freebie", "980.0", "frozen")]
+    note(folder, "bagged caraway 500g --date 2025-03-31")
+    assert lots(folder) == [("freebie", "980.0", "frozen"), ("freebie", "500.0", "frozen")]
+
+
 def test_trips_before_one_that_is_noted_are_booked_with_it(folder: Path) -> None:
     (folder / "shelf.yaml").write_text(
         "items: {}\nbaits:\n- {recipe: Osierfen Caraway, strength: freebie, left: 9 kg, made: 2025-03-01}\n",
