@@ -257,7 +257,7 @@ def _assumed(name: str) -> Reads:
     low, high = default.low, default.high
     if default.unit == "%":
         return a_share(low, high)
-    if default.unit in {"W/(m² K)", "1e-12 m²/s"}:
+    if default.unit in {"W/(m² K)", "× 10⁻¹² m²/s"}:
         return a_number(low, high, default.unit)
     if default.unit == "mm":
         return an_amount("length", unit="mm", low=low, high=high)

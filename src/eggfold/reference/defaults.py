@@ -49,7 +49,7 @@ DEFAULTS: dict[str, Default] = {
     "drying_diffusivity": Default(
         "water moving through a drying bait",
         5,
-        "1e-12 m²/s",
+        "× 10⁻¹² m²/s",
         0.1,
         1000,
         "house default",

@@ -82,7 +82,10 @@ def plan_batches(workspace: Workspace, file: str, today: str) -> list[Batch]:
         answer: Any = _answer(workspace, opened, build_season, today)
     else:
         answer = _answer(workspace, _open(workspace, open_rolling, file), build_rolling)
-    return [bowl.batch for bowl in answer.bowls] if answer else []
+    if answer is None:
+        workspace.unanswered.append(file)
+        return []
+    return [bowl.batch for bowl in answer.bowls]
 
 
 def _what_if(plan: Campaign, given: Given) -> WhatIf | None:

@@ -26,7 +26,7 @@ baits: {{hookbait: 14 mm, freebie: 18 mm}}
 {more}
 """
 ARGS = ["batch", "reed.yaml", "--as", "freebie", "--eggs", "12", "--format", "json"]
-UNITS = {"degC": " degC", "%": " %", "W/(m² K)": "", "1e-12 m²/s": ""}
+UNITS = {"degC": " degC", "%": " %", "W/(m² K)": "", "× 10⁻¹² m²/s": ""}
 
 
 def batch(folder: Path, more: str = "", *args: str) -> dict[str, Any]:
