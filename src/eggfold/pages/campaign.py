@@ -119,17 +119,8 @@ def frozen_for(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, float]
 
 
 def _changed(season: SeasonPlan) -> Iterator[str]:
-    """Yield what is not as it was planned: trips nobody noted, bait that serves nothing."""
-    file = quote(season.file)
-    for one in season.hand.over:
-        name = one.name or "the last trip"
-        if one.under_way:
-            yield f"{name}: under way; its bait has left."
-        elif not one.booked:
-            yield (
-                f"{name}: over, and nobody wrote it down: taken as planned, nothing came home. Else: "
-                f"eggfold note trip {file} {quote(name)} --home RECIPE=AMOUNT"
-            )
+    """Yield what is not as it was planned: trips nobody noted, what is too late, bait that serves nothing."""
+    yield from _over(season)
     for trip in season.trips:
         for bring in trip.brings:
             if bring.missing_g:
@@ -138,11 +129,34 @@ def _changed(season: SeasonPlan) -> Iterator[str]:
                     f"{bring.whole.recipe} {bring.kind.strength} is missing, and no rolling day is early "
                     "enough. Take less, or say what is there: eggfold note count"
                 )
+    have, levels = season.freezer_l.have, season.levels
+    if season.hand.lots and have is not None and levels and levels[0].litres > have:
+        now = room_text(levels[0].litres)
+        yield f"The bait in hand takes {now}, and the freezer holds {room_text(have)}."
+    yield from _of_no_use(season)
+
+
+def _over(season: SeasonPlan) -> Iterator[str]:
+    """Yield the trips that have left and that nobody noted, with what puts it right."""
+    for one in season.hand.over:
+        name = one.name or one.leave
+        if one.under_way:
+            yield f"{name}: under way; its bait has left."
+        elif not one.booked and season.hand.kept:
+            yield (
+                f"{name}: over, and nobody wrote it down: taken as planned, nothing came home. Else: "
+                f"eggfold note trip {quote(season.file)} {quote(name)} --home RECIPE=AMOUNT"
+            )
+
+
+def _of_no_use(season: SeasonPlan) -> Iterator[str]:
+    """Yield the bait that is past its days, and what is out of the freezer for no trip."""
     today = date.fromisoformat(season.today)
     for held in season.hand.lots:
         lot, what = held.lot, f"{left_text(held.lot)} {held.lot.recipe} {held.lot.strength}"
         if held.until and held.until < today:
-            yield f"{what}: past its days since {day_text(held.until)}. What smells wrong goes into the bin."
+            past = day_text(held.until)
+            yield f"{what}: past its days since {past}. What smells wrong goes into the bin."
         elif lot.state in ("thawed", "fresh") and not held.gives:
             until = f"by {day_text(held.until)}" if held.until else "soon"
             never = ", never freeze it again" if lot.state == "thawed" else ""
@@ -176,7 +190,10 @@ def _goes(season: SeasonPlan, held: HeldLot) -> str:
     parts = [f"{names[i]} {shown(g)}" for i, g in held.gives]
     if held.left_g is not None and held.left_g >= 1 and held.gives:
         parts.append(f"spare {shown(held.left_g)}")
-    return ", ".join(parts) or "nothing"
+    if parts:
+        return ", ".join(parts)
+    keeps = held.until and held.until >= date.fromisoformat(season.today)
+    return f"nothing, keeps until {day_text(held.until)}" if held.until and keeps else "nothing"
 
 
 def _needs(season: SeasonPlan) -> Table:

@@ -311,6 +311,7 @@ def _brings(
     over = [
         OverTrip(
             i,
+            trips[i].leave,
             trips[i].name,
             noted=noted.get(trips[i].leave, False),
             booked=trips[i].leave in noted,
@@ -318,7 +319,7 @@ def _brings(
         )
         for i in left
     ]
-    return hand._replace(over=tuple(over)), brings
+    return hand._replace(over=tuple(over), kept=pastes.shelf is not None), brings
 
 
 Held = tuple[tuple[float, float], ...]

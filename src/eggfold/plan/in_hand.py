@@ -103,6 +103,7 @@ class OverTrip(NamedTuple):
     """A trip that has left: whether somebody noted it, else it counts as fished as planned."""
 
     trip: int
+    leave: str
     name: str | None
     noted: bool
     booked: bool
@@ -136,6 +137,8 @@ class InHand(NamedTuple):
     lots: tuple[HeldLot, ...] = ()
     over: tuple[OverTrip, ...] = ()
     served_g: tuple[float, ...] = ()
+    kept: bool = False
+    """Whether there is a shelf to keep it on."""
 
 
 def build_in_hand(
