@@ -175,13 +175,20 @@ def _first(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[str]:
         yield f"Buy {bought}. Weigh out the tubs on {eve}."
     mix, boil = first.first("mix"), first.first("boil")
     texts = []
-    if mix and mix.who is not None:
-        texts.append((mix.start, f"{rolling.people[mix.who]} mixes bowl {mix.bowls[0]}"))
-    if begins and boil and boil.who is not None:
+    if mix:
+        texts.append((mix.start, f"{_does(rolling, mix, 'mix', 'mixes')} bowl {mix.bowls[0]}"))
+    if begins and boil:
         on = quarter_before(boil.start - timedelta(seconds=rolling.session.place.water_s))
-        texts.append((max(on, first.start), f"{rolling.people[boil.who]} puts the water on"))
+        texts.append((max(on, first.start), f"{_does(rolling, boil, 'put', 'puts')} the water on"))
     said = "; ".join(f"{time_text(at)} {text}" for at, text in sorted(texts))
     yield f"{weekday_text(first.start)} {said}" if len(days) > 1 else said
+
+
+def _does(rolling: Rolling, step: Step, you: str, other: str) -> str:
+    """Return who does a thing; one person alone is told to."""
+    if step.who is None or len(rolling.people) == 1:
+        return you
+    return f"{rolling.people[step.who]} {other}"
 
 
 def worth_text(batches: Sequence[Batch]) -> str:
@@ -261,21 +268,29 @@ def list_of_bowls(numbers: tuple[int, ...]) -> str:
 def day_table(rolling: Rolling, shown: Shown) -> Table:
     """Return a day's bowls, one line each to tick, with its breaks and its pan water."""
     rows = [
-        (times.mix_start, (f"{bowl.number} {TICK}", *_bowl_times(times), _bowl_text(bowl)))
+        (times.mix_start, (f"{bowl.number}", TICK, *_bowl_times(times), _bowl_text(bowl)))
         for bowl, times in zip(shown.bowls, shown.times, strict=True)
     ]
     for start, end in shown.breaks:
-        rows.append((start, ("", "", f"{time_text(start)}-{time_text(end)}", _break(shown, start))))
+        rows.append(
+            (start, ("", "", "", f"{time_text(start)}-{time_text(end)}", _break(shown, start)))
+        )
     for step in shown.steps:
         if step.what == "water":
             who = "" if step.who is None or len(rolling.people) == 1 else rolling.people[step.who]
             text = f"new pan water: {who}" if who else "new pan water"
-            rows.append((step.start, ("", "", time_text(step.start), text)))
+            rows.append((step.start, ("", "", "", time_text(step.start), text)))
     clean = f"{time_text(shown.steps[-1].start)}-{time_text(shown.finish.expected)}"
     rows.sort(key=lambda row: row[0])
     cells = [row for _, row in rows]
-    cells.append(("", "", clean, "clean bowl, gun, table, pan and floor"))
-    columns = (Column("Bowl", "right"), Column("mix"), Column("roll"), Column("what"))
+    cells.append(("", "", "", clean, "clean bowl, gun, table, pan and floor"))
+    columns = (
+        Column("No", "right"),
+        Column(""),
+        Column("mix"),
+        Column("roll"),
+        Column("what"),
+    )
     return Table(full_day_text(shown.start).upper(), columns, tuple(cells))
 
 
