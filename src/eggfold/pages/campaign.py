@@ -200,7 +200,7 @@ def _needs(season: SeasonPlan) -> Table:
     """Return what each trip takes, what of it is in hand, and what is to be rolled on which days."""
     columns = (
         Column("Leave"),
-        Column("trip and what it takes"),
+        Column("trip and bait to bring"),
         Column("in hand", "right"),
         Column("to roll", "right"),
         Column("on"),
@@ -406,7 +406,7 @@ def _bowls_of(eggs: list[int]) -> str:
 
 
 def _trips(season: SeasonPlan) -> Table:
-    columns = [Column("Leave, thaw"), Column("trip and what it takes")]
+    columns = [Column("Leave, thaw"), Column("trip and bait to bring")]
     columns += [Column(head, "right") for head in ("dried", "baits", "eggs")]
     rows = [row for trip in season.trips for row in _trip_rows(season, trip)]
     currency = next((cost.currency for cost in season.costs if cost), None)
