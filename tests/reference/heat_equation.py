@@ -34,11 +34,18 @@ def peak_after_c(
     ball: Ball, start_c: float, water_c: float, time_s: float, air_c: float, cooling_film: float
 ) -> float:
     """Return the most that the centre reaches in air, after so long in water."""
+    return peak_after(ball, start_c, water_c, time_s, air_c, cooling_film)[0]
+
+
+def peak_after(
+    ball: Ball, start_c: float, water_c: float, time_s: float, air_c: float, cooling_film: float
+) -> tuple[float, float]:
+    """Return the most that the centre reaches in air, after so long in water, and when."""
     warm = np.full(LAYERS, start_c)
     if time_s > 0:
         warm = _heated(ball, warm, water_c, time_s).y[:, -1]
     cooling = _heated(ball._replace(film_w_m2k=cooling_film), warm, air_c, COOLS_S)
-    return max(_inner(column) for column in cooling.y.T)
+    return max((_inner(column), time) for column, time in zip(cooling.y.T, cooling.t, strict=True))
 
 
 def _inner(layer_c: NDArray[np.float64]) -> float:

@@ -27,7 +27,7 @@ from eggfold.engine.water import boiling_point_c
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX, Target
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.eggs import WHOLE_EGG
-from reference.heat_equation import Ball, centre_c, peak_after_c
+from reference.heat_equation import Ball, centre_c, peak_after, peak_after_c
 
 WATER_C = boiling_point_c(0.0)
 COURSE = Course(20.0, WATER_C, 20.0, DEFAULTS["cooling_film"].value)
@@ -95,6 +95,15 @@ def test_the_peak_agrees_with_a_numerical_solution(
 @pytest.mark.parametrize(("diameter_mm", "seconds"), [(14, 55), (16, 72), (18, 91), (20, 112)])
 def test_seconds_to_set(diameter_mm: float, seconds: float) -> None:
     assert boil_s(typical_ball(diameter_mm)) == pytest.approx(seconds, abs=0.5)
+
+
+@pytest.mark.parametrize("diameter_mm", [14, 16, 20])
+def test_the_centre_is_hottest_half_a_minute_to_a_minute_after_lifting(diameter_mm: float) -> None:
+    ball = typical_ball(diameter_mm)
+    time_s = boil_s(ball)
+    peak, after_s = peak_after(ball_of(ball), 20.0, WATER_C, time_s, 20.0, COURSE[3])
+    assert 27 <= after_s <= 60
+    assert peak - lifted_c(ball, COURSE, time_s) == pytest.approx(16, abs=1)
 
 
 def test_a_16_mm_ball_after_70_s() -> None:

@@ -39,8 +39,8 @@ CAUTIONS = (
 
 
 AFTER_THE_PAN = (
-    "The centre goes on warming after the pan and is hottest half a minute to a minute later: that "
-    "peak is what sets it."
+    "The centre goes on warming after the pan and is hottest later, in 14 to 20 mm half a minute to a "
+    "minute: that peak is what sets it."
 )
 COLD_WATER = "Tip them out to steam. Cooled in cold water they need about a tenth more time."
 COLD_ROOM = "A cold, damp garage dries about half as fast as a room: give them twice the hours."
