@@ -159,3 +159,34 @@ def test_what_changed_since_is_not_taken_back_alone(folder: Path) -> None:
     note(folder, NOTES[3])
     note(folder, "bagged caraway 110 --date 2025-03-31")
     assert "was changed since" in note(folder, "rolled --undo", 3)
+
+
+def test_a_list_that_was_bought_brings_the_date_on_its_eggs(folder: Path) -> None:
+    (folder / "shelf.yaml").write_text(
+        "items:\n  EU large eggs: {left: 4, use_by: 2025-03-01}\n", "utf-8"
+    )
+    told = note(folder, "bought season.yaml --use-by 2025-04-20 --date 2025-03-28")
+    text = (folder / "shelf.yaml").read_text("utf-8")
+    assert "use_by: 2025-04-20" in text
+    assert "2025-03-01" not in text
+    assert text.count("use_by") == 1  # the date is that of the egg box alone
+    assert told["items"] > 1
+
+
+def test_bait_on_the_shelf_is_labelled_by_its_own_weight_and_days(folder: Path) -> None:
+    (folder / "shelf.yaml").write_text(
+        "items: {}\nbaits:\n"
+        "- {recipe: Osierfen Caraway, strength: freebie, left: 3 kg, made: 2025-03-29, since: 2025-03-31}\n"
+        "- {recipe: Osierfen Caraway, strength: freebie, left: 1 kg, state: thawed}\n"
+        "- {recipe: Osierfen Millet, strength: freebie, left: 9 kg}\n",
+        "utf-8",
+    )
+    args = ["labels", "osierfen-caraway.yaml", "--from-shelf", "--bag", "2kg", "--format", "json"]
+    labels = json.loads(run_eggfold(args, folder).stdout)["labels"]
+    assert [(one["weight_g"], one["made"], one["frozen"]) for one in labels] == [
+        (2000.0, "2025-03-29", "2025-03-31"),
+        (1000.0, "2025-03-29", "2025-03-31"),
+    ]
+    none = run_eggfold(["labels", "osierfen-reedmace.yaml", "--from-shelf"], folder)
+    assert none.exit == 3
+    assert "no bait of these recipes" in none.stderr
