@@ -104,6 +104,7 @@ def weighed(**given: Any) -> int:
 @click.option("--finished", metavar="AMOUNT", help="What all the baits weigh, dried.")
 @click.option("--hundred", metavar="AMOUNT", help="What a hundred baits weigh, freshly rolled.")
 @click.option("--diameter", metavar="SIZE", help="The size of those hundred.")
+@click.option("--sizes", metavar="SIZE,...", help="Rolled to other sizes than the recipe's.")
 @_undo_option
 @click.option("--force", is_flag=True, help="Take more than is left: the shelf was wrong.")
 @_notebook_option

@@ -17,6 +17,7 @@ from eggfold.load.lots import Lot, LotLeft, lots_of
 from eggfold.load.shelf import Stock
 
 if TYPE_CHECKING:
+    from eggfold.amounts import Amount
     from eggfold.edit.splice import Splice
     from eggfold.load.recipe import Strength
     from eggfold.load.shelf import OpenShelf
@@ -198,20 +199,32 @@ def lots_after(
 
 
 def with_rolled(
-    shelf: OpenShelf, kind: Kind, day: str, finished_g: float, *, weighed: bool
+    shelf: OpenShelf,
+    kind: Kind,
+    day: str,
+    finished_g: float,
+    sizes: tuple[Amount, ...] | None = None,
+    *,
+    weighed: bool,
 ) -> tuple[list[Lot | None], list[Lot]]:
-    """Return the lots with a bowl more: the bowls of a mix, a strength and a day are one lot."""
+    """Return the lots with a bowl more: the bowls of a mix, a strength and a day are one lot.
+
+    Those of other ``sizes`` than the recipe's are one of their own.
+    """
     after: list[Lot | None] = [*lots_of(shelf)]
     new = Lot.model_construct(
         recipe=kind[0],
         strength=kind[1],
         left=LotLeft(grams(finished_g)),
+        sizes=sizes,
         made=date.fromisoformat(day),
         state="drying",
         weighed="yes" if weighed else "no",
     )
     for i, lot in enumerate(lots_of(shelf)):
-        same = (lot.kind, lot.made, lot.state) == (new.kind, new.made, new.state)
+        same = all(
+            getattr(lot, key) == getattr(new, key) for key in ("kind", "made", "state", "sizes")
+        )
         if same and lot.left.stock.kind == "g":
             left = LotLeft(grams(float(lot.left.stock.exact()) + finished_g), lot.left.rough)
             sure = "yes" if weighed and lot.weighed == "yes" else "no"

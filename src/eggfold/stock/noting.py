@@ -56,6 +56,8 @@ class AskedBowl(NamedTuple):
     diameter: Amount | None = None
     liquid_g: float | None = None
     """Beaten egg that went in, where it was not counted [g]."""
+    sizes: tuple[Amount, ...] | None = None
+    """What it was rolled to, where that is not the recipe's."""
 
     @property
     def taken_g(self) -> float | None:
@@ -429,5 +431,5 @@ def _shelf_after(
     kind, weighed = (batch.recipe, batch.strength), finished_g is not None
     splices = [left_splice(shelf, d.name, str(d.left)) for d in drawing.drawn]
     touched = frozenset(d.name for d in drawing.drawn)
-    lots = with_rolled(shelf, kind, asked.date, g, weighed=weighed)
+    lots = with_rolled(shelf, kind, asked.date, g, asked.sizes, weighed=weighed)
     return lots_after(shelf, *lots, splices, touched)

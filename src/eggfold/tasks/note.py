@@ -17,6 +17,7 @@ from eggfold.formats.difference import differences_text
 from eggfold.formats.json import Data, document
 from eggfold.formats.problems import problems_text
 from eggfold.load.eggs import MOST_EGGS
+from eggfold.load.fields import in_range
 from eggfold.load.folder import SUFFIXES, companion, folder_of
 from eggfold.load.load_recipe import OpenRecipe, shared_name
 from eggfold.load.lots import lot_problems
@@ -104,7 +105,7 @@ def roll(given: Given) -> int:
     strength: Strength = given["strength"] or "hookbait"
     if opened is None or not _answerable(workspace, opened, strength):
         return finish(workspace)
-    asked = _bowl(given, strength)
+    asked = _bowl(given, strength)._replace(sizes=_sizes(given["sizes"]))
     batch = build_bowl(opened, asked)
     notebook = _notebook_for(opened.file, given)
     shelf = companion("shelf", opened.file, given["shelf"])
@@ -294,6 +295,15 @@ def _bowl(given: Given, strength: Strength) -> AskedBowl:
         _amount(given, "diameter", "length"),
         liquid_option(given["liquid"])[0] if given["liquid"] else None,
     )
+
+
+def _sizes(text: str | None) -> tuple[Amount, ...] | None:
+    """Read the sizes that a bowl was rolled to."""
+    try:
+        parts = text.split(",") if text else ()
+        return tuple(in_range(parse_amount(p, "length"), "mm", 3, 80) for p in parts) or None
+    except AmountError as error:
+        raise amount_error("--sizes", error) from error
 
 
 def _amount(given: Given, key: str, dimension: Dimension) -> Amount | None:

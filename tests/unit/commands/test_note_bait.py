@@ -190,3 +190,14 @@ def test_bait_on_the_shelf_is_labelled_by_its_own_weight_and_days(folder: Path) 
     none = run_eggfold(["labels", "osierfen-reedmace.yaml", "--from-shelf"], folder)
     assert none.exit == 3
     assert "no bait of these recipes" in none.stderr
+
+
+def test_bait_of_other_sizes_is_a_lot_of_its_own(folder: Path) -> None:
+    (folder / "shelf.yaml").write_text("items: {}\n", "utf-8")
+    for sizes in ("10mm", "10mm", "24mm"):
+        note(folder, f"rolled caraway --eggs 2 --as freebie --sizes {sizes} --date 2025-03-29")
+    text = (folder / "shelf.yaml").read_text("utf-8")
+    assert text.count("sizes: [10 mm]") == 1
+    assert text.count("sizes: [24 mm]") == 1
+    said = note(folder, "rolled caraway --eggs 1 --sizes 10 --date 2025-03-29", 2)
+    assert "--sizes: '10' has no unit" in said
