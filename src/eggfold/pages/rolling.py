@@ -103,7 +103,7 @@ def care_lines(cautions: tuple[Caution, ...]) -> Lines:
 def unfit_sentences(rolling: Rolling) -> Iterator[str]:
     """Yield what does not fit, each with the smallest change that makes it fit."""
     if rolling.eggs_short:
-        yield f"The eggs do not reach: {rolling.eggs_short} more make everything that was planned."
+        yield f"Not enough eggs: {rolling.eggs_short} more would cover the plan."
     if rolling.left_out:
         ways = [_way(change, is_over=not rolling.days) for change in rolling.changes]
         which = _bowl_numbers(rolling.left_out)

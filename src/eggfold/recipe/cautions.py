@@ -66,7 +66,7 @@ def build_cautions(
         *_salty(mix, in_all),
         Caution(
             "raw-egg",
-            "Raw egg: do not taste the paste, wash hands and tools, keep paste out of the warm.",
+            "Raw egg: do not taste the paste, wash hands and tools, keep the paste cool.",
         ),
         Caution("boiling-water", "Boiling water and hot baskets scald: long sleeves, no children."),
         Caution(
@@ -168,9 +168,7 @@ def _flammable(used: list[Additive]) -> Iterable[Caution]:
 
 def _gloves(used: list[Additive]) -> Iterable[Caution]:
     if any(a.form != "powder" for a in used):
-        text = (
-            "Flavours, acids and essential oils burn and sensitise: gloves, eyes away, open window."
-        )
+        text = "Flavours, acids and essential oils burn and cause allergies: wear gloves, protect your eyes, open a window."
         yield Caution("gloves", text)
 
 
