@@ -34,8 +34,8 @@ RULE_EVALUATIONS = len(RULES) + 1
 """How many of them are plain rules and the safe one, before anything is changed."""
 ROUGH_EVALUATIONS = 4
 """How many of them are tried where two plans are only compared."""
-MOST_LOADS_TRIED = 12_000
-"""Loads of all days that one search tries together: more than 200 on one day are tried less often."""
+MOST_LOADS_TRIED = 7_200
+"""Loads of all days that one search tries together: more than 120 on one day are tried less often."""
 FIRST_DRAW = 5
 """Where the fixed sequence of changes begins; any other would do."""
 OVER_WORTH = 5.0
@@ -99,7 +99,7 @@ def plan_day(
         Where and when.
     evaluations : int
         How many days are tried at the most, 1 or more; RULE_EVALUATIONS for the plain rules alone.
-        Days of more than 200 loads are tried less often, at least ROUGH_EVALUATIONS times.
+        Days of more than 120 loads are tried less often, at least ROUGH_EVALUATIONS times.
 
     Returns
     -------

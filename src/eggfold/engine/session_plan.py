@@ -185,7 +185,7 @@ def _fullest(
     return day
 
 
-MOST_MORE_BOWLS = 3
+MOST_MORE_BOWLS = 2
 """So many bowls more than by the plain rules are searched for."""
 HOPELESS_SHARE = 0.05
 """What ends later than this share of the hours by the plain rules is not searched for."""

@@ -136,7 +136,11 @@ def _decisions(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[tuple[str,
     yield from _listed("CHECK", (_check_text(shown, days) for shown in days if shown.check))
     yield from _listed("FIRST", _first(rolling, days))
     if len(rolling.people) > 1:
-        yield from _listed("WHO", (_who(rolling, shown, days) for shown in days))
+        said = [_who(rolling, shown) for shown in days]
+        if len({*said}) > 1:
+            days_of = (weekday_text(shown.start) for shown in days)
+            said = [f"{day}   {text}" for day, text in zip(days_of, said, strict=True)]
+        yield from _listed("WHO", dict.fromkeys(said))
 
 
 def _listed(label: str, texts: Iterable[str]) -> Iterator[tuple[str, str]]:
@@ -225,7 +229,7 @@ def short_text(items: Iterable[ShoppingItem], rest: str) -> str:
     return ", ".join([*eggs, *named])
 
 
-def _who(rolling: Rolling, shown: Shown, days: tuple[Shown, ...]) -> str:
+def _who(rolling: Rolling, shown: Shown) -> str:
     """Return who has the pan for which bowls, and who mixes."""
     people = rolling.people
     spans = [
@@ -237,7 +241,6 @@ def _who(rolling: Rolling, shown: Shown, days: tuple[Shown, ...]) -> str:
     ]
     at_pan = {person for person, _ in spans}
     mixers = {step.who for step in shown.steps if step.what == "mix" and step.who is not None}
-    day = f"{weekday_text(shown.start)}   " if len(days) > 1 else ""
     if len(at_pan) == 1:
         [person] = at_pan
         has = f"{people[person]} has the pan and rolls between loads"
@@ -245,11 +248,11 @@ def _who(rolling: Rolling, shown: Shown, days: tuple[Shown, ...]) -> str:
         alone = mixers <= {*range(len(people))} - at_pan
         does = "mix and roll" if len(others) > 1 else "mixes and rolls"
         rest = _joined(others) if len(others) <= 3 else "the others"
-        return f"{day}{has}; {rest} {does}{'' if alone else ', and whoever is free mixes'}"
+        return f"{has}; {rest} {does}{'' if alone else ', and whoever is free mixes'}"
     turns = ", ".join(f"{people[person]} {list_of_bowls(tuple(own))}" for person, own in spans)
     if not turns:
-        return f"{day}nothing is boiled: whoever is free mixes and rolls"
-    return f"{day}pan: {turns}; whoever is without the pan mixes and rolls"
+        return "nothing is boiled: whoever is free mixes and rolls"
+    return f"pan: {turns}; whoever is without the pan mixes and rolls"
 
 
 def _joined(names: list[str]) -> str:
