@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from eggfold.engine.paste import measured_density_g_ml, mixed_parts, paste_density_g_ml
@@ -163,7 +164,8 @@ class Mixing(NamedTuple):
         expected_g = bowl.eggs * self.egg.each_g
         others_g = bowl.wet_g - expected_g
         poured = (max(0.0, bowl.dry_g / absorbs - others_g) for absorbs in (high, low))
-        dry_g, base_g = bowl.dry_g, bowl.base_g
+        dry_g, base_g, bag_g = bowl.dry_g, bowl.base_g, self.asked.size.value
+        base_g = bag_g if math.isclose(base_g, bag_g) else base_g  # not a last digit less
         return Powder(
             dry_g, dry_g, dry_g, mix, base_g, base_g, base_g, figure.expected, figure.notes
         ), Poured(expected_g, *poured)

@@ -159,7 +159,8 @@ def _move(batch: Batch, usual: _Usual, main: Wanted, doubt: _Doubt) -> Move | No
     }
     if not changes:
         return None
-    on = max(changes, key=lambda key: max(map(abs, changes[key])))
+    # rounded, so that of figures that change alike the first is named, whatever their last digits
+    on = max(changes, key=lambda key: round(max(map(abs, changes[key])), 9))
     return Move(doubt.what, doubt.value, *doubt.ends, on, *changes[on], doubt.measure)
 
 

@@ -88,13 +88,16 @@ def _powder_doubt(recipe: Recipe, trial: Trial) -> Doubt | None:
         return None
     dry_g = trial.absorbency * LARGE_EGG_WET_G
     low, high = USUAL_DRY_G
+    egg = counted(round(trial.eggs), "egg")
+    if trial.liquid:
+        egg = f"{mass_in_words(trial.eggs * trial.egg_g)} of egg"
     text = (
-        f"The trial took {mass_in_words(trial.amount_g)} of base mix for {counted(trial.eggs, 'egg')}: "
+        f"The trial took {mass_in_words(trial.amount_g)} of base mix for {egg}: "
         f"{mass_in_words(dry_g)} of dry mix for each large egg, where {low:g} to {high:g} g is usual"
     )
     hint = "check the decimal point, the unit and the number of eggs"
     if trial.eggs > 1 and low <= dry_g * trial.eggs <= high:
-        hint = f"that is what one egg takes: was it weighed for all {trial.eggs}?"
+        hint = f"that is what one egg takes: was it weighed for all {trial.eggs:.3g}?"
     elif trial.eggs == 1 and dry_g > high:
         hint = f"that is what {dry_g / ((low + high) / 2):.0f} eggs take: check eggs, the decimal point and the unit"
     path: NodePath = ("base_mix", "amount")

@@ -127,3 +127,20 @@ def test_eggs_and_poured_egg_are_not_both_noted(folder: Path) -> None:
     for more in (("--eggs", "6", "--liquid", "300g"), ()):
         outcome = run_eggfold(["note", "weighed", CARAWAY, *bag, *more], folder)
         assert (outcome.exit, outcome.stdout) == (2, "")
+
+
+@pytest.mark.parametrize("bag", [30, 268, 1000, 12345.6])
+def test_a_whole_bag_is_in_the_bowl_to_the_last_digit(folder: Path, bag: float) -> None:
+    size = "--as", "freebie", "--powder", f"{bag}g"
+    answered = answer(folder, "batch", CARAWAY, *size)
+    powder = answered["batches"][0]["powder"]
+    assert powder["base_mix_g"] == powder["base_mix_low_g"] == powder["base_mix_high_g"] == bag
+    (need,) = [item["need"] for item in answered["shopping"] if item["name"] == "Osierfen bulk mix"]
+    assert need == bag
+
+
+def test_a_doubtful_trial_in_liquid_egg_is_told_by_its_mass(tmp_path: Path) -> None:
+    text = "name: Reeds\neggs: {liquid_egg: 500 ml}\nbase_mix: {name: Mix, amount: 110 g}\n"
+    (tmp_path / "reeds.yaml").write_text(text, encoding="utf-8")
+    outcome = run_eggfold(["check", "reeds.yaml"], tmp_path)
+    assert "The trial took 110 g of base mix for 515 g of egg" in outcome.stdout
