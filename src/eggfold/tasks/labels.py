@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError, OptionError
 from eggfold.formats.json import Data, document
-from eggfold.load.lots import lots_of
+from eggfold.load.lots import lot_problems, lots_of
 from eggfold.load.workspace import Workspace
 from eggfold.nearest import fold
 from eggfold.pages.labels import label_page, label_sums
@@ -75,7 +75,9 @@ def _of_lots(
 ) -> list[tuple[Label, ...]]:
     """Return the labels of each lot of these recipes that is not thawed."""
     made = []
-    for opened in workspace.good_recipes():
+    recipes = list(workspace.good_recipes())
+    workspace.problems += lot_problems(workspace.companions.shelf)
+    for opened in recipes:
         name = fold(opened.recipe.name)
         for lot in lots_of(workspace.companions.shelf):
             if fold(lot.recipe) != name or lot.state == "thawed":

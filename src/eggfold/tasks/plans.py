@@ -16,6 +16,7 @@ from eggfold.formats.registry import CALENDAR
 from eggfold.load.dates import parse_moment, parse_time
 from eggfold.load.load_plan import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
 from eggfold.load.load_recipe import with_ending
+from eggfold.load.lots import lot_problems
 from eggfold.load.plan import Campaign
 from eggfold.load.workspace import Workspace
 from eggfold.nearest import fold, one_of
@@ -155,7 +156,7 @@ def _open(
     except ProblemsError as error:
         workspace.problems += error.problems
         return None
-    workspace.problems += opened.problems
+    workspace.problems += [*opened.problems, *lot_problems(workspace.companions.shelf)]
     for asked in asked_of(opened.plan):
         if recipe := opened.recipes.get(asked.quantity.recipe):
             workspace.problems += recipe.answerable(asked.strength)

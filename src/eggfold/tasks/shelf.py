@@ -6,6 +6,7 @@ from eggfold.errors import NoAnswerError, OptionError
 from eggfold.formats.json import document
 from eggfold.load.folder import shelf_and_recipes
 from eggfold.load.load_recipe import OpenRecipe
+from eggfold.load.lots import lot_problems
 from eggfold.load.workspace import Workspace
 from eggfold.pages.shelf import shelf_page
 from eggfold.recipe.asked import Asked
@@ -23,6 +24,7 @@ def run_shelf(given: Given) -> int:
     file, arguments = shelf_and_recipes(given["recipes"], given["shelf"])
     workspace = open_workspace(arguments, {**given, "shelf": file}, stocked=True)
     found, batches = _used(workspace)
+    workspace.problems += lot_problems(workspace.companions.shelf)
     stock = stock_on(workspace.companions.shelf, given["date"])
     if stock is None:
         if code := finish(workspace):

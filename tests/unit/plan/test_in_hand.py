@@ -9,6 +9,7 @@ import pytest
 from eggfold.errors import NoAnswerError
 from eggfold.plan.campaign import SeasonPlan, WhatIf, build_season
 from plan_files import campaign_plan, lay_out, stocked_plan
+from running import run_eggfold
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -71,3 +72,15 @@ def test_what_if_says_what_differs_and_leaves_the_plan_alone(folder: Path) -> No
     day = plain.days[0].day
     without = season(folder, "2027-03-01", without=(day,))
     assert day not in [d.day for d in without.days]
+
+
+@pytest.mark.parametrize(
+    "command", ["campaign season.yaml", "shelf", "labels osierfen-caraway.yaml --from-shelf"]
+)
+def test_a_lot_that_cannot_be_read_is_told_and_not_passed_over(folder: Path, command: str) -> None:
+    (folder / "season.yaml").write_text(PLAN, "utf-8")
+    lot = "- {recipe: Osierfen Caraway, strength: freebie, left: 3 litres}\n"
+    (folder / "shelf.yaml").write_text(f"items: {{}}\nbaits:\n{lot}", "utf-8")
+    outcome = run_eggfold([*command.split(), "--date", "2027-03-01"], folder)
+    assert outcome.exit == 1
+    assert "shelf.yaml:3:" in outcome.stderr
