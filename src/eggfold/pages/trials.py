@@ -161,7 +161,7 @@ def _shown(trials: Trials) -> Iterator[str]:
         f"{rate_text(best.rated.low)} to {rate_text(best.rated.high)} would agree with its "
         f"{counted(best.outings.takes, 'take')}."
     )
-    yield _spells(trials.dispersion)
+    yield _spells(trials.dispersion, is_seen=len(trials.sessions) > len(fished))
     if len(fished) == 1:
         yield "No other mix has been fished: there is nothing to compare it with yet."
         return
@@ -171,8 +171,13 @@ def _shown(trials: Trials) -> Iterator[str]:
         yield _told(against, best.recipe)
 
 
-def _spells(dispersion: float) -> str:
+def _spells(dispersion: float, *, is_seen: bool) -> str:
     times = number_text(dispersion, 2)
+    if not is_seen:
+        return (
+            f"Takes come in spells: the ranges take it that they vary {times} times as much as one by one "
+            "would, until a mix was fished twice."
+        )
     if times == "1":
         return "From outing to outing takes vary no more than takes one by one would."
     return (
