@@ -129,7 +129,7 @@ def _decisions(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[tuple[str,
         yield "LATE", f"{duration_text(rolling.rescue.late_s)} behind the plan: all is shifted"
     if not days:
         fits = not (rolling.left_out or rolling.eggs_short)
-        yield "DONE BY", "nothing is left to roll" if fits else "nothing fits"
+        yield "LEFT", "nothing to roll" if fits else "all of it: nothing fits"
         return
     ends = "   ".join(_on(shown.finish.expected, days) for shown in days)
     yield "DONE BY", f"{ends}   cleaning included, at your usual pace"

@@ -258,9 +258,8 @@ def _now_s(
     )
     on = next(planned, -1 if rescue.done else 0)
     if rescue.now is None:
-        return (
-            _late_s(session, bowls, days, rescue, on) if rescue.late_s else session.hours[0].opens_s
-        )
+        counts = rescue.late_s or rescue.done
+        return _late_s(session, bowls, days, rescue, on) if counts else session.hours[0].opens_s
     day, _, time = rescue.now.rpartition(" ")
     if day:
         return session.clock.seconds(day, time)

@@ -11,6 +11,7 @@ from eggfold.errors import FileAccessError, NoAnswerError, OptionError, UsagePro
 from eggfold.load.folder import companion
 from eggfold.load.gate import LONGEST_NAME
 from eggfold.load.load_plan import OpenPlan, plan_kind
+from eggfold.load.load_recipe import with_ending
 from eggfold.load.lots import LotLeft, LotState, lots_of, parse_left
 from eggfold.load.names import names_beside, own_name, read_keys
 from eggfold.load.notebook import open_notebook
@@ -178,8 +179,8 @@ def buy(given: Given) -> int:
     name = " ".join((given["item"] or "").split())
     if not name or not name.isprintable():
         raise OptionError("ITEM: what was bought? Give its name as it stands on the shelf")
-    if given["amount"] is None and plan_kind(name):
-        return _buy_list(name, given)
+    if given["amount"] is None and plan_kind(plan := with_ending(name)):
+        return _buy_list(plan, given)
     if len(name) > LONGEST_NAME:
         raise OptionError(f"ITEM: a name has at most {LONGEST_NAME} characters")
     if given["amount"] is None:
