@@ -19,10 +19,10 @@ def test_when_all_bowls_are_done_nothing_is_left(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
     outcome = run_eggfold((*WEEKEND, "--done", "9"), tmp_path)
     assert outcome.exit == 0
-    assert "DONE BY  nothing is left to roll\n" in outcome.stdout
+    assert "LEFT  nothing to roll\n" in outcome.stdout
     too_late = run_eggfold((*WEEKEND, "--done", "3", "--now", "2027-03-30 08:00"), tmp_path)
     assert too_late.exit == 3
-    assert "DONE BY  nothing fits\n" in too_late.stdout
+    assert "LEFT  all of it: nothing fits\n" in too_late.stdout
 
 
 def test_none_done_and_no_eggs_are_numbers_too(tmp_path: Path) -> None:
