@@ -48,8 +48,8 @@ def test_a_folder_gets_a_file_per_recipe_and_the_list(folder: Path) -> None:
     assert outcome == Outcome(
         "",
         f"wrote {ALL} files into cards\n"
-        "recipes/season.yaml: skipped: this is a campaign\n"
-        "recipes/weekend.yaml: skipped: this is a rolling plan\n",
+        "recipes/season.yaml: skipped: this is a season plan\n"
+        "recipes/weekend.yaml: skipped: this is a weekend plan\n",
         0,
     )
     assert sorted(path.name for path in (folder / "cards").iterdir()) == [
