@@ -39,7 +39,7 @@ CAUTIONS = (
 
 
 AFTER_THE_PAN = (
-    "The centre goes on warming after the pan and is hottest later, in 14 to 20 mm half a minute to a "
+    "The centre goes on warming after the pan, a small bait's for seconds, a large one's for about a "
     "minute: that peak is what sets it."
 )
 COLD_WATER = "Tip them out to steam. Cooled in cold water they need about a tenth more time."
