@@ -134,7 +134,7 @@ def test_undo_takes_back_the_last_of_its_kind_to_the_byte(
     assert notebook.read_bytes() == once
     note(args[0], "--undo")
     assert (notebook.read_text("utf-8") if notebook.exists() else "") == start
-    assert capsys.readouterr().out.count("TAKEN BACK") == 2
+    assert capsys.readouterr().out.count("\nTAKEN BACK\n") == 2
     if start:
         note(args[0], "--undo", code=3)
     assert (folder / "shelf.yaml").read_text("utf-8") == SHELF

@@ -74,7 +74,7 @@ def test_each_card_sees_the_files_from_its_own_folder(folder: Path) -> None:
     run = run_eggfold(
         ["batch", "upper.yaml", f"mixes/{MILLET}", "--format", "markdown", "--full"], folder
     )
-    places = re.findall(r'FILES READ,,([^,]+),"([^"]+)"', run.stdout)
+    places = re.findall(r"## FILES READ\n\n- \*\*([^:]+):\*\* (.+)", run.stdout)
     first = ("Beside the recipe", everything)
     assert places == [first, ("In the folder above", everything), first]  # the list comes last
 
