@@ -239,7 +239,7 @@ def trip(**given: Any) -> int:
     TRIP is its day or any part of its name; the last that left if you do not say. What came home is
     said as in --home caraway=2kg.
     """
-    from eggfold.tasks.note_stock import travel
+    from eggfold.tasks.note_plan import travel
 
     return travel(given)
 
@@ -268,6 +268,10 @@ def bought(**given: Any) -> int:
     eggfold note bought "EU large eggs" 30 --shelf recipes/shelf.yaml
     eggfold note bought recipes/season.yaml
     """
+    if given["item"] and given["amount"] is None and not given["undo"]:
+        from eggfold.tasks.note_plan import buy_list
+
+        return buy_list(given)
     from eggfold.tasks.note_stock import buy
 
     return buy(given)
