@@ -14,9 +14,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from eggfold.nearest import did_you_mean, one_of
+from eggfold.records import NamedTuple
 
 Dimension = Literal["mass", "volume", "length", "time", "temperature", "density", "power", "share"]
 

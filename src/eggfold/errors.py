@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from eggfold.records import NamedTuple
 
 Severity = Literal["error", "warning"]
 

@@ -18,12 +18,12 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from shlex import quote
-from typing import NamedTuple
 
 from eggfold.edit.writing import Change, place, stage, staged_name, write_whole
 from eggfold.errors import FileAccessError
 from eggfold.load.folder import JOURNAL_NAME, folder_of, interrupted, places_beside
 from eggfold.load.gate import read_bytes
+from eggfold.records import NamedTuple
 
 LIMIT_BYTES = 64 * 1024 * 1024
 """More than any file that a note may be written into."""

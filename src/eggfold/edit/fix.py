@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import NamedTuple
 
 from eggfold.edit.commit import writing
 from eggfold.edit.writing import Change, write_whole
@@ -25,6 +24,7 @@ from eggfold.load.problem_limit import MOST_TOLD
 from eggfold.load.yaml_text import scalar_text
 from eggfold.load.yaml_tree import Scalar, read_nodes, scalars_in
 from eggfold.nearest import is_slip, meant
+from eggfold.records import NamedTuple
 from eggfold.reference.slips import SLIPS
 
 MOST_ROUNDS = 200

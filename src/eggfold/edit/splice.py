@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any
 
 from eggfold.errors import FileAccessError, ProblemsError
 from eggfold.load.gate import LINE_BREAK, Source
@@ -14,6 +14,7 @@ from eggfold.load.notebook import SectionName
 from eggfold.load.reading import Placed
 from eggfold.load.yaml_text import Fields
 from eggfold.load.yaml_tree import Entry, Mapping, Sequence, plain_data, read_nodes
+from eggfold.records import NamedTuple
 
 _LINE = re.compile(r"[^\n]*\n|[^\n]+")
 

@@ -10,11 +10,11 @@ import os
 import stat
 from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
 
 from eggfold.errors import FileAccessError
 from eggfold.load.folder import SUFFIXES
 from eggfold.load.gate import Source, encoded_like, read_bytes, read_source
+from eggfold.records import NamedTuple
 
 
 class Change(NamedTuple):

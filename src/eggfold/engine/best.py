@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import accumulate
 from operator import mul
-from typing import NamedTuple
 
 from eggfold.engine.gamma import gamma_below, gamma_density
+from eggfold.records import NamedTuple
 from eggfold.reference.trials import PRIOR_TAKES
 
 NODES = 12

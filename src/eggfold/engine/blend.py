@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from operator import mul
-from typing import NamedTuple
 
+from eggfold.records import NamedTuple
 from eggfold.reference.learning import (
     BLEND_SD,
     BLEND_SD_LIMITS,

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 from operator import mul
-from typing import NamedTuple
 
 from eggfold.engine.sphere import (
     LAST_EXPONENT,
@@ -15,6 +14,7 @@ from eggfold.engine.sphere import (
     roots_needed,
     sphere_roots,
 )
+from eggfold.records import NamedTuple
 from eggfold.reference.boiling import CUSTOM
 
 COOLING_ROOTS = 10

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
+from eggfold.records import NamedTuple
 from eggfold.reference.session import LONGEST_LOAD_S
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
 from eggfold.engine.paste import ball_volume_ml, cored_volume_ml
+from eggfold.records import NamedTuple
 from eggfold.reference.floating import CORK_RANGE_G_ML, EQUAL_DENSITIES_G_ML, STEEL_DENSITY_G_ML
 
 

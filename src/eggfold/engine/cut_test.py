@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 from eggfold.engine.boil import Course, peak_c
 from eggfold.engine.sphere import Sphere
+from eggfold.records import NamedTuple
 from eggfold.reference.boiling import (
     CONDUCTIVITY_DOUBT_SHARE,
     FACTOR_POINTS,

@@ -5,10 +5,10 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from eggfold.engine.schedule import ROUNDING_M2, ROUNDING_S, Hours, Lying, emptied_s
 from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
+from eggfold.records import NamedTuple
 
 TOLERANCE_S = 1.0
 """A limit that is passed by less is kept."""

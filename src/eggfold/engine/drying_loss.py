@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DRYING_LOSS_RANGE, REST_WATER_PER_DRY
 
 FOURIER_EARLY = 0.05

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Container, Hashable, Mapping, Sequence
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
 
+from eggfold.records import NamedTuple
 from eggfold.reference.trials import MOST_EVIDENCE, RATIO_REACH, RATIO_SD, RATIOS
 
 Day = TypeVar("Day", bound=Hashable)

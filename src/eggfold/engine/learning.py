@@ -6,8 +6,8 @@ import math
 from collections.abc import Collection, Iterator, Sequence
 from functools import lru_cache
 from operator import mul
-from typing import NamedTuple
 
+from eggfold.records import NamedTuple
 from eggfold.reference.learning import (
     FAR_TAIL,
     GRADED_EGG_SD,

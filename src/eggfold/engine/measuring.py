@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
 
 from eggfold.plural import counted
+from eggfold.records import NamedTuple
 from eggfold.reference.bench import (
     BLIND_PERCENT,
     FINER_DIVISIONS_G,

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import NamedTuple
+
+from eggfold.records import NamedTuple
 
 
 class Pack(NamedTuple):

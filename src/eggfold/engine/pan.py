@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
 from eggfold.engine import properties
+from eggfold.records import NamedTuple
 
 ROUNDING = 1e-9
 """A load may be fuller by this part of itself."""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError
+from eggfold.records import NamedTuple
 
 
 class Rates(NamedTuple):

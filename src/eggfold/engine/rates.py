@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from eggfold.engine.gamma import gamma_quantile
+from eggfold.records import NamedTuple
 from eggfold.reference.trials import (
     CONFIDENCE,
     LEAST_EXPECTED,

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from eggfold.engine.season import Limits, RollDay, Rolled, Season, Stretch
 from eggfold.errors import NoAnswerError
+from eggfold.records import NamedTuple
 
 MOST_POINTS = 300_000
 """Points that one search may look at, about 3 s: five times what eighty weekly trips take."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from eggfold.records import NamedTuple
 from eggfold.units import (
     EGG,
     EGG_GRAM,

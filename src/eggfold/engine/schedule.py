@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Sequence
-from typing import NamedTuple
+
+from eggfold.records import NamedTuple
 
 ROUNDING_S = 1e-6
 """Two times closer than this are the same moment."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
-from typing import NamedTuple
+
+from eggfold.records import NamedTuple
 
 ROUNDING = 1e-9
 

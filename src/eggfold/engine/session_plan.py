@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from eggfold.engine.day_plan import MOST_EVALUATIONS, RULE_EVALUATIONS, plan_day
 from eggfold.engine.dispatch import TOLERANCE_S, Broken, DayRun, DaySetting
 from eggfold.engine.schedule import ROUNDING_S, Hours, Lying
 from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
+from eggfold.records import NamedTuple
 
 
 class MadeDay(NamedTuple):

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Mapping
-from typing import NamedTuple
 
 from eggfold.engine.best import GammaRate, chances_highest, shrunk_rates
 from eggfold.engine.evidence import Catch, rates_evidence, strata_of_days
 from eggfold.engine.rates import dispersion, more_exposure_h, rate_interval
+from eggfold.records import NamedTuple
 
 
 class Outing(NamedTuple):

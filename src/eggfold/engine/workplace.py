@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
 
+from eggfold.records import NamedTuple
 from eggfold.reference import session as default
 
 

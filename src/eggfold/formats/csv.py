@@ -7,10 +7,11 @@ import io
 import re
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
-from typing import Any, NamedTuple
+from typing import Any
 from unicodedata import category, normalize
 
 from eggfold.formats.characters import clean
+from eggfold.records import NamedTuple
 from eggfold.reference.parts import PART_NAMES
 
 COLUMNS = ("page", "section", "item", "figure", "value", "unit")

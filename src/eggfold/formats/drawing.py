@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from itertools import pairwise
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from eggfold.formats.characters import clean
 from eggfold.formats.text_charts import round_step
 from eggfold.pages.figures import number_text
 from eggfold.pages.page import Plot, Span, Strip
+from eggfold.records import NamedTuple
 
 TYPE = 8.0
 """Height of the letters."""

@@ -10,7 +10,6 @@ from functools import cache
 from hashlib import sha256
 from html import escape
 from pathlib import Path
-from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError
 from eggfold.formats.characters import clean, hold_figures
@@ -31,6 +30,7 @@ from eggfold.pages.page import (
     Strip,
     Table,
 )
+from eggfold.records import NamedTuple
 from eggfold.reference.paper import DEFAULT_SHEET, PAPERS
 
 MARGIN_MM = 10

@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
@@ -15,6 +15,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.drawing import TYPE, Drawing, draw, draw_rows, rows_within
 from eggfold.pages.page import TICK, Block, Bowl, Facts, Lines, Loads, Page, Plot, Strip, Table
+from eggfold.records import NamedTuple
 
 REGULAR, BOLD = "DejaVuSansCondensed", "DejaVuSansCondensed-Bold"
 REPLACEMENT = "\ufffd"

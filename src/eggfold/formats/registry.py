@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
+
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from eggfold.pages.page import Page

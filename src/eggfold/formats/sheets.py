@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError
 from eggfold.formats.pdf_blocks import (
@@ -23,6 +22,7 @@ from eggfold.formats.pdf_blocks import (
 )
 from eggfold.nearest import one_of
 from eggfold.pages.page import Facts, Page
+from eggfold.records import NamedTuple
 from eggfold.reference.paper import DEFAULT_CARD, DEFAULT_SHEET, PAPERS
 
 MM = 72 / 25.4

@@ -6,10 +6,10 @@ import math
 import textwrap
 from collections.abc import Iterable, Iterator
 from string import ascii_lowercase, ascii_uppercase
-from typing import NamedTuple
 
 from eggfold.formats.characters import clean
 from eggfold.pages.page import Plot, Span, Strip
+from eggfold.records import NamedTuple
 
 NARROWEST, WIDEST = 60, 120
 """The columns a chart takes at least and at most."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Any, Literal
 
 from eggfold.errors import Problem, ProblemsError, tidy
 from eggfold.load.additives import read_register
@@ -15,6 +15,7 @@ from eggfold.load.reading import NodePath, Placed
 from eggfold.load.register import RegisterIndex, index_register
 from eggfold.load.yaml_tree import read_nodes
 from eggfold.nearest import fold
+from eggfold.records import NamedTuple
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import NamedTuple
+
+from eggfold.records import NamedTuple
 
 WIDEST_TAB = 8
 _LINE = re.compile(r"([ \t\xa0]*)((?:[-–—•*](?![-*])[ \t\xa0]*)?)([^\r\n]*(?:\r\n?|\n|\Z))")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import islice
 from pathlib import Path
-from typing import NamedTuple
 
 from eggfold.errors import EggfoldError, Problem, Severity, errors_of, tidy
 from eggfold.load.additives import unknown_measure
@@ -26,6 +25,7 @@ from eggfold.load.register import (
     missing_mix,
 )
 from eggfold.nearest import fold, is_slip, nearest_few, one_of
+from eggfold.records import NamedTuple
 from eggfold.reference.ingredients import find_ingredient, known_names
 from eggfold.reference.learning import MOST_NEIGHBOURS
 from eggfold.reference.measures import KITCHEN_UNITS

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from functools import lru_cache
-from typing import Annotated, Literal, NamedTuple
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -17,6 +17,7 @@ from eggfold.load.recipe import STRENGTHS, Strength
 from eggfold.load.shelf import Day, OpenShelf, Shelf, Stock, parse_stock
 from eggfold.load.yaml_tree import read_nodes
 from eggfold.nearest import fold
+from eggfold.records import NamedTuple
 from eggfold.units import amount_in
 
 LotState = Literal["drying", "frozen", "thawed", "dried", "fresh"]

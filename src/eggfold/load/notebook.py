@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any, Literal, NamedTuple, TypeVar, get_args
+from typing import Annotated, Any, Literal, TypeVar, get_args
 
 from pydantic import Field, PrivateAttr, ValidationError, model_validator
 
@@ -32,6 +32,7 @@ from eggfold.load.reading import Placed, read_list
 from eggfold.load.recipe import STRENGTHS, Strength
 from eggfold.load.yaml_tree import Scalar, Sequence, read_nodes
 from eggfold.nearest import did_you_mean, fold, one_of
+from eggfold.records import NamedTuple
 from eggfold.units import amount_in
 
 SectionName = Literal["weighed", "rolled", "cut", "bagged", "count", "trip", "fished", "bought"]

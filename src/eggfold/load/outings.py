@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from eggfold.errors import NoAnswerError, errors_of
 from eggfold.load.companions import Companion, read_with
 from eggfold.load.folder import files_by_notebook, one_companion
@@ -11,6 +9,7 @@ from eggfold.load.load_recipe import OpenRecipe, shared_name_problem
 from eggfold.load.notebook import Fished, open_notebook
 from eggfold.load.workspace import Workspace
 from eggfold.nearest import fold
+from eggfold.records import NamedTuple
 
 
 class NotedOutings(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from eggfold.amounts import Amount, DoseText, Measures
 from eggfold.errors import Problem
@@ -20,6 +20,7 @@ from eggfold.load.additives import (
 from eggfold.load.reading import NodePath, Placed
 from eggfold.load.recipe import STRENGTHS, Mix, Recipe, Strength
 from eggfold.nearest import did_you_mean, fold
+from eggfold.records import NamedTuple
 
 Form = Literal["liquid", "oil", "powder"]
 

@@ -14,7 +14,7 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 from itertools import islice
-from typing import Annotated, Any, Literal, NamedTuple
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 
@@ -29,6 +29,7 @@ from eggfold.load.reading import Guesses, NodePath, Placed, Reading, read_model
 from eggfold.load.register import FullAdditive
 from eggfold.load.yaml_tree import Entry, Mapping, Node, Scalar, read_nodes
 from eggfold.nearest import fold
+from eggfold.records import NamedTuple
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 from eggfold.reference.stock import EXACT_SIZES, minor_digits

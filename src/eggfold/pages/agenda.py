@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.pages.campaign import frozen_for, portions_worth
 from eggfold.pages.figures import amount_text, eggs_text, mass_text
 from eggfold.pages.rolling import clock_lines
 from eggfold.pages.rolling_screen import days_shown, list_of_bowls, worth_text
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from eggfold.plan.campaign import RollingDay, SeasonPlan, TripPlan

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from contextvars import ContextVar
 from functools import lru_cache
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from eggfold.amounts import Amount, Measures
 from eggfold.pages.page import Lines
+from eggfold.records import NamedTuple
 
 
 class Pair(NamedTuple):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from itertools import groupby
 from shlex import quote
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.pages.figures import (
     amount_text,
@@ -30,6 +30,7 @@ from eggfold.pages.times import (
 from eggfold.plan.remedies import START
 from eggfold.plural import counted
 from eggfold.recipe.batch import tally
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from eggfold.engine.dispatch import DayRun
 from eggfold.engine.rolling_days import Effort, fewest_days
@@ -59,6 +59,7 @@ from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
+from eggfold.records import NamedTuple
 from eggfold.reference import session as default
 from eggfold.reference.defaults import Origin
 from eggfold.stock.cost import build_cost

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.nearest import fold
 from eggfold.plan.plan_bowls import whole_batch
+from eggfold.records import NamedTuple
 from eggfold.reference import session as default
 from eggfold.stock.baits import ShelfLife, Want, after_giving, allot, keeps_until, ready_on
 from eggfold.units import amount_in

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from itertools import accumulate, chain
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.bowls import loads_needed, split_eggs
 from eggfold.engine.day_plan import ROUGH_EVALUATIONS
@@ -15,6 +15,7 @@ from eggfold.load.recipe import Baits
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.boil_times import pan_load_g
+from eggfold.records import NamedTuple
 from eggfold.reference.session import FEWER_BOWLS_S, SMALLER_BOWLS
 from eggfold.units import amount_in
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.bowls import split_eggs
 from eggfold.errors import NoAnswerError
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from datetime import date

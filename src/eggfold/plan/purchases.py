@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.rolling_days import align_to_boxes
 from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
 from eggfold.load.dates import days_after
 from eggfold.recipe.batch import Batch
+from eggfold.records import NamedTuple
 from eggfold.reference.session import BUY_DAYS_BEFORE
 from eggfold.stock.needs import NeedKey, NeedOfBatch, needs_of
 from eggfold.stock.shopping import ShoppingItem, items_by_need, listed, stock_on

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.day_plan import ROUGH_EVALUATIONS, plan_day, run_day
 from eggfold.engine.schedule import Hours, Lying
@@ -14,6 +14,7 @@ from eggfold.engine.workplace import BowlWork, Workplace
 from eggfold.errors import UsageProblemError
 from eggfold.plan.plan_bowls import Divisible, PlanBowl, split_bowls
 from eggfold.plural import counted
+from eggfold.records import NamedTuple
 from eggfold.reference.session import LONGEST_DAY_S
 
 if TYPE_CHECKING:

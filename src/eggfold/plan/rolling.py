@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.dispatch import Broken, DayStep
 from eggfold.engine.schedule import Lying
@@ -54,6 +54,7 @@ from eggfold.plan.session import (
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
+from eggfold.records import NamedTuple
 from eggfold.reference.session import SETTLE_S, TURN_AT
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import UTC, datetime, timedelta, tzinfo
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine import properties
 from eggfold.engine.day_plan import run_day
@@ -19,6 +19,7 @@ from eggfold.load.dates import days_after, moment_of, zone_of
 from eggfold.plan.plan_size import hold_breaks
 from eggfold.plural import counted
 from eggfold.recipe.assumptions import Assumption
+from eggfold.records import NamedTuple
 from eggfold.reference import session as default
 from eggfold.reference.defaults import DEFAULTS, Origin
 from eggfold.units import amount_in

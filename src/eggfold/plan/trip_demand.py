@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.amounts import Amount
 from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day, run_day
@@ -26,6 +26,7 @@ from eggfold.plan.plan_bowls import (
 )
 from eggfold.plan.plan_size import hold_portions
 from eggfold.plan.session import standing_text
+from eggfold.records import NamedTuple
 from eggfold.reference.session import ENOUGH, SMALLER_BOWLS
 from eggfold.units import amount_in
 

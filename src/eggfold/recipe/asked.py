@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.nearest import did_you_mean, fold, one_of
+from eggfold.records import NamedTuple
 from eggfold.reference.eggs import GRADES_OF, LETTERS
 from eggfold.units import amount_in
 

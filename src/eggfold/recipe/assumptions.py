@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import chain
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULTS, Origin
 from eggfold.units import amount_in
 

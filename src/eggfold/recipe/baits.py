@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.pan import EvenLoads, even_loads
 from eggfold.engine.paste import bait_count, ball_volume_ml, cored_volume_ml, sausage_mm
@@ -26,6 +26,7 @@ from eggfold.recipe.boil_times import (
 )
 from eggfold.recipe.drying import Drying, drying_of
 from eggfold.recipe.mixing import Finished
+from eggfold.records import NamedTuple
 from eggfold.reference.boiling import DEFAULT_TARGET, TARGETS, Target
 from eggfold.reference.defaults import DEFAULT_SIZE_MM, Origin
 from eggfold.units import amount_in

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 from shlex import quote
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.powder import Rates
 from eggfold.errors import errors_of
@@ -33,6 +33,7 @@ from eggfold.recipe.mixing import Mixing, Paste, Poured, Powder, build_mixing
 from eggfold.recipe.sanity import boil_doubts, recipe_doubts
 from eggfold.recipe.sizing import bowls_of, eggs_asked, eggs_sure, eggs_to_beat
 from eggfold.recipe.trial import Egg, EggBox, Trial, mix_of
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import LEAST_FINISHED_SHARE, MOST_FINISHED_SHARE
 from eggfold.units import amount_in
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.recipe.assumptions import Assumption
+from eggfold.records import NamedTuple
 from eggfold.reference.bench import (
     BOWL_G,
     BUILT_IN,

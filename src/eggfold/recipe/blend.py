@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.blend import KnownMix, WetTaken, predict_blend
 from eggfold.errors import NoAnswerError
@@ -23,6 +23,7 @@ from eggfold.recipe.trial import (
     build_trial,
     weighed_mix,
 )
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe

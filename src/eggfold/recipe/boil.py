@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.errors import NoAnswerError
@@ -23,6 +23,7 @@ from eggfold.recipe.boil_times import (
 )
 from eggfold.recipe.composition import EGG_PARTS, PASTE_TABLES, TYPICAL_PARTS, Composition
 from eggfold.recipe.trial import graded_egg
+from eggfold.records import NamedTuple
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_DRY_G
 from eggfold.reference.eggs import WHOLE_EGG

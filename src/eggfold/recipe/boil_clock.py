@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.errors import NoAnswerError
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from eggfold.load.companions import Companion

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.engine.boil import (
     Course,
@@ -23,6 +23,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.plural import counted
 from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
+from eggfold.records import NamedTuple
 from eggfold.reference.boiling import CONDUCTIVITY_DOUBT_SHARE, ROOM_C, Target
 from eggfold.reference.defaults import (
     PAN_FALL_K,

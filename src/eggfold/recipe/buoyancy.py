@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.engine.buoyancy import (
     Densities,
@@ -20,6 +20,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumption, Defaults, joined
 from eggfold.recipe.boil import typical_paste
 from eggfold.recipe.cautions import Caution
+from eggfold.records import NamedTuple
 from eggfold.reference.floating import (
     BALANCED_G,
     CORK_RANGE_G_ML,

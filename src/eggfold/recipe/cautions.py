@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.recipe.composition import known_powder
+from eggfold.records import NamedTuple
 from eggfold.reference.allergens import BIRD_FOOD, CONTAINS
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT, PASTE_DAYS
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.load.additives import Analysis
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import Assumption
+from eggfold.records import NamedTuple
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_WATER_PERCENT
 from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG_SOURCE

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.measuring import ToolReading, best_reading, reading_as_written, scale_for
 from eggfold.engine.scaling import Measure
 from eggfold.recipe.trial import Additive
+from eggfold.records import NamedTuple
 from eggfold.reference.bench import PREMIX_ROOM, Tool
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache, partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.amounts import AmountError
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g
@@ -31,6 +31,7 @@ from eggfold.recipe.trial import (
     graded_egg,
     rates_of,
 )
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from eggfold.load.companions import Companion, Companions

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.drying_loss import DryingLoss, drying_loss
 from eggfold.recipe.assumptions import Assumption, Defaults
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DRYING_LOSS_RANGE, REST_WATER_PER_DRY
 
 if TYPE_CHECKING:

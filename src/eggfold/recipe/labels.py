@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from datetime import date, timedelta
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.errors import NoAnswerError
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import Batch, build_batch, declared_mix
 from eggfold.recipe.cautions import Declared, declared
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import PASTE_DAYS, PASTE_MONTHS
 from eggfold.reference.paper import FROZEN_MONTHS, MOST_LABELS
 

@@ -6,7 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.learning import (
     BowlRange,
@@ -37,6 +37,7 @@ from eggfold.recipe.trial import (
     mix_of,
     rates_of,
 )
+from eggfold.records import NamedTuple
 from eggfold.reference import learning as settings
 from eggfold.reference.eggs import LIQUID_EGG_G
 from eggfold.units import amount_in

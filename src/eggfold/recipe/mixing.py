@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.paste import measured_density_g_ml, mixed_parts, paste_density_g_ml
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, wet_g
@@ -31,6 +31,7 @@ from eggfold.recipe.trial import (
     rates_of,
     told_by_volume,
 )
+from eggfold.records import NamedTuple
 from eggfold.reference.eggs import WHOLE_EGG
 from eggfold.reference.parts import Parts
 from eggfold.units import amount_in

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.boil import boil_time_s
 from eggfold.engine.paste import mixed_parts, paste_density_g_ml
@@ -15,6 +15,7 @@ from eggfold.recipe.baits import expected_finished
 from eggfold.recipe.boil_times import ball_of, paste_heat
 from eggfold.recipe.composition import FAT, TYPICAL_PARTS, WATER
 from eggfold.recipe.trial import rates_of
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.eggs import (
     EU_CLASS_FROM_G,

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.recipe.batch import declared_mix
 from eggfold.recipe.blend import ingredients_taken
 from eggfold.recipe.cautions import SALT, Caution, declared_in
 from eggfold.recipe.composition import known_powder, label_parts
+from eggfold.records import NamedTuple
 from eggfold.reference.allergens import CONTAINS
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.customary import PART_CUSTOMS, Custom, find_custom

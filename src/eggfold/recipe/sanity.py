@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.amounts import mass_in_words
 from eggfold.plural import counted
 from eggfold.recipe.trial import DEFAULT_ABSORBENCY, LARGE_EGG_WET_G, Additive, Trial
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULT_LIQUIDS_G, USUAL_DRY_G
 from eggfold.reference.slips import (
     FLAVOUR_CARRIERS,

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.bowls import equal_bowls, split_eggs
 from eggfold.errors import NoAnswerError
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.recipe.baits import count_of_all, finished_of, refuse_more_than_counted
 from eggfold.recipe.trial import trial_eggs
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Callable

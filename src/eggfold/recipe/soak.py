@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.buoyancy import soaked_lift_range_g
 from eggfold.load.additives import DOSE_KEYS
@@ -14,6 +14,7 @@ from eggfold.recipe.cautions import Caution
 from eggfold.recipe.dose import Bowlful, DoseLine, dose_line
 from eggfold.recipe.sanity import Doubt
 from eggfold.recipe.trial import EGG_WETTING, Additive, build_additive, dose_assumptions
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import SOAK_H
 from eggfold.reference.floating import BALANCED_G, SINKS_FAST_G
 from eggfold.reference.slips import SLIPS

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.amounts import Amount
 from eggfold.engine.eggs import shelled_egg_g
@@ -21,6 +21,7 @@ from eggfold.nearest import fold
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumed, Assumption, Defaults, joined
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.recipe.composition import additive_parts
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import (
     DEFAULT_DRY_G,
     DEFAULT_LIQUIDS_G,

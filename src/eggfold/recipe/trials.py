@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.engine.trials import AgainstBest, Outing, RatedMix, compare_trials
 from eggfold.errors import NoAnswerError
 from eggfold.nearest import fold
+from eggfold.records import NamedTuple
 from eggfold.reference.trials import LEANING, MOST_MIXES, TOLD_APART
 
 if TYPE_CHECKING:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple, TypeAlias
+from typing import Literal, TypeAlias
+
+from eggfold.records import NamedTuple
 
 ToolKind: TypeAlias = Literal["scale", "syringe", "jug", "spoon", "dropper"]
 

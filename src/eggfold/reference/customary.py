@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import NamedTuple
 
 from eggfold.nearest import fold
+from eggfold.records import NamedTuple
 
 
 class Custom(NamedTuple):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from eggfold.records import NamedTuple
 
 Origin = Literal["yours", "published", "common practice", "house default"]
 

@@ -9,9 +9,9 @@ what a mill or a maker may add to it.
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import NamedTuple
 
 from eggfold.nearest import fold
+from eggfold.records import NamedTuple
 from eggfold.reference.parts import Parts
 
 SOURCE = (

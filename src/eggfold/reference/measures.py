@@ -5,9 +5,8 @@ The sizes stand in kitchen_units.txt; a test compares them with the sources name
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from eggfold.amounts import Measures
+from eggfold.records import NamedTuple
 from eggfold.reference.defaults import Origin
 
 

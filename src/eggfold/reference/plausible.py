@@ -6,8 +6,7 @@ the defaults and from common practice.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from eggfold.records import NamedTuple
 from eggfold.reference.parts import Parts
 
 

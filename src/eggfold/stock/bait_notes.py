@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.errors import OptionError
 from eggfold.load.lots import Lot, LotLeft, LotState, lots_of
+from eggfold.records import NamedTuple
 from eggfold.reference.session import ENOUGH
 from eggfold.stock.baits import (
     Kind,

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from fractions import Fraction
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.edit.splice import line_patch, spliced
 from eggfold.edit.stocktaking import lot_splices, refuse_harm
 from eggfold.load.lots import Lot, LotLeft, lots_of
 from eggfold.load.shelf import Stock
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from eggfold.amounts import Amount

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from itertools import islice
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.edit.splice import Splice, line_patch, spliced
 from eggfold.edit.stocktaking import (
@@ -25,6 +25,7 @@ from eggfold.load.additives import unknown_measure
 from eggfold.load.shelf import is_currency
 from eggfold.load.yaml_text import scalar_text
 from eggfold.nearest import fold, nearest, one_of
+from eggfold.records import NamedTuple
 from eggfold.stock.holdings import amount_in_unit, density_of
 from eggfold.stock.noting import Figures, Note, entry_change
 from eggfold.stock.withdraw import left_after

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from eggfold.records import NamedTuple
 from eggfold.stock.needs import batch_needs
 
 if TYPE_CHECKING:

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.engine.packs import Pack, cover
+from eggfold.records import NamedTuple
 from eggfold.stock.needs import Unit
 
 if TYPE_CHECKING:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.nearest import fold
+from eggfold.records import NamedTuple
 from eggfold.reference.eggs import LIQUID_EGG_G_ML
 
 if TYPE_CHECKING:

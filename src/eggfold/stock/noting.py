@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from eggfold.amounts import Amount
 from eggfold.edit.splice import add_entry, began_as
@@ -16,6 +16,7 @@ from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.boil_times import Cut, cut_peak_c, paste_heat
 from eggfold.recipe.trial import build_egg
+from eggfold.records import NamedTuple
 from eggfold.stock.baits import lots_after, with_rolled
 from eggfold.stock.withdraw import Withdrawal, build_drawing, shortage_text
 from eggfold.units import amount_in

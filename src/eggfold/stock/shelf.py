@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.load.lots import lots_of
 from eggfold.load.register import all_mixes
 from eggfold.nearest import fold
 from eggfold.recipe.batch import Batch
 from eggfold.recipe.trial import build_egg
+from eggfold.records import NamedTuple
 from eggfold.reference.stock import SOON_DAYS
 from eggfold.stock.holdings import ShelfToday, exact
 from eggfold.stock.shopping import ShoppingItem, build_shopping

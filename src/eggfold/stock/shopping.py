@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from eggfold.records import NamedTuple
 from eggfold.stock.needs import NeedKey, NeedOfBatch, Unit, needs_of
 
 if TYPE_CHECKING:

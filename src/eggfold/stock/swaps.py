@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.recipe.composition import KnownPowder, known_powder
 from eggfold.recipe.powder import MixPrice
 from eggfold.recipe.swap import alike
+from eggfold.records import NamedTuple
 from eggfold.stock.needs import Need, NeedOfBatch
 from eggfold.stock.shopping import ShoppingItem, items_by_need
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.amounts import AmountError
 from eggfold.edit.splice import Splice, drop_last, last_entry, patch_back, spliced
@@ -24,6 +24,7 @@ from eggfold.load.notebook import (
     read_entries,
 )
 from eggfold.load.shelf import Stock, parse_stock
+from eggfold.records import NamedTuple
 from eggfold.stock.noting import Figures, Note
 from eggfold.stock.withdraw import Passed, Withdrawal, WithdrawnItem, left_after
 from eggfold.units import amount_in

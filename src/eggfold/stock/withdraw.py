@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.load.shelf import Stock
+from eggfold.records import NamedTuple
 from eggfold.reference.eggs import ANY_EGGS
 from eggfold.stock.holdings import density_of
 from eggfold.stock.needs import Need, batch_needs

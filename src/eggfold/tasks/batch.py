@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.formats.json import Data, data_of, document
 from eggfold.formats.registry import TWO_SIDED
@@ -11,6 +11,7 @@ from eggfold.pages.card import card_page
 from eggfold.pages.page import Page
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.moves import build_moves
+from eggfold.records import NamedTuple
 from eggfold.stock.cost import BatchCost, build_cost
 from eggfold.stock.needs import NeedKey, needs_of
 from eggfold.stock.shopping import (

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from eggfold.engine.buoyancy import cork_density_g_ml
 from eggfold.errors import OptionError
 from eggfold.load.companions import Companion
 from eggfold.pages.buoyancy import buoyancy_page
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.buoyancy import AskedBuoyancy, SkinPaste, build_buoyancy, typical_skin
+from eggfold.records import NamedTuple
 from eggfold.reference import floating
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.tasks.asked import Given, amount_option

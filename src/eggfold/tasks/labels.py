@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from datetime import date
 from itertools import chain
-from typing import NamedTuple
 
 from eggfold.errors import NoAnswerError, OptionError
 from eggfold.formats.json import Data, document
@@ -15,6 +14,7 @@ from eggfold.nearest import fold
 from eggfold.pages.labels import label_page, label_sums
 from eggfold.pages.page import Page
 from eggfold.recipe.labels import Keeping, Label, build_labels, lot_labels
+from eggfold.records import NamedTuple
 from eggfold.reference.paper import MOST_COLUMNS, MOST_DAYS, MOST_MONTHS, MOST_ROWS
 from eggfold.tasks.asked import Given, amount_option, asked_of, whole_option
 from eggfold.tasks.delivery import deliver, destination_of, file_stem

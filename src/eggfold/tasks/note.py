@@ -6,7 +6,7 @@ import sys
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
-from typing import Concatenate, NamedTuple, ParamSpec
+from typing import Concatenate, ParamSpec
 
 from eggfold.amounts import Amount, AmountError, Dimension, in_our_digits, parse_amount
 from eggfold.edit.commit import warnings, writing, written
@@ -32,6 +32,7 @@ from eggfold.nearest import one_of
 from eggfold.pages.note import note_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch
+from eggfold.records import NamedTuple
 from eggfold.stock.baits import LotChange
 from eggfold.stock.noting import (
     AskedBowl,

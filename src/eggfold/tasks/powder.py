@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from eggfold.errors import OptionError
 from eggfold.load.companions import Companion, read_with
 from eggfold.load.load_recipe import OpenRecipe
@@ -15,6 +13,7 @@ from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.boil_times import Cut
 from eggfold.recipe.composition import Composition
 from eggfold.recipe.powder import PowderResult, build_powder, paste_assumptions
+from eggfold.records import NamedTuple
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
 from eggfold.tasks.run import answers, finish, open_workspace

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from eggfold.errors import EggfoldError
 from eggfold.formats.json import Data, data_of, document
@@ -13,6 +13,7 @@ from eggfold.load.load_recipe import with_ending
 from eggfold.pages.page import Page
 from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.batch import Batch, build_batch
+from eggfold.records import NamedTuple
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on, total_of
 from eggfold.tasks.asked import Given, asked_of
 from eggfold.tasks.delivery import deliver, destination_of

@@ -7,11 +7,12 @@ import os
 import sys
 import time
 from collections.abc import Callable, Iterable, Iterator
-from typing import TYPE_CHECKING, Any, NamedTuple, TextIO, TypeVar
+from typing import TYPE_CHECKING, Any, TextIO, TypeVar
 
 import click
 
 from eggfold.errors import OptionError
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
