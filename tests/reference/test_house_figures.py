@@ -105,7 +105,7 @@ OTHERS = {
         f"less than {WORDS.get(defaults.LEAST_FINISHED_SHARE)} of it",
         "{:g} to {:g} g/ml".format(*defaults.PASTE_DENSITY_RANGE_G_ML),
     ],
-    "errors": [f"{WORDS.get(defaults.MOST_FINISHED_SHARE - 1)} more is let pass"],
+    "errors": [f"{WORDS.get(defaults.MOST_FINISHED_SHARE - 1)} more is accepted"],
     "shelf": [f"Soon due is within {stock.SOON_DAYS} days"],
     "rolling": sorted(
         {f"{100 * abs(end - 1):.0f} % either way of your" for end in session.OWN_PACE_RANGE}
