@@ -180,13 +180,8 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     paste = paste._replace(finished=finished_of(roll, paste, dried))
     whole = eggs_to_beat(eggs, mixing, poured)
     baits, pastes, unrolled = build_baits(roll, paste, (poured or powder).margin)
-    soak: tuple[SoakLine, ...] = ()
-    if opened.soak:
-        from eggfold.recipe.soak import build_soak, soaked_baits, taken_up_g  # noqa: PLC0415 - few soak
-
-        soak = tuple(build_soak(opened.soak, asked.strength, paste.finished_g, mixing.bench))
-        paste = paste._replace(soaked_g=paste.finished_g + taken_up_g(soak))
-        baits = tuple(soaked_baits(baits, soak))
+    soak, paste, baits = _soaked(opened, mixing, paste, baits)
+    first = BowlShare(1, eggs.worth, doses, powder, paste_of_one.mass_g, poured)
     return Batch(
         opened.recipe.name,
         opened.file,
@@ -205,9 +200,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         roll,
         baits,
         unrolled,
-        _bowl_shares(
-            mixing, BowlShare(1, eggs.worth, doses, powder, paste_of_one.mass_g, poured), bowls
-        ),
+        _bowl_shares(mixing, first, bowls),
         max(b.wait_s for b in baits),
         (
             *_dose_cautions(opened.file, asked, eggs.worth, doses),
@@ -220,9 +213,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             mixing.assumptions,
             paste_of_one.assumptions,
             dried.assumptions,
-            roll.assumptions,
-            roll.heat(paste).assumptions,
-            custom_assumptions(bait.boil for bait in baits if bait.boil),
+            *_bait_assumptions(roll, paste, baits),
             [mixing.bench.bowl_assumption],
             *(line.assumptions for line in soak),
         ),
@@ -234,6 +225,29 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         poured,
         eggs_sure(mixing, powder, whole) if asked.size.whole_eggs else None,
     )
+
+
+def _soaked(
+    opened: OpenRecipe, mixing: Mixing, paste: Paste, baits: tuple[BaitLine, ...]
+) -> tuple[tuple[SoakLine, ...], Paste, tuple[BaitLine, ...]]:
+    """Return what is soaked into finished bait, and paste and baits with what they take up."""
+    if not opened.soak:
+        return (), paste, baits
+    from eggfold.recipe.soak import build_soak, soaked_baits, taken_up_g  # noqa: PLC0415 - few soak
+
+    strength = mixing.asked.strength
+    soak = tuple(build_soak(opened.soak, strength, paste.finished_g, mixing.bench))
+    paste = paste._replace(soaked_g=paste.finished_g + taken_up_g(soak))
+    return soak, paste, tuple(soaked_baits(baits, soak))
+
+
+def _bait_assumptions(
+    roll: Roll, paste: Paste, baits: tuple[BaitLine, ...]
+) -> Iterator[Iterable[Assumption]]:
+    """Yield what sizes, heat and customary times rest on."""
+    yield roll.assumptions
+    yield roll.heat(paste).assumptions
+    yield custom_assumptions(bait.boil for bait in baits if bait.boil)
 
 
 def _powder(mixing: Mixing, bowl: Bowlful, bowls: int = 1) -> tuple[Powder, Poured | None]:
