@@ -17,7 +17,7 @@ LETTERS_A_SLIP = 5
 MANY = 5000
 """Of more names than this only those with the same first letter are looked at."""
 
-_MEANT = re.compile(r"did you mean (.+)\?")
+_MEANT = r"did you mean (.+)\?"
 
 
 def fold(name: str) -> str:
@@ -60,7 +60,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str | None:
 
 def meant(hint: str | None) -> str | None:
     """Return the one word that a hint of ``did_you_mean`` names, None where it names none or two."""
-    match = _MEANT.fullmatch(hint or "")
+    match = re.fullmatch(_MEANT, hint or "")
     return match[1] if match and " or " not in match[1] else None
 
 

@@ -41,7 +41,7 @@ GRADE_HINTS = {
     },
 }
 """What to write for a grade that names its standard itself."""
-_IN_WORDS = re.compile(
+_IN_WORDS = (
     rf"([0-9]{{1,6}}|{'|'.join(NUMBER_WORDS)})?(?: ?[x×])? ?(?:(eu|us|uk) )?({'|'.join((*GRADES, *LETTERS))})?"
     r"(?: (eu|us|uk))?(?: ?eggs?)?"
 )
@@ -99,7 +99,7 @@ def eggs_in_words(value: Any) -> Any:
     """Read ``2``, ``12 eggs``, ``1 large eu`` as the keys that they stand for."""
     if not isinstance(value, str):
         return value
-    found = _IN_WORDS.fullmatch(_word(value))
+    found = re.fullmatch(_IN_WORDS, _word(value))
     if found is None or not value.strip():
         text = f"'{value[:40]}' is not how eggs are written"
         raise problem("wrong-shape", text, _weighed_hint(value) or _EGGS)

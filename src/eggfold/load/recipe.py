@@ -352,16 +352,14 @@ class Recipe(StrictModel):
         return isinstance(self.base_mix, Mix)
 
 
-_BETWEEN = re.compile(
-    r"(?<=[a-z]),\s*|,\s+|\s*[;+&]\s*|\s+and\s+|(?<=[0-9]) ?[/–-] ?(?=[0-9]+ ?(?:mm|cm)\b)"
-)
+_BETWEEN = r"(?<=[a-z]),\s*|,\s+|\s*[;+&]\s*|\s+and\s+|(?<=[0-9]) ?[/–-] ?(?=[0-9]+ ?(?:mm|cm)\b)"
 MOST_SHOWN = 6
 """More sizes than this are not spelled out."""
 
 
 def sizes_in(text: str) -> list[str]:
     """Return the sizes that a text names, each with its unit; none where it is not several sizes."""
-    parts = _BETWEEN.split(text.strip())
+    parts = re.split(_BETWEEN, text.strip())
     if len(parts) < 2:
         return []
     unit = re.sub(r"[0-9. ]", "", parts[-1])

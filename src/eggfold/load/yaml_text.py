@@ -9,13 +9,13 @@ from typing import TypeAlias
 Fields: TypeAlias = "dict[str, str | dict[str, str]]"
 """An entry: keys with a text, or with texts of their own."""
 
-_PLAIN = re.compile(r"[^\W_](?:[\w .()/%+'&°×-]*[\w.()/%+'&°×-])?")
+_PLAIN = r"[^\W_](?:[\w .()/%+'&°×-]*[\w.()/%+'&°×-])?"
 _ESCAPED = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
 
 def scalar_text(text: str) -> str:
     """Return a text as a plain scalar where that is safe everywhere, else in double quotes."""
-    if _PLAIN.fullmatch(text):
+    if re.fullmatch(_PLAIN, text):
         return text
     return f'"{"".join(_escaped(character) for character in text)}"'
 

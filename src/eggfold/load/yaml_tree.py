@@ -48,7 +48,7 @@ MOST_TIDIED = 4 * MOST_READ_SLOWLY
 """Characters of a text whose lines' heads are written out."""
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Node:
     """A value, where its text starts, and its length: small numbers take no memory of their own."""
 
@@ -61,7 +61,7 @@ class Node:
         return self.start + self.size
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Scalar(Node):
     """A text, and whether it stood without quotes."""
 
@@ -74,14 +74,14 @@ class Scalar(Node):
         return self.plain and not self.text
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Sequence(Node):
     """A list."""
 
     items: list[Node] = field(default_factory=list)
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Entry:
     """A key and its value."""
 
@@ -89,7 +89,7 @@ class Entry:
     value: Node
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Mapping(Node):
     """Keys and values, in order."""
 
@@ -177,7 +177,7 @@ def _moved(events: Iterator[Any], places: list[int]) -> Iterator[Any]:
         yield event
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class _Moved:
     """A mark in the text that a user wrote."""
 
@@ -310,7 +310,7 @@ class _Builder:
                 node.size = event.end_mark.index - node.start
                 return node
             key = self._key(event, level)
-            if key.text[:1] in _STRAY and not node.flow and _STRAY_KEY.match(key.text):
+            if key.text[:1] in _STRAY and not node.flow and re.match(_STRAY_KEY, key.text):
                 self.is_astray = True
             entry = Entry(key, self._value(key, next(self._events), level))
             split = last is not None and node.flow and _is_empty(entry.value)
@@ -354,7 +354,7 @@ class _Builder:
             return node
         items: list[Node] = []
         for line in re.finditer(r"[^\r\n]+", text[node.start : node.end]):
-            item = _ITEM.fullmatch(line[0])
+            item = re.fullmatch(_ITEM, line[0])
             if item is None or item[1] != mark:
                 return node
             at = node.start + line.start() + item.start(2)
@@ -392,10 +392,10 @@ class _Builder:
         """Tell whether ``0,7 ml`` fell into two entries, and note it once, at the number."""
         if not (isinstance(value, Scalar) and isinstance(rest, Scalar)):
             return False
-        if not (value.plain and rest.plain and _COMMA_BEFORE.fullmatch(value.text)):
+        if not (value.plain and rest.plain and re.fullmatch(_COMMA_BEFORE, value.text)):
             return False
         between = self._source.text[value.end : rest.start]
-        if between != "," or not _DIGIT.match(rest.text):
+        if between != "," or not re.match(_DIGIT, rest.text):
             return False
         message = f"'{value.text},{rest.text}' falls into two entries at the comma"
         self._note(value.start, "decimal-comma", message, comma_hint(value.text, rest.text))
@@ -424,7 +424,7 @@ class _Builder:
         text, mark = self._source.text, error.problem_mark or error.context_mark
         at = min(mark.index, len(text)) if mark else 0
         words = error.problem or ""
-        if words in REFUSED and not _BULLET.match(text, at):
+        if words in REFUSED and not text.startswith(("* ", "*\t"), at):
             return self._refused(words, at)
         if text.startswith("\t", at):
             return self._unreadable(at, "tab", "a tab cannot stand here", "use spaces")
@@ -445,11 +445,11 @@ _CURLY = {"“": "”“", "„": "“”", "‘": "’", "«": "»"}
 """Quotes that a word processor puts for straight ones, and what ends each."""
 _GLUED = ("-", "–", "—", "•")
 _STRAY = frozenset((*_GLUED, "\xa0"))
-_STRAY_KEY = re.compile(r"\xa0|[-–—•] *(?:[a-z_]+$|[{\"'])")
-_ITEM = re.compile(r" *([-–—•]) *([^ ].*?) *")
+_STRAY_KEY = r"\xa0|[-–—•] *(?:[a-z_]+$|[{\"'])"
+_ITEM = r" *([-–—•]) *([^ ].*?) *"
 
-_COMMA_BEFORE = re.compile(r"[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+")
-_DIGIT = re.compile(r"[0-9]")
+_COMMA_BEFORE = r"[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+"
+_DIGIT = r"[0-9]"
 
 _SENTENCES = (
     ("mapping values are not allowed", "a second colon in one value", "put the text in quotes"),
@@ -488,8 +488,7 @@ def _sentence(words: str, before: str, character: str) -> tuple[str, str | None]
     return "this is not valid YAML", None
 
 
-_DASHED = re.compile(r"^ *(-(?=[^-\s])|[–—•] *|\* +)([^\r\n]{1,60})", re.MULTILINE)
-_BULLET = re.compile(r"\*[ \t]")
+_DASHED = r"(?m)^ *(-(?=[^-\s])|[–—•] *|\* +)([^\r\n]{1,60})"
 LINES_BEFORE = 2
 """So many lines above the place where reading ends a dash may have led it astray."""
 
@@ -500,7 +499,7 @@ def _glued_dash(text: str, at: int) -> tuple[int, str, str, str] | None:
     for _ in range(LINES_BEFORE + 1):
         start = max(text.rfind("\n", 0, start), 0)
     end = text.find("\n", at)
-    found = _DASHED.search(text, start, len(text) if end < 0 else end)
+    found = re.compile(_DASHED).search(text, start, len(text) if end < 0 else end)
     if found is None:
         return None
     message = "an item begins with a hyphen and a space"
@@ -563,13 +562,13 @@ def _slow_events(text: str) -> Iterator[Any]:
     if "\t" in text:
         yaml.Reader, yaml.Scanner = _TabReader, _TabScanner
     for event in yaml.parse(text):
-        if isinstance(event, ScalarEvent) and _SURROGATE.search(event.value):
+        if isinstance(event, ScalarEvent) and re.search(_SURROGATE, event.value):
             problem = "found invalid Unicode character escape code"
             raise ScannerError(None, None, problem, event.start_mark)
         yield event
 
 
-_SURROGATE = re.compile("[\ud800-\udfff]")
+_SURROGATE = "[\ud800-\udfff]"
 
 
 class _Scanner(Scanner):

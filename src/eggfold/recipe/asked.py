@@ -76,14 +76,14 @@ class Asked(NamedTuple):
     """How long a plan dries its baits."""
 
 
-_BOX = re.compile(r"([0-9]{1,6}) ?[x×] ?(.+)", re.DOTALL)
+_BOX = r"(?s)([0-9]{1,6}) ?[x×] ?(.+)"
 
 
 def parse_eggs(texts: Sequence[str]) -> tuple[AskedEgg, ...]:
     """Read one kind of egg, or boxes as in ``12xeu-large``; AmountError otherwise."""
     found = []
     for text in texts:
-        box = _BOX.fullmatch(text.strip())
+        box = re.fullmatch(_BOX, text.strip())
         if box is None and len(texts) > 1:
             message = f"'{text[:40]}' does not say how many of these"
             raise AmountError("no-count", message, "12xeu-large and 6xeu-medium")

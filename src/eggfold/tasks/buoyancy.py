@@ -13,7 +13,6 @@ from eggfold.reference import floating
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.tasks.asked import Given, amount_option
 from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
-from eggfold.tasks.powder import paste_of
 
 
 def run_buoyancy(given: Given) -> int:
@@ -94,6 +93,8 @@ def _paste(given: Given) -> _Found:
         return _Found(SkinPaste("own paste", density, (own,)))
     if given["recipe"] is None:
         return _Found(typical_skin())
+    from eggfold.tasks.powder import paste_of  # noqa: PLC0415 - few name a recipe
+
     found = paste_of(given["recipe"], given["strength"] or "hookbait", given)
     assumptions = found.paste.assumptions if found.paste else ()
     paste = SkinPaste(found.name, found.density_g_ml, assumptions, found.defaults)
