@@ -35,12 +35,12 @@ def run(altitude_m):
 print(median(run(float(altitude_m)) for altitude_m in range(1, 60)))
 """
 
-COMMANDS = (
-    ("boil",),
-    ("buoyancy", "--core", "12mm", "--lift", "0.1g", "--hook", "0.3g"),
-    ("powder", "recipes/osierfen-reedmace.yaml"),
-    ("batch", "recipes/osierfen-reedmace.yaml"),
-)
+COMMANDS = {
+    ("boil",): 1.15,
+    ("buoyancy", "--core", "12mm", "--lift", "0.1g", "--hook", "0.3g"): 1.15,
+    ("powder", "recipes/osierfen-reedmace.yaml"): 1.2,  # these two read the shelf as well
+    ("batch", "recipes/osierfen-reedmace.yaml"): 1.2,
+}
 
 
 def main() -> None:
@@ -54,8 +54,8 @@ def main() -> None:
         [
             Check("table of 8 to 24 mm, ms", table_ms, TABLE_MS),
             *(
-                Check(f"{' '.join(command)} / bare, time", run.seconds / bare.seconds, 1.15)
-                for command, run in zip(COMMANDS, runs, strict=True)
+                Check(f"{' '.join(command)} / bare, time", run.seconds / bare.seconds, limit)
+                for (command, limit), run in zip(COMMANDS.items(), runs, strict=True)
             ),
         ]
     )

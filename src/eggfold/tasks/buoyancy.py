@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from eggfold.engine.buoyancy import cork_density_g_ml
 from eggfold.errors import OptionError
-from eggfold.load.companions import Companion
 from eggfold.pages.buoyancy import buoyancy_page
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.buoyancy import AskedBuoyancy, SkinPaste, build_buoyancy, typical_skin
@@ -13,6 +14,9 @@ from eggfold.reference import floating
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.tasks.asked import Given, amount_option
 from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
+
+if TYPE_CHECKING:
+    from eggfold.load.companions import Companion
 
 
 def run_buoyancy(given: Given) -> int:
