@@ -358,8 +358,8 @@ THINGS = ", ".join(f"{{recipe: reed, bait: {1000 + i} g}}" for i in range(499))
 PLANS = (
     _plan("bowls", "bowls", "  - {recipe: reed, bait: 1 kg}\n", 3900),
     _plan("many eggs", "bowls", "  - {recipe: reed, eggs: 100000}\n", 3900),
-    _plan("bowls, each another", "bowls", "  - {recipe: reed, bait: 2{i} g}\n", 249),
-    _plan("bowls for twenty people", "bowls", "  - {recipe: reed, bait: 2{i} g}\n", 249, TWENTY),
+    _plan("bowls, each another", "bowls", "  - {recipe: reed, bait: 2{i} g}\n", 199),
+    _plan("bowls for twenty people", "bowls", "  - {recipe: reed, bait: 2{i} g}\n", 199, TWENTY),
     _plan("bowls of many sizes", "bowls", SIZED, 160),
     _plan("bowls elsewhere", "bowls", "  - {recipe: red{i}, bait: 1 kg}\n", 3900),
     _plan("bowls of a wrong key", "bowls", "  - {recip: reed, bait: 1 kgg}\n", 3900),

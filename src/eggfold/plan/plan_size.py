@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from eggfold.recipe.batch import Batch
 
-MOST_BOWLS = 250
+MOST_BOWLS = 200
 """Bowls of one plan: 17 on each of a plan's 14 days at the most."""
 MOST_LOADS = 5000
 """Loads for the pan of one plan: twenty of each of its bowls."""
