@@ -286,19 +286,13 @@ def _answer(
     rescue: Rescue,
 ) -> Rolling:
     works = [b.work for b in rest.bowls]
-    unfit = Unfit(
-        session,
-        works,
-        rest.todo,
-        rest.hours,
-        rest.lying,
-        bench.trays.each_m2 if bench.trays else 0.0,
-        rest.now_s,
-    )
+    each_m2 = bench.trays.each_m2 if bench.trays else 0.0
+    unfit = Unfit(session, works, rest.todo, rest.hours, rest.lying, each_m2, rest.now_s)
     made = [rest.bowls[i] for day in days for i in made_order(day)]
     left_out = sorted((rest.bowls[one.bowl] for one in left), key=lambda bowl: bowl.number)
     wanted = [*made, *left_out]
     area = session.place.area_m2
+    own = list(zip(days, rest.hours, strict=True))
     return Rolling(
         opened.plan.name or "Rolling",
         opened.file,
@@ -310,12 +304,8 @@ def _answer(
         tuple(left_out),
         rest.eggs_short,
         build_steps(session, rest.bowls, days),
-        tuple(
-            day_finish(session, works, day, own) for day, own in zip(days, rest.hours, strict=True)
-        ),
-        tuple(
-            _check(session, rest.bowls, day, own) for day, own in zip(days, rest.hours, strict=True)
-        ),
+        tuple(day_finish(session, works, day, hours) for day, hours in own),
+        tuple(_check(session, rest.bowls, day, hours) for day, hours in own),
         station_loads([bowl.work for bowl in made], session.place),
         build_savings(session, works, days, rest.hours, rest.lying),
         Room(_needed_m2(unfit, days, left), None if math.isinf(area) else area),

@@ -210,9 +210,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
             *_passed_over(mixing),
         ),
         joined(
-            mixing.assumptions,
-            paste_of_one.assumptions,
-            dried.assumptions,
+            *(mixing.assumptions, paste_of_one.assumptions, dried.assumptions),
             *_bait_assumptions(roll, paste, baits),
             [mixing.bench.bowl_assumption],
             *(line.assumptions for line in soak),
