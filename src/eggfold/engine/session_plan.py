@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from eggfold.engine.day_plan import MOST_EVALUATIONS, RULE_EVALUATIONS, plan_day
 from eggfold.engine.dispatch import TOLERANCE_S, Broken, DayRun, DaySetting
-from eggfold.engine.schedule import ROUNDING_S, Hours, Lying
+from eggfold.engine.schedule import Hours, Lying
 from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
 from eggfold.records import NamedTuple
 
@@ -23,17 +23,12 @@ class MadeDay(NamedTuple):
 
 
 class LastCall(NamedTuple):
-    """The decision of a day: by when its last bowl must be begun, and what the one before has left.
+    """The decision of a day: the time by which the bowl ``last`` must be begun, or it is left out.
 
-    What is worth more is not left for it: the last bowl is the last of those that are worth least.
-
-    Where more than ``loads_left`` loads of the bowl ``before`` are still to be rolled at ``at_s``, the
-    bowl ``last`` is left out.
+    What is worth more is not left for it: it is the last of the bowls that are worth least.
     """
 
     at_s: float
-    before: int
-    loads_left: int
     last: int
 
 
@@ -267,7 +262,7 @@ def _part(bowl: BowlWork, share: float) -> BowlWork:
 
 
 def last_call(bowls: Sequence[BowlWork], run: DayRun, setting: DaySetting) -> LastCall | None:
-    """Return the time by which the last bowl must be begun, and how far the one before it is by then.
+    """Return the time by which the last bowl must be begun.
 
     What the day does from the mixing of its last bowl on must fit between this time and the end of the
     hours, breaks and cleaning aside.
@@ -296,19 +291,17 @@ def last_call(bowls: Sequence[BowlWork], run: DayRun, setting: DaySetting) -> La
     >>> bowl = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 110.0, 60.0),))
     >>> setting = DaySetting(Workplace(1, cut_s=0.0), Hours(0.0, 9000.0))
     >>> last_call([bowl, bowl], plan_day([bowl, bowl], setting), setting)
-    LastCall(at_s=3260.0, before=0, loads_left=1, last=1)
+    LastCall(at_s=3260.0, last=1)
     """
     hours = setting.hours
     if len(run.bowls) < 2 or math.isinf(hours.closes_s):
         return None
     later = run.bowls[1:]
     k = min(range(len(later)), key=lambda k: (bowls[later[k].bowl].worth, -k))
-    before, last = run.bowls[k], later[k]
+    last = later[k]
     left_s = _worked_s(last.mix_start_s, run.end_s, hours)
     at_s = _begin_s(_work_closes_s(setting), left_s, hours)
-    rolls = [s.start_s for s in run.steps if s.what == "roll" and s.bowl == before.bowl]
-    loads_left = sum(start >= last.mix_start_s - ROUNDING_S for start in rolls)
-    return LastCall(at_s, before.bowl, loads_left, last.bowl)
+    return LastCall(at_s, last.bowl)
 
 
 def _worked_s(start: float, end: float, hours: Hours) -> float:

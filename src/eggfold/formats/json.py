@@ -87,7 +87,7 @@ KEYS = {
         ingredients contains not_declared notes cautions assumptions companions swapped""",
     "Problem": "file line column code severity message hint",
     "Rolling": """
-        name file zone people fits bowls=made left_out eggs_short changes steps finish bottleneck
+        name file zone people fits bowls=made left_out eggs_short changes steps finish checks bottleneck
         bounds savings trays.needed_m2=trays_m2.needed trays.have_m2=trays_m2.have
         trays.free=trays_free freezer.needed_l=freezer_l.needed freezer.have_l=freezer_l.have
         shopping cautions assumptions companions""",

@@ -25,6 +25,7 @@ def rolling_document(rolling: Rolling) -> Data:
         "changes": [*(_change(c) for c in rolling.changes), *_freezer_change(rolling)],
         "steps": [_step(s, rolling) for s in rolling.steps],
         "finish": [data_of(finish) for finish in rolling.finish if finish],
+        "checks": [data_of(check) for check in rolling.checks if check],
         "bottleneck": rolling.bottleneck.what if rolling.made else None,
     }
 

@@ -14,6 +14,7 @@ from eggfold.pages.figures import (
     amount_text,
     area_text,
     eggs_text,
+    litres_text,
     mass_text,
     measure_text,
     price_text,
@@ -132,7 +133,7 @@ def _changed(season: SeasonPlan) -> Iterator[str]:
     have, levels = season.freezer_l.have, season.levels
     if season.hand.lots and have is not None and levels and levels[0].litres > have:
         now = room_text(levels[0].litres)
-        yield f"The bait in hand takes {now}, and the freezer holds {room_text(have)}."
+        yield f"The bait in hand takes {now}, and the freezer holds {litres_text(have)}."
     yield from _of_no_use(season)
 
 
@@ -237,9 +238,10 @@ def _freezer_line(season: SeasonPlan) -> str:
         return "Nothing goes through it."
     peak = max(season.levels, key=lambda level: level.litres)
     is_cold = any(one.lot.state in ("frozen", "drying") for one in season.hand.lots)
-    now = room_text(season.levels[0].litres if is_cold else 0.0)
+    cold_l = season.levels[0].litres if is_cold else 0.0
+    now = room_text(cold_l) if cold_l else "empty"
     have = season.freezer_l.have
-    of = "" if have is None else f" of {room_text(have)}"
+    of = "" if have is None else f" of {litres_text(have)}"
     late = [one for one in season.hand.lots if one.until and (one.left_g or 0) >= 1 and one.gives]
     ends = min((one.until for one in late if one.until), default=None)
     keeps = f" What is spare keeps until {day_text(ends)}." if ends else ""
@@ -306,7 +308,7 @@ def _what_if(season: SeasonPlan) -> Iterator[str]:
     if abs(more) >= 1:
         yield f"{mass_text(abs(more))} {'more' if more > 0 else 'less'} to roll."
     litres = now.freezer_l - plain.freezer_l
-    if abs(litres) >= 0.05:
+    if abs(litres) >= 0.5:
         yield (
             f"The freezer is {room_text(now.freezer_l)} at its fullest, not {room_text(plain.freezer_l)}."
         )
@@ -360,7 +362,7 @@ def _facts(season: SeasonPlan) -> Facts:
         proved = "the fewest there can be" if season.fewest else "the fewest found"
         rows.append(("Rolling days", f"{len(season.days)}, {proved}: {span}"))
     freezer, trays = season.freezer_l, season.trays_m2
-    have = "" if freezer.have is None else f" of {room_text(freezer.have)}"
+    have = "" if freezer.have is None else f" of {litres_text(freezer.have)}"
     rows.append(("Freezer", f"{room_text(freezer.needed)}{have} at its fullest"))
     have = "" if trays.have is None else f" of {area_text(trays.have)}"
     rows.append(("Trays", f"{area_text(trays.needed)}{have} at once"))

@@ -44,8 +44,11 @@ def litres_text(litres: float) -> str:
 
 
 def room_text(litres: float) -> str:
-    """Return room in a freezer; in quarts where the run shows fl oz, as its curve is drawn."""
-    return volume_text(litres * 1000) if shows_metric() else litres_text(litres)
+    """Return room in a freezer, rounded up; in quarts where the run shows fl oz, as its curve is drawn."""
+    metric = shows_metric()
+    room = litres if metric else litres * 1000 / quart_ml()
+    part = 1 if room >= 10 else 10
+    return f"{math.ceil(room * part - 1e-9) / part:g} {'l' if metric else 'qt'}"
 
 
 def _in_pair(value: float, pair: Pair) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import timedelta
 from itertools import groupby
 from typing import TYPE_CHECKING
@@ -13,6 +14,7 @@ from eggfold.pages.figures import (
     bait_text,
     eggs_text,
     graded_eggs_text,
+    litres_text,
     mass_text,
     measure_text,
     reading_text,
@@ -118,9 +120,10 @@ def unfit_sentences(rolling: Rolling) -> Iterator[str]:
         )
     freezer = rolling.freezer_l
     if freezer.short:
+        have = freezer.have or 0.0
         yield (
             f"The freezer is too small: {room_text(freezer.needed)} are needed, there are "
-            f"{room_text(freezer.have or 0)}. {room_text(freezer.short)} more make it fit, or "
+            f"{litres_text(have)}. {room_text(math.ceil(freezer.needed) - have)} more make it fit, or "
             f"{mass_text(_too_much_g(rolling))} of bait less."
         )
 

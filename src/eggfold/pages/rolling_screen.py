@@ -12,6 +12,7 @@ from eggfold.pages.figures import (
     area_text,
     bait_text,
     eggs_text,
+    litres_text,
     mass_text,
     room_text,
     seconds_text,
@@ -127,14 +128,21 @@ def _decisions(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[tuple[str,
     if rolling.rescue.done:
         yield "DONE", counted(rolling.rescue.done, "bowl")
     if rolling.rescue.late_s:
-        yield "LATE", f"{duration_text(rolling.rescue.late_s)} behind the plan: all is shifted"
+        how = (
+            "same bowls, same order, breaks stay"
+            if rolling.shifted
+            else "the rest is planned again"
+        )
+        yield "LATE", f"{duration_text(rolling.rescue.late_s)} behind the plan: {how}"
     if not days:
         fits = not (rolling.left_out or rolling.eggs_short)
         yield "LEFT", "nothing to roll" if fits else "all of it: nothing fits"
         return
     ends = "   ".join(_on(shown.finish.expected, days) for shown in days)
     yield "DONE BY", f"{ends}   cleaning included, at your usual pace"
-    yield from _listed("CHECK", (_check_text(shown, days) for shown in days if shown.check))
+    yield from _listed(
+        "CHECK", (_check_text(shown, shown.check, days) for shown in days if shown.check)
+    )
     yield from _listed("FIRST", _first(rolling, days))
     if len(rolling.people) > 1:
         said = [_who(rolling, shown) for shown in days]
@@ -155,20 +163,12 @@ def _on(moment: datetime, days: tuple[Shown, ...]) -> str:
     return f"{weekday_text(moment)} {time_text(moment)}" if len(days) > 1 else time_text(moment)
 
 
-def _check_text(shown: Shown, days: tuple[Shown, ...]) -> str:
-    check = shown.check
-    if check is None:
-        return ""
-    if check.loads_left >= check.loads:
-        state = f"bowl {check.before} not yet on the table?"
-    elif check.loads_left:
-        loads = counted(check.loads_left, "load")
-        state = f"more than {loads} of bowl {check.before} still to roll?"
-    else:
-        state = f"bowl {check.before} not all rolled?"
+def _check_text(shown: Shown, check: Check, days: tuple[Shown, ...]) -> str:
+    """Return by when to begin a bowl or leave it, a little sooner so that it falls on a quarter."""
     after = next((other for other in days if other.start > shown.start), None)
     other = weekday_text(after.start) if after else "another day"
-    return f"{_on(check.at, days)}   {state} Leave bowl {check.last} for {other}."
+    at = _on(quarter_before(check.at), days)
+    return f"{at}   bowl {check.bowl} not begun yet? Leave it for {other}."
 
 
 def _first(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[str]:
@@ -265,7 +265,7 @@ def list_of_bowls(numbers: tuple[int, ...]) -> str:
     if len(numbers) == 1:
         return f"bowl {numbers[0]}"
     if numbers[-1] - numbers[0] == len(numbers) - 1:
-        return f"bowls {numbers[0]} to {numbers[-1]}"
+        return f"bowls {numbers[0]} {'to' if len(numbers) > 2 else 'and'} {numbers[-1]}"
     return f"bowls {', '.join(map(str, numbers))}"
 
 
@@ -371,12 +371,18 @@ def _slowest(rolling: Rolling) -> str:
     number = 2 * len(rolling.people)
     hands = f"Your {WORDS[number] if number < len(WORDS) else number} hands"
     each = " each" if busiest.what == "people" and len(rolling.people) > 1 else ""
-    work = f"{STATIONS.get(busiest.what, hands)}, {duration_text(busiest.work_s)} of work{each}"
-    saved = sorted((s for s in rolling.savings if s.seconds >= 60), key=lambda s: -s.seconds)
-    texts = [f"one more {s.what} saves {duration_text(s.seconds)}" for s in saved]
-    if rest := [s.what for s in rolling.savings if s.seconds < 60]:
+    work = f"{STATIONS.get(busiest.what, hands)}, about {_about(busiest.work_s)} of work{each}"
+    saved = sorted((s for s in rolling.savings if _about(s.seconds)), key=lambda s: -s.seconds)
+    texts = [f"one more {s.what} saves {_about(s.seconds)}" for s in saved]
+    if rest := [s.what for s in rolling.savings if not _about(s.seconds)]:
         texts.append(f"one more {' or '.join(rest)} saves nothing")
     return f"{work}; {', '.join(texts)}."
+
+
+def _about(seconds: float) -> str:
+    """Return a duration to five minutes, nothing where it is less than half of them."""
+    fives = round(seconds / 300)
+    return duration_text(fives * 300) if fives else ""
 
 
 ALL_WANTED = "also what does not fit"
@@ -394,7 +400,7 @@ def _trays(rolling: Rolling) -> str:
 
 def _freezer(rolling: Rolling) -> str:
     room = rolling.freezer_l
-    have = "" if room.have is None else f" of {room_text(room.have)}"
+    have = "" if room.have is None else f" of {litres_text(room.have)}"
     wanted = f", {ALL_WANTED}" if rolling.left_out else ""
     return f"{room_text(room.needed)}{have} when everything is bagged{wanted}"
 

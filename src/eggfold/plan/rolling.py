@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from eggfold.engine.dispatch import Broken, DayStep
@@ -95,17 +95,10 @@ class BowlDay(NamedTuple):
 
 
 class Check(NamedTuple):
-    """The decision of a day, on the clock to the quarter of an hour.
-
-    Where more than ``loads_left`` of the bowl ``before`` are still to be rolled, the bowl ``last`` is left
-    out; bowls by their number.
-    """
+    """The decision of a day: the bowl of that number is left out where it is not begun by then."""
 
     at: datetime
-    before: int
-    loads_left: int
-    loads: int
-    last: int
+    bowl: int
 
 
 class Rolling(NamedTuple):
@@ -138,6 +131,7 @@ class Rolling(NamedTuple):
     assumptions: tuple[Assumption, ...]
     companions: tuple[Companion, ...]
     rescue: Rescue
+    shifted: bool
     turns_a_day: int
 
     @property
@@ -204,6 +198,7 @@ def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Roll
         rest = build_rest(wants, session, bowls, days, rescue)
         works = [b.work for b in rest.bowls]
         shifted = later_days(session, works, days, rest) if rest.late else None
+        rest = rest._replace(late=bool(shifted))
         days, left = (
             (shifted, ()) if shifted else session.plan(works, rest.todo, rest.hours, rest.lying)
         )
@@ -320,6 +315,7 @@ def _answer(
         plan_assumptions(session.workshop.assumptions, wanted),
         each_once(bowl.batch.companions for bowl in wanted),
         rescue,
+        rest.late,
         len(set(opened.plan.turn_at or TURN_AT)),
     )
 
@@ -327,19 +323,12 @@ def _answer(
 def _check(
     session: Session, bowls: tuple[PlanBowl, ...], day: MadeDay, hours: Hours
 ) -> Check | None:
-    """Return the decision of a day, told sooner so that it falls on a quarter of an hour."""
+    """Return the decision of a day."""
     works = [bowls[i].work for i in day.bowls]
     call = last_call(works, day.run, session.setting(hours)) if day.run else None
-    if call is None or day.run is None:
+    if call is None:
         return None
-    at = session.clock.moment(call.at_s)
-    sooner = timedelta(minutes=at.minute % 15, seconds=at.second, microseconds=at.microsecond)
-    mixed_s = next(one.mix_start_s for one in day.run.bowls if one.bowl == call.last)
-    begun_s = mixed_s - sooner.total_seconds()
-    rolls = [s.start_s for s in day.run.steps if s.what == "roll" and s.bowl == call.before]
-    left = sum(start_s >= begun_s - 1 for start_s in rolls)
-    before, last = (bowls[day.bowls[i]].number for i in (call.before, call.last))
-    return Check(at - sooner, before, left, len(rolls), last)
+    return Check(session.clock.moment(call.at_s), bowls[day.bowls[call.last]].number)
 
 
 def _as_made(bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...]) -> tuple[PlanBowl, ...]:

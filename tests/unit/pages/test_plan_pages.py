@@ -55,7 +55,7 @@ def test_the_freezer_and_its_curve_are_in_quarts(
         float(re.search(rf"^Freezer +([0-9.]+) {unit}", text, re.MULTILINE)[1])  # type: ignore[index]
         for text, unit in ((metric, "l"), (shown, "qt"))
     )
-    assert quarts == pytest.approx(litres / quart_l, rel=0.005)
+    assert quarts == pytest.approx(litres / quart_l, abs=1.1)  # both to a whole one
     lines = shown.splitlines()
     assert lines[lines.index("FREEZER") + 1] == "quarts"
     assert "m²" not in shown.partition("\nASSUMED\n")[0]

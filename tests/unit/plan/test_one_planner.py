@@ -127,7 +127,7 @@ def test_hookbaits_are_left_out_last(folder: Path) -> None:
     assert "hookbait" in {b.batch.strength for b in rolling.made}
     [check] = rolling.checks
     assert check
-    last = next(b for b in rolling.made if b.number == check.last)
+    last = next(b for b in rolling.made if b.number == check.bowl)
     assert last.batch.strength == "freebie"
 
 
