@@ -7,8 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations, pairwise
 
 from eggfold.engine.dispatch import DayRun, DaySetting, DayStep
-from eggfold.engine.schedule import Hours
-from eggfold.engine.workplace import BowlWork
+from eggfold.engine.workplace import BowlWork, Hours
 
 SLACK_S = 1e-3
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 
-from eggfold.engine.schedule import Hours
-from eggfold.engine.workplace import BowlWork, PanLoad, Workplace, mixing_s
+from eggfold.engine.workplace import BowlWork, Hours, PanLoad, Workplace, mixing_s
 
 HOUR = 3600.0
 PACE_KG_H = 1.5

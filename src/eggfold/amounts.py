@@ -544,3 +544,12 @@ def comma_hint(whole: str, rest: str) -> str:
 def _quoted(text: str) -> str:
     shown = text if len(text) <= 40 else f"{text[:37]}..."
     return f"'{shown}'"
+
+
+def counted(number: float | str, noun: str) -> str:
+    """Return a number, or its text as shown, with a noun that takes an s beside all but 1.
+
+    >>> counted(1, "rod-hour"), counted("0.5", "rod-hour"), counted(2, "rod-hour")
+    ('1 rod-hour', '0.5 rod-hours', '2 rod-hours')
+    """
+    return f"{number} {noun}{'' if str(number) == '1' else 's'}"

@@ -17,10 +17,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from day_schedules import random_end_s
 from demo_weekend import SMALLER_SATURDAY, SMALLER_SUNDAY, TWO_PEOPLE, fish, hours_of
-from eggfold.engine.day_plan import plan_day
+from eggfold.engine.day_plan import plan_day, plan_days
 from eggfold.engine.dispatch import DaySetting
-from eggfold.engine.schedule import Hours
-from eggfold.engine.session_plan import plan_days
+from eggfold.engine.workplace import Hours
 
 PLANS = 20_000
 ROUNDS = 5

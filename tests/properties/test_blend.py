@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.engine.blend import KnownMix, predict_blend
+from eggfold.engine.powder import KnownMix, predict_blend
 
 parts = st.dictionaries(st.sampled_from("abcdefgh"), st.floats(0.1, 100), min_size=1, max_size=6)
 wet = st.floats(0.25, 1)

@@ -9,11 +9,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from day_check import faults, steps_of
-from eggfold.engine.day_plan import plan_day, run_day
+from eggfold.engine.day_plan import largest_share, last_call, plan_day, plan_days, run_day
 from eggfold.engine.dispatch import DaySetting
-from eggfold.engine.schedule import Hours, Lying, emptied_s
-from eggfold.engine.session_plan import largest_share, last_call, plan_days
-from eggfold.engine.workplace import BowlWork, PanLoad, Workplace, mixing_s, station_loads
+from eggfold.engine.workplace import (
+    BowlWork,
+    Hours,
+    Lying,
+    PanLoad,
+    Workplace,
+    emptied_s,
+    mixing_s,
+    station_loads,
+)
 
 MINUTE = 60.0
 HOUR = 60 * MINUTE

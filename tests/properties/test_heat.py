@@ -14,7 +14,7 @@ from eggfold.engine.properties import (
     specific_heat_j_kgk,
 )
 from eggfold.engine.sphere import Sphere, centre_fraction
-from eggfold.reference.parts import PART_NAMES, Parts
+from eggfold.reference.properties import PART_NAMES, Parts
 
 WATER_C = 99.974
 START_C = 20.0

@@ -14,7 +14,7 @@ from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.powder import PowderResult, build_powder
 from eggfold.reference.ingredients import INGREDIENTS, Ingredient
-from eggfold.reference.parts import PART_NAMES, Parts
+from eggfold.reference.properties import PART_NAMES, Parts
 
 ingredients = st.sampled_from(INGREDIENTS)
 

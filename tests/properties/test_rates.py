@@ -9,11 +9,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from eggfold.engine.best import chances_highest, shrunk_rates
-from eggfold.engine.rates import (
+from eggfold.engine.trials import (
+    chances_highest,
     dispersion,
     more_exposure_h,
     rate_interval,
+    shrunk_rates,
 )
 
 takes = st.integers(0, 5000)

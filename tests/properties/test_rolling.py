@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from day_check import faults
-from eggfold.engine.schedule import Lying
-from eggfold.engine.trays import peak_m2
+from eggfold.engine.drying import peak_m2
+from eggfold.engine.workplace import Lying
 from eggfold.errors import UsageProblemError
 from eggfold.formats.plans_json import rolling_document
 from eggfold.plan.plan_bowls import whole_batch

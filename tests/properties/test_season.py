@@ -8,8 +8,7 @@ from itertools import combinations, product
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.engine.rolling_days import align_to_boxes, fewest_days
-from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
+from eggfold.engine.season import Limits, RollDay, Rolled, Stretch, align_to_boxes, fewest_days
 
 DAY = 86_400.0
 

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from eggfold.engine.blend import KnownMix, predict_blend
+from eggfold.engine.powder import KnownMix, predict_blend
 
 K0 = 64.52 / 130
 """Grams of wet per gram of dry of the default, an EU large egg and 4 g of liquids in 130 g."""

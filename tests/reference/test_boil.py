@@ -12,18 +12,18 @@ from scipy.integrate import quad
 from eggfold.engine.boil import (
     COOLING_ROOTS,
     Course,
+    CutBait,
     boil_range_s,
     boil_time_s,
+    conductivity_factor,
     customary_s,
     fourier_number,
     lifted_c,
     peak_c,
 )
-from eggfold.engine.cut_test import CutBait, conductivity_factor
 from eggfold.engine.paste import mixed_parts
-from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s
+from eggfold.engine.properties import boiling_point_c, conductivity_w_mk, diffusivity_m2_s
 from eggfold.engine.sphere import Sphere, sphere_roots
-from eggfold.engine.water import boiling_point_c
 from eggfold.reference.boiling import TARGETS, TYPICAL_MIX, Target
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.eggs import WHOLE_EGG

@@ -16,7 +16,7 @@ from eggfold.engine.buoyancy import (
     lift_range_g,
     skin_for_lift_mm,
 )
-from eggfold.engine.water import water_density_kg_m3
+from eggfold.engine.properties import water_density_kg_m3
 from eggfold.recipe.buoyancy import AskedBuoyancy, Buoyancy, build_buoyancy, typical_skin
 
 PASTE_G_ML = 1.16

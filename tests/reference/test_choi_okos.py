@@ -15,8 +15,7 @@ from eggfold.engine.properties import (
     diffusivity_m2_s,
     specific_heat_j_kgk,
 )
-from eggfold.reference.parts import PART_NAMES, Parts
-from eggfold.reference.properties import CONDUCTIVITY, DENSITY, SPECIFIC_HEAT
+from eggfold.reference.properties import CONDUCTIVITY, DENSITY, PART_NAMES, SPECIFIC_HEAT, Parts
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.special import erfc
 
-from eggfold.engine.drying_loss import DryingLoss, dried_fraction, drying_loss
+from eggfold.engine.drying import DryingLoss, dried_fraction, drying_loss
 
 TYPICAL_WATER = 0.3033
 """60.52 g of egg with 76.15 % of water and 130 g of mix with 9 %."""

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import pytest
 
 from eggfold.engine.measuring import best_reading
-from eggfold.reference.bench import BUILT_IN, Tool
+from eggfold.reference.measures import BUILT_IN, Tool
 
 CAPACITIES = ((1.0, 0.01), (2.0, 0.1), (2.5, 0.1), (5.0, 0.2), (10.0, 0.5), (20.0, 1.0))
 

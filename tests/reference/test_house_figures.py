@@ -13,16 +13,15 @@ import pytest
 from scipy.stats import norm
 
 from eggfold.reference import (
-    bench,
+    boiling,
     customary,
     defaults,
-    floating,
     learning,
+    measures,
     paper,
     session,
     slips,
     stock,
-    trials,
 )
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G
@@ -44,9 +43,9 @@ def minutes(*seconds: float) -> str:
 WORDS: dict[float, str] = {5: "five", 10: "ten", 50: "half", 0.3: "three tenths", 0.25: "a quarter"}
 
 PHYSICS = {
-    "fillings": f"within {WORDS.get(round(bench.BLIND_PERCENT, 9))} in "
-    f"{WORDS.get(bench.MOST_FILLINGS)} fillings",
-    "premix": f"of at least {WORDS.get(bench.PREMIX_DIVISIONS)} divisions of the additive",
+    "fillings": f"within {WORDS.get(round(measures.BLIND_PERCENT, 9))} in "
+    f"{WORDS.get(measures.MOST_FILLINGS)} fillings",
+    "premix": f"of at least {WORDS.get(measures.PREMIX_DIVISIONS)} divisions of the additive",
     "eggs": "small, medium, large and extra large weigh "
     + "{:g}, {:g}, {:g} and {:g} g".format(*EU_GRADE_MID_WEIGHT_G.values()),
     "dry mix": f"{defaults.DEFAULT_DRY_G:g} g for one EU large egg and "
@@ -69,13 +68,13 @@ PHYSICS = {
     "pan": f"A load may cool the pan by {defaults.PAN_FALL_K:g} K",
     "wait": f"wait {defaults.WAIT_WITHOUT_BURNER_S:g} s, or with a `burner`",
     "least wait": f"wait = max({defaults.SHORTEST_WAIT_S:g} s,",
-    "steel": f"as steel of {floating.STEEL_DENSITY_G_ML:g} g/ml",
-    "drops": f"Drops are counted, up to {bench.MOST_DROPS} for a dose",
-    "room": f"{bench.PREMIX_ROOM:g} g or ml of water or oil",
-    "warning": f"Of the tools within {bench.WARN_PERCENT:g} % the one with the fewest fillings",
-    "spoon": f"A level spoon and a drop are right within {100 * bench.SPOON_DIVISION / 2:g} %",
-    "table": f"| one table rolls | {bench.PACE_KG_H:g} kg/h, {{:g}} to {{:g}}".format(
-        *(bench.PACE_KG_H * share for share in session.PACE_RANGE)
+    "steel": f"as steel of {boiling.STEEL_DENSITY_G_ML:g} g/ml",
+    "drops": f"Drops are counted, up to {measures.MOST_DROPS} for a dose",
+    "room": f"{measures.PREMIX_ROOM:g} g or ml of water or oil",
+    "warning": f"Of the tools within {measures.WARN_PERCENT:g} % the one with the fewest fillings",
+    "spoon": f"A level spoon and a drop are right within {100 * measures.SPOON_DIVISION / 2:g} %",
+    "table": f"| one table rolls | {measures.PACE_KG_H:g} kg/h, {{:g}} to {{:g}}".format(
+        *(measures.PACE_KG_H * share for share in session.PACE_RANGE)
     ),
     "stages": "| " + minutes(session.REST_S, session.COOL_S, session.CLEANING_S) + " min |",
     "mixing": f"| {minutes(session.MIX_ANY_S, session.MIX_FULL_S)} min × paste/bowl |",
@@ -96,10 +95,10 @@ OTHERS = {
         f"liquid {defaults.DENSITY_G_ML['liquid']:g}, oil {defaults.DENSITY_G_ML['oil']:g} g/ml",
         "{hookbait:g} mm, freebies {freebie:g} mm".format(**defaults.DEFAULT_SIZE_MM),
         f"A label without `water` is taken at {defaults.DEFAULT_WATER_PERCENT:g} %",
-        f"| `bowl` | {bench.BOWL_G / 1000:g} kg |",
-        f"| `pan` | {bench.PAN_L:g} l |",
-        f"| `pace` | {bench.PACE_KG_H:g} kg per hour |",
-        f"| `drops_per_ml` | {1 / bench.DROP_ML:g}, as for water |",
+        f"| `bowl` | {measures.BOWL_G / 1000:g} kg |",
+        f"| `pan` | {measures.PAN_L:g} l |",
+        f"| `pace` | {measures.PACE_KG_H:g} kg per hour |",
+        f"| `drops_per_ml` | {1 / measures.DROP_ML:g}, as for water |",
     ],
     "notebook": [
         f"less than {WORDS.get(defaults.LEAST_FINISHED_SHARE)} of it",
@@ -148,8 +147,8 @@ SPREADS = {
     "dry mix for a large egg [g]": (defaults.DEFAULT_DRY_G, 110, 150),
     "rest of the paste [min]": (session.REST_S / 60, 5, 15),
     "drying [h]": (session.DRYING_S / 3600, 24, 72),
-    "pan [l]": (bench.PAN_L, 5, 10),
-    "rolling alone [kg/h], memory": (bench.PACE_KG_H, 1, 2),
+    "pan [l]": (measures.PAN_L, 5, 10),
+    "rolling alone [kg/h], memory": (measures.PACE_KG_H, 1, 2),
     "baits on cork by hand [1/h], memory": (session.CORK_PACE_PER_H, 40, 100),
     "loose baits in a bag, about 1.5 l/kg": (1 / (1.15 * session.LOOSE_PACKING), 1.35, 1.65),
     "solid cork, suppliers [g/ml]": (defaults.DEFAULTS["cork_density"].value, 0.12, 0.24),
@@ -173,17 +172,17 @@ def test_what_the_trade_tells_without_a_spread() -> None:
 
 def test_the_tools_are_those_that_rollers_have() -> None:
     # common practice: capacity and division of each
-    syringes = [(tool.capacity, tool.division) for tool in bench.SYRINGES]
+    syringes = [(tool.capacity, tool.division) for tool in measures.SYRINGES]
     assert syringes == [(1, 0.01), (2.5, 0.1), (5, 0.2), (10, 0.5), (20, 1)]
-    assert [(tool.capacity, tool.division) for tool in bench.SCALES] == [(200, 0.1), (2000, 1)]
-    assert [tool.capacity for tool in bench.SPOONS] == [1.25, 2.5, 5, 15]
+    assert [(tool.capacity, tool.division) for tool in measures.SCALES] == [(200, 0.1), (2000, 1)]
+    assert [tool.capacity for tool in measures.SPOONS] == [1.25, 2.5, 5, 15]
     # from memory: what finer scales tell apart, and how much the finest take, 20 to 100 g
-    assert bench.FINER_DIVISIONS_G == (0.1, 0.01, 0.001)
-    assert bench.FINER_UP_TO_G == 50
-    assert bench.PEOPLE == 1  # who plans alone rolls alone
+    assert measures.FINER_DIVISIONS_G == (0.1, 0.01, 0.001)
+    assert measures.FINER_UP_TO_G == 50
+    assert measures.PEOPLE == 1  # who plans alone rolls alone
     # USP 32, general chapter 1101: 0.05 ml, within 10 %
-    assert bench.DROPPER.capacity == 0.05
-    assert bench.DROPPER.division / 2 == pytest.approx(0.1 * 0.05)
+    assert measures.DROPPER.capacity == 0.05
+    assert measures.DROPPER.division / 2 == pytest.approx(0.1 * 0.05)
 
 
 # Common practice: parts of a mix, and salt 5 to 30 g per kg; memory: the rest.
@@ -215,7 +214,7 @@ def test_papers_have_their_standard_sizes() -> None:
 
 
 def test_80_percent_power_at_5_percent_two_sided() -> None:
-    assert pytest.approx(norm.ppf(0.975) + norm.ppf(0.8), abs=0.0005) == trials.POWER_Z
+    assert pytest.approx(norm.ppf(0.975) + norm.ppf(0.8), abs=0.0005) == learning.POWER_Z
 
 
 def test_money_has_the_digits_of_its_currency() -> None:

@@ -11,9 +11,14 @@ from csv import DictReader
 import pytest
 
 from eggfold.nearest import fold
-from eggfold.reference.allergens import CONTAINS
 from eggfold.reference.eggs import WHOLE_EGG
-from eggfold.reference.ingredients import INGREDIENTS, Ingredient, find_ingredient, known_names
+from eggfold.reference.ingredients import (
+    CONTAINS,
+    INGREDIENTS,
+    Ingredient,
+    find_ingredient,
+    known_names,
+)
 from running import TESTS
 
 SR28 = {

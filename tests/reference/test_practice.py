@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from eggfold.amounts import Amount
-from eggfold.engine.eggs import shelled_egg_g
+from eggfold.engine.scaling import shelled_egg_g
 from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch

@@ -11,9 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, special, stats
 
-from eggfold.engine.best import GammaRate, chances_highest
 from eggfold.engine.gamma import gamma_below, gamma_quantile
-from eggfold.engine.rates import more_exposure_h, rate_interval
+from eggfold.engine.trials import GammaRate, chances_highest, more_exposure_h, rate_interval
 
 takes = st.integers(0, 4000)
 hours = st.floats(0.01, 1e6)

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from eggfold.engine.buoyancy import Densities, bait_density_g_ml
-from eggfold.engine.trays import freezer_l, tray_area_m2
+from eggfold.engine.drying import freezer_l, tray_area_m2
 
 LAKE = Densities(0.9995, 0.15, 1.16)
 

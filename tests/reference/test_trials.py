@@ -13,11 +13,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import special, stats
 
-from eggfold.engine.best import chances_highest, shrunk_rates
-from eggfold.engine.evidence import Catch, Stratum, rates_evidence, strata_of_days
 from eggfold.engine.gamma import gamma_quantile
-from eggfold.engine.rates import dispersion, more_exposure_h, rate_interval
-from eggfold.engine.trials import Outing, compare_trials
+from eggfold.engine.trials import (
+    Catch,
+    Outing,
+    Stratum,
+    chances_highest,
+    compare_trials,
+    dispersion,
+    more_exposure_h,
+    rate_interval,
+    rates_evidence,
+    shrunk_rates,
+    strata_of_days,
+)
 
 takes = st.integers(0, 400)
 hours = st.floats(1, 1e4)

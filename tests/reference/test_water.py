@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from iapws import IAPWS95, IAPWS97
 
-from eggfold.engine.water import (
+from eggfold.engine.properties import (
     boiling_point_c,
     pressure_pa,
     saturation_temperature_c,

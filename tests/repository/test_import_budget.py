@@ -51,7 +51,7 @@ def test_the_budget_sees_a_heavy_import() -> None:
 
 
 def test_the_engine_needs_no_files() -> None:
-    modules = loaded("-c", "import eggfold.engine.boil, eggfold.engine.water")
+    modules = loaded("-c", "import eggfold.engine.boil, eggfold.engine.properties")
     assert not modules & {"click", "pydantic", "ruamel"}
 
 

@@ -6,7 +6,7 @@ import math
 
 from eggfold.engine.paste import ball_volume_ml, cored_volume_ml
 from eggfold.records import NamedTuple
-from eggfold.reference.floating import CORK_RANGE_G_ML, EQUAL_DENSITIES_G_ML, STEEL_DENSITY_G_ML
+from eggfold.reference.boiling import CORK_RANGE_G_ML, EQUAL_DENSITIES_G_ML, STEEL_DENSITY_G_ML
 
 
 class Densities(NamedTuple):

@@ -6,8 +6,16 @@ import heapq
 import math
 from collections.abc import Iterator, Sequence
 
-from eggfold.engine.schedule import ROUNDING_M2, ROUNDING_S, Hours, Lying, emptied_s
-from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
+from eggfold.engine.workplace import (
+    ROUNDING_M2,
+    ROUNDING_S,
+    BowlWork,
+    Hours,
+    Lying,
+    PanLoad,
+    Workplace,
+    emptied_s,
+)
 from eggfold.records import NamedTuple
 
 TOLERANCE_S = 1.0

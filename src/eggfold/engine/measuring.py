@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 
-from eggfold.plural import counted
+from eggfold.amounts import counted
 from eggfold.records import NamedTuple
-from eggfold.reference.bench import (
+from eggfold.reference.measures import (
     BLIND_PERCENT,
     FINER_DIVISIONS_G,
     FINER_UP_TO_G,
@@ -98,7 +98,7 @@ def readings_on(tool: Tool, dose: float) -> list[ToolReading]:
 
     Examples
     --------
-    >>> from eggfold.reference.bench import SCALES
+    >>> from eggfold.reference.measures import SCALES
     >>> reading = readings_on(SCALES[0], 31.76)[-1]  # 0.1 g divisions: (0.04 + 0.05) / 31.76
     >>> round(reading.amount, 9), reading.fillings, round(reading.error_pct, 2)
     (31.8, 1, 0.28)
@@ -149,7 +149,7 @@ def best_reading(
 
     Examples
     --------
-    >>> from eggfold.reference.bench import BUILT_IN
+    >>> from eggfold.reference.measures import BUILT_IN
     >>> best_reading(BUILT_IN, 3.76, 3.76, written="syringe").in_words
     '5 ml syringe'
     >>> best_reading(BUILT_IN, 31.76, 23.5, written="scale").in_words
@@ -203,7 +203,7 @@ def reading_as_written(
 
     Examples
     --------
-    >>> from eggfold.reference.bench import BUILT_IN
+    >>> from eggfold.reference.measures import BUILT_IN
     >>> reading_as_written(BUILT_IN, 0.35, "dropper").in_words
     '7 drops'
     >>> reading_as_written(BUILT_IN, 2.5, "spoon").in_words

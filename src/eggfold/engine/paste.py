@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 
 from eggfold.engine.properties import density_kg_m3
-from eggfold.reference.parts import Parts
+from eggfold.reference.properties import Parts
 
 DENSITY_AT_C = 20.0
 """Temperature at which paste density is stated [degC]: a kitchen."""

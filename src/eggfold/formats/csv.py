@@ -12,7 +12,7 @@ from unicodedata import category, normalize
 
 from eggfold.formats.characters import clean
 from eggfold.records import NamedTuple
-from eggfold.reference.parts import PART_NAMES
+from eggfold.reference.properties import PART_NAMES
 
 COLUMNS = ("page", "section", "item", "figure", "value", "unit")
 SUFFIXES = {

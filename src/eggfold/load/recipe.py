@@ -36,8 +36,7 @@ from eggfold.load.fields import (
     problem,
 )
 from eggfold.load.plausible import refuse_density
-from eggfold.reference.defaults import DEFAULTS, OWN_DRYING_LOSS_PERCENT
-from eggfold.reference.floating import (
+from eggfold.reference.boiling import (
     LEAST_CORE_MM,
     LEAST_SKIN_MM,
     MOST_BAIT_MM,
@@ -45,6 +44,7 @@ from eggfold.reference.floating import (
     MOST_HOOK_G,
     MOST_SKIN_MM,
 )
+from eggfold.reference.defaults import DEFAULTS, OWN_DRYING_LOSS_PERCENT
 from eggfold.reference.slips import SLIPS
 from eggfold.units import amount_in
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from eggfold.amounts import counted
 from eggfold.engine.measuring import COUNTED
 from eggfold.pages.figures import (
     eggs_text,
@@ -16,11 +17,10 @@ from eggfold.pages.figures import (
     volume_text,
 )
 from eggfold.pages.page import Bowl, Column, Facts, Loads, Scoop, Table, Tub, Weighed
-from eggfold.plural import counted
 from eggfold.recipe.learning import LEAST_SCATTERED
-from eggfold.reference.bench import PREMIX_ROOM, SCOOPS, TUB_STEPS_G, WARN_PERCENT
 from eggfold.reference.defaults import DEFAULT_DRY_G
 from eggfold.reference.eggs import LIQUID_EGG_G_ML
+from eggfold.reference.measures import PREMIX_ROOM, SCOOPS, TUB_STEPS_G, WARN_PERCENT
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

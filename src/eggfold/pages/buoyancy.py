@@ -21,7 +21,7 @@ from eggfold.pages.figures import (
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
 from eggfold.pages.sums import fine, got, put
 from eggfold.recipe.buoyancy import SOAK
-from eggfold.reference.floating import CORK_RANGE_G_ML, STEEL_DENSITY_G_ML
+from eggfold.reference.boiling import CORK_RANGE_G_ML, STEEL_DENSITY_G_ML
 
 if TYPE_CHECKING:
     from eggfold.recipe.buoyancy import Buoyancy, Floating

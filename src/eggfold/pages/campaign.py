@@ -8,6 +8,7 @@ from fractions import Fraction
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from eggfold.amounts import counted
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import quart_ml, shows_metric, units_lines
 from eggfold.pages.figures import (
@@ -27,7 +28,6 @@ from eggfold.pages.rolling_screen import short_text, tally_text, worth_text
 from eggfold.pages.shopping import NONE, buy_heading, packs_text, stock_remarks, unpriced_remarks
 from eggfold.pages.times import day_text, full_day_text, moment_text, time_on_text, time_text
 from eggfold.plan.in_hand import trip_name
-from eggfold.plural import counted
 from eggfold.reference.session import ENOUGH
 
 if TYPE_CHECKING:

@@ -6,6 +6,7 @@ from fractions import Fraction
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from eggfold.amounts import counted
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.boil import (
     AFTER_THE_PAN,
@@ -33,11 +34,9 @@ from eggfold.pages.figures import (
 from eggfold.pages.page import BLANK, Block, Column, Facts, Lines, Loads, Page, SizeInPan, Table
 from eggfold.pages.shopping import buy_blocks, past_remarks, shopping_blocks
 from eggfold.pages.sums import added, got, put
-from eggfold.plural import counted
 from eggfold.recipe.moves import Move, build_moves
 from eggfold.reference.boiling import CUT_LONGER_S
-from eggfold.reference.plausible import SHOWN_MOVES
-from eggfold.reference.slips import SLIPS
+from eggfold.reference.slips import SHOWN_MOVES, SLIPS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from eggfold.amounts import counted
 from eggfold.pages.figures import (
     amount_text,
     eggs_text,
@@ -14,7 +15,6 @@ from eggfold.pages.figures import (
     temperature_text,
 )
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
-from eggfold.plural import counted
 from eggfold.reference.measures import KITCHEN_UNITS
 
 if TYPE_CHECKING:

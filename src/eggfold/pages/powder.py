@@ -13,7 +13,7 @@ from eggfold.pages.sums import added, got, put, without_sum
 from eggfold.pages.why_card import density_lines, learned_lines
 from eggfold.reference.customary import NEVER_ALIKE
 from eggfold.reference.ingredients import SOURCE
-from eggfold.reference.parts import PART_NAMES
+from eggfold.reference.properties import PART_NAMES
 
 if TYPE_CHECKING:
     from eggfold.recipe.powder import IngredientLine, PowderResult

@@ -7,6 +7,7 @@ from datetime import timedelta
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from eggfold.amounts import counted
 from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
@@ -41,7 +42,6 @@ from eggfold.pages.times import (
     time_text,
     up_to_quarter_text,
 )
-from eggfold.plural import counted
 from eggfold.recipe.cautions import IN_BULK
 
 if TYPE_CHECKING:

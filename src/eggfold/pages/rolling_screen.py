@@ -7,6 +7,7 @@ from itertools import groupby
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from eggfold.amounts import counted
 from eggfold.pages.figures import (
     amount_text,
     area_text,
@@ -29,7 +30,6 @@ from eggfold.pages.times import (
     weekday_text,
 )
 from eggfold.plan.remedies import START
-from eggfold.plural import counted
 from eggfold.recipe.batch import tally
 from eggfold.records import NamedTuple
 

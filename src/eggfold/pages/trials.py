@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from eggfold.amounts import counted
 from eggfold.nearest import fold
 from eggfold.pages.basis import companion_facts
 from eggfold.pages.figures import (
@@ -19,8 +20,7 @@ from eggfold.pages.figures import (
 )
 from eggfold.pages.page import Block, Column, Lines, Page, Span, Strip, StripRow, Table
 from eggfold.pages.sums import added, fine, got, put, without_sum
-from eggfold.plural import counted
-from eggfold.reference.trials import (
+from eggfold.reference.learning import (
     LEAST_EXPECTED,
     MOST_MORE_ROD_HOURS,
     POWER_Z,

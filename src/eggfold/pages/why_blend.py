@@ -9,7 +9,7 @@ from eggfold.pages.sums import added, fine, got, put, without_sum
 from eggfold.reference.learning import BLEND_SD, INGREDIENT_SD, LEAST_MIX_SD
 
 if TYPE_CHECKING:
-    from eggfold.engine.blend import BlendEstimate, Neighbour
+    from eggfold.engine.powder import BlendEstimate, Neighbour
 
 MOST_ROWS = 6
 """Mixes up to which every row of the system is shown; of more only what they do; house limit."""

@@ -16,7 +16,7 @@ from eggfold.recipe.boil_times import PasteHeat, pan_load_g
 from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
 from eggfold.reference.learning import GRADED_EGG_SD, SCATTERS, TRIAL_SD
-from eggfold.reference.parts import PART_NAMES, Parts
+from eggfold.reference.properties import PART_NAMES, Parts
 
 if TYPE_CHECKING:
     from eggfold.load.recipe import Strength

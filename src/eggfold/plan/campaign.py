@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, TypeAlias
 
+from eggfold.amounts import counted
 from eggfold.engine.dispatch import DayRun
-from eggfold.engine.rolling_days import Effort, fewest_days
-from eggfold.engine.schedule import Hours
-from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
-from eggfold.engine.trays import freezer_l
+from eggfold.engine.drying import freezer_l
+from eggfold.engine.season import Effort, Limits, RollDay, Rolled, Stretch, fewest_days
+from eggfold.engine.workplace import Hours
 from eggfold.errors import NoAnswerError
 from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
@@ -53,7 +53,6 @@ from eggfold.plan.trip_demand import (
     build_stretches,
     least_days,
 )
-from eggfold.plural import counted
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.batch import Batch, build_batch

@@ -7,9 +7,8 @@ from itertools import accumulate, chain
 from typing import TYPE_CHECKING
 
 from eggfold.engine.bowls import loads_needed, split_eggs
-from eggfold.engine.day_plan import ROUGH_EVALUATIONS
-from eggfold.engine.session_plan import fill_days, largest_share
-from eggfold.engine.trays import freezer_l, tray_area_m2
+from eggfold.engine.day_plan import ROUGH_EVALUATIONS, fill_days, largest_share
+from eggfold.engine.drying import freezer_l, tray_area_m2
 from eggfold.engine.workplace import BowlWork, PanLoad, mixing_s, rolling_s
 from eggfold.load.recipe import Baits
 from eggfold.recipe.asked import Asked, BatchSize
@@ -23,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from eggfold.amounts import Amount
-    from eggfold.engine.schedule import Hours
+    from eggfold.engine.workplace import Hours
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.plan import Quantity
     from eggfold.load.recipe import Bait, Strength

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-from eggfold.engine.rolling_days import align_to_boxes
-from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
+from eggfold.engine.season import Limits, RollDay, Rolled, Stretch, align_to_boxes
 from eggfold.load.dates import days_after
 from eggfold.recipe.batch import Batch
 from eggfold.records import NamedTuple

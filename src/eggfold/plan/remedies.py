@@ -6,14 +6,12 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.engine.day_plan import ROUGH_EVALUATIONS, plan_day, run_day
-from eggfold.engine.schedule import Hours, Lying
-from eggfold.engine.session_plan import MadeDay, fill_days
-from eggfold.engine.trays import peak_m2
-from eggfold.engine.workplace import BowlWork, Workplace
+from eggfold.amounts import counted
+from eggfold.engine.day_plan import ROUGH_EVALUATIONS, MadeDay, fill_days, plan_day, run_day
+from eggfold.engine.drying import peak_m2
+from eggfold.engine.workplace import BowlWork, Hours, Lying, Workplace
 from eggfold.errors import UsageProblemError
 from eggfold.plan.plan_bowls import Divisible, PlanBowl, split_bowls
-from eggfold.plural import counted
 from eggfold.records import NamedTuple
 from eggfold.reference.session import LONGEST_DAY_S
 

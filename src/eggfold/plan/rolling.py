@@ -6,10 +6,9 @@ import math
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from eggfold.engine.day_plan import MadeDay, last_call
 from eggfold.engine.dispatch import Broken, DayStep
-from eggfold.engine.schedule import Lying
-from eggfold.engine.session_plan import MadeDay, last_call
-from eggfold.engine.workplace import StationLoad, station_loads
+from eggfold.engine.workplace import Lying, StationLoad, station_loads
 from eggfold.errors import NoAnswerError
 from eggfold.load.companions import each_once
 from eggfold.load.dates import days_after
@@ -59,7 +58,7 @@ from eggfold.reference.session import SETTLE_S, TURN_AT
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 
 if TYPE_CHECKING:
-    from eggfold.engine.schedule import Hours
+    from eggfold.engine.workplace import Hours
     from eggfold.load.companions import Companion
     from eggfold.load.load_plan import OpenPlan
     from eggfold.load.plan import BowlsWanted, RollingPlan

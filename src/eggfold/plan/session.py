@@ -6,18 +6,16 @@ import math
 from datetime import UTC, datetime, timedelta, tzinfo
 from typing import TYPE_CHECKING
 
+from eggfold.amounts import counted
 from eggfold.engine import properties
-from eggfold.engine.day_plan import run_day
+from eggfold.engine.day_plan import MadeDay, plan_days, run_day
 from eggfold.engine.dispatch import Broken, DaySetting
 from eggfold.engine.pan import reboil_wait_s
-from eggfold.engine.schedule import Hours, Lying, emptied_s
-from eggfold.engine.session_plan import MadeDay, plan_days
-from eggfold.engine.water import boiling_point_c
-from eggfold.engine.workplace import BowlWork, Workplace
+from eggfold.engine.properties import boiling_point_c
+from eggfold.engine.workplace import BowlWork, Hours, Lying, Workplace, emptied_s
 from eggfold.errors import NoAnswerError
 from eggfold.load.dates import days_after, moment_of, zone_of
 from eggfold.plan.plan_size import hold_breaks
-from eggfold.plural import counted
 from eggfold.recipe.assumptions import Assumption
 from eggfold.records import NamedTuple
 from eggfold.reference import session as default

@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from eggfold.engine.rolling_days import Effort, fewest_days
-from eggfold.engine.season import Limits, RollDay, Stretch
+from eggfold.amounts import counted
+from eggfold.engine.season import Effort, Limits, RollDay, Stretch, fewest_days
 from eggfold.errors import NoAnswerError
-from eggfold.plural import counted
 
 STEPS = 40
 """Halvings in the search for the smallest change: far finer than any figure shown."""

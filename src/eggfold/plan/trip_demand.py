@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 from eggfold.amounts import Amount
 from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day, run_day
 from eggfold.engine.dispatch import DayRun, DaySetting
-from eggfold.engine.rolling_days import fewest_days
-from eggfold.engine.season import Limits, Stretch
+from eggfold.engine.season import Limits, Stretch, fewest_days
 from eggfold.errors import NoAnswerError
 from eggfold.plan.in_hand import quantities_of, want_of
 from eggfold.plan.plan_bowls import (
@@ -34,8 +33,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from eggfold.engine.dispatch import Choices
-    from eggfold.engine.schedule import Hours
     from eggfold.engine.season import RollDay
+    from eggfold.engine.workplace import Hours
     from eggfold.load.load_plan import OpenPlan
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.plan import Campaign, Quantity

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from eggfold.recipe.assumptions import Assumption
 from eggfold.records import NamedTuple
-from eggfold.reference.bench import (
+from eggfold.reference.defaults import DEFAULT_ALTITUDE_M, Origin
+from eggfold.reference.measures import (
     BOWL_G,
     BUILT_IN,
     DROP_DIVISION,
@@ -20,7 +21,6 @@ from eggfold.reference.bench import (
     SYRINGES,
     Tool,
 )
-from eggfold.reference.defaults import DEFAULT_ALTITUDE_M, Origin
 from eggfold.reference.session import CORK_PACE_PER_H, DRYING_S
 from eggfold.units import amount_in
 

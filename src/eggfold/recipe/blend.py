@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from eggfold.engine.blend import KnownMix, WetTaken, predict_blend
+from eggfold.engine.powder import KnownMix, WetTaken, predict_blend
 from eggfold.errors import NoAnswerError
 from eggfold.load.load_recipe import recipes_beside
 from eggfold.load.recipe import STRENGTHS

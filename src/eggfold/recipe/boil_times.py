@@ -5,22 +5,28 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
+from eggfold.amounts import counted
 from eggfold.engine.boil import (
     Course,
+    CutBait,
+    Factor,
     boil_range_s,
     boil_time_s,
+    conductivity_factor,
     customary_s,
     fourier_number,
     lifted_c,
     peak_c,
 )
-from eggfold.engine.cut_test import CutBait, Factor, conductivity_factor
 from eggfold.engine.pan import pan_load_kg, reboil_wait_s
-from eggfold.engine.properties import conductivity_w_mk, diffusivity_m2_s, specific_heat_j_kgk
+from eggfold.engine.properties import (
+    boiling_point_c,
+    conductivity_w_mk,
+    diffusivity_m2_s,
+    specific_heat_j_kgk,
+)
 from eggfold.engine.sphere import Sphere
-from eggfold.engine.water import boiling_point_c
 from eggfold.errors import NoAnswerError
-from eggfold.plural import counted
 from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.records import NamedTuple
@@ -30,7 +36,7 @@ from eggfold.reference.defaults import (
     SHORTEST_WAIT_S,
     WAIT_WITHOUT_BURNER_S,
 )
-from eggfold.reference.parts import Parts
+from eggfold.reference.properties import Parts
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

@@ -15,13 +15,13 @@ from eggfold.engine.buoyancy import (
     skin_for_lift_mm,
 )
 from eggfold.engine.paste import paste_density_g_ml
-from eggfold.engine.water import water_density_kg_m3
+from eggfold.engine.properties import water_density_kg_m3
 from eggfold.errors import NoAnswerError
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumption, Defaults, joined
 from eggfold.recipe.boil import typical_paste
 from eggfold.recipe.cautions import Caution
 from eggfold.records import NamedTuple
-from eggfold.reference.floating import (
+from eggfold.reference.boiling import (
     BALANCED_G,
     CORK_RANGE_G_ML,
     EQUAL_DENSITIES_G_ML,

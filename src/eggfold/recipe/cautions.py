@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from eggfold.recipe.composition import known_powder
 from eggfold.records import NamedTuple
-from eggfold.reference.allergens import BIRD_FOOD, CONTAINS
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT, PASTE_DAYS
+from eggfold.reference.ingredients import BIRD_FOOD, CONTAINS
 
 if TYPE_CHECKING:
     from eggfold.load.additives import OwnPowder

@@ -14,8 +14,7 @@ from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_WATER_PERCENT
 from eggfold.reference.eggs import EGG_IN_WORDS, WHOLE_EGG_SOURCE
 from eggfold.reference.ingredients import SOURCE, find_ingredient
-from eggfold.reference.parts import PART_NAMES, Parts
-from eggfold.reference.properties import CHOI_OKOS_SOURCE
+from eggfold.reference.properties import CHOI_OKOS_SOURCE, PART_NAMES, Parts
 
 if TYPE_CHECKING:
     from eggfold.load.additives import OwnPowder

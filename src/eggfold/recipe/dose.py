@@ -8,7 +8,7 @@ from eggfold.engine.measuring import ToolReading, best_reading, reading_as_writt
 from eggfold.engine.scaling import Measure
 from eggfold.recipe.trial import Additive
 from eggfold.records import NamedTuple
-from eggfold.reference.bench import PREMIX_ROOM, Tool
+from eggfold.reference.measures import PREMIX_ROOM, Tool
 
 if TYPE_CHECKING:
     from eggfold.load.recipe import Strength

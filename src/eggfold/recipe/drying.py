@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.engine.drying_loss import DryingLoss, drying_loss
+from eggfold.engine.drying import DryingLoss, drying_loss
 from eggfold.recipe.assumptions import Assumption, Defaults
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DRYING_LOSS_RANGE, REST_WATER_PER_DRY

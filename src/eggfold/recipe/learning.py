@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 
+from eggfold.amounts import counted
 from eggfold.engine.learning import (
     BowlRange,
     Posterior,
@@ -24,7 +25,6 @@ from eggfold.errors import NoAnswerError
 from eggfold.load.load_recipe import find_recipe
 from eggfold.load.plausible import finished_fault
 from eggfold.nearest import fold
-from eggfold.plural import counted
 from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.cautions import Caution

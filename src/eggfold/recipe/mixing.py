@@ -33,7 +33,7 @@ from eggfold.recipe.trial import (
 )
 from eggfold.records import NamedTuple
 from eggfold.reference.eggs import WHOLE_EGG
-from eggfold.reference.parts import Parts
+from eggfold.reference.properties import Parts
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from eggfold.engine.boil import boil_time_s
 from eggfold.engine.paste import mixed_parts, paste_density_g_ml
 from eggfold.engine.powder import Rates, absorbency, base_mix_g, dry_mix_g
+from eggfold.engine.properties import boiling_point_c
 from eggfold.engine.scaling import Dose, dose_by_mass
-from eggfold.engine.water import boiling_point_c
 from eggfold.errors import NoAnswerError
 from eggfold.recipe.baits import expected_finished
 from eggfold.recipe.boil_times import ball_of, paste_heat
@@ -23,7 +23,7 @@ from eggfold.reference.eggs import (
     OPEN_CLASS_WIDTH_G,
     WHOLE_EGG,
 )
-from eggfold.reference.plausible import (
+from eggfold.reference.slips import (
     ALTITUDE_M,
     CUT_OPEN,
     DENSITY_G_ML,
@@ -42,7 +42,7 @@ if TYPE_CHECKING:
     from eggfold.recipe.boil_times import Kitchen
     from eggfold.recipe.drying import Drying
     from eggfold.recipe.trial import Additive
-    from eggfold.reference.parts import Parts
+    from eggfold.reference.properties import Parts
 
 
 Figures = dict[str, float]

@@ -11,15 +11,15 @@ from eggfold.recipe.blend import ingredients_taken
 from eggfold.recipe.cautions import SALT, Caution, declared_in
 from eggfold.recipe.composition import known_powder, label_parts
 from eggfold.records import NamedTuple
-from eggfold.reference.allergens import CONTAINS
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.customary import PART_CUSTOMS, Custom, find_custom
-from eggfold.reference.parts import PART_NAMES, Parts
+from eggfold.reference.ingredients import CONTAINS
+from eggfold.reference.properties import PART_NAMES, Parts
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from eggfold.engine.blend import WetTaken
+    from eggfold.engine.powder import WetTaken
     from eggfold.load.companions import Companion, Companions
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Mix

@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from eggfold.amounts import mass_in_words
-from eggfold.plural import counted
+from eggfold.amounts import counted, mass_in_words
 from eggfold.recipe.trial import DEFAULT_ABSORBENCY, LARGE_EGG_WET_G, Additive, Trial
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULT_LIQUIDS_G, USUAL_DRY_G

@@ -15,8 +15,8 @@ from eggfold.recipe.dose import Bowlful, DoseLine, dose_line
 from eggfold.recipe.sanity import Doubt
 from eggfold.recipe.trial import EGG_WETTING, Additive, build_additive, dose_assumptions
 from eggfold.records import NamedTuple
+from eggfold.reference.boiling import BALANCED_G, SINKS_FAST_G
 from eggfold.reference.defaults import SOAK_H
-from eggfold.reference.floating import BALANCED_G, SINKS_FAST_G
 from eggfold.reference.slips import SLIPS
 from eggfold.units import amount_in
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Strength
     from eggfold.recipe.composition import Powders
-    from eggfold.reference.parts import Parts
+    from eggfold.reference.properties import Parts
 
 COMPARED = ("protein", "fat", "carbohydrate", "water")
 

@@ -7,7 +7,6 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
 from eggfold.amounts import Amount
-from eggfold.engine.eggs import shelled_egg_g
 from eggfold.engine.learning import trial_sd
 from eggfold.engine.powder import (
     Rates,
@@ -16,7 +15,7 @@ from eggfold.engine.powder import (
     sum_rates,
     trial_dry_g,
 )
-from eggfold.engine.scaling import Dose, Measure, dose_by_mass, dose_of, scale_dose
+from eggfold.engine.scaling import Dose, Measure, dose_by_mass, dose_of, scale_dose, shelled_egg_g
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumed, Assumption, Defaults, joined
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
@@ -44,11 +43,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from eggfold.amounts import DoseText, Measures
-    from eggfold.engine.blend import BlendEstimate
+    from eggfold.engine.powder import BlendEstimate
     from eggfold.load.recipe import Mix, Recipe, Strength
     from eggfold.load.register import FullAdditive
-    from eggfold.reference.bench import ToolKind
-    from eggfold.reference.parts import Parts
+    from eggfold.reference.measures import ToolKind
+    from eggfold.reference.properties import Parts
 
 LARGE_EGG_WET_G = shelled_egg_g("eu", "large", 0.11) + DEFAULT_LIQUIDS_G
 """One EU large egg with the usual liquids [g]."""

@@ -9,7 +9,7 @@ from eggfold.engine.trials import AgainstBest, Outing, RatedMix, compare_trials
 from eggfold.errors import NoAnswerError
 from eggfold.nearest import fold
 from eggfold.records import NamedTuple
-from eggfold.reference.trials import LEANING, MOST_MIXES, TOLD_APART
+from eggfold.reference.learning import LEANING, MOST_MIXES, TOLD_APART
 
 if TYPE_CHECKING:
     from eggfold.load.companions import Companion

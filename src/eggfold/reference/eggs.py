@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from eggfold.reference.parts import Parts
+from eggfold.reference.properties import Parts
 
 EU_CLASS_FROM_G = {"medium": 53.0, "large": 63.0, "extra large": 73.0}
 """Least weight of each class [g in the shell]; it ends where the next begins, small is below medium."""

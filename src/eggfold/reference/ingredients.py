@@ -1,10 +1,4 @@
-"""Powders, seeds, meals and the rest of a base mix: what 100 g of each is made of.
-
-Carbohydrate is as published: by difference, so it includes the fibre and the five parts without
-fibre add up to 100. Protein is nitrogen times a factor of the food's own (wheat 5.70, milk 6.38,
-soy 6.25, gelatine 5.55), while labels mostly use 6.25. ``contains`` is what the food itself is, not
-what a mill or a maker may add to it.
-"""
+"""Ingredients of base mixes: what 100 g of each is made of, and which allergens there are."""
 
 from __future__ import annotations
 
@@ -12,7 +6,7 @@ from functools import lru_cache
 
 from eggfold.nearest import fold
 from eggfold.records import NamedTuple
-from eggfold.reference.parts import Parts
+from eggfold.reference.properties import Parts
 
 SOURCE = (
     "US Department of Agriculture, Agricultural Research Service, Nutrient Data Laboratory: "
@@ -155,3 +149,51 @@ def known_names() -> tuple[str, ...]:
 @lru_cache(maxsize=1)
 def _by_name() -> dict[str, Ingredient]:
     return {fold(name): row for row in INGREDIENTS for name in (row.name, *row.also)}
+
+
+ALLERGEN_SOURCE = "Regulation (EU) 1169/2011 Annex II"
+
+BIRD_FOOD = "bird food"
+
+ALLERGENS = (
+    "cereals containing gluten",
+    "crustaceans",
+    "eggs",
+    "fish",
+    "peanuts",
+    "soybeans",
+    "milk",
+    "nuts",
+    "celery",
+    "mustard",
+    "sesame seeds",
+    "sulphur dioxide and sulphites",
+    "lupin",
+    "molluscs",
+)
+
+CONTAINS = (*ALLERGENS, BIRD_FOOD)
+"""Every word that ``contains`` may list."""
+
+SHORT_NAMES = {
+    "gluten": "cereals containing gluten",
+    "cereals with gluten": "cereals containing gluten",
+    "cereals": "cereals containing gluten",
+    "wheat": "cereals containing gluten",
+    "crustacean": "crustaceans",
+    "egg": "eggs",
+    "peanut": "peanuts",
+    "groundnuts": "peanuts",
+    "soya": "soybeans",
+    "soy": "soybeans",
+    "soya beans": "soybeans",
+    "tree nuts": "nuts",
+    "sesame": "sesame seeds",
+    "sulphites": "sulphur dioxide and sulphites",
+    "sulfites": "sulphur dioxide and sulphites",
+    "sulphur dioxide": "sulphur dioxide and sulphites",
+    "mollusc": "molluscs",
+    "mollusks": "molluscs",
+    "birdfood": "bird food",
+}
+"""Other spellings of the same words."""

@@ -1,13 +1,80 @@
-"""Kitchen measures by country, and the units file's name for each.
-
-The sizes stand in kitchen_units.txt; a test compares them with the sources named here.
-"""
+"""Tools and measures: what a dose can be measured with, and what spoons and cups hold."""
 
 from __future__ import annotations
+
+from typing import Literal, TypeAlias
 
 from eggfold.amounts import Measures
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import Origin
+
+ToolKind: TypeAlias = Literal["scale", "syringe", "jug", "spoon", "dropper"]
+
+
+class Tool(NamedTuple):
+    """A tool, what one filling holds and what it can tell apart, both in its unit."""
+
+    name: str
+    kind: ToolKind
+    unit: Literal["g", "ml"]
+    capacity: float
+    division: float
+
+
+SPOON_DIVISION = 0.2
+"""A level spoon is right within 10 %: its division as a share of it; house default."""
+DROP_ML = 0.05
+"""20 drops of water to the millilitre, each within 10 %: USP 32 general chapter 1101."""
+
+SCALES = (
+    Tool("pocket scale", "scale", "g", 200.0, 0.1),
+    Tool("scale", "scale", "g", 2000.0, 1.0),
+)
+SYRINGES = tuple(
+    Tool(f"{capacity:g} ml syringe", "syringe", "ml", capacity, division)
+    for capacity, division in ((1.0, 0.01), (2.5, 0.1), (5.0, 0.2), (10.0, 0.5), (20.0, 1.0))
+)
+SPOONS = tuple(
+    Tool(name, "spoon", "ml", size, size * SPOON_DIVISION)
+    for name, size in (("1/4 tsp", 1.25), ("1/2 tsp", 2.5), ("1 tsp", 5.0), ("1 tbsp", 15.0))
+)
+DROP_DIVISION = 0.2
+"""A drop is right within 10 %, so its division is a fifth of it: same source as DROP_ML."""
+DROPPER = Tool("dropper", "dropper", "ml", DROP_ML, DROP_ML * DROP_DIVISION)
+
+BUILT_IN = (*SYRINGES, *SCALES, *SPOONS, DROPPER)
+
+MOST_FILLINGS = 5
+"""So often a tool is filled for one dose; house default."""
+MOST_DROPS = 20
+"""So many drops are counted for one dose, of which each may be out by a tenth; house default."""
+BLIND_PERCENT = 50.0
+"""A tool that is out by more than this does not show a dose: half a division of one; house default."""
+PREMIX_DIVISIONS = 10
+"""So many divisions of the additive go into a premix at the least, so that it is within 5 %; house default."""
+PREMIX_ROOM = 100.0
+"""So much water or oil is stirred for a premix at the most [g or ml]; house default."""
+FINER_DIVISIONS_G = (0.1, 0.01, 0.001)
+"""What the scales to be had tell apart [g]; common practice, from memory."""
+FINER_UP_TO_G = 50.0
+"""What the finest of them take [g]; common practice, from memory, 20 to 100."""
+WARN_PERCENT = 5.0
+"""Error of a reading that earns a warning; common practice."""
+
+BOWL_G = 5000.0
+"""Paste that a bowl takes [g]; house default."""
+PAN_L = 5.0
+"""Water in the pan [l]; house default, common practice says 5 l or more."""
+PACE_KG_H = 1.5
+"""Paste that one person rolls with gun and table [kg/h]; common practice, from memory, 1 to 2."""
+PEOPLE = 1
+"""House default."""
+
+SCOOPS = 3
+"""Scoops from what goes in at once to what is expected, and as many to the end of the tub; house default."""
+TUB_STEPS_G = ((200.0, 1.0, 2.0), (500.0, 5.0, 5.0), (10_000.0, 10.0, 10.0), (1e9, 50.0, 50.0))
+"""A tub under the first weight is told in steps of the second, its paste loosened with the third [g] of
+egg at a time; house default."""
 
 
 class KitchenMeasure(NamedTuple):

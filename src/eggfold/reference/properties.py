@@ -1,8 +1,27 @@
-"""Published properties of the parts of food, of water and of air."""
+"""What food is made of and how its parts conduct, hold and carry heat."""
 
 from __future__ import annotations
 
 from eggfold.records import NamedTuple
+
+
+class Parts(NamedTuple):
+    """Shares by mass; carbohydrate without the fibre."""
+
+    protein: float
+    fat: float
+    carbohydrate: float
+    fibre: float
+    ash: float
+    water: float
+
+    def normalised(self) -> Parts:
+        """Return the same parts with sum 1."""
+        total = sum(self)
+        return Parts(*(part / total for part in self))
+
+
+PART_NAMES = Parts._fields
 
 
 class Quadratic(NamedTuple):

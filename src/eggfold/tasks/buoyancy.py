@@ -10,7 +10,7 @@ from eggfold.pages.buoyancy import buoyancy_page
 from eggfold.recipe.assumptions import Assumption
 from eggfold.recipe.buoyancy import AskedBuoyancy, SkinPaste, build_buoyancy, typical_skin
 from eggfold.records import NamedTuple
-from eggfold.reference import floating
+from eggfold.reference import boiling
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.tasks.asked import Given, amount_option
 from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
@@ -35,22 +35,22 @@ def run_buoyancy(given: Given) -> int:
 def _asked(given: Given) -> AskedBuoyancy:
     if (given["skin"] is None) == (given["lift"] is None):
         raise OptionError("give one of --skin (shows the lift) and --lift (shows the skin)")
-    low, high = floating.LEAST_CORE_MM, floating.MOST_CORE_MM
+    low, high = boiling.LEAST_CORE_MM, boiling.MOST_CORE_MM
     core_mm = amount_option("core", given["core"], "length", "mm", low, high)
     skin_mm = lift = None
     if given["lift"] is not None:
-        most = floating.MOST_LIFT_G
+        most = boiling.MOST_LIFT_G
         lift = amount_option("lift", given["lift"], "mass", "g", -most, most, signed=True)
     else:
-        low, high = floating.LEAST_SKIN_MM, floating.MOST_SKIN_MM
+        low, high = boiling.LEAST_SKIN_MM, boiling.MOST_SKIN_MM
         skin_mm = amount_option("skin", given["skin"], "length", "mm", low, high)
-        _refuse_wide(core_mm + 2 * skin_mm, floating.MOST_BAIT_MM)
+        _refuse_wide(core_mm + 2 * skin_mm, boiling.MOST_BAIT_MM)
     water = given["water"]
     return AskedBuoyancy(
         core_mm,
         skin_mm,
         lift,
-        amount_option("hook", given["hook"], "mass", "g", 0, floating.MOST_HOOK_G),
+        amount_option("hook", given["hook"], "mass", "g", 0, boiling.MOST_HOOK_G),
         None if water is None else amount_option("water", water, "temperature", "degC", 0, 40),
         _cork_density(given, core_mm),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from eggfold.amounts import counted
 from eggfold.edit.commit import finishing
 from eggfold.edit.fix import Mended, mend_files, refuse_standard_input, write_mended
 from eggfold.errors import FileAccessError, OptionError, Problem, errors_of
@@ -14,7 +15,6 @@ from eggfold.formats.problems import problems_text
 from eggfold.load.checking import check_files
 from eggfold.load.problem_limit import told
 from eggfold.load.workspace import Workspace
-from eggfold.plural import counted
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import print_json
 from eggfold.tasks.doubts import doubt_problems

@@ -8,6 +8,7 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Generic, NamedTuple, Protocol, TypeVar
 
+from eggfold.amounts import counted
 from eggfold.edit.writing import make_folder, write_file
 from eggfold.errors import EggfoldError, MissingExtraError, OptionError
 from eggfold.formats.characters import clean
@@ -16,7 +17,6 @@ from eggfold.formats.plain_text import page_text
 from eggfold.formats.registry import FORMATS, Setting, ending_of, form_of_ending, write_pages
 from eggfold.nearest import did_you_mean
 from eggfold.pages.page import Page
-from eggfold.plural import counted
 from eggfold.tasks.asked import Given
 from eggfold.tasks.surroundings import Look, current_look, remark, show, shown
 

@@ -6,13 +6,10 @@ from typing import Any
 
 import pytest
 
-from eggfold.engine import session_plan
-from eggfold.engine.day_plan import plan_day
-from eggfold.engine.rolling_days import Effort, fewest_days
-from eggfold.engine.schedule import Hours
-from eggfold.engine.season import Limits, RollDay, Stretch
-from eggfold.engine.session_plan import plan_days
-from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
+from eggfold.engine import day_plan
+from eggfold.engine.day_plan import plan_day, plan_days
+from eggfold.engine.season import Effort, Limits, RollDay, Stretch, fewest_days
+from eggfold.engine.workplace import BowlWork, Hours, PanLoad, Workplace
 from eggfold.errors import NoAnswerError
 
 BOWL = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 150.0, 60.0, 0.06),))
@@ -28,7 +25,7 @@ def test_a_day_tries_no_more_bowls_than_there_are_hands_for(
         tried.append(len(bowls))
         return plan_day(bowls, *given, **named)
 
-    monkeypatch.setattr(session_plan, "plan_day", counting)
+    monkeypatch.setattr(day_plan, "plan_day", counting)
     planned, left = plan_days([BOWL] * 1000, Workplace(2), [Hours(0.0, 28_800.0)])
     assert 0 < max(tried) <= 20
     assert len(planned[0].bowls) + len(left) == 1000

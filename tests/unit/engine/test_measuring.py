@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from eggfold.engine.measuring import best_reading, reading_as_written, scale_for
-from eggfold.reference.bench import BUILT_IN, DROPPER, SCALES, SPOONS, SYRINGES, Tool, ToolKind
+from eggfold.reference.measures import BUILT_IN, DROPPER, SCALES, SPOONS, SYRINGES, Tool, ToolKind
 
 COARSE = [SCALES[1]]
 TEASPOON = [tool for tool in SPOONS if tool.capacity == 5]

@@ -13,8 +13,7 @@ import pytest
 from day_check import faults
 from eggfold.engine.day_plan import RULE_EVALUATIONS, plan_day
 from eggfold.engine.dispatch import DaySetting
-from eggfold.engine.schedule import Hours
-from eggfold.engine.workplace import BowlWork, PanLoad, Workplace
+from eggfold.engine.workplace import BowlWork, Hours, PanLoad, Workplace
 from eggfold.errors import NoAnswerError
 from eggfold.plan.campaign import build_season
 from eggfold.plan.rolling import build_rolling

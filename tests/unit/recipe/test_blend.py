@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from eggfold.__main__ import run
-from eggfold.engine.blend import BlendEstimate, KnownMix, predict_blend
 from eggfold.engine.learning import SeenBowl, learn
+from eggfold.engine.powder import BlendEstimate, KnownMix, predict_blend
 from eggfold.reference.learning import ABSORBENCY
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from eggfold.reference.defaults import DEFAULTS
-from eggfold.reference.plausible import PLAUSIBLE
+from eggfold.reference.slips import PLAUSIBLE
 from running import run_eggfold
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ import pytest
 from eggfold.errors import NoAnswerError
 from eggfold.load.notebook import Fished
 from eggfold.recipe.trials import Trials, build_trials
-from eggfold.reference.trials import MOST_MIXES
+from eggfold.reference.learning import MOST_MIXES
 
 
 def outing(
