@@ -11,14 +11,18 @@ from eggfold.errors import NoAnswerError, Problem, ProblemsError, errors_of
 from eggfold.formats.json import document, dumps
 from eggfold.formats.plain_text import page_text
 from eggfold.formats.problems import problems_text
-from eggfold.load.checking import check_files
-from eggfold.load.companions import Companions, open_placed, open_powders, open_register
 from eggfold.load.gate import drafts, read_source
-from eggfold.load.load_recipe import open_recipe
+from eggfold.load.load_recipe import (
+    Companions,
+    open_placed,
+    open_powders,
+    open_recipe,
+    open_register,
+)
 from eggfold.load.notebook import open_notebook
 from eggfold.load.recipe import Strength
 from eggfold.load.workspace import Workspace
-from eggfold.load.yaml_text import scalar_text
+from eggfold.load.yaml_tree import scalar_text
 from eggfold.pages.card import card_page
 from eggfold.pages.doses import doses_page
 from eggfold.pages.shelf import shelf_page
@@ -30,6 +34,7 @@ from eggfold.recipe.trials import build_trials
 from eggfold.stock.holdings import ShelfToday
 from eggfold.stock.shelf import build_shelf
 from eggfold.stock.shopping import build_shopping
+from eggfold.tasks.check import check_files
 from eggfold.tasks.doses import doses_document
 from fuzz.plans import answer_plan
 from fuzz.texts import CODES

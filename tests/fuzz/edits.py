@@ -6,9 +6,12 @@ import re
 from typing import TYPE_CHECKING
 
 from eggfold.edit.fix import Mended, mend_files
-from eggfold.edit.splice import Splice, add_entry, began_as, drop_last, spliced
-from eggfold.edit.stocktaking import (
+from eggfold.edit.splice import (
+    Splice,
+    add_entry,
+    began_as,
     currency_splice,
+    drop_last,
     items_splice,
     keys_splice,
     left_as_written,
@@ -17,13 +20,22 @@ from eggfold.edit.stocktaking import (
     pack_text,
     price_splice,
     refuse_harm,
+    spliced,
 )
 from eggfold.errors import EggfoldError, FileAccessError, ProblemsError
 from eggfold.load.gate import Source, drafts
 from eggfold.load.notebook import SECTIONS
 from eggfold.load.shelf import OpenShelf, open_shelf
-from eggfold.load.yaml_text import block_entry, flow_entry
-from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data, read_nodes
+from eggfold.load.yaml_tree import (
+    Mapping,
+    Node,
+    Scalar,
+    Sequence,
+    block_entry,
+    flow_entry,
+    plain_data,
+    read_nodes,
+)
 from fuzz.answers import KINDS, NOWHERE, check_alone
 
 if TYPE_CHECKING:

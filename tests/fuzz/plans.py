@@ -9,9 +9,8 @@ from eggfold.formats.ics import write_calendar
 from eggfold.formats.json import dumps
 from eggfold.formats.plain_text import page_text
 from eggfold.formats.plans_json import campaign_document, rolling_document
-from eggfold.load.companions import Companions, open_placed
 from eggfold.load.load_plan import MODELS, SPARE, OpenPlan, asked_of
-from eggfold.load.load_recipe import open_recipe
+from eggfold.load.load_recipe import Companions, open_placed, open_recipe
 from eggfold.load.reading import Placed, read_model
 from eggfold.pages.agenda import campaign_entries, rolling_entries
 from eggfold.pages.campaign import campaign_page

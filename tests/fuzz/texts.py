@@ -16,7 +16,7 @@ from eggfold.amounts import (
     parse_dose,
     parse_number,
 )
-from eggfold.load.dates import parse_date, parse_moment, parse_time
+from eggfold.load.fields import parse_date, parse_moment, parse_time
 from eggfold.load.shelf import Stock, parse_day, parse_price, parse_stock
 from eggfold.recipe.asked import parse_egg
 from eggfold.units import amount_in

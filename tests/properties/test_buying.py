@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from eggfold.load.dates import days_after
+from eggfold.load.fields import days_after
 from eggfold.load.load_plan import open_campaign
 from eggfold.load.workspace import Workspace
 from eggfold.plan.campaign import SeasonPlan, build_season

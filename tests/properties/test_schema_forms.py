@@ -12,9 +12,18 @@ from pydantic import TypeAdapter, ValidationError
 
 from eggfold.amounts import SPELLED_OUT, UNITS
 from eggfold.load.bench import BenchFile, Pace
-from eggfold.load.dates import Date, Moment, TimeOfDay
 from eggfold.load.eggs import Eggs, TrialEggs
-from eggfold.load.fields import BoilTime, Density, Diameter, Dose, a_share, a_whole
+from eggfold.load.fields import (
+    BoilTime,
+    Date,
+    Density,
+    Diameter,
+    Dose,
+    Moment,
+    TimeOfDay,
+    a_share,
+    a_whole,
+)
 from eggfold.load.plan import HoursADay
 from eggfold.load.recipe import BagMass
 from eggfold.load.shelf import Price, StockAmount

@@ -173,7 +173,7 @@ def read_days(
 
 def _day(context: click.Context, option: click.Parameter, value: str) -> str:
     from eggfold.amounts import AmountError
-    from eggfold.load.dates import parse_date
+    from eggfold.load.fields import parse_date
 
     try:
         return parse_date(value)

@@ -14,15 +14,14 @@ from eggfold.load.gate import (
     LARGEST_KEPT,
     LINE_BREAK,
     MEBIBYTE,
+    MOST_TOLD,
     Source,
     decoded,
     drafts,
     encoded_like,
     read_bytes,
 )
-from eggfold.load.problem_limit import MOST_TOLD
-from eggfold.load.yaml_text import scalar_text
-from eggfold.load.yaml_tree import Scalar, read_nodes, scalars_in
+from eggfold.load.yaml_tree import Scalar, read_nodes, scalar_text, scalars_in
 from eggfold.nearest import is_slip, meant
 from eggfold.records import NamedTuple
 from eggfold.reference.slips import SLIPS

@@ -22,7 +22,7 @@ from eggfold.load.fields import (
     problem,
 )
 from eggfold.load.reading import NodePath, Placed, Reading, read_model
-from eggfold.load.yaml_text import scalar_text
+from eggfold.load.yaml_tree import scalar_text
 from eggfold.nearest import did_you_mean, fold
 from eggfold.reference.ingredients import CONTAINS, SHORT_NAMES
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure

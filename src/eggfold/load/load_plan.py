@@ -14,10 +14,9 @@ from eggfold.errors import (
     errors_of,
     tidy,
 )
-from eggfold.load.companions import open_placed
-from eggfold.load.dates import exists, moment_of, zone_of
+from eggfold.load.fields import exists, moment_of, zone_of
 from eggfold.load.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
-from eggfold.load.load_recipe import OpenRecipe, name_of
+from eggfold.load.load_recipe import OpenRecipe, name_of, open_placed
 from eggfold.load.plan import Campaign, Quantity, RollingPlan, SessionKeys, Trip
 from eggfold.load.reading import NodePath as TreePath
 from eggfold.load.reading import Placed, read_model

@@ -9,9 +9,9 @@ from pydantic import Field, PrivateAttr, ValidationError, model_validator
 
 from eggfold.amounts import Amount
 from eggfold.errors import Problem, ProblemsError
-from eggfold.load.dates import Date
 from eggfold.load.eggs import MOST_EGGS, EggMass
 from eggfold.load.fields import (
+    Date,
     Diameter,
     Name,
     StrictModel,
@@ -23,13 +23,11 @@ from eggfold.load.fields import (
     problem,
 )
 from eggfold.load.folder import files_by_notebook
-from eggfold.load.gate import read_source
+from eggfold.load.gate import enough, read_source
 from eggfold.load.names import recipe_names
-from eggfold.load.plausible import refuse_density, refuse_finished
-from eggfold.load.problem_limit import enough
 from eggfold.load.reading import NodePath as TreePath
 from eggfold.load.reading import Placed, read_list
-from eggfold.load.recipe import STRENGTHS, Strength
+from eggfold.load.recipe import STRENGTHS, Strength, refuse_density, refuse_finished
 from eggfold.load.yaml_tree import Scalar, Sequence, read_nodes
 from eggfold.nearest import did_you_mean, fold, one_of
 from eggfold.records import NamedTuple

@@ -10,17 +10,22 @@ from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
 from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.load.bench import CorkPace
-from eggfold.load.dates import TIME, Date, Moment, TimeOfDay, Zone, parse_time
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.fields import (
+    TIME,
+    Date,
+    Moment,
     Name,
     Reads,
     StrictModel,
     Text,
+    TimeOfDay,
+    Zone,
     a_whole,
     a_word,
     an_amount,
     in_range,
+    parse_time,
     problem,
 )
 from eggfold.load.recipe import BaitList, Baits, Strength

@@ -21,8 +21,7 @@ from pydantic import BaseModel, ValidationError
 
 from eggfold.errors import Problem, Severity
 from eggfold.load.fields import StrictModel
-from eggfold.load.gate import Source
-from eggfold.load.problem_limit import MOST_TOLD
+from eggfold.load.gate import MOST_TOLD, Source
 from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data
 from eggfold.nearest import did_you_mean, one_of
 

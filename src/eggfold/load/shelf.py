@@ -21,10 +21,8 @@ from pydantic import BeforeValidator, Field, model_validator
 from eggfold.amounts import AmountError, Measures, in_our_digits, parse_amount, parse_number
 from eggfold.errors import Problem, ProblemsError
 from eggfold.load.additives import Contains, MeasuresChoice, unknown_measure
-from eggfold.load.dates import parse_date
-from eggfold.load.fields import Density, Name, Reads, StrictModel, problem
-from eggfold.load.gate import Source, read_source
-from eggfold.load.problem_limit import MOST_TOLD, room_for
+from eggfold.load.fields import Density, Name, Reads, StrictModel, parse_date, problem
+from eggfold.load.gate import MOST_TOLD, Source, read_source, room_for
 from eggfold.load.reading import Guesses, NodePath, Placed, Reading, read_model
 from eggfold.load.register import FullAdditive
 from eggfold.load.yaml_tree import Entry, Mapping, Node, Scalar, read_nodes

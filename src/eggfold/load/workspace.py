@@ -16,7 +16,6 @@ from eggfold.errors import (
     UsageProblemError,
     errors_of,
 )
-from eggfold.load.companions import Companions, open_bench, open_companions, open_placed, open_stock
 from eggfold.load.folder import (
     KINDS_BY_NAME,
     expand,
@@ -26,12 +25,20 @@ from eggfold.load.folder import (
     one_companion,
     places_beside,
 )
-from eggfold.load.load_recipe import OpenRecipe, open_recipe
+from eggfold.load.load_recipe import (
+    Companions,
+    OpenRecipe,
+    open_bench,
+    open_companions,
+    open_placed,
+    open_recipe,
+    open_stock,
+)
 from eggfold.load.reading import Placed
 
 if TYPE_CHECKING:
     from eggfold.load.bench import BenchFile
-    from eggfold.load.companions import StatedDensities
+    from eggfold.load.load_recipe import StatedDensities
     from eggfold.load.notebook import Notebook
 
 OTHER_KINDS = {

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 from eggfold.pages.page import Block, Column, Facts, Lines, Table
 
 if TYPE_CHECKING:
-    from eggfold.load.companions import Companion, Place
+    from eggfold.load.load_recipe import Companion, Place
     from eggfold.recipe.assumptions import Assumption
 
 PLACES: dict[Place, str] = {

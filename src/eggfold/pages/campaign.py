@@ -37,8 +37,7 @@ if TYPE_CHECKING:
     from eggfold.plan.in_hand import HeldLot
     from eggfold.plan.purchases import DatedPurchase
     from eggfold.plan.trip_demand import Bring, Portion
-    from eggfold.stock.cost import BatchCost
-    from eggfold.stock.shopping import ShoppingItem
+    from eggfold.stock.shopping import BatchCost, ShoppingItem
 
 
 def campaign_page(season: SeasonPlan, *, why: bool = False, full: bool = True) -> Page:

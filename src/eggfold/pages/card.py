@@ -44,8 +44,7 @@ if TYPE_CHECKING:
     from eggfold.recipe.baits import BaitLine
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.buoyancy import Floating
-    from eggfold.stock.cost import BatchCost
-    from eggfold.stock.shopping import ShoppingItem
+    from eggfold.stock.shopping import BatchCost, ShoppingItem
 
 
 FIRST = ("hookbait-in-bulk", *SLIPS)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from shlex import quote
 from typing import TYPE_CHECKING
 
-from eggfold.load.companions import each_once
+from eggfold.load.load_recipe import each_once
 from eggfold.pages.basis import companion_facts
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import amount_text, eggs_text, mass_text, money_text

@@ -13,8 +13,8 @@ from eggfold.engine.drying import freezer_l
 from eggfold.engine.season import Effort, Limits, RollDay, Rolled, Stretch, fewest_days
 from eggfold.engine.workplace import Hours
 from eggfold.errors import NoAnswerError
-from eggfold.load.companions import each_once
-from eggfold.load.dates import days_after
+from eggfold.load.fields import days_after
+from eggfold.load.load_recipe import each_once
 from eggfold.load.lots import lots_of
 from eggfold.load.plan import WEEKDAYS
 from eggfold.plan.in_hand import (
@@ -61,8 +61,7 @@ from eggfold.recipe.cautions import Caution
 from eggfold.records import NamedTuple
 from eggfold.reference import session as default
 from eggfold.reference.defaults import Origin
-from eggfold.stock.cost import build_cost
-from eggfold.stock.shopping import Total, total_of
+from eggfold.stock.shopping import Total, build_cost, total_of
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -70,14 +69,14 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from eggfold.amounts import Amount
-    from eggfold.load.companions import Companion
     from eggfold.load.load_plan import OpenPlan
+    from eggfold.load.load_recipe import Companion
     from eggfold.load.lots import Lot
     from eggfold.load.plan import Campaign, Trip
     from eggfold.load.recipe import Strength
     from eggfold.recipe.dose import DoseLine
     from eggfold.stock.baits import ShelfLife
-    from eggfold.stock.cost import BatchCost
+    from eggfold.stock.shopping import BatchCost
 
 
 ANY_DENSITY = 1.1

@@ -7,11 +7,11 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from eggfold.engine.season import Limits, RollDay, Rolled, Stretch, align_to_boxes
-from eggfold.load.dates import days_after
+from eggfold.load.fields import days_after
 from eggfold.recipe.batch import Batch
 from eggfold.records import NamedTuple
 from eggfold.reference.session import BUY_DAYS_BEFORE
-from eggfold.stock.needs import NeedKey, NeedOfBatch, needs_of
+from eggfold.stock.holdings import NeedKey, NeedOfBatch, needs_of
 from eggfold.stock.shopping import ShoppingItem, items_by_need, listed, stock_on
 
 if TYPE_CHECKING:

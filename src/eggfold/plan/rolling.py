@@ -10,8 +10,8 @@ from eggfold.engine.day_plan import MadeDay, last_call
 from eggfold.engine.dispatch import Broken, DayStep
 from eggfold.engine.workplace import Lying, StationLoad, station_loads
 from eggfold.errors import NoAnswerError
-from eggfold.load.companions import each_once
-from eggfold.load.dates import days_after
+from eggfold.load.fields import days_after
+from eggfold.load.load_recipe import each_once
 from eggfold.plan.plan_bowls import (
     Divisible,
     PlanBowl,
@@ -59,8 +59,8 @@ from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 
 if TYPE_CHECKING:
     from eggfold.engine.workplace import Hours
-    from eggfold.load.companions import Companion
     from eggfold.load.load_plan import OpenPlan
+    from eggfold.load.load_recipe import Companion
     from eggfold.load.plan import BowlsWanted, RollingPlan
     from eggfold.load.recipe import Bait, Strength
 

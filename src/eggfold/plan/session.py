@@ -14,7 +14,7 @@ from eggfold.engine.pan import reboil_wait_s
 from eggfold.engine.properties import boiling_point_c
 from eggfold.engine.workplace import BowlWork, Hours, Lying, Workplace, emptied_s
 from eggfold.errors import NoAnswerError
-from eggfold.load.dates import days_after, moment_of, zone_of
+from eggfold.load.fields import days_after, moment_of, zone_of
 from eggfold.plan.plan_size import hold_breaks
 from eggfold.recipe.assumptions import Assumption
 from eggfold.records import NamedTuple

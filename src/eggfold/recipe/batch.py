@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.powder import Rates
 from eggfold.errors import errors_of
-from eggfold.load.companions import Companion
-from eggfold.load.load_recipe import OpenRecipe, find_recipe
+from eggfold.load.load_recipe import Companion, OpenRecipe, find_recipe
 from eggfold.nearest import fold
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.assumptions import Assumption, Defaults, joined

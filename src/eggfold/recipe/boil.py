@@ -31,7 +31,7 @@ from eggfold.reference.eggs import WHOLE_EGG
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from eggfold.load.companions import Companion
+    from eggfold.load.load_recipe import Companion
 
 DEFAULT_DIAMETERS_MM = tuple(float(d) for d in range(8, 25, 2))
 

@@ -9,7 +9,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
-    from eggfold.load.companions import Companion
+    from eggfold.load.load_recipe import Companion
     from eggfold.recipe.assumptions import Assumption
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.boil import BoilTable

@@ -35,7 +35,7 @@ from eggfold.reference.boiling import (
 from eggfold.reference.properties import WATER_DENSITY
 
 if TYPE_CHECKING:
-    from eggfold.load.companions import Companion
+    from eggfold.load.load_recipe import Companion
 
 
 Behaviour = Literal["floats", "balanced", "sinks"]

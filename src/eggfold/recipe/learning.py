@@ -23,7 +23,7 @@ from eggfold.engine.paste import measured_density_g_ml
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, wet_g
 from eggfold.errors import NoAnswerError
 from eggfold.load.load_recipe import find_recipe
-from eggfold.load.plausible import finished_fault
+from eggfold.load.recipe import finished_fault
 from eggfold.nearest import fold
 from eggfold.recipe.assumptions import Assumption, Defaults, joined
 from eggfold.recipe.bench import build_bench

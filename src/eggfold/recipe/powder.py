@@ -20,8 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from eggfold.engine.powder import WetTaken
-    from eggfold.load.companions import Companion, Companions
-    from eggfold.load.load_recipe import OpenRecipe
+    from eggfold.load.load_recipe import Companion, Companions, OpenRecipe
     from eggfold.load.recipe import Mix
     from eggfold.recipe.assumptions import Assumption
     from eggfold.recipe.batch import Batch

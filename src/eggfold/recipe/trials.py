@@ -12,7 +12,7 @@ from eggfold.records import NamedTuple
 from eggfold.reference.learning import LEANING, MOST_MIXES, TOLD_APART
 
 if TYPE_CHECKING:
-    from eggfold.load.companions import Companion
+    from eggfold.load.load_recipe import Companion
     from eggfold.load.notebook import Fished
 
 

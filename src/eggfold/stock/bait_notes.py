@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from eggfold.edit.writing import Draft
     from eggfold.load.recipe import Strength
     from eggfold.load.shelf import OpenShelf
-    from eggfold.load.yaml_text import Fields
+    from eggfold.load.yaml_tree import Fields
 
 SOON_BAGGED_DAYS = 7
 """Bait is bagged within so many days of its rolling; house default."""

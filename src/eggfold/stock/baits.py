@@ -11,8 +11,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from eggfold.edit.splice import line_patch, spliced
-from eggfold.edit.stocktaking import lot_splices, refuse_harm
+from eggfold.edit.splice import line_patch, lot_splices, refuse_harm, spliced
 from eggfold.load.lots import Lot, LotLeft, lots_of
 from eggfold.load.shelf import Stock
 from eggfold.records import NamedTuple
@@ -22,7 +21,7 @@ if TYPE_CHECKING:
     from eggfold.edit.splice import Splice
     from eggfold.load.recipe import Strength
     from eggfold.load.shelf import OpenShelf
-    from eggfold.load.yaml_text import Fields
+    from eggfold.load.yaml_tree import Fields
 
 Kind = tuple[str, "Strength"]
 """A recipe's name and a strength."""

@@ -8,22 +8,24 @@ from fractions import Fraction
 from itertools import islice
 from typing import TYPE_CHECKING
 
-from eggfold.edit.splice import Splice, line_patch, spliced
-from eggfold.edit.stocktaking import (
+from eggfold.edit.splice import (
+    Splice,
     currency_splice,
     items_splice,
     keys_splice,
     left_splice,
+    line_patch,
     pack_splice,
     pack_text,
     price_splice,
     refuse_harm,
     scalar_splice,
+    spliced,
 )
 from eggfold.errors import ProblemsError, UsageProblemError
 from eggfold.load.additives import unknown_measure
 from eggfold.load.shelf import is_currency
-from eggfold.load.yaml_text import scalar_text
+from eggfold.load.yaml_tree import scalar_text
 from eggfold.nearest import fold, nearest, one_of
 from eggfold.records import NamedTuple
 from eggfold.stock.holdings import amount_in_unit, density_of
@@ -33,7 +35,7 @@ from eggfold.stock.withdraw import left_after
 if TYPE_CHECKING:
     from eggfold.edit.writing import Draft
     from eggfold.load.shelf import Item, OpenShelf, Stock
-    from eggfold.load.yaml_text import Fields
+    from eggfold.load.yaml_tree import Fields
 
 
 MOST_NEAR = 3

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 from eggfold.load.shelf import Stock
 from eggfold.records import NamedTuple
 from eggfold.reference.eggs import ANY_EGGS
-from eggfold.stock.holdings import density_of
-from eggfold.stock.needs import Need, batch_needs
+from eggfold.stock.holdings import Need, batch_needs, density_of
 
 if TYPE_CHECKING:
     from eggfold.load.shelf import Item, OpenShelf

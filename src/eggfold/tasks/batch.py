@@ -12,10 +12,11 @@ from eggfold.pages.page import Page
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.moves import build_moves
 from eggfold.records import NamedTuple
-from eggfold.stock.cost import BatchCost, build_cost
-from eggfold.stock.needs import NeedKey, needs_of
+from eggfold.stock.holdings import NeedKey, needs_of
 from eggfold.stock.shopping import (
+    BatchCost,
     ShoppingItem,
+    build_cost,
     build_shopping,
     items_by_need,
     listed,

@@ -16,7 +16,7 @@ from eggfold.tasks.asked import Given, amount_option
 from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
 
 if TYPE_CHECKING:
-    from eggfold.load.companions import Companion
+    from eggfold.load.load_recipe import Companion
 
 
 def run_buoyancy(given: Given) -> int:

@@ -1,25 +1,53 @@
-"""``check``: every problem in every file, and what of it is mended."""
+"""``check``: every problem in every file of any kind, and what of it is mended."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
 from eggfold.edit.commit import finishing
 from eggfold.edit.fix import Mended, mend_files, refuse_standard_input, write_mended
-from eggfold.errors import FileAccessError, OptionError, Problem, errors_of
+from eggfold.errors import FileAccessError, NoAnswerError, OptionError, Problem, errors_of, tidy
 from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.json import document
 from eggfold.formats.problems import problems_text
-from eggfold.load.checking import check_files
-from eggfold.load.problem_limit import told
+from eggfold.load.folder import KINDS_BY_NAME, companion, expand, kind_by_name
+from eggfold.load.gate import told
+from eggfold.load.load_recipe import (
+    Companions,
+    OpenRecipe,
+    check_warnings,
+    name_of,
+    open_bench,
+    open_powders,
+    open_register,
+    open_stock,
+    shared_name_problem,
+)
+from eggfold.load.lots import lot_problems
+from eggfold.load.notebook import check_notebook
+from eggfold.load.reading import Placed
+from eggfold.load.recipe import STRENGTHS
 from eggfold.load.workspace import Workspace
+from eggfold.nearest import fold
+from eggfold.recipe.bench import build_bench
+from eggfold.recipe.sanity import boil_doubts, recipe_doubts
+from eggfold.recipe.trial import build_additives, build_egg, build_trial
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import print_json
-from eggfold.tasks.doubts import doubt_problems
 from eggfold.tasks.run import exit_code, open_workspace, report
 from eggfold.tasks.surroundings import last_past_day, say, show, today
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from eggfold.load.recipe import Strength
+    from eggfold.recipe.sanity import Doubt
 
 
 def run_check(given: Given) -> int:
@@ -33,7 +61,7 @@ def run_check(given: Given) -> int:
             return FileAccessError.exit_code
     workspace = open_workspace(given["files"], given, stocked=True)
     days = last_past_day(), today()
-    problems, seen = check_files(workspace, *days, doubt_problems)
+    problems, seen = check_files(workspace, *days)
     mended: list[Mended] = []
     if fix:
         mended, problems = _mend(workspace, problems, given, days)
@@ -69,7 +97,7 @@ def _counts(problems: list[Problem]) -> Iterator[str]:
 def _problems(given: Given, days: tuple[str, str]) -> list[Problem]:
     """Return the problems of all files as they are now."""
     workspace = open_workspace(given["files"], given, stocked=True)
-    return check_files(workspace, *days, doubt_problems)[0]
+    return check_files(workspace, *days)[0]
 
 
 def _mend(
@@ -85,3 +113,159 @@ def _mend(
     unmended = [one for one, _ in failed]
     left = sorted([*left, *(p for one in unmended for p in one.problems)])
     return [one for one in mended if one not in unmended], left
+
+
+def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
+    """Return all problems of a shelf that are not told yet, also those with the register beside it."""
+    register = workspace.companions.register
+    if register.file is None and (beside := companion("additives", file, None)):
+        register = open_register(beside)[0]
+    elif file in workspace.told:
+        return lot_problems(workspace.companions.shelf)
+    opened, _, problems = open_stock([], file, register)
+    return problems + lot_problems(opened)
+
+
+def check_files(
+    workspace: Workspace,
+    last_day: str | None = None,
+    today: str | None = None,
+) -> tuple[list[Problem], int]:
+    """Return all problems, sorted, and how many files were looked at.
+
+    Each file is looked at with what lies beside it. A notebook has no day after ``last_day``; trips
+    of a campaign before ``today`` are past.
+    """
+    groups = _groups(workspace.arguments)
+    if len(groups) == 1:
+        return _check_together(workspace, last_day, today)
+    problems: list[Problem] = []
+    seen = 0
+    for group in groups:
+        part = replace(workspace, arguments=group, problems=[], notes=[], failures=[], told=set())
+        found, number = _check_together(part, last_day, today)
+        problems += found
+        seen += number
+        workspace.notes += part.notes
+        workspace.failures += part.failures
+    return tidy(problems), seen
+
+
+def _groups(arguments: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """Return the files that are meant, those together that have the same companions."""
+    groups: dict[tuple[str | None, ...], list[str]] = {}
+    for argument in arguments:
+        try:
+            files = [*expand([argument])]
+        except FileAccessError:  # it is told of where the files are read
+            files = [argument]
+        for file in files:
+            beside = tuple(companion(kind, file, None) for kind in KINDS_BY_NAME)
+            groups.setdefault(beside, []).append(file)
+    return [tuple(files) for files in groups.values()] if len(groups) > 1 else [arguments]
+
+
+def _found(arguments: tuple[str, ...]) -> Iterator[str]:
+    """Yield the files that are meant; what cannot be found has been told of."""
+    for argument in arguments:
+        with suppress(FileAccessError):
+            yield from expand([argument])
+
+
+def _check_together(
+    workspace: Workspace, last_day: str | None, today: str | None
+) -> tuple[list[Problem], int]:
+    firsts: dict[tuple[Path, str], str] = {}
+    for opened in workspace.recipes(required=False):
+        workspace.problems += _shared_name(opened, firsts)
+        workspace.problems += [*map(_told_once, opened.problems), *check_warnings(opened)]
+        workspace.problems += doubt_problems(opened)
+    seen = workspace.seen
+    notes = []
+    for file in dict.fromkeys(_found(workspace.arguments)):
+        kind = kind_by_name(file)
+        if kind == "shelf":
+            workspace.problems += check_shelf(file, workspace)
+        elif kind and file in workspace.told:
+            pass
+        elif kind == "additives":
+            workspace.problems += open_register(file)[1]
+        elif kind == "ingredients":
+            workspace.problems += open_powders(file)[1]
+        elif kind == "bench":
+            workspace.problems += open_bench(file)[1]
+        elif kind == "notebook":
+            workspace.problems += check_notebook(file, last_day)
+        elif plan := workspace.plans.get(file):
+            workspace.problems += _plan_problems(file, *plan, today)
+        else:
+            notes += [n for n in workspace.notes if n.startswith(f"{file}: ")]
+            continue
+        seen += 1
+    workspace.notes = notes
+    workspace.companions = Companions()  # what was read of them is not needed any more
+    workspace.densities = None
+    workspace.plans.clear()
+    return tidy(workspace.problems), seen
+
+
+def _shared_name(opened: OpenRecipe, firsts: dict[tuple[Path, str], str]) -> list[Problem]:
+    """Return a warning where an earlier recipe of the folder has this one's name."""
+    name = name_of(opened.placed)
+    first = firsts.setdefault((Path(opened.file).parent, fold(name or "")), opened.file)
+    if name is None or first == opened.file:
+        return []
+    return [shared_name_problem(opened.placed, first, severity="warning")]
+
+
+def _told_once(problem: Problem) -> Problem:
+    """Return a broken additive as a warning: the register's own problem is the error."""
+    return problem._replace(severity="warning") if problem.code == "broken-additive" else problem
+
+
+def _plan_problems(
+    file: str, kind: str, placed: Placed, problems: list[Problem], today: str | None
+) -> list[Problem]:
+    from eggfold.load.load_plan import plan_file_problems  # noqa: PLC0415 - dates and zones
+
+    return plan_file_problems(file, kind, placed, problems, today)
+
+
+def doubt_problems(opened: OpenRecipe) -> Iterator[Problem]:
+    """Yield a warning for each doubtful figure of a recipe, at its place."""
+    strengths = [s for s in STRENGTHS if not opened.answerable(s)]
+    found = [doubt for s in strengths for doubt in _doubts(opened, s)]
+    told = {doubt.code + "".join(map(str, doubt.path)): doubt for doubt in reversed(found)}
+    for doubt in told.values():
+        whole = doubt.path == ("additives",)
+        yield opened.placed.problem(
+            doubt.path, doubt.code, doubt.text, doubt.hint, key=whole, severity="warning"
+        )
+
+
+def _doubts(opened: OpenRecipe, strength: Strength) -> Iterator[Doubt]:
+    recipe = opened.recipe
+    egg, bench = build_egg(recipe), build_bench(opened.companions.bench)
+    additives = build_additives(recipe, opened.additives, egg, bench)
+    try:
+        trial = build_trial(recipe, additives, strength, egg)
+        yield from recipe_doubts(recipe, trial, (strength, trial.strength))
+        if opened.soak:
+            from eggfold.recipe.soak import soak_doubts  # noqa: PLC0415 - few soak
+
+            yield from soak_doubts(opened)
+        if _has_own_time(opened, strength):
+            from eggfold.recipe.asked import Asked  # noqa: PLC0415 - few have a time of their own
+            from eggfold.recipe.batch import build_batch  # noqa: PLC0415
+
+            batch = build_batch(opened, Asked(strength))
+            yield from boil_doubts(recipe, strength, [bait.boil for bait in batch.baits])
+    except NoAnswerError:
+        return
+
+
+def _has_own_time(opened: OpenRecipe, strength: Strength) -> bool:
+    """Tell whether a recipe states a time in the pan for a strength."""
+    baits = getattr(opened.recipe.baits, strength, None) or ()
+    stated = getattr(opened.recipe.boil, strength, None)
+    return stated is not None or any(bait.boil is not None for bait in baits)

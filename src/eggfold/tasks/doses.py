@@ -5,7 +5,7 @@ from __future__ import annotations
 from eggfold.amounts import AmountError
 from eggfold.errors import OptionError
 from eggfold.formats.json import Data, data_of, document
-from eggfold.load.companions import open_companions
+from eggfold.load.load_recipe import open_companions
 from eggfold.pages.doses import doses_page
 from eggfold.recipe.dose_sheet import (
     DoseColumn,

@@ -8,10 +8,9 @@ from datetime import date, timedelta
 from pathlib import Path
 from string import Template
 
-from eggfold.edit.starter import write_folder
+from eggfold.edit.starter import PRICES, STARTERS, SYSTEMS, System, write_folder
 from eggfold.load.schemas import KINDS, build_schema
 from eggfold.recipe.asked import AskedEgg
-from eggfold.reference.starter import PRICES, STARTERS, SYSTEMS, System
 from eggfold.tasks.asked import Given, egg_option
 from eggfold.tasks.delivery import print_json
 from eggfold.tasks.surroundings import show, today

@@ -19,11 +19,11 @@ from eggfold.formats.problems import problems_text
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.fields import in_range
 from eggfold.load.folder import SUFFIXES, companion, folder_of
+from eggfold.load.gate import told
 from eggfold.load.load_recipe import OpenRecipe, shared_name
 from eggfold.load.lots import lot_problems
 from eggfold.load.names import meant, recipes_in
 from eggfold.load.notebook import SectionName
-from eggfold.load.problem_limit import told
 from eggfold.load.recipe import STRENGTHS, Strength
 from eggfold.load.register import SPARE_NAME
 from eggfold.load.shelf import OpenShelf, open_shelf
@@ -44,8 +44,8 @@ from eggfold.stock.noting import (
     note_fished,
     note_rolled,
     note_weighed,
+    undo_last,
 )
-from eggfold.stock.undoing import undo_last
 from eggfold.tasks.asked import Given, amount_error, eggs_option, liquid_option, whole_option
 from eggfold.tasks.delivery import print_json, print_page
 from eggfold.tasks.run import finish, need_strength, open_workspace

@@ -13,7 +13,7 @@ from eggfold.errors import NoAnswerError, OptionError, ProblemsError, errors_of
 from eggfold.formats.ics import write_calendar
 from eggfold.formats.plans_json import campaign_document, rolling_document
 from eggfold.formats.registry import CALENDAR
-from eggfold.load.dates import parse_moment, parse_time
+from eggfold.load.fields import parse_moment, parse_time
 from eggfold.load.load_plan import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
 from eggfold.load.load_recipe import with_ending
 from eggfold.load.lots import lot_problems

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from eggfold.errors import OptionError
-from eggfold.load.companions import Companion, read_with
-from eggfold.load.load_recipe import OpenRecipe
+from eggfold.load.load_recipe import Companion, OpenRecipe, read_with
 from eggfold.pages.powder import powder_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Defaults
@@ -52,7 +51,7 @@ def run_powder(given: Given) -> int:
         return found.code
     result = _priced(build_powder(found.opened, found.batch), found.opened, given["date"])
     if given["swaps"]:
-        from eggfold.recipe.swap import swapped  # noqa: PLC0415 - few swap
+        from eggfold.stock.swaps import swapped  # noqa: PLC0415 - few swap
 
         other = swapped(found.opened, found.batch.strength, given["swaps"])
         batch = build_batch(other, found.batch.asked)

@@ -10,8 +10,8 @@ from typing import Concatenate, ParamSpec, TypeVar
 from eggfold.errors import NoAnswerError, OptionError, Problem, ProblemsError, errors_of, tidy
 from eggfold.formats.characters import clean
 from eggfold.formats.problems import problems_text
+from eggfold.load.gate import told
 from eggfold.load.load_recipe import OpenRecipe, named_recipes
-from eggfold.load.problem_limit import told
 from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked
 from eggfold.tasks.asked import Given

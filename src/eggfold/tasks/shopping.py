@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 
 from eggfold.errors import EggfoldError
 from eggfold.formats.json import Data, data_of, document
-from eggfold.load.companions import each_once
 from eggfold.load.gate import read_source
-from eggfold.load.load_recipe import with_ending
+from eggfold.load.load_recipe import each_once, with_ending
 from eggfold.pages.page import Page
 from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.batch import Batch, build_batch

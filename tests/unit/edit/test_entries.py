@@ -5,7 +5,7 @@ import pytest
 from eggfold.edit.splice import add_entry, drop_last
 from eggfold.errors import FileAccessError
 from eggfold.load.gate import Source
-from eggfold.load.yaml_text import block_entry
+from eggfold.load.yaml_tree import block_entry
 
 FIELDS: dict[str, str | dict[str, str]] = {"recipe": "Reed Bed"}
 NOTED = "fished:\n  - {recipe: Reed Bed}\n"

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from eggfold.edit.splice import Splice, spliced
-from eggfold.edit.stocktaking import refuse_harm
+from eggfold.edit.splice import Splice, refuse_harm, spliced
 from eggfold.errors import FileAccessError, ProblemsError
 from eggfold.load.shelf import open_shelf
 from running import run_eggfold

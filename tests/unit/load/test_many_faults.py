@@ -9,8 +9,7 @@ import pytest
 
 from eggfold.edit.fix import mend_files
 from eggfold.errors import Problem
-from eggfold.load import companions, load_recipe, reading, shelf
-from eggfold.load.checking import check_files
+from eggfold.load import load_recipe, reading, shelf
 from eggfold.load.gate import Source
 from eggfold.load.reading import MOST_GUESSES
 from eggfold.load.shelf import ITEMS_AT_ONCE
@@ -18,6 +17,7 @@ from eggfold.load.workspace import Workspace
 from eggfold.load.yaml_tree import read_nodes
 from eggfold.recipe.dose_sheet import default_columns, recipe_sheet
 from eggfold.recipe.trial import build_trial
+from eggfold.tasks.check import check_files
 
 if TYPE_CHECKING:
     from collections.abc import ItemsView
@@ -94,7 +94,7 @@ def test_a_companion_is_read_once(
         read.append(source.file)
         return read_nodes(source, kept=kept)
 
-    monkeypatch.setattr(companions, "read_nodes", counted)
+    monkeypatch.setattr(load_recipe, "read_nodes", counted)
     monkeypatch.setattr(shelf, "read_nodes", counted)
     problems, seen = check_files(Workspace((f"{name}.yaml",), stocked=True))
     assert problems

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from eggfold.amounts import AmountError
-from eggfold.load.dates import parse_moment
+from eggfold.load.fields import parse_moment
 
 
 def test_a_day_without_a_time_is_told_how_to_go_on() -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from eggfold.errors import Problem, Severity
 from eggfold.load import notebook, reading
-from eggfold.load.problem_limit import MOST_TOLD, told
+from eggfold.load.gate import MOST_TOLD, told
 from eggfold.load.reading import Reading, read_model
 from running import run_eggfold
 

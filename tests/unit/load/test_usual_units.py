@@ -8,8 +8,7 @@ import pytest
 
 from eggfold.amounts import AmountError
 from eggfold.load.bench import BenchFile
-from eggfold.load.dates import parse_date
-from eggfold.load.fields import StrictModel
+from eggfold.load.fields import StrictModel, parse_date
 from eggfold.load.gate import Source
 from eggfold.load.plan import Campaign
 from eggfold.load.reading import Placed, read_model

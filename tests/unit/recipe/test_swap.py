@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.recipe.swap import COMPARED, alike
 from eggfold.reference.customary import NEVER_ALIKE
 from eggfold.reference.ingredients import INGREDIENTS, find_ingredient
+from eggfold.stock.swaps import COMPARED, alike
 from running import run_eggfold
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from eggfold.errors import ProblemsError
 from eggfold.load.gate import read_source
 from eggfold.load.shelf import open_shelf
 from eggfold.load.yaml_tree import read_nodes
-from eggfold.stock.needs import NeedKey
+from eggfold.stock.holdings import NeedKey
 from eggfold.stock.shopping import ShoppingItem, listed
 from running import run_eggfold
 
