@@ -16,12 +16,19 @@ from running import RECIPES
 
 
 @given(st.floats(1, 1e6), st.floats(10, 1e5))
-def test_bags_add_up_and_only_the_last_is_smaller(finished_g: float, bag_g: float) -> None:
+def test_bags_add_up_and_none_is_nearly_empty(finished_g: float, bag_g: float) -> None:
     assume(finished_g / bag_g < 1000)
-    weights = bag_weights_g(finished_g, bag_g)
-    assert sum(weights) == pytest.approx(finished_g, rel=1e-12)
-    assert set(weights[:-1]) <= {bag_g}
-    assert 0 < weights[-1] <= bag_g * (1 + 1e-6)
+    *full, last = bag_weights_g(finished_g, bag_g)
+    assert sum(full) + last == pytest.approx(finished_g, rel=1e-12)
+    assert len(set(full)) <= 1
+    assert all(bag_g <= one <= 1.1 * bag_g for one in full)
+    assert last <= (full[0] if full else 1.1 * bag_g) * (1 + 1e-6)
+    assert not full or last > 0.0999 * bag_g
+
+
+def test_a_small_rest_is_shared_out() -> None:
+    assert bag_weights_g(4050, 1000) == pytest.approx((1012.5,) * 4)
+    assert bag_weights_g(4500, 1000) == (1000, 1000, 1000, 1000, 500)
 
 
 @given(st.integers(1, 1000), st.floats(10, 5000))

@@ -12,7 +12,7 @@ from eggfold.recipe.batch import Batch, build_batch, declared_mix
 from eggfold.recipe.cautions import Declared, declared
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import PASTE_DAYS, PASTE_MONTHS
-from eggfold.reference.paper import FROZEN_MONTHS, MOST_LABELS
+from eggfold.reference.paper import FROZEN_MONTHS, LEAST_REST, MOST_LABELS
 
 if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe
@@ -75,15 +75,19 @@ def months_after(day: date, months: int) -> date:
 
 
 def bag_weights_g(finished_g: float, bag_g: float | None) -> tuple[float, ...]:
-    """Return full bags and a last one with the rest; one bag where no size is asked for."""
+    """Return full bags and a last one with the rest; one bag where no size is asked for.
+
+    A small rest gets no bag: the others hold a little more, all as much.
+    """
     if bag_g is None:
         return (finished_g,)
-    bags = max(1, math.ceil(finished_g / bag_g - 1e-9))
+    bags = max(1, math.ceil(finished_g / bag_g - LEAST_REST - 1e-9))
     if bags > MOST_LABELS:
         raise NoAnswerError(
             f"that is {bags:,} bags; labels go up to {MOST_LABELS:,}: choose a bigger --bag"
         )
-    return (*[bag_g] * (bags - 1), finished_g - bag_g * (bags - 1))
+    full_g = max(bag_g, finished_g / bags)
+    return (*[full_g] * (bags - 1), finished_g - full_g * (bags - 1))
 
 
 def build_labels(

@@ -23,6 +23,8 @@ MOST_DAYS = 60
 THAW_H = 10
 """How long before use a bag is taken out [h]; common practice."""
 
+LEAST_REST = 0.1
+"""A rest of less than this part of a bag gets no bag of its own: the others share it; house default."""
 MOST_LABELS = 2000
 """More bags than this from one batch are a slip in --bag; house default."""
 
