@@ -488,7 +488,9 @@ def _dose_hint(text: str) -> str:
         per = f"{amount} per {many} " if many not in ("", "1") else f"{amount} per "
         if what == "egg":
             return f"{per}egg{'s' if many not in ('', '1') else ''}"
-        return f"{per}{what} mix if it is dry mix; of finished bait it is no dose of the bowl"
+        return (
+            f"{per}{what} mix if that means dry mix; what finished bait takes up stands under soak"
+        )
     return "4 g per egg, 5 ml per kg mix, 2 % of mix or none"
 
 

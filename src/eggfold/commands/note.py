@@ -139,9 +139,9 @@ def rolled(**given: Any) -> int:
 @additives_option
 @_kept_options
 def cut(**given: Any) -> int:
-    """Note two baits cut open after their boil: raw inside, or set through.
+    """Note two baits cut open: raw inside, or set through.
 
-    The times of this mix follow what was seen.
+    The boiling times of this mix follow what was seen.
 
     \b
     eggfold note cut osierfen-caraway.yaml --diameter 20mm --after 110s --set
@@ -186,9 +186,10 @@ def fished(**given: Any) -> int:
 @shelf_option
 @_kept_options
 def bagged(**given: Any) -> int:
-    """Note what dried bait weighs as it is bagged; else it goes into the freezer.
+    """Note what dried bait weighs as it is bagged.
 
-    No eggs are taken off the shelf: note rolled did that.
+    It goes into the freezer, unless --fresh or --dried. No eggs are taken off the shelf: note rolled
+    did that.
 
     \b
     eggfold note bagged caraway 6.2kg
@@ -207,9 +208,9 @@ def bagged(**given: Any) -> int:
 @shelf_option
 @_kept_options
 def count(**given: Any) -> int:
-    """Note what bait is there today; it beats all that was noted before.
+    """Note how much bait is there today.
 
-    An amount is a weight, about so much, a number of baits or none.
+    It beats all that was noted before. An amount is a weight, about so much, a number of baits or none.
 
     \b
     eggfold note count stillwater=3.5kg "caraway hookbait=240"
@@ -227,17 +228,17 @@ def count(**given: Any) -> int:
     "--home",
     multiple=True,
     metavar="BAIT=AMOUNT",
-    help="What came home, thawed (nothing if not said).",
+    help="What came home, thawed, as in caraway=2kg; nothing if left out.",
 )
 @_undo_option
 @_notebook_option
 @shelf_option
 @_kept_options
 def trip(**given: Any) -> int:
-    """Note a trip: what was planned for it leaves the freezer, oldest bait first.
+    """Note a trip: what it took, and what came home.
 
-    TRIP is its day or any part of its name; the last that left if you do not say. What came home is
-    said as in --home caraway=2kg.
+    What was planned for it leaves the freezer, oldest bait first. TRIP is its day or any part of its
+    name; the last that left if you do not say.
     """
     from eggfold.tasks.note_plan import travel
 
@@ -259,9 +260,9 @@ def trip(**given: Any) -> int:
 @shelf_option
 @_kept_options
 def bought(**given: Any) -> int:
-    """Put what was bought on the shelf: one thing, or all that a plan says to buy next.
+    """Note what you bought, and put it on the shelf.
 
-    A price is remembered as a pack of that size.
+    Of a plan it is all that the plan says to buy next. A price is remembered as a pack of that size.
 
     \b
     eggfold note bought "Malt syrup" 450g --price 3.60 --shelf recipes/shelf.yaml

@@ -107,15 +107,13 @@ def root() -> None:
 
 
 @root.command("help")
-@click.argument("name", metavar="[COMMAND]", default="")
+@click.argument("names", metavar="[COMMAND]...", nargs=-1)
 @click.pass_context
-def show_help(context: click.Context, name: str) -> None:
+def show_help(context: click.Context, names: tuple[str, ...]) -> None:
     """Show the help of a command, or of all."""
-    parent = context.parent or context
-    if not name:
-        click.echo(parent.get_help())
-        return
-    _, command, _ = root.resolve_command(parent, [name])
-    if command is not None:
-        with click.Context(command, info_name=name, parent=parent) as inner:
-            click.echo(command.get_help(inner))
+    shown = context.parent or context
+    for name in names:
+        if isinstance(shown.command, click.Group):
+            _, command, _ = shown.command.resolve_command(shown, [name])
+            shown = click.Context(command, info_name=name, parent=shown) if command else shown
+    click.echo(shown.get_help())

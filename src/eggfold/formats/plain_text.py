@@ -157,8 +157,10 @@ def _title(title: str, aside: str, width: int) -> Iterator[str]:
 
 def _lines(block: Lines, width: int) -> Iterator[str]:
     for item in block.items:
-        mark = "" if item.startswith("eggfold ") else "- "  # a command is copied as it stands
-        yield from wrapped(f"{mark}{clean(item)}", width, "  ")
+        if item.startswith("eggfold "):  # a command is copied as it stands
+            yield clean(item)
+        else:
+            yield from wrapped(f"- {clean(item)}", width, "  ")
 
 
 def _facts(block: Facts, width: int) -> Iterator[str]:

@@ -173,7 +173,7 @@ def a_word(
             return chosen
         hint = (hints or {}).get(_word(text)) or did_you_mean(text, choices)
         message = f"'{text[:40]}' is not one of the words known here"
-        raise AmountError(code, message, hint or f"one of {one_of(choices)}")
+        raise AmountError(code, message, hint or one_of(choices))
 
     return Reads(read, ("word", *known), enum=list(choices))
 

@@ -18,9 +18,11 @@ from contextlib import contextmanager
 from functools import cached_property
 from hashlib import sha256
 from itertools import groupby, islice
+from pathlib import Path
 
 from eggfold.errors import FileAccessError, Place, Problem, ProblemsError, Severity, errors_of
 from eggfold.load.folder import refuse_empty
+from eggfold.nearest import did_you_mean, meant
 
 LINE_BREAK = re.compile(r"\r\n|\n|\r")
 MEBIBYTE = 1024 * 1024
@@ -172,8 +174,18 @@ def read_bytes(file: str, limit: int) -> bytes:
         return text[:limit]
     try:
         return _from_standard_input(limit) if file == "-" else _from_regular_file(file, limit)
+    except FileNotFoundError as error:
+        raise FileAccessError(file, f"{error.strerror}{_meant_file(file)}") from error
     except (OSError, ValueError) as error:
         raise FileAccessError(file, getattr(error, "strerror", None) or str(error)) from error
+
+
+def _meant_file(file: str) -> str:
+    """Return the YAML file of the same folder that is called much the same, as a question."""
+    typed = Path(file)
+    stems = {p.stem: str(p) for p in sorted(typed.parent.glob("*.y*ml"))}
+    hint = meant(did_you_mean(typed.stem, stems))
+    return f"; did you mean {stems[hint]}?" if hint else ""
 
 
 def _from_standard_input(limit: int) -> bytes:

@@ -142,7 +142,9 @@ class BowlEntry(Noted):
         if taken is None:
             return self
         if taken <= 0:
-            text = f"the bag weighs {self.after} after and {self.before} before: nothing left it"
+            text = (
+                f"the bag weighs {self.after} after and {self.before} before: nothing was taken out"
+            )
             raise problem("bag-not-lighter", text, "before is the heavier one", key="after")
         if self.dry is not None and amount_in(self.dry, "g") < taken * (1 - 1e-9):
             text = f"{self.dry} of dry mix is less than the base mix in it, {taken:.6g} g"
@@ -359,7 +361,7 @@ def unknown_keys(placed: Placed) -> Iterator[Problem]:
     """Yield a problem for each key at the top that is no section."""
     for key in placed.root.entries:
         if key not in SECTIONS:
-            hint = did_you_mean(key, SECTIONS) or f"one of {one_of(SECTIONS)}"
+            hint = did_you_mean(key, SECTIONS) or one_of(SECTIONS)
             yield placed.problem(
                 (key,), "unknown-key", f"'{key[:40]}' is not a key here", hint, key=True
             )

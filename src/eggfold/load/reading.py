@@ -23,7 +23,7 @@ from eggfold.errors import Problem, Severity
 from eggfold.load.fields import StrictModel
 from eggfold.load.gate import MOST_TOLD, Source
 from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data
-from eggfold.nearest import did_you_mean, one_of
+from eggfold.nearest import did_you_mean, meant, one_of
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
@@ -194,22 +194,20 @@ def _without_entries(value: Any, broken: set[str | int], spare_item: Any) -> Any
 def _problems(
     model: type[BaseModel], placed: Placed, errors: Iterable[ErrorDetails], near: Guesses
 ) -> Iterator[Problem]:
-    for e in errors:
+    misspelt: set[NodePath] = set()
+    for e in sorted(errors, key=lambda e: e["type"] == "missing"):
         loc = _data_path(placed.root, e["loc"])
         kind, context = e["type"], e.get("ctx", {})
+        key = str(e["loc"][-1]) if e["loc"] else ""
         if kind == "extra_forbidden":
-            known = sorted(_known_keys(model, e["loc"][:-1]))
-            key = str(e["loc"][-1])
-            slip = (key, *known)
-            if slip not in near and len(near) < MOST_GUESSES:
-                near[slip] = did_you_mean(key, known)
-            hint = near.get(slip) or f"one of {one_of(known)}"
+            hint = _key_hint(key, sorted(_known_keys(model, e["loc"][:-1])), near)
+            misspelt.add((*e["loc"][:-1], meant(hint) or key))
             yield placed.problem(
                 loc, "unknown-key", f"'{key[:40]}' is not a key here", hint, key=True
             )
         elif kind == "missing":
-            key = str(e["loc"][-1])
-            yield placed.problem(loc, "missing-key", f"{key} is missing", f"{key}: …")
+            if e["loc"] not in misspelt:
+                yield placed.problem(loc, "missing-key", f"{key} is missing", f"{key}: …")
         elif "text" in context:
             path = (*loc, context["key"]) if "key" in context else loc
             at_key = kind == "unknown-key"
@@ -219,6 +217,14 @@ def _problems(
             text = "a list is" if wants_list else "keys and values are"
             hint = _shape_hint(model, e["loc"], placed.node(loc), wants_list=wants_list)
             yield placed.problem(loc, "wrong-shape", f"{text} wanted here", hint)
+
+
+def _key_hint(key: str, known: list[str], near: Guesses) -> str:
+    """Return the key that an unknown one may mean, else all that are known."""
+    slip = (key, *known)
+    if slip not in near and len(near) < MOST_GUESSES:
+        near[slip] = did_you_mean(key, known)
+    return near.get(slip) or one_of(known)
 
 
 _NAMES = ("name", "recipe")

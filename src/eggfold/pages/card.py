@@ -176,11 +176,13 @@ def _afterwards(batch: Batch) -> Iterator[Lines]:
         command += f" --as {batch.strength}"
     if batch.poured:
         bag = mass_text(batch.powder.base_mix_g).replace(" ", "")
-        yield Lines("AFTERWARDS", (f"{command} --tub {bag} --left 0g --liquid ?",))
+        yield Lines("AFTERWARDS", (f'{command} --tub {bag} --left 0g --liquid "?"',))
         return
     tubs = zip(batch.bowls, bowl_blocks(batch), strict=True)
-    tub = mass_text(sum(share.number * block.tub.whole.grams for share, block in tubs))
-    yield Lines("AFTERWARDS", (f"{command} --tub {tub.replace(' ', '')} --left ?",))
+    tub = mass_text(sum(share.number * block.tub.whole.grams for share, block in tubs)).replace(
+        " ", ""
+    )
+    yield Lines("AFTERWARDS", (f'{command} --tub {tub} --left "?"',))
 
 
 def _eggs_options(batch: Batch) -> str:

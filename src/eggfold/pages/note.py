@@ -60,6 +60,8 @@ def _facts(note: Note) -> Iterator[tuple[str, str]]:
         yield from _bowl(note)
     elif note.figures.get("expected"):
         yield "Bagged", f"{note.figures['amount']}; expected {note.figures['expected']}"
+    elif "took_back" in note.figures:
+        yield "Bought", f"{note.figures['took_back']}, taken back"
     elif "took_g" in note.figures:
         yield "Took", mass_text(_number(note, "took_g"))
     if note.notebook:

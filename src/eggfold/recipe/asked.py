@@ -113,7 +113,7 @@ def parse_egg(text: str) -> AskedEgg:
         grade = LETTERS.get(words, words).replace(" ", "-")
         graded = [name for name in known if name.partition("-")[2] == grade]
         near = one_of(graded) if graded else did_you_mean(text, known)
-        near = near or (error.code == "no-unit" and error.hint) or "eu-medium, us-large or 52g"
+        near = near or "eu-medium, us-large or 52g; how many is --eggs"
         raise AmountError("unknown-egg", f"'{text[:40]}' is not an egg known here", near) from error
     return AskedEgg(each_g=_egg_mass(mass))
 

@@ -61,7 +61,7 @@ def soak_doubts(opened: OpenRecipe) -> Iterator[Doubt]:
                 "strong-soak",
                 ("soak", i),
                 f"{full.name}: {taken.g:.3g} g for a kilo of dried bait, where 20 to 60 ml are usual",
-                "see the point and the unit",
+                "check the decimal point and the unit",
             )
 
 

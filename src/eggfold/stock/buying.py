@@ -211,7 +211,9 @@ def _more(purchase: BoughtItem, shelf: OpenShelf, used: Iterable[str]) -> _Chang
         return _Change(name, left, tuple(splices), (), currency, tuple(more))
     others = (other for item in shelf.shelf.items.values() for other in item.also)
     near = _near(name, [*shelf.shelf.items, *others])
-    remarks = [f"'{name}' is new there{f'; near it stands {one_of(near)}' if near else ''}."]
+    remarks = [
+        f"'{name}' was not on the shelf before{f'; near it stands {one_of(near)}' if near else ''}."
+    ]
     remarks += [] if near else _called_alike(name, used)
     pairs = tuple(_pairs(purchase))
     return _Change(name, purchase.amount, (), pairs, currency, tuple(remarks))

@@ -442,8 +442,8 @@ def _refuse_shortage(drawing: Withdrawal) -> None:
     short = [shortage_text(d) for d in drawing.drawn if d.missing]
     if short:
         raise NoAnswerError(
-            f"the shelf does not hold that ({'; '.join(short)}); note what was bought first, "
-            "or correct the shelf with --force"
+            f"the shelf does not hold that much ({'; '.join(short)}): note what you bought "
+            "first, or take all that is left with --force"
         )
 
 
@@ -527,6 +527,10 @@ def _figures(entry: Dated) -> Figures:
         return {"diameter_mm": size_mm, "after_s": time_s, "looked": entry.looked}
     if isinstance(entry, Fished):
         return {"rods": entry.rods, "hours": entry.hours, "takes": entry.takes}
+    if isinstance(entry, BoughtEntry):
+        alone = len(entry.bought) == 1
+        things = (amount if alone else f"{amount} {name}" for name, amount in entry.bought.items())
+        return {"took_back": ", ".join(things)}
     return {}
 
 

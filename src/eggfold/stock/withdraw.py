@@ -106,11 +106,10 @@ def _draw(shelf: OpenShelf, name: str, amount: Fraction) -> WithdrawnItem:
 
 
 def shortage_text(drawn: WithdrawnItem) -> str:
-    """Say what is missing of an item."""
+    """Say what is left of an item, and what was needed."""
     missing = drawn.missing or Stock(Fraction(0), drawn.drew.unit)
     held = Stock(drawn.drew.number - missing.number, drawn.drew.unit)
-    left, drew, lacks = (_rough(stock) for stock in (held, drawn.drew, missing))
-    return f"{drawn.name}: {left} left, {drew} drawn, {lacks} missing"
+    return f"{drawn.name}: {_rough(held)} left, {_rough(drawn.drew)} needed"
 
 
 def _rough(stock: Stock) -> str:

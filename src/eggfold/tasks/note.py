@@ -315,7 +315,11 @@ def _amount(given: Given, key: str, dimension: Dimension) -> Amount | None:
     except AmountError as error:
         if text and error.code == "no-unit" and (unit := _unit_of_the_other(given, key)):
             error.hint = f"{text.strip()} {unit} or {error.hint}"
-        raise amount_error(f"--{key}", error) from error
+        raise amount_error(_BAG_OPTIONS.get((key, dimension), f"--{key}"), error) from error
+
+
+_BAG_OPTIONS = {("before", "mass"): "--before or --tub", ("after", "mass"): "--after or --left"}
+"""Options of two names; a cut bait has an ``--after`` of its own."""
 
 
 def _unit_of_the_other(given: Given, key: str) -> str | None:

@@ -110,7 +110,7 @@ def _trip(plan: Campaign, named: str | None, left: list[int]) -> int:
     if named is None:
         if left:
             return left[-1]
-        raise NoAnswerError("no trip of this plan has left that was not noted yet")
+        raise NoAnswerError("no trip of this plan has begun that is not noted")
     return trip_of(plan, named)
 
 

@@ -40,6 +40,9 @@ def test_help_shows_what_the_option_shows(tmp_path: Path) -> None:
     assert run_eggfold(["help"], tmp_path).stdout == run_eggfold(["--help"], tmp_path).stdout
     asked = run_eggfold(["help", "boil"], tmp_path).stdout
     assert asked == run_eggfold(["boil", "--help"], tmp_path).stdout
+    assert (
+        "eggfold note bought [OPTIONS]" in run_eggfold(["help", "note", "bought"], tmp_path).stdout
+    )
     assert run_eggfold(["help", "nothing-like-it"], tmp_path).exit == 2
     assert run_eggfold(["-V"], tmp_path) == run_eggfold(["--version"], tmp_path)
 

@@ -107,7 +107,7 @@ def test_more_than_is_left_is_refused_with_what_is_missing(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     note(*ROLL, "20", code=3)
-    assert "Bulk sack: 2000 g left, 2600 g drawn, 600 g missing" in capsys.readouterr().err
+    assert "Bulk sack: 2000 g left, 2600 g needed)" in capsys.readouterr().err
     assert (folder / "shelf.yaml").read_text("utf-8") == SHELF
     assert not (folder / "notebook.yaml").exists()
 
@@ -138,6 +138,13 @@ def test_undo_takes_back_the_last_of_its_kind_to_the_byte(
     if start:
         note(args[0], "--undo", code=3)
     assert (folder / "shelf.yaml").read_text("utf-8") == SHELF
+
+
+@pytest.mark.usefixtures("folder")
+def test_undo_says_what_was_bought(capsys: pytest.CaptureFixture[str]) -> None:
+    note("bought", "Malt syrup", "450g")
+    note("bought", "--undo")
+    assert "Bought    450 g, taken back" in capsys.readouterr().out
 
 
 def test_force_records_a_correction_that_undo_takes_back(folder: Path) -> None:
@@ -383,7 +390,7 @@ def test_a_shortage_is_told_in_one_unit_and_rounding(
     shelf.write_text(SHELF.replace("left: 2 kg", "left: 0.1974636 kg"), encoding="utf-8")
     note(*ROLL, "3", "--before", "1kg", "--after", "474.6g", code=3)
     told = capsys.readouterr().err
-    assert "Bulk sack: 197 g left, 525 g drawn, 328 g missing" in told
+    assert "Bulk sack: 197 g left, 525 g needed" in told
 
 
 @pytest.mark.parametrize(("day", "told"), [("2026-05-31", False), ("2026-06-01", True)])
@@ -503,7 +510,7 @@ def test_what_is_drawn_past_its_date_is_told(
         ("sack", "near it stands Bulk sack."),
         ("Reed mx", "near it stands reed mix."),
         ("Bird fod", "No recipe here names 'Bird fod'; near it is Bird food."),
-        ("Bird food", "'Bird food' is new there."),
+        ("Bird food", "'Bird food' was not on the shelf before."),
     ],
 )
 def test_a_new_thing_is_told_beside_what_is_called_alike(

@@ -77,9 +77,9 @@ def batch_of(args: list[str], folder: Path) -> dict[str, Any]:
 def test_the_last_line_of_a_card_notes_its_bowl(tmp_path: Path) -> None:
     copy_recipes(tmp_path)
     args = ["batch", "recipes/osierfen-caraway.yaml", "--as", "freebie", "--eggs", "4"]
-    shown = " ".join(run_eggfold(args, tmp_path).stdout.partition("AFTERWARDS")[2].split())
-    command = shown.partition("eggfold ")[2].partition(" ?")[0]
-    noted = run_eggfold([*shlex.split(command), "90g"], tmp_path)
+    _, command, *_ = run_eggfold(args, tmp_path).stdout.partition("AFTERWARDS")[2].splitlines()
+    _, *words = shlex.split(command.replace("?", "90g"))
+    noted = run_eggfold(words, tmp_path)
     assert noted.exit == 0, noted.stderr
     notebook = (tmp_path / "recipes" / "notebook.yaml").read_text("utf-8")
     tub = re.search(r"--tub (\S+)", command)

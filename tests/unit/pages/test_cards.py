@@ -120,7 +120,8 @@ def test_a_short_card_is_a_screen(recipe: str, options: str, tmp_path: Path) -> 
     copy_recipes(tmp_path)
     lines = run_eggfold(shlex.split(f"batch recipes/{recipe} {options}"), tmp_path).stdout
     assert len(lines.splitlines()) <= 45
-    assert max(map(len, lines.splitlines())) <= 80
+    words = [line for line in lines.splitlines() if not line.startswith("eggfold ")]
+    assert max(map(len, words)) <= 80  # a command to copy is one line, however long
 
 
 @pytest.mark.parametrize(
