@@ -1,7 +1,8 @@
-"""The pages describe every key of every file, every default, and every key of the JSON."""
+"""The pages describe the keys of the files, the defaults, the keys of the JSON and the words of headings."""
 
 from __future__ import annotations
 
+import ast
 import json
 import re
 from collections.abc import Iterator
@@ -43,6 +44,21 @@ PAGES_OF_JSON = {
     "rolling": ("rolling",),
     "campaign": ("campaign", "rolling"),
 }
+
+HEADED = ("Bowl", "Column", "Facts", "Lines", "Loads", "Plot", "Strip", "Table")
+"""What begins with a heading on a page."""
+WORD = re.compile(r"[a-z]+(?:-[a-z]+)*")
+PLAIN = """
+    a about after afterwards against age all allergens amount assumed back bag before boil bought bring busy
+    buy by c came care change changed clean clock comes cost day days does done down drying each egg eggs figure
+    figures files first fishing for freezer fresh from g goes going half hand hint hottest hours how if in
+    ingredient instead into is it item its kg know known layer least leave left less made marked mass material
+    measure millimetre mind minutes mixes more most moves need next no not now of off on one only or outings
+    outside over packs per powder price put read remark rods roll rolling same season seconds seen show shows
+    side size sources starts state swapped taken thaw the there tick time to together trip trips turned units up
+    use used usual value weighs what when where who whose with without write
+    """
+"""Words of headings that nobody looks up."""
 
 
 def text_of(page: str) -> str:
@@ -120,3 +136,32 @@ def test_each_key_of_an_answer_is_described(kind: str) -> None:
     for answer in ANSWERS:
         if answer["kind"] == kind:
             assert set(keys_of_object(answer)) <= shown
+
+
+def words_of_headings() -> set[str]:
+    """Return the words that stand in the headings and columns of pages."""
+    pages = [
+        ast.parse(path.read_text("utf-8"))
+        for path in (ROOT / "src" / "eggfold" / "pages").glob("*.py")
+    ]
+    calls = [node for page in pages for node in ast.walk(page) if isinstance(node, ast.Call)]
+    headings = [
+        call.args[0]
+        for call in calls
+        if isinstance(call.func, ast.Name) and call.func.id in HEADED and call.args
+    ]
+    parts = [
+        part.value for one in headings for part in ast.walk(one) if isinstance(part, ast.Constant)
+    ]
+    return {word for part in parts for word in WORD.findall(str(part).lower())}
+
+
+def test_a_word_of_a_heading_is_plain_or_in_the_glossary() -> None:
+    terms = re.findall(r"^(?![:#] | )(.+)$", text_of("glossary"), re.MULTILINE)
+    known = {word.removesuffix("s") for word in WORD.findall(" ".join(terms).lower())}
+    unknown = {
+        word
+        for word in words_of_headings().difference(PLAIN.split())
+        if word.removesuffix("s") not in known
+    }
+    assert not unknown
