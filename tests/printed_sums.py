@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
-from eggfold.pages.sums import NO_SUM
+from eggfold.pages.figures import NO_SUM
 
 NUMBER = r"[0-9]+(?:\.[0-9]+)?"
 TOKEN = re.compile(rf"\s*({NUMBER}|e\^|[-−+×/^²³√()])")

@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from eggfold.errors import NoAnswerError, Problem, ProblemsError, errors_of
 from eggfold.formats.json import document, dumps
-from eggfold.formats.plain_text import page_text
-from eggfold.formats.problems import problems_text
+from eggfold.formats.plain_text import page_text, problems_text
 from eggfold.load.gate import drafts, read_source
 from eggfold.load.load_recipe import (
     Companions,

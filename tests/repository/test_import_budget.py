@@ -13,7 +13,7 @@ from running import ROOT, run_python
 HEAVY = {"pint", "pydantic", "pydantic_core", "ruamel", "numpy"}
 OTHER_FORMATS = {
     f"eggfold.formats.{name}"
-    for name in ("csv", "markdown", "html", "pdf", "drawing", "pdf_blocks", "sheets")
+    for name in ("csv", "markdown", "html", "pdf", "drawing", "pdf_blocks")
 }
 RUN = """
 import sys

@@ -1,20 +1,376 @@
-"""Pages as PDF: real text in an embedded typeface, bookmarks, numbered sheets."""
+"""Bands laid onto sheets of paper: which paper, which type, what stands on which sheet; and labels."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from hashlib import md5
 from io import BytesIO
 
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
+from eggfold.errors import NoAnswerError
 from eggfold.formats.characters import clean
 from eggfold.formats.drawing import DOT, TYPE, Box, ChartText, Dot, Drawing, Stroke
-from eggfold.formats.pdf_blocks import BOLD, REGULAR, SMALL, Band, Rule, Typeface, width_of, wrap
+from eggfold.formats.pdf_blocks import (
+    BOLD,
+    DESCENT,
+    LEADING,
+    REGULAR,
+    SMALL,
+    Band,
+    BlockFrame,
+    NarrowError,
+    Rule,
+    Typeface,
+    Words,
+    block_bands,
+    continued_band,
+    strip_parts,
+    title_bands,
+    width_of,
+    wrap,
+)
 from eggfold.formats.registry import Setting, Written
-from eggfold.formats.sheets import MARGIN, MM, PlacedBlock, lay_out, lay_out_labels
-from eggfold.pages.page import Page
-from eggfold.reference.paper import DEFAULT_SHEET, PAPERS
+from eggfold.nearest import one_of
+from eggfold.pages.page import Facts, Page
+from eggfold.records import NamedTuple
+from eggfold.reference.paper import DEFAULT_CARD, DEFAULT_SHEET, PAPERS
+
+MM = 72 / 25.4
+MARGIN = 9 * MM
+FOOTER = 5 * MM
+FRONT_SIZES = tuple(size / 4 for size in range(44, 73))
+"""Types of a card's front [pt], from the least that is legible at arm's length on small paper."""
+LARGE_PAPER_MM, LARGE_PT = 200.0, 14.0
+"""From this width of paper on the least type of a front is this."""
+FLOW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.5, 7.0)
+"""Types of what flows on [pt]: the fewest sheets, then the largest type."""
+MANY_SHEETS = 30
+"""Of more, the least type is taken at once: each further one would take seconds to lay out."""
+BACK_SIZES = (9.0, 8.0, 7.5, 7.0)
+EDGE = 3.5 * MM
+"""What stays free along a label's edges: printers pull a sheet in a little askew."""
+ROW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.0)
+"""Types in which each fact has a row of its own [pt]."""
+RUN_SIZES = (8.0, 7.0, 6.5, 6.0, 5.5, 5.0)
+"""Types in which the facts of a small label run on [pt]."""
+Bands = tuple["PlacedBlock", ...]
+
+
+class PlacedBlock(NamedTuple):
+    """A band on a sheet: its top below the margin, and the size of its type [pt]."""
+
+    y: float
+    size: float
+    band: Band
+    x: float = 0.0
+
+
+class Sheet(NamedTuple):
+    """One side of paper, the number of the page that stands on it, and whether it has a foot."""
+
+    page: int
+    bands: Bands
+    footed: bool = True
+
+
+class Area(NamedTuple):
+    """The room inside the margins [pt]."""
+
+    width: float
+    height: float
+
+
+def area_of(paper: str) -> Area:
+    """Return the room that a paper leaves."""
+    width, height = PAPERS[paper]
+    return Area(width * MM - 2 * MARGIN, height * MM - 2 * MARGIN - FOOTER)
+
+
+def _front_sizes(paper: str) -> tuple[float, ...]:
+    """Return the types that a card's front may be set in on a paper, the least first."""
+    least = LARGE_PT if PAPERS[paper][0] >= LARGE_PAPER_MM else FRONT_SIZES[0]
+    return tuple(size for size in FRONT_SIZES if size >= least)
+
+
+def lay_out(pages: tuple[Page, ...], face: Typeface, asked: str | None) -> tuple[str, list[Sheet]]:
+    """Return the paper and the sheets of a document.
+
+    Raises NoAnswerError where the paper asked for is too small, or a table too wide for any.
+    """
+    layouts = [_SheetLayout(page, face) for page in pages]
+    paper = _paper(layouts, asked)
+    sheets = []
+    for number, layout in enumerate(layouts):
+        try:
+            sheets += [Sheet(number, bands) for bands in layout.sheets(paper)]
+        except NarrowError as error:
+            raise NoAnswerError(layout.sentence(paper)) from error
+    return paper, sheets
+
+
+def _paper(layouts: list[_SheetLayout], asked: str | None) -> str:
+    """Return the paper asked for, else the smallest of the usual ones that fits all pages."""
+    if asked is not None:
+        for layout in layouts:
+            layout.need(asked)
+        return asked
+    cards = any(layout.page.front is not None for layout in layouts)
+    usual = (DEFAULT_CARD, DEFAULT_SHEET) if cards else (DEFAULT_SHEET,)
+    whole = (paper for paper in usual if all(layout.is_one_sheet(paper) for layout in layouts))
+    fit = (paper for paper in reversed(usual) if all(layout.fits(paper) for layout in layouts))
+    return next(whole, None) or next(fit, usual[-1])
+
+
+class _SheetLayout:
+    """One page and the typeface it is set in."""
+
+    def __init__(self, page: Page, face: Typeface) -> None:
+        self.page = page
+        self.face = face
+        self._fronts: dict[tuple[float, float], list[Band]] = {}
+
+    def fits(self, paper: str) -> bool:
+        """Tell whether a page's tables fit across, those of a card's front in large type."""
+        size = FLOW_SIZES[-1] if self.page.front is None else _front_sizes(paper)[0]
+        try:
+            self.bands(slice(0, self.page.front), area_of(paper).width / size)
+        except NarrowError:
+            return False
+        return True
+
+    def is_one_sheet(self, paper: str) -> bool:
+        """Tell whether a card's front stands on one sheet, or another page fits across."""
+        if self.page.front is None:
+            return self.fits(paper)
+        return self._front_size(paper) is not None
+
+    def need(self, paper: str) -> None:
+        """Raise NoAnswerError if the page is too large for a paper and fits another."""
+        if not self.fits(paper) and any(map(self.fits, PAPERS)):
+            raise NoAnswerError(self.sentence(paper))
+
+    def sentence(self, paper: str) -> str:
+        """Return why a paper will not do, and what will."""
+        better = [name.upper() if len(name) == 2 else name for name in PAPERS if self.fits(name)]
+        advice = f"it fits on {one_of(better)}" if better else "choose fewer columns"
+        return f"{self.page.title}: too large for {paper.upper()} in legible type; {advice}"
+
+    def bands(self, part: slice, width: float) -> list[Band]:
+        """Return the bands of some blocks, the title's with the first."""
+        frame = BlockFrame(self.face, width)
+        blocks = (band for block in self.page.blocks[part] for band in block_bands(block, frame))
+        return [*blocks] if part.start else [*title_bands(self.page, frame), *blocks]
+
+    def _front_size(self, paper: str) -> float | None:
+        """Return the largest type in which the front stands on one sheet."""
+        area = area_of(paper)
+        fit = (
+            s
+            for s in reversed(_front_sizes(paper))
+            if self._front_height(area.width, s) <= area.height
+        )
+        return next(fit, None)
+
+    def _front_height(self, width: float, size: float) -> float:
+        try:
+            return _height(self._front(width, size)) * size
+        except NarrowError:
+            return float("inf")
+
+    def _front(self, width: float, size: float) -> list[Band]:
+        """Return the bands of the front in a type; laid out once."""
+        if (width, size) not in self._fronts:
+            self._fronts[width, size] = self.bands(slice(0, self.page.front), width / size)
+        return self._fronts[width, size]
+
+    def sheets(self, paper: str) -> Iterator[Bands]:
+        """Yield what stands on each sheet: a card's front, on two where it must, then its back."""
+        area = area_of(paper)
+        if self.page.front is None:
+            yield from self._flowing(area)
+            return
+        size = self._front_size(paper) or _front_sizes(paper)[0]
+        top = continued_band(self.page, BlockFrame(self.face, area.width / size))
+        yield from _paginate(self._front(area.width, size), size, area.height, top)
+        if self.page.blocks[self.page.front :]:
+            size, back = self._back(area.width)
+            top = continued_band(self.page, BlockFrame(self.face, area.width / size))
+            yield from _paginate(back, size, area.height, top, begun=True)
+
+    def _back(self, width: float) -> tuple[float, list[Band]]:
+        for size in BACK_SIZES:
+            try:
+                return size, self.bands(slice(self.page.front, None), width / size)
+            except NarrowError:
+                continue
+        raise NarrowError
+
+    def _flowing(self, area: Area) -> list[Bands]:
+        """Return as few sheets as can be, then in as large a type as can be."""
+        best: list[Bands] = []
+        sizes = [*FLOW_SIZES]
+        while sizes and len(best) != 1:
+            size = sizes.pop(0)
+            try:
+                bands = self.bands(slice(None), area.width / size)
+            except NarrowError:
+                continue
+            top = continued_band(self.page, BlockFrame(self.face, area.width / size))
+            sheets = list(_paginate(bands, size, area.height, top))
+            if not best or len(sheets) < len(best):
+                best = sheets
+            if len(best) > MANY_SHEETS:
+                del sizes[:-1]
+        if not best:
+            raise NarrowError
+        return best
+
+
+def _height(bands: Iterable[Band]) -> float:
+    return sum(band.height for band in bands)
+
+
+def _stacked(bands: Iterable[Band], size: float, y: float) -> Iterator[PlacedBlock]:
+    for band in bands:
+        yield PlacedBlock(y, size, band)
+        y += band.height * size
+
+
+def _paginate(
+    bands: Iterable[Band], size: float, height: float, top: Band, *, begun: bool = False
+) -> Iterator[Bands]:
+    """Yield sheets; glued bands stay together, ``top`` and a table's head begin further ones."""
+    sheet = [top] if begun else []
+    empty = len(sheet)
+    for group in _groups(_cut(bands, height / size - top.height)):
+        if len(sheet) > empty and (_height(sheet) + _height(group)) * size > height:
+            yield tuple(_stacked(sheet, size, 0.0))
+            sheet = [top, *group[0].head]
+            empty = len(sheet)
+        sheet += group
+    if len(sheet) > empty:
+        yield tuple(_stacked(sheet, size, 0.0))
+
+
+def _cut(bands: Iterable[Band], most: float) -> Iterator[Band]:
+    """Yield bands none of which is taller than a sheet: what is taller is cut between its lines."""
+    glued = 0.0
+    for band in bands:
+        if band.strip and band.figure and band.height > most - glued:
+            parts = strip_parts(
+                band.strip, band.figure.width, most - glued, most - _height(band.head)
+            )
+            yield from (part._replace(head=band.head) for part in parts)
+            glued = 0.0
+            continue
+        glued = glued + band.height if band.glued else 0.0
+        rest = band
+        while rest.height > most:
+            edge = max(w.foot for w in rest.words if w.foot <= most - DESCENT)
+            upper = tuple(w for w in rest.words if w.foot <= edge)
+            lower = tuple(w._replace(foot=w.foot - edge) for w in rest.words if w.foot > edge)
+            yield rest._replace(height=edge + DESCENT, words=upper, rules=(), glued=False)
+            rest = Band(rest.height - edge, lower, glued=rest.glued)
+        yield rest
+
+
+def _groups(bands: Iterable[Band]) -> Iterator[list[Band]]:
+    """Yield the bands that may not be parted."""
+    group: list[Band] = []
+    for band in bands:
+        group.append(band)
+        if not band.glued:
+            yield group
+            group = []
+    if group:
+        yield group
+
+
+Cell = tuple[float, float]
+
+
+def lay_out_labels(
+    pages: tuple[Page, ...], face: Typeface, paper: str, grid: tuple[int, int]
+) -> tuple[str, list[Sheet]]:
+    """Return the paper and its sheets, all labels in one type; NoAnswerError where none fits."""
+    cell = _cell(paper, grid)
+    labels = _label_bands(pages, face, cell)
+    if labels is None:
+        raise NoAnswerError(_too_small(pages, face, paper, grid))
+    size, bands = labels
+    in_all = grid[0] * grid[1]
+    sheets = []
+    for start in range(0, len(pages), in_all):
+        placed = _placed_labels(bands[start : start + in_all], size, grid[0], cell)
+        sheets.append(Sheet(start, tuple(placed), footed=False))
+    return paper, sheets
+
+
+def _cell(paper: str, grid: tuple[int, int]) -> Cell:
+    width, height = PAPERS[paper]
+    return width * MM / grid[0], height * MM / grid[1]
+
+
+def _label_bands(
+    pages: tuple[Page, ...], face: Typeface, cell: Cell
+) -> tuple[float, list[list[Band]]] | None:
+    """Return the largest type that all labels fit in, and their bands."""
+    width, height = (side - 2 * EDGE for side in cell)
+    ways = [(size, False) for size in ROW_SIZES] + [(size, True) for size in RUN_SIZES]
+    for size, run_on in ways:
+        if width / size < 1:
+            continue
+        frame = BlockFrame(face, width / size)
+        labels = [list(_label(page, frame, run_on=run_on)) for page in pages]
+        if all(sum(band.height for band in bands) * size <= height for bands in labels):
+            return size, labels
+    return None
+
+
+def _label(page: Page, frame: BlockFrame, *, run_on: bool) -> Iterator[Band]:
+    yield from title_bands(page, frame)
+    for block in page.blocks:
+        if run_on and isinstance(block, Facts):
+            yield _lines_band(frame, block.heading, bold=True)
+            facts = (f"{label}: {value}" for label, value in block.rows)
+            yield _lines_band(frame, " · ".join(facts))
+        else:
+            yield from block_bands(block, frame)
+
+
+def _lines_band(frame: BlockFrame, text: str, *, bold: bool = False) -> Band:
+    lines = wrap(frame.face.legible(text), frame.width, bold=bold)
+    words = (Words(0, 1 + i * LEADING, line, bold=bold) for i, line in enumerate(lines))
+    return Band(len(lines) * LEADING + DESCENT / 2, tuple(words))
+
+
+def _placed_labels(
+    labels: Iterable[list[Band]], size: float, columns: int, cell: Cell
+) -> Iterator[PlacedBlock]:
+    width, height = cell
+    for i, bands in enumerate(labels):
+        x, y = (i % columns) * width - MARGIN, (i // columns) * height - MARGIN
+        yield PlacedBlock(y, 1.0, Band(0.0, rules=(Rule(0, width, 0, 0.25, height),)), x)
+        y += EDGE
+        for band in bands:
+            yield PlacedBlock(y, size, band._replace(mark=""), x + EDGE)
+            y += band.height * size
+
+
+def _too_small(pages: tuple[Page, ...], face: Typeface, paper: str, grid: tuple[int, int]) -> str:
+    """Return how small the labels are, and the most that fit."""
+    width, height = (side / MM for side in _cell(paper, grid))
+    small = (
+        f"labels of {width:.0f} × {height:.0f} mm on {paper.upper()} are too small for their text"
+    )
+    for columns in range(grid[0], 0, -1):
+        for rows in range(grid[1], 0, -1):
+            if _label_bands(pages, face, _cell(paper, (columns, rows))):
+                return f"{small}; --grid {columns}x{rows} fits"
+    return f"{small}; no grid on this paper fits"
+
 
 FOOTER_TYPE = 7.0
 GREY = 0.35

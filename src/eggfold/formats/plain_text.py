@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from itertools import zip_longest
+from typing import TYPE_CHECKING
 
 from eggfold.errors import UsageProblemError
 from eggfold.formats.characters import clean, hold_figures
@@ -24,6 +25,10 @@ from eggfold.pages.page import (
     Strip,
     Table,
 )
+
+if TYPE_CHECKING:
+    from eggfold.errors import Problem
+
 
 GAP = 2
 """Spaces between columns."""
@@ -339,3 +344,23 @@ def wrapped(text: str, width: int, indent: str) -> Iterator[str]:
     held = hold_figures(text)
     for line in textwrap.wrap(held, width, subsequent_indent=indent, break_on_hyphens=False):
         yield line.replace("\u00a0", " ")
+
+
+WIDTH = 80
+"""The width that a hint is folded to; a place with its sentence stays one line, for scripts."""
+
+
+def problems_text(problems: Iterable[Problem]) -> str:
+    """Return problems, one after the other."""
+    return "".join(f"{line}\n" for problem in problems for line in _problem_lines(problem))
+
+
+def _problem_lines(problem: Problem) -> Iterator[str]:
+    place = f"{clean(problem.file)}:{problem.line}:{problem.column}"
+    warning = "warning: " if problem.severity == "warning" else ""
+    yield f"{place}: {warning}{clean(problem.message)} [{problem.code}]"
+    if problem.source.strip():
+        yield f"    {clean(problem.source)}"
+        yield f"    {' ' * problem.caret}^"
+    if problem.hint:
+        yield from wrapped(f"    try: {clean(problem.hint)}", WIDTH, " " * 9)

@@ -9,27 +9,32 @@ from typing import TYPE_CHECKING
 from eggfold.engine.boil import boil_time_s
 from eggfold.engine.properties import PURE_WATER, density_kg_m3, specific_heat_j_kgk
 from eggfold.engine.sphere import roots_needed
-from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
+    bait_text,
+    clock_text,
+    fine,
+    got,
     litres_text,
     mass_text,
     number_text,
+    put,
     said_range_text,
     seconds_text,
     size_text,
     temperature_text,
+    without_sum,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
-from eggfold.pages.sums import fine, got, put, without_sum
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table, basis_blocks
 from eggfold.recipe.boil_times import ball_of
 from eggfold.reference.boiling import CUSTOM, DEFAULT_TARGET, ROOM_C, TARGETS
 from eggfold.reference.defaults import PAN_FALL_K, SHORTEST_WAIT_S
 
 if TYPE_CHECKING:
     from eggfold.engine.sphere import Sphere
-    from eggfold.recipe.boil import BoilTable
+    from eggfold.recipe.boil import BoilTable, ClockLoad, PanClock
     from eggfold.recipe.boil_times import Boil, Kitchen, PasteHeat
+
 
 CAUTIONS = (
     "Boiling water and hot baskets scald: long sleeves, no children.",
@@ -332,3 +337,61 @@ def wait_sum(kitchen: Kitchen, heat: PasteHeat, row: Boil, load_g: float, wait: 
         f"{put(kitchen.burner_w)}) − {put(seconds)} = {fine(need / power - seconds, 2)} s; at least "
         f"{SHORTEST_WAIT_S:g} s, which makes {fine(wait, 2)} s"
     )
+
+
+NARROWEST_BAR = 5
+
+
+def clock_page(clock: PanClock) -> Page:
+    """Return the schedule: every load, when it goes in and when it comes out."""
+    columns = (
+        Column("Load", "right"),
+        Column("Bait"),
+        Column("weighs up to", "right"),
+        Column("goes in", "right"),
+        Column("comes out", "right"),
+        Column("done"),
+    )
+    rows = tuple(_row(load) for load in clock.loads)
+    waits = max(load.wait_s for load in clock.loads)
+    facts = [("All out after", clock_text(clock.total_s))]
+    if waits:
+        facts.insert(0, ("Between loads", f"wait for the boil, {clock_text(waits)} or more"))
+    blocks = (
+        Table("LOADS  minutes and seconds from the first going in", columns, rows),
+        Facts("TIME", tuple(facts)),
+        Lines("TAKE CARE", (CUT_FIRST, *CAUTIONS[:2])),
+        *(basis_blocks(clock) if clock.assumptions else ()),
+    )
+    return Page("Clock at the stove", clock.what, blocks)
+
+
+def _row(load: ClockLoad) -> tuple[str, ...]:
+    return (
+        f"{load.number}",
+        _bait(load),
+        mass_text(load.bait.load_g),
+        clock_text(load.in_s),
+        clock_text(load.out_s),
+        "[ ]",
+    )
+
+
+def _bait(load: ClockLoad) -> str:
+    return bait_text(load.bait.kind, load.bait.diameter_mm, load.bait.core_mm)
+
+
+def load_line(load: ClockLoad, of: int) -> str:
+    """Return what the next load is."""
+    mass, time = mass_text(load.bait.load_g), clock_text(load.bait.seconds)
+    return f"Load {load.number} of {of}: {_bait(load)}, {mass}, boils {time}"
+
+
+def bar_line(what: str, left_s: float, whole_s: float, width: int) -> str:
+    """Return a countdown with its bar, at most ``width`` characters."""
+    tail = f" {clock_text(left_s)} left"
+    room = width - len(what) - len(tail) - 3
+    if room < NARROWEST_BAR:
+        return f"{what}{tail}"[:width]
+    done = round(room * (1 - left_s / whole_s)) if whole_s else room
+    return f"{what} [{'#' * done}{'-' * (room - done)}]{tail}"

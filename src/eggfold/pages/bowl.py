@@ -26,8 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from eggfold.recipe.batch import Batch, BowlShare
-    from eggfold.recipe.dose import DoseLine
-    from eggfold.recipe.mixing import Poured, Powder
+    from eggfold.recipe.mixing import DoseLine, Poured, Powder
     from eggfold.recipe.trial import Trial
 
 

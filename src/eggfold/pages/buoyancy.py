@@ -7,19 +7,20 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.buoyancy import hook_pull_g
 from eggfold.engine.paste import ball_volume_ml, cored_volume_ml
-from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
     density_text,
+    fine,
+    got,
     lift_text,
     mass_text,
     number_text,
+    put,
     size_text,
     skin_text,
     temperature_text,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
-from eggfold.pages.sums import fine, got, put
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table, basis_blocks
 from eggfold.recipe.buoyancy import SOAK
 from eggfold.reference.boiling import CORK_RANGE_G_ML, STEEL_DENSITY_G_ML
 

@@ -9,24 +9,27 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
-from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import quart_ml, shows_metric, units_lines
 from eggfold.pages.figures import (
     amount_text,
     area_text,
+    day_text,
     eggs_text,
+    full_day_text,
     litres_text,
     mass_text,
     measure_text,
+    moment_text,
     price_text,
     room_text,
+    time_on_text,
+    time_text,
 )
 from eggfold.pages.note import left_text
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table, basis_blocks
 from eggfold.pages.rolling import care_lines, first_cautions
 from eggfold.pages.rolling_screen import short_text, tally_text, worth_text
 from eggfold.pages.shopping import NONE, buy_heading, packs_text, stock_remarks, unpriced_remarks
-from eggfold.pages.times import day_text, full_day_text, moment_text, time_on_text, time_text
 from eggfold.plan.in_hand import trip_name
 from eggfold.reference.session import ENOUGH
 

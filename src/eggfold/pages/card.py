@@ -7,7 +7,6 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
-from eggfold.pages.basis import basis_blocks
 from eggfold.pages.boil import (
     AFTER_THE_PAN,
     COLD_ROOM,
@@ -21,19 +20,32 @@ from eggfold.pages.bowl import based_on, bowl_blocks, dose_remarks, size_of_batc
 from eggfold.pages.display import shown_pair, shows_metric, units_lines
 from eggfold.pages.figures import (
     KIND_WORDS,
+    added,
     bait_text,
+    got,
     lift_text,
     mass_text,
     measure_text,
     price_text,
+    put,
     reading_text,
     said_range_text,
     seconds_text,
     size_text,
 )
-from eggfold.pages.page import BLANK, Block, Column, Facts, Lines, Loads, Page, SizeInPan, Table
+from eggfold.pages.page import (
+    BLANK,
+    Block,
+    Column,
+    Facts,
+    Lines,
+    Loads,
+    Page,
+    SizeInPan,
+    Table,
+    basis_blocks,
+)
 from eggfold.pages.shopping import buy_blocks, past_remarks, shopping_blocks
-from eggfold.pages.sums import added, got, put
 from eggfold.recipe.moves import Move, build_moves
 from eggfold.reference.boiling import CUT_LONGER_S
 from eggfold.reference.slips import SHOWN_MOVES, SLIPS

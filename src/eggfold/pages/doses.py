@@ -6,11 +6,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
-from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
-from eggfold.pages.figures import amount_text, eggs_text
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.sums import got, put, without_sum
+from eggfold.pages.figures import amount_text, eggs_text, got, put, without_sum
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table, basis_blocks
 
 if TYPE_CHECKING:
     from eggfold.recipe.dose_sheet import Cell, DoseColumn, DoseRow, DoseSheet

@@ -1,9 +1,13 @@
-"""Figures as a page shows them; the only place where anything is rounded."""
+"""Figures, sums, times and durations as a page shows them."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
+
+from eggfold.pages.display import Pair, quart_ml, shown_pair, shows_metric
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -13,7 +17,6 @@ if TYPE_CHECKING:
     from eggfold.engine.scaling import Measure
     from eggfold.recipe.boil_times import Boil
 
-from eggfold.pages.display import Pair, quart_ml, shown_pair, shows_metric
 
 SQUARE_FOOT_M2 = 0.3048**2
 """A square foot [m²]; exact, by the international yard of 1959."""
@@ -198,3 +201,99 @@ def clock_text(seconds: float) -> str:
     """Return minutes and seconds."""
     whole = round(seconds)
     return f"{whole // 60}:{whole % 60:02}"
+
+
+PUT_DIGITS = 7
+GOT_DIGITS = 5
+
+NO_SUM = "not from a sum"
+
+
+def put(value: float) -> str:
+    """Return a number that goes into a sum."""
+    return number_text(value, PUT_DIGITS)
+
+
+def got(value: float) -> str:
+    """Return what a sum gives, with as many digits as the numbers put in bear."""
+    return number_text(value, GOT_DIGITS)
+
+
+def fine(value: float, decimals: int = 4) -> str:
+    """Return what a difference of near numbers gives, to so many decimals."""
+    text = f"{value:.{decimals}f}"
+    return text if float(text) else "0"
+
+
+def added(terms: Iterable[str]) -> str:
+    """Return terms with plus signs between."""
+    return " + ".join(terms)
+
+
+def without_sum(what: str, value: str, how: str) -> str:
+    """Return the line of a figure that comes from a table, a search or a series."""
+    return f"{what}: {value}, {NO_SUM}: {how}"
+
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def time_text(moment: datetime) -> str:
+    """Return the time of day to the minute."""
+    shown = _to_minute(moment)
+    return f"{shown.hour:02}:{shown.minute:02}"
+
+
+def day_text(day: date) -> str:
+    """Return a day without its year, a moment's as its time is shown."""
+    day = _day_shown(day)
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+
+
+def weekday_text(day: date) -> str:
+    """Return the short name of a day of the week."""
+    return _DAYS[_day_shown(day).weekday()]
+
+
+def quarter_before(moment: datetime) -> datetime:
+    """Return the last full quarter of an hour up to a moment."""
+    return moment.replace(minute=moment.minute // 15 * 15, second=0, microsecond=0)
+
+
+def full_day_text(day: date) -> str:
+    """Return a day with its year."""
+    return f"{day_text(day)} {_day_shown(day).year}"
+
+
+def _to_minute(moment: datetime) -> datetime:
+    return moment + timedelta(seconds=30)
+
+
+def _day_shown(day: date) -> date:
+    """Return the day of a moment that is shown to the minute, half a minute to midnight the next."""
+    return _to_minute(day).date() if isinstance(day, datetime) else day
+
+
+def moment_text(moment: datetime) -> str:
+    """Return day and time."""
+    return f"{day_text(moment)} {time_text(moment)}"
+
+
+def time_on_text(moment: datetime, day: date) -> str:
+    """Return the time of day of a moment, with its own day where that is another."""
+    return time_text(moment) if _day_shown(moment) == day else moment_text(moment)
+
+
+def duration_text(seconds: float) -> str:
+    """Return a duration in hours and minutes."""
+    minutes = round(seconds / 60)
+    hours, minutes = divmod(minutes, 60)
+    if not hours:
+        return f"{minutes} min"
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+
+
+def up_to_quarter_text(seconds: float) -> str:
+    """Return a duration rounded up to the quarter of an hour: what to add so that it is enough."""
+    return duration_text(-(-seconds // 900) * 900)

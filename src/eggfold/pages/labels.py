@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.pages.figures import mass_text, size_text
+from eggfold.pages.figures import got, mass_text, put, size_text, without_sum
 from eggfold.pages.page import BLANK, Facts, Lines, Page
-from eggfold.pages.sums import got, put, without_sum
 from eggfold.pages.why_card import why_lines
 from eggfold.reference.paper import FROZEN_MONTHS, THAW_H
 

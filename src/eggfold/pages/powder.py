@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import units_lines
-from eggfold.pages.figures import density_text, mass_text, number_text
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.sums import added, got, put, without_sum
+from eggfold.pages.figures import added, density_text, got, mass_text, number_text, put, without_sum
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table, basis_blocks
 from eggfold.pages.why_card import density_lines, learned_lines
 from eggfold.reference.customary import NEVER_ALIKE
 from eggfold.reference.ingredients import SOURCE

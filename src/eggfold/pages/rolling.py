@@ -8,22 +8,37 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
-from eggfold.pages.basis import basis_blocks
 from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
     area_text,
     bait_text,
+    day_text,
     eggs_text,
+    full_day_text,
     graded_eggs_text,
     litres_text,
     mass_text,
     measure_text,
+    moment_text,
     reading_text,
     room_text,
     seconds_text,
     size_text,
+    time_text,
+    up_to_quarter_text,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
+from eggfold.pages.page import (
+    Block,
+    Column,
+    Facts,
+    Lines,
+    Page,
+    Span,
+    Strip,
+    StripRow,
+    Table,
+    basis_blocks,
+)
 from eggfold.pages.rolling_screen import (
     OF_THE_TRAYS,
     Shown,
@@ -35,13 +50,6 @@ from eggfold.pages.rolling_screen import (
     worth_text,
 )
 from eggfold.pages.shopping import shopping_blocks
-from eggfold.pages.times import (
-    day_text,
-    full_day_text,
-    moment_text,
-    time_text,
-    up_to_quarter_text,
-)
 from eggfold.recipe.cautions import IN_BULK
 
 if TYPE_CHECKING:

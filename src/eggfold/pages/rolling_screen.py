@@ -12,23 +12,21 @@ from eggfold.pages.figures import (
     amount_text,
     area_text,
     bait_text,
+    day_text,
+    duration_text,
     eggs_text,
+    full_day_text,
     litres_text,
     mass_text,
+    moment_text,
+    quarter_before,
     room_text,
     seconds_text,
     size_text,
-)
-from eggfold.pages.page import TICK, Block, Column, Facts, Table
-from eggfold.pages.times import (
-    day_text,
-    duration_text,
-    full_day_text,
-    moment_text,
-    quarter_before,
     time_text,
     weekday_text,
 )
+from eggfold.pages.page import TICK, Block, Column, Facts, Table
 from eggfold.plan.remedies import START
 from eggfold.recipe.batch import tally
 from eggfold.records import NamedTuple

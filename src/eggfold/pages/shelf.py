@@ -6,10 +6,9 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from eggfold.pages.display import units_lines
-from eggfold.pages.figures import amount_text, eggs_text
+from eggfold.pages.figures import amount_text, eggs_text, got, put, without_sum
 from eggfold.pages.note import left_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
-from eggfold.pages.sums import got, put, without_sum
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
 from eggfold.reference.stock import SOON_DAYS
 

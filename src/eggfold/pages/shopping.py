@@ -8,11 +8,18 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.load.load_recipe import each_once
-from eggfold.pages.basis import companion_facts
 from eggfold.pages.display import units_lines
-from eggfold.pages.figures import amount_text, eggs_text, mass_text, money_text
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
-from eggfold.pages.sums import added, got, put, without_sum
+from eggfold.pages.figures import (
+    added,
+    amount_text,
+    eggs_text,
+    got,
+    mass_text,
+    money_text,
+    put,
+    without_sum,
+)
+from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table, companion_facts
 from eggfold.stock.shopping import total_of
 
 if TYPE_CHECKING:

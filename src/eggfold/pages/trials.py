@@ -8,18 +8,31 @@ from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
 from eggfold.nearest import fold
-from eggfold.pages.basis import companion_facts
 from eggfold.pages.figures import (
+    added,
     chance_text,
     evidence_text,
+    fine,
+    got,
     more_rod_hours_text,
     number_text,
+    put,
     rate_text,
     rod_hours_text,
     temperature_text,
+    without_sum,
 )
-from eggfold.pages.page import Block, Column, Lines, Page, Span, Strip, StripRow, Table
-from eggfold.pages.sums import added, fine, got, put, without_sum
+from eggfold.pages.page import (
+    Block,
+    Column,
+    Lines,
+    Page,
+    Span,
+    Strip,
+    StripRow,
+    Table,
+    companion_facts,
+)
 from eggfold.reference.learning import (
     LEAST_EXPECTED,
     MOST_MORE_ROD_HOURS,

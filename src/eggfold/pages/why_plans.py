@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from datetime import date
 from typing import TYPE_CHECKING
 
+from eggfold.pages.figures import added, day_text, duration_text, fine, got, put, without_sum
 from eggfold.pages.shopping import buying_lines
-from eggfold.pages.sums import added, fine, got, put, without_sum
-from eggfold.pages.times import day_text, duration_text
 from eggfold.pages.why_card import bowl_sums
 from eggfold.reference.session import LOOSE_PACKING, MIX_ANY_S, MIX_FULL_S, TRAY_AREA_FACTOR
 

@@ -28,8 +28,7 @@ from eggfold.plan.in_hand import (
 )
 from eggfold.plan.plan_bowls import PlanBowl
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
-from eggfold.plan.plan_size import hold_season
-from eggfold.plan.purchases import Buying, build_buying, fewest_boxes
+from eggfold.plan.purchases import Buying, build_buying, explain_shortfall, fewest_boxes
 from eggfold.plan.rolling import Room
 from eggfold.plan.session import (
     Clock,
@@ -39,9 +38,9 @@ from eggfold.plan.session import (
     clock_at,
     day_hours,
     first_hours,
+    hold_season,
     moments_at,
 )
-from eggfold.plan.shortfall import explain_shortfall
 from eggfold.plan.trip_demand import (
     Bring,
     Kind,
@@ -53,8 +52,7 @@ from eggfold.plan.trip_demand import (
     build_stretches,
     least_days,
 )
-from eggfold.recipe.asked import Asked, BatchSize
-from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.asked import Asked, Assumption, BatchSize
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
@@ -74,7 +72,7 @@ if TYPE_CHECKING:
     from eggfold.load.lots import Lot
     from eggfold.load.plan import Campaign, Trip
     from eggfold.load.recipe import Strength
-    from eggfold.recipe.dose import DoseLine
+    from eggfold.recipe.mixing import DoseLine
     from eggfold.stock.baits import ShelfLife
     from eggfold.stock.shopping import BatchCost
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.asked import Assumption
 from eggfold.recipe.cautions import IN_BULK, Caution, bulk_caution
 from eggfold.reference.slips import SLIPS
 

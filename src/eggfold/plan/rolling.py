@@ -23,7 +23,6 @@ from eggfold.plan.plan_bowls import (
     with_sizes,
 )
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
-from eggfold.plan.plan_size import PlanSize, hold_bowls, size_in_bowls
 from eggfold.plan.remedies import (
     START,
     Remedy,
@@ -39,6 +38,7 @@ from eggfold.plan.remedies import (
 )
 from eggfold.plan.session import (
     Finish,
+    PlanSize,
     Session,
     Workshop,
     apart,
@@ -47,10 +47,12 @@ from eggfold.plan.session import (
     day_finish,
     day_hours,
     first_hours,
+    hold_bowls,
     moments_at,
+    size_in_bowls,
     standing_text,
 )
-from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.asked import Assumption
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.records import NamedTuple

@@ -23,8 +23,7 @@ from eggfold.plan.plan_bowls import (
     whole_batch,
     with_sizes,
 )
-from eggfold.plan.plan_size import hold_portions
-from eggfold.plan.session import standing_text
+from eggfold.plan.session import hold_portions, standing_text
 from eggfold.records import NamedTuple
 from eggfold.reference.session import ENOUGH, SMALLER_BOWLS
 from eggfold.units import amount_in

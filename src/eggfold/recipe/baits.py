@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from eggfold.engine.drying import DryingLoss, drying_loss
 from eggfold.engine.pan import EvenLoads, even_loads
 from eggfold.engine.paste import bait_count, ball_volume_ml, cored_volume_ml, sausage_mm
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.asked import Asked
-from eggfold.recipe.assumptions import Assumption, Defaults
+from eggfold.recipe.asked import Asked, Assumption, Defaults
 from eggfold.recipe.bench import Bench
 from eggfold.recipe.boil_times import (
     Boil,
@@ -24,11 +24,15 @@ from eggfold.recipe.boil_times import (
     target_assumptions,
     wait_s,
 )
-from eggfold.recipe.drying import Drying, drying_of
 from eggfold.recipe.mixing import Finished
 from eggfold.records import NamedTuple
 from eggfold.reference.boiling import DEFAULT_TARGET, TARGETS, Target
-from eggfold.reference.defaults import DEFAULT_SIZE_MM, Origin
+from eggfold.reference.defaults import (
+    DEFAULT_SIZE_MM,
+    DRYING_LOSS_RANGE,
+    REST_WATER_PER_DRY,
+    Origin,
+)
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
@@ -37,6 +41,7 @@ if TYPE_CHECKING:
     from eggfold.amounts import Amount
     from eggfold.engine.buoyancy import LiftRange
     from eggfold.load.recipe import Bait, Recipe
+    from eggfold.recipe.bench import Bench
     from eggfold.recipe.buoyancy import Floating, Lake
     from eggfold.recipe.learning import Figure
     from eggfold.recipe.mixing import Paste
@@ -439,3 +444,54 @@ def _too_many(roll: Roll, rolled_g: float, density: float) -> str:
 def _called(w: Wanted) -> str:
     many = {"popup": "pop-ups", "wafter": "wafters"}.get(w.kind, "bottom baits")
     return f"{many} of {w.diameter_mm:g} mm"
+
+
+class Drying(NamedTuple):
+    """How baits dry where they are laid out; a stated share of weight lost beats the rest."""
+
+    hours: float
+    steam_share: float
+    diffusivity_m2_s: float
+    stated_share: float | None = None
+    assumptions: tuple[Assumption, ...] = ()
+
+    def loss(
+        self, diameter_mm: float, water_share: float, own_h: float | None = None
+    ) -> DryingLoss:
+        """Return what a size loses of its paste's weight, after hours of its own or those of all."""
+        if self.stated_share is not None:
+            return DryingLoss(self.stated_share, self.stated_share, self.stated_share)
+        return drying_loss(
+            diameter_mm,
+            self.hours if own_h is None else own_h,
+            water_share,
+            steam_share=self.steam_share,
+            diffusivity_m2_s=self.diffusivity_m2_s,
+        )
+
+
+def drying_of(defaults: Defaults, bench: Bench, hours: float | None = None) -> Drying:
+    """Return how baits dry: for the hours of a plan or a noted bowl, else the bench's."""
+    stated = defaults.own.drying_loss if defaults.own else None
+    steam, diffusivity = defaults.value("steam_loss"), defaults.value("drying_diffusivity")
+    dried_h = bench.drying_h if hours is None else hours
+    origin = bench.origin("drying") if hours is None else "yours"
+    told = Assumption("drying in one layer", f"{dried_h:g} h", origin)
+    if stated is not None:
+        own = Assumption("weight lost in drying", f"{stated:g} %", "yours")
+        return Drying(dried_h, steam.share, diffusivity.value * 1e-12, stated / 100, (told, own))
+    low, high = DRYING_LOSS_RANGE
+    rest = f"{REST_WATER_PER_DRY:g} g per g dry"
+    return Drying(
+        dried_h,
+        steam.share,
+        diffusivity.value * 1e-12,
+        None,
+        (
+            told,
+            steam.assumption,
+            diffusivity.assumption,
+            Assumption("water that stays in a dried bait", rest, "house default"),
+            Assumption("a drying loss may be, times", f"{low:g} to {high:g}", "house default"),
+        ),
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.asked import Assumption
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULT_ALTITUDE_M, Origin
 from eggfold.reference.measures import (

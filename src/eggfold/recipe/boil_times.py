@@ -27,7 +27,7 @@ from eggfold.engine.properties import (
 )
 from eggfold.engine.sphere import Sphere
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.assumptions import Assumption, Defaults
+from eggfold.recipe.asked import Assumption, Defaults
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.records import NamedTuple
 from eggfold.reference.boiling import CONDUCTIVITY_DOUBT_SHARE, ROOM_C, Target

@@ -17,7 +17,7 @@ from eggfold.engine.buoyancy import (
 from eggfold.engine.paste import paste_density_g_ml
 from eggfold.engine.properties import water_density_kg_m3
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumption, Defaults, joined
+from eggfold.recipe.asked import HOUSE_DEFAULTS, Assumption, Defaults, joined
 from eggfold.recipe.boil import typical_paste
 from eggfold.recipe.cautions import Caution
 from eggfold.records import NamedTuple

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from eggfold.engine.paste import mixed_parts
 from eggfold.load.additives import Analysis
 from eggfold.nearest import fold
-from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.asked import Assumption
 from eggfold.records import NamedTuple
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.defaults import DEFAULT_WATER_PERCENT

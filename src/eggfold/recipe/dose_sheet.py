@@ -13,11 +13,10 @@ from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.load_recipe import each_once, read_with
 from eggfold.load.register import full_additive
 from eggfold.nearest import fold
-from eggfold.recipe.assumptions import Assumption, joined
+from eggfold.recipe.asked import Assumption, joined
 from eggfold.recipe.bench import Bench, build_bench
-from eggfold.recipe.blend import predicted_blend
-from eggfold.recipe.dose import reading_of
 from eggfold.recipe.learning import learned_absorbency, notes_of
+from eggfold.recipe.mixing import predicted_blend, reading_of
 from eggfold.recipe.trial import (
     DEFAULT_ABSORBENCY,
     USUAL_ABSORBENCY,

@@ -25,7 +25,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.load.load_recipe import find_recipe
 from eggfold.load.recipe import finished_fault
 from eggfold.nearest import fold
-from eggfold.recipe.assumptions import Assumption, Defaults, joined
+from eggfold.recipe.asked import Assumption, Defaults, joined
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.recipe.trial import (

@@ -1,23 +1,44 @@
-"""One mixing: everything of a recipe that does not depend on the number of eggs."""
+"""What a blend that was never weighed is expected to take, from the mixes that were."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from eggfold.engine.measuring import ToolReading, best_reading, reading_as_written, scale_for
 from eggfold.engine.paste import measured_density_g_ml, mixed_parts, paste_density_g_ml
-from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, wet_g
-from eggfold.recipe.asked import Asked, AskedEgg
-from eggfold.recipe.assumptions import Assumption, Defaults, joined
+from eggfold.engine.powder import (
+    KnownMix,
+    Rates,
+    WetTaken,
+    base_mix_g,
+    dry_mix_g,
+    predict_blend,
+    wet_g,
+)
+from eggfold.engine.scaling import Measure
+from eggfold.errors import NoAnswerError
+from eggfold.load.load_recipe import recipes_beside
+from eggfold.load.recipe import STRENGTHS
+from eggfold.nearest import fold
+from eggfold.recipe.asked import HOUSE_DEFAULTS, Asked, AskedEgg, Assumption, Defaults, joined
 from eggfold.recipe.bench import Bench, build_bench
-from eggfold.recipe.blend import predicted_blend
-from eggfold.recipe.composition import EGG_PARTS, FAT, PASTE_TABLES, WATER, mix_parts
-from eggfold.recipe.dose import Bowlful, DoseLine, dose_line
-from eggfold.recipe.learning import Figure, Learnt, build_learnt, notes_of
+from eggfold.recipe.composition import EGG_PARTS, FAT, PASTE_TABLES, WATER, known_powder, mix_parts
+from eggfold.recipe.learning import (
+    Figure,
+    Learnt,
+    NotedMixes,
+    build_learnt,
+    learned_absorbency,
+    notes_of,
+)
 from eggfold.recipe.trial import (
+    DEFAULT_ABSORBENCY,
     Additive,
     Egg,
     EggBox,
+    PredictedBlend,
     Trial,
     build_additives,
     build_egg,
@@ -30,15 +51,216 @@ from eggfold.recipe.trial import (
     own_egg,
     rates_of,
     told_by_volume,
+    weighed_mix,
 )
 from eggfold.records import NamedTuple
 from eggfold.reference.eggs import WHOLE_EGG
+from eggfold.reference.measures import PREMIX_ROOM, Tool
 from eggfold.reference.properties import Parts
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe
-    from eggfold.load.recipe import Mix, Recipe
+    from eggfold.load.recipe import Mix, Recipe, Strength
+    from eggfold.recipe.composition import Powders
+
+
+DEFAULT_WET = 1 / DEFAULT_ABSORBENCY
+"""Wet that a gram of the usual mix takes [g]."""
+
+
+def predicted_blend(
+    opened: OpenRecipe, strength: Strength, noted: NotedMixes
+) -> PredictedBlend | None:
+    """Return what the blend of a strength is expected to take; None where it needs no prediction."""
+    recipe = opened.recipe
+    mix = recipe.mix(strength)
+    if mix is None or not mix.blend or weighed_mix(recipe, strength)[1]:
+        return None
+    beside = recipes_beside(opened)
+    recipes = (opened, *((opened.before,) if opened.before else ()), *beside.recipes)
+    uses = [u for u in _uses(recipes) if fold(u.mix.name) != fold(mix.name)]
+    known = tuple(_known_mixes(uses, noted))
+    powders = opened.companions.powders
+    estimate = predict_blend(_parts(mix.blend, powders), known, DEFAULT_WET)
+    held = {
+        key for n in estimate.neighbours if n.shared for key, part in n.mix.parts.items() if part
+    }
+    shared = tuple(name for name in mix.blend if _key(name, powders) in held)
+    return PredictedBlend(estimate, shared, beside.files, beside.broken)
+
+
+def ingredients_taken(
+    opened: OpenRecipe, strength: Strength, predicted: PredictedBlend | None
+) -> Mapping[str, WetTaken]:
+    """Return what each ingredient of a blend seems to take, by its name, where anything tells.
+
+    The mix itself counts as well, if it met the scale.
+    """
+    mix = opened.recipe.mix(strength)
+    if mix is None or not mix.blend:
+        return {}
+    powders = opened.companions.powders
+    own = [u for u in _uses([opened]) if predicted is None or fold(u.mix.name) == fold(mix.name)]
+    others = [n.mix for n in predicted.estimate.neighbours] if predicted else []
+    known = [*others, *_known_mixes(own, notes_of(opened))]
+    found = predict_blend(_parts(mix.blend, powders), known, DEFAULT_WET).ingredients
+    keys = {name: _key(name, powders) for name in mix.blend}
+    return {
+        name: found[key] for name, key in keys.items() if any(one.parts.get(key) for one in known)
+    }
+
+
+class _Use(NamedTuple):
+    """A blend as a recipe uses it."""
+
+    opened: OpenRecipe
+    strength: Strength
+    mix: Mix
+
+
+def _uses(recipes: Iterable[OpenRecipe]) -> Iterator[_Use]:
+    for opened in recipes:
+        for strength in STRENGTHS:
+            mix = opened.recipe.mix(strength)
+            if mix is not None and mix.blend:
+                yield _Use(opened, strength, mix)
+
+
+def _known_mixes(uses: Iterable[_Use], noted: NotedMixes) -> Iterator[KnownMix]:
+    """Yield each mix that met the scale once, by the first recipe that has its amount, else the first."""
+    by_name: dict[str, _Use] = {}
+    for use in uses:
+        first = by_name.setdefault(fold(use.mix.name), use)
+        if use.mix.amount and not first.mix.amount:
+            by_name[fold(use.mix.name)] = use
+    for use in by_name.values():
+        if known := _known_mix(use, noted):
+            yield known
+
+
+def _known_mix(use: _Use, noted: NotedMixes) -> KnownMix | None:
+    """Return what the scale says of a mix, from its amount or the default on; None where nothing."""
+    notes, recipe = noted.of(use.mix.name), use.opened.recipe
+    if not (use.mix.amount or notes.weighings):
+        return None
+    try:
+        learned = learned_absorbency(recipe, notes, _trial(use))
+    except NoAnswerError:
+        return None
+    parts = _parts(use.mix.blend or {}, use.opened.companions.powders)
+    return KnownMix(use.mix.name, parts, 1 / learned.expected, learned.ratio.level_sd)
+
+
+def _trial(use: _Use) -> Trial:
+    recipe, bench = use.opened.recipe, build_bench(use.opened.companions.bench)
+    egg = build_egg(recipe)
+    additives = build_additives(recipe, use.opened.additives, egg, bench)
+    trial = build_trial(recipe, additives, use.strength, egg)
+    if use.mix.amount:
+        return trial
+    doubt = HOUSE_DEFAULTS.value("absorbency_sd").share
+    return trial._replace(absorbency=DEFAULT_ABSORBENCY, sd_share=doubt, own=False)
+
+
+def _parts(blend: Mapping[str, float], powders: Powders) -> dict[str, float]:
+    """Return shares by one key for every name of an ingredient."""
+    parts: dict[str, float] = {}
+    for name, share in blend.items():
+        key = _key(name, powders)
+        parts[key] = parts.get(key, 0.0) + share
+    return parts
+
+
+def _key(name: str, powders: Powders) -> str:
+    known = known_powder(name, powders)
+    return fold(known.name if known else name)
+
+
+class DoseLine(NamedTuple):
+    """One additive in the bowl: this batch's amount beside the trial's, and how to measure it."""
+
+    additive: Additive
+    amount: Measure
+    by_volume: bool
+    trial: Measure | None
+    reading: ToolReading
+    over_ceiling: bool
+    finer_g: float | None = None
+    """What a scale that shows the dose tells apart [g], where no tool here shows it."""
+
+    @property
+    def factor(self) -> float | None:
+        """How many times the trial's amount this is."""
+        return self.amount.g / self.trial.g if self.trial and self.trial.g else None
+
+
+class Bowlful(NamedTuple):
+    """What goes into a bowl: eggs, all that is wet, dry mix and the base mix in it [g], additives."""
+
+    eggs: float
+    wet_g: float
+    dry_g: float
+    base_g: float
+    amounts: tuple[tuple[Additive, Measure], ...]
+
+
+def dose_line(
+    additive: Additive,
+    amount: Measure,
+    strength: Strength,
+    bowl: Bowlful,
+    trial: Measure | None,
+    tools: tuple[Tool, ...],
+) -> DoseLine:
+    """Return the line of an additive that a bowl takes an amount of.
+
+    A premix of a powder takes no more than the bowl's own base mix.
+    """
+    dose = additive.dose(strength)
+    reading = reading_of(additive, strength, amount, tools, bowl.base_g)
+    over = additive.over_ceiling(amount, bowl.eggs, bowl.dry_g)
+    finer = None if reading.amount else scale_for(amount.g, room=_room(additive, bowl.base_g))
+    return DoseLine(
+        additive, amount, dose is not None and dose.by_volume, trial, reading, over, finer
+    )
+
+
+def reading_of(
+    additive: Additive,
+    strength: Strength,
+    amount: Measure,
+    tools: tuple[Tool, ...],
+    base_g: float,
+) -> ToolReading:
+    """Return the reading a person would take for an amount.
+
+    A dose changes between syringe and scale only by a density that somebody stated, or where no
+    syringe shows it. Whole drops and spoons stay what they were written as, and a powder cannot be
+    drawn up.
+    """
+    dose, room = additive.dose(strength), _room(additive, base_g)
+    written = additive.written.get(strength)
+    if additive.form == "powder":
+        tools = tuple(tool for tool in tools if tool.kind in {"scale", "spoon"})
+    if written and amount.ml is not None:
+        counted = reading_as_written(tools, amount.ml, written)
+        if counted:
+            return counted
+    by_volume = dose is not None and dose.by_volume
+    if not by_volume and not additive.density_is_own:
+        return best_reading(tools, amount.g, None, written=written, room=room)
+    if by_volume and not additive.density_is_own:
+        by_ml = tuple(tool for tool in tools if tool.unit == "ml")
+        reading = best_reading(by_ml, amount.g, amount.ml, written=written, room=room)
+        if reading.is_plain:
+            return reading
+    return best_reading(tools, amount.g, amount.ml, written=written, room=room)
+
+
+def _room(additive: Additive, base_g: float) -> float:
+    """Return how much a premix may be stirred into: base mix is lighter than 1 g/ml."""
+    return base_g if additive.form == "powder" else PREMIX_ROOM
 
 
 class Powder(NamedTuple):

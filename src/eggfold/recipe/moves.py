@@ -37,10 +37,9 @@ from eggfold.reference.slips import (
 )
 
 if TYPE_CHECKING:
-    from eggfold.recipe.baits import Wanted
+    from eggfold.recipe.baits import Drying, Wanted
     from eggfold.recipe.batch import Batch
     from eggfold.recipe.boil_times import Kitchen
-    from eggfold.recipe.drying import Drying
     from eggfold.recipe.trial import Additive
     from eggfold.reference.properties import Parts
 

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.buoyancy import soaked_lift_range_g
 from eggfold.load.additives import DOSE_KEYS
-from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.asked import Assumption
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.cautions import Caution
-from eggfold.recipe.dose import Bowlful, DoseLine, dose_line
+from eggfold.recipe.mixing import Bowlful, DoseLine, dose_line
 from eggfold.recipe.sanity import Doubt
 from eggfold.recipe.trial import EGG_WETTING, Additive, build_additive, dose_assumptions
 from eggfold.records import NamedTuple

@@ -17,7 +17,7 @@ from eggfold.engine.powder import (
 )
 from eggfold.engine.scaling import Dose, Measure, dose_by_mass, dose_of, scale_dose, shelled_egg_g
 from eggfold.nearest import fold
-from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Assumed, Assumption, Defaults, joined
+from eggfold.recipe.asked import HOUSE_DEFAULTS, Assumed, Assumption, Defaults, joined
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.recipe.composition import additive_parts
 from eggfold.records import NamedTuple

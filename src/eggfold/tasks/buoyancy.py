@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from eggfold.engine.buoyancy import cork_density_g_ml
 from eggfold.errors import OptionError
 from eggfold.pages.buoyancy import buoyancy_page
-from eggfold.recipe.assumptions import Assumption
+from eggfold.recipe.asked import Assumption
 from eggfold.recipe.buoyancy import AskedBuoyancy, SkinPaste, build_buoyancy, typical_skin
 from eggfold.records import NamedTuple
 from eggfold.reference import boiling

@@ -15,7 +15,7 @@ from eggfold.errors import FileAccessError, NoAnswerError, OptionError, Problem,
 from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.json import document
-from eggfold.formats.problems import problems_text
+from eggfold.formats.plain_text import problems_text
 from eggfold.load.folder import KINDS_BY_NAME, companion, expand, kind_by_name
 from eggfold.load.gate import told
 from eggfold.load.load_recipe import (

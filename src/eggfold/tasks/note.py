@@ -15,7 +15,7 @@ from eggfold.errors import FileAccessError, OptionError, ProblemsError, errors_o
 from eggfold.formats.characters import clean
 from eggfold.formats.difference import differences_text
 from eggfold.formats.json import Data, document
-from eggfold.formats.problems import problems_text
+from eggfold.formats.plain_text import problems_text
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.fields import in_range
 from eggfold.load.folder import SUFFIXES, companion, folder_of

@@ -5,8 +5,7 @@ from __future__ import annotations
 from eggfold.errors import OptionError
 from eggfold.load.load_recipe import Companion, OpenRecipe, read_with
 from eggfold.pages.powder import powder_page
-from eggfold.recipe.asked import Asked
-from eggfold.recipe.assumptions import HOUSE_DEFAULTS, Defaults
+from eggfold.recipe.asked import HOUSE_DEFAULTS, Asked, Defaults
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.boil_times import Cut

@@ -9,7 +9,7 @@ from typing import Concatenate, ParamSpec, TypeVar
 
 from eggfold.errors import NoAnswerError, OptionError, Problem, ProblemsError, errors_of, tidy
 from eggfold.formats.characters import clean
-from eggfold.formats.problems import problems_text
+from eggfold.formats.plain_text import problems_text
 from eggfold.load.gate import told
 from eggfold.load.load_recipe import OpenRecipe, named_recipes
 from eggfold.load.workspace import Workspace

@@ -16,9 +16,9 @@ from typing import NamedTuple
 
 import pytest
 
-from eggfold.pages.clock import bar_line, clock_page
-from eggfold.recipe.boil_clock import Boiled, PanClock, build_clock
-from eggfold.tasks.stove import Terminal, run_clock
+from eggfold.pages.boil import bar_line, clock_page
+from eggfold.recipe.boil import Boiled, PanClock, build_clock
+from eggfold.tasks.boil import Terminal, run_clock
 from running import ROOT, environment
 
 BAIT = Boiled("bottom", 16.0, None, 70.0, 2, 520.0, 60.0)

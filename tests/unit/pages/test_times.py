@@ -6,13 +6,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from eggfold.pages.times import (
-    day_text,
-    full_day_text,
-    moment_text,
-    time_on_text,
-    time_text,
-)
+from eggfold.pages.figures import day_text, full_day_text, moment_text, time_on_text, time_text
 
 LATE = datetime(2027, 3, 27, 23, 59, 45, tzinfo=UTC)
 NEW_YEAR = datetime(2027, 12, 31, 23, 59, 30, tzinfo=UTC)

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from eggfold.errors import NoAnswerError
-from eggfold.plan import plan_bowls, plan_size, rolling
+from eggfold.plan import plan_bowls, rolling, session
 from eggfold.plan.campaign import build_season
 from eggfold.plan.rolling import build_rolling
 from eggfold.recipe.batch import build_batch
@@ -50,7 +50,7 @@ def test_the_same_want_is_worked_out_once(folder: Path, worked_out: list[object]
 
 def test_more_wants_than_bowls_are_refused_unseen(folder: Path, worked_out: list[object]) -> None:
     """No recipe is worked out for them."""
-    opened = rolling_plan(folder, f"{START}bowls:\n{WANT * (plan_size.MOST_BOWLS + 1)}")
+    opened = rolling_plan(folder, f"{START}bowls:\n{WANT * (session.MOST_BOWLS + 1)}")
     with pytest.raises(NoAnswerError, match="more than 200 bowls"):
         build_rolling(opened)
     assert not worked_out
@@ -83,7 +83,7 @@ def test_the_size_of_a_plan_is_that_of_its_bowls(folder: Path) -> None:
         opened.recipes["osierfen-caraway"], "freebie", opened.plan.bowls[0]
     )
     most_g = max(bowl.batch.paste.mass_g for bowl in bowls) + 1
-    size = plan_size.size_in_bowls(whole, whole.eggs, most_g)
+    size = session.size_in_bowls(whole, whole.eggs, most_g)
     loads = sum(len(bowl.baskets) for bowl in bowls)
     assert size.bowls == len(bowls) > 10
     assert abs(size.loads - loads) <= size.bowls
@@ -94,9 +94,9 @@ def test_too_many_breaks_are_refused(folder: Path) -> None:
     """A hundred pass, one more does not."""
     one = "  - {at: 12:30, lasts: 1 min}\n"
     plan = f"{START}bowls:\n{WANT}breaks:\n"
-    assert build_rolling(rolling_plan(folder, plan + one * plan_size.MOST_BREAKS)).made
+    assert build_rolling(rolling_plan(folder, plan + one * session.MOST_BREAKS)).made
     with pytest.raises(NoAnswerError, match="101 breaks"):
-        build_rolling(rolling_plan(folder, plan + one * (plan_size.MOST_BREAKS + 1)))
+        build_rolling(rolling_plan(folder, plan + one * (session.MOST_BREAKS + 1)))
 
 
 def test_a_season_of_more_than_ten_years_is_refused(folder: Path) -> None:
@@ -110,7 +110,7 @@ def test_a_season_of_more_than_ten_years_is_refused(folder: Path) -> None:
 
 def test_trips_that_take_too_much_are_refused(folder: Path, worked_out: list[object]) -> None:
     """No recipe is worked out for them."""
-    things = "{recipe: osierfen-caraway, bait: 1 kg}, " * (plan_size.MOST_PORTIONS + 1)
+    things = "{recipe: osierfen-caraway, bait: 1 kg}, " * (session.MOST_PORTIONS + 1)
     trip = f"  - {{leave: 2027-04-02, freebies: [{things}]}}\n"
     opened = campaign_plan(folder, f"hours: 9 h\ntrips:\n{trip}", TODAY)
     with pytest.raises(NoAnswerError, match="501 things"):
