@@ -21,7 +21,7 @@ from eggfold.load.plan import Campaign, Quantity, RollingPlan, SessionKeys, Trip
 from eggfold.load.reading import NodePath as TreePath
 from eggfold.load.reading import Placed, read_model
 from eggfold.load.recipe import Strength
-from eggfold.load.workspace import PLAN_COMMANDS, Workspace
+from eggfold.load.workspace import OTHER_KINDS, PLAN_COMMANDS, Workspace
 from eggfold.nearest import did_you_mean, fold
 
 P = TypeVar("P", bound=SessionKeys)
@@ -86,9 +86,9 @@ def _open(
 
 def _other_kind(file: str, kind: str, found: str) -> str:
     if found in PLAN_COMMANDS:
-        return f"{file} is a {found}: eggfold {PLAN_COMMANDS[found]} {quote(file)}"
+        return f"{file} is {OTHER_KINDS[found]}: eggfold {PLAN_COMMANDS[found]} {quote(file)}"
     key = "bowls" if kind == "rolling plan" else "trips"
-    return f"{file} is no {kind}: it has no {key}"
+    return f"{file} is not {OTHER_KINDS[kind]}: it has no {key}"
 
 
 def plan_kind(file: str) -> str | None:

@@ -156,7 +156,7 @@ def _holds(result: PowderResult) -> Facts:
         left_out = f"; no price: {without}" if without else ""
         rows.append(("A kilo of it costs", f"{_price(result)}{left_out}"))
     if result.not_declared:
-        rows.append(("Not declared", f"{', '.join(result.not_declared)}; read their labels"))
+        rows.append(("Not declared", f"{', '.join(result.not_declared)}; read the label"))
     return Facts("ALLERGENS AND DENSITY", tuple(rows))
 
 

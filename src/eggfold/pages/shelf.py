@@ -80,7 +80,7 @@ def _row(row: ShelfRow) -> tuple[str, ...]:
         row.name,
         NONE if row.left is None or row.unit is None else amount_text(row.left, row.unit),
         NONE if row.use_by is None else str(row.use_by),
-        row.status,
+        "no date" if row.status == "in date" and row.use_by is None else row.status,
         NONE if row.lasts_eggs is None else eggs_text(int(row.lasts_eggs)),
         row.recipe or NONE,
     )

@@ -102,8 +102,8 @@ def build_boil(
     rows = _rows(asked, heat, kitchen)
     if all(row.seconds is None for row in rows):
         raise NoAnswerError(
-            f"no target is below the water's {kitchen.water_c:.1f} °C, the highest centre "
-            "temperature there is; choose another --until"
+            f"the water boils at {kitchen.water_c:.1f} °C, and no centre gets hotter than that; choose "
+            "another --until"
         )
     assumptions = joined(
         paste.assumptions,

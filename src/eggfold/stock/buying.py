@@ -269,8 +269,8 @@ def _known_pack(purchase: BoughtItem, shelf: OpenShelf, item: Item) -> int | Non
 def _converted(amount: Stock, item: Item, left: Stock, shelf: OpenShelf) -> Fraction:
     """Return a purchase in g, ml or pieces, as the item is counted."""
     if "piece" in (amount.kind, left.kind) and amount.kind != left.kind:
-        how = "in pieces" if left.kind == "piece" else "by weight or volume"
-        raise UsageProblemError(f"the shelf counts it {how} ({left} left), not as {amount}")
+        how = "pieces, without a unit" if left.kind == "piece" else "a number and a unit"
+        raise UsageProblemError(f"the shelf has {left} of it, not {amount}; try: {how}")
     more = amount_in_unit(shelf, amount, left.kind, density_of(item, None))
     if more is None:
         raise UsageProblemError(
