@@ -369,9 +369,11 @@ def parse_zone(text: str) -> str:
     except (ZoneInfoNotFoundError, ValueError, OSError) as error:
         known = available_timezones()
         near = did_you_mean(name, known) or "Europe/London"
+        told = f"'{name[:40]}' is not a time zone"
         if not known:
-            near = "this system has no time zones: python -m pip install tzdata"
-        raise AmountError("unknown-zone", f"'{name[:40]}' is not a time zone", near) from error
+            told = f"'{name[:40]}' cannot be looked up: this system has no time zones"
+            near = "python -m pip install tzdata, or leave zone out"
+        raise AmountError("unknown-zone", told, near) from error
     return name
 
 
