@@ -10,6 +10,7 @@ import shutil
 import subprocess
 import sys
 import time
+from functools import partial
 from typing import TYPE_CHECKING
 
 import pytest
@@ -89,9 +90,7 @@ def test_zsh_completes_what_is_typed(home: Path) -> None:
         _read_until(terminal, lambda shown: b"ready" in shown)
         for number, typed in enumerate(AT_TAB, start=1):
             os.write(terminal, f"{typed}\t\x18".encode())
-            _read_until(
-                terminal, lambda _, number=number: len(told.read_text().splitlines()) == number
-            )
+            _read_until(terminal, partial(_has_lines, told, number))
         os.write(terminal, b"eggfold batch recipes/osierfen-\t")
         listed = _read_until(terminal, lambda shown: b"Weir" in shown)
         process.kill()
@@ -100,6 +99,10 @@ def test_zsh_completes_what_is_typed(home: Path) -> None:
     assert told.read_text().splitlines() == [f"{after}|" for after in AT_TAB.values()]
     assert re.search(rb"recipes/osierfen-caraway\.yaml +-- Osierfen Caraway", listed)
     assert b"weekend" not in listed
+
+
+def _has_lines(file: Path, number: int, _shown: bytes) -> bool:
+    return len(file.read_text("utf-8").splitlines()) == number
 
 
 def _read_until(terminal: int, is_enough: Callable[[bytes], bool]) -> bytes:
