@@ -430,13 +430,15 @@ def check_notebook(file: str, last_day: str | None) -> list[Problem]:
         if name in root.entries:
             problems += read_entries(MODELS[name], placed, name)[1]
     problems += enough(_future_days(placed, last_day)) if last_day else ()
-    problems += enough(_gone_recipes(placed, file))
+    problems += enough(gone_recipes(placed, file))
     return problems
 
 
-def _texts(placed: Placed, key: str) -> Iterator[tuple[TreePath, str]]:
+def _texts(
+    placed: Placed, key: str, sections: tuple[str, ...] = SECTIONS
+) -> Iterator[tuple[TreePath, str]]:
     """Yield every entry's text of a key, with its path."""
-    for name in SECTIONS:
+    for name in sections:
         section = placed.node((name,))
         for i, _ in enumerate(section.items if isinstance(section, Sequence) else ()):
             value = placed.node((name, i, key))
@@ -451,11 +453,13 @@ def _future_days(placed: Placed, last_day: str) -> Iterator[Problem]:
             yield placed.problem(path, "future-date", message, f"{last_day} or a day before it")
 
 
-def _gone_recipes(placed: Placed, notebook: str) -> Iterator[Problem]:
-    """Yield a warning for each entry whose recipe is not by the notebook: it is kept all the same."""
+def gone_recipes(
+    placed: Placed, file: str, sections: tuple[str, ...] = SECTIONS
+) -> Iterator[Problem]:
+    """Yield a warning for each entry whose recipe is not by its file: it is kept all the same."""
     known: dict[str, str] | None = None
-    for path, text in _texts(placed, "recipe"):
-        known = recipe_names(files_by_notebook(notebook)) if known is None else known
+    for path, text in _texts(placed, "recipe", sections):
+        known = recipe_names(files_by_notebook(file)) if known is None else known
         if fold(text) not in known:
             message = f"no recipe here is called '{text[:60]}'; the entry is kept"
             hint = did_you_mean(text, known.values())

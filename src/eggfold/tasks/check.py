@@ -17,7 +17,7 @@ from eggfold.formats.difference import differences_text
 from eggfold.formats.json import document
 from eggfold.formats.plain_text import problems_text
 from eggfold.load.folder import KINDS_BY_NAME, companion, expand, kind_by_name
-from eggfold.load.gate import told
+from eggfold.load.gate import enough, told
 from eggfold.load.load_recipe import (
     Companions,
     OpenRecipe,
@@ -30,7 +30,7 @@ from eggfold.load.load_recipe import (
     shared_name_problem,
 )
 from eggfold.load.lots import lot_problems
-from eggfold.load.notebook import check_notebook
+from eggfold.load.notebook import check_notebook, gone_recipes
 from eggfold.load.reading import Placed
 from eggfold.load.recipe import STRENGTHS
 from eggfold.load.workspace import Workspace
@@ -47,6 +47,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from eggfold.load.recipe import Strength
+    from eggfold.load.shelf import OpenShelf
     from eggfold.recipe.sanity import Doubt
 
 
@@ -121,9 +122,15 @@ def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
     if register.file is None and (beside := companion("additives", file, None)):
         register = open_register(beside)[0]
     elif file in workspace.told:
-        return lot_problems(workspace.companions.shelf)
+        return _lots(workspace.companions.shelf)
     opened, _, problems = open_stock([], file, register)
-    return problems + lot_problems(opened)
+    return problems + _lots(opened)
+
+
+def _lots(shelf: OpenShelf | None) -> list[Problem]:
+    """Return the problems of the lots on a shelf, and the lots whose recipe is gone."""
+    gone = gone_recipes(shelf.placed, shelf.file, ("baits",)) if shelf else ()
+    return lot_problems(shelf) + enough(gone)
 
 
 def check_files(
