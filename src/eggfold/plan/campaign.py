@@ -24,9 +24,10 @@ from eggfold.plan.in_hand import (
     has_left,
     life_of,
     noted_trips,
+    quantities_of,
     trips_in_order,
 )
-from eggfold.plan.plan_bowls import PlanBowl
+from eggfold.plan.plan_bowls import PlanBowl, own_baits
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
 from eggfold.plan.purchases import Buying, build_buying, explain_shortfall, fewest_boxes
 from eggfold.plan.rolling import Room
@@ -225,6 +226,7 @@ def _season(opened: OpenPlan[Campaign], today: str, asked: WhatIf) -> SeasonPlan
     plan, companions = opened.plan, next(iter(opened.recipes.values())).companions
     bench = build_bench(companions.bench)
     workshop = build_workshop(plan, bench)
+    workshop = workshop._replace(drying_s=_longest_drying_s(opened, workshop.drying_s))
     lots, life = lots_of(companions.shelf), life_of(plan, bench.drying_h)
     frame = build_frame(plan, workshop, today, bench)
     pastes = Pastes(opened, frame.session)
@@ -267,6 +269,26 @@ def _season(opened: OpenPlan[Campaign], today: str, asked: WhatIf) -> SeasonPlan
         plan_assumptions(frame.assumptions, bowls),
         each_once(bring.whole.companions for bring in brings),
     )
+
+
+def _longest_drying_s(opened: OpenPlan[Campaign], usual_s: float) -> float:
+    """Return how long what is rolled for the trips lies at the most: what dries longer is bagged with it."""
+    own = (
+        amount_in(bait.drying, "s") if bait and bait.drying else usual_s
+        for trip in opened.plan.trips
+        for strength, quantity in quantities_of(trip)
+        for bait in quantity.sizes
+        or own_baits(opened.recipes[quantity.recipe], strength)
+        or (None,)
+    )
+    return max(own, default=usual_s)
+
+
+def _bagged_s(session: Session, hours: Hours, drying_s: float) -> float:
+    """Return when what a day rolls is bagged, its last load laid out before the cleaning."""
+    workshop = session.workshop
+    laid_s = hours.closes_s - workshop.place.cleaning_s + workshop.cool_s
+    return session.emptied_s(laid_s + drying_s)
 
 
 def _too_late(frame: SeasonFrame, brings: Sequence[Bring]) -> frozenset[int]:
@@ -469,9 +491,10 @@ def _rolling_day(
     rolled: Rolled,
     eggs: dict[int, int],
 ) -> RollingDay | None:
-    bagged_s = frame.roll_days[rolled.day].bagged_s
-    pieces = _pieces(portions, eggs, bagged_s, frame.times)
     hours = frame.hours[rolled.day]
+    drying_h = max((line.drying_h for i in eggs for line in portions[i].whole.baits), default=0.0)
+    bagged_s = _bagged_s(frame.session, hours, drying_h * 3600)
+    pieces = _pieces(portions, eggs, bagged_s, frame.times)
     made = pastes.day(_eggs_of_kinds(portions, pieces), hours)
     if made is None:
         return None
@@ -606,9 +629,8 @@ def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) ->
     length = (date.fromisoformat(last) - date.fromisoformat(first)).days
     turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + 18)
     session = Session(clock, workshop, hours, tuple(turns))
-    lies_s = workshop.cool_s + workshop.drying_s - cleaning_s
     rolled = tuple(
-        RollDay(h.opens_s, session.emptied_s(h.closes_s + lies_s)) for h in hours[: len(dates)]
+        RollDay(h.opens_s, _bagged_s(session, h, workshop.drying_s)) for h in hours[: len(dates)]
     )
     life = plan.freezer_life or default.FREEZER_LIFE_DAYS
     limits = Limits(workshop.place.area_m2, bench.freezer_l or math.inf, life * DAY_S)

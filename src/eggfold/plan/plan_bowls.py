@@ -195,7 +195,8 @@ def split_bowls(
     return tuple(bowls)
 
 
-def _fixed(opened: OpenRecipe, strength: Strength) -> tuple[Bait, ...]:
+def own_baits(opened: OpenRecipe, strength: Strength) -> tuple[Bait, ...]:
+    """Return the baits that a recipe states for a strength."""
     baits = getattr(opened.recipe.baits, strength) if opened.recipe.baits else None
     return tuple(baits or ())
 
@@ -206,7 +207,7 @@ def _shared_counts(
     """Share every fixed count over the bowls by their eggs; the shares add up to it."""
     shared: list[list[int]] = [[] for _ in each]
     total = sum(each)
-    for bait in _fixed(opened, strength):
+    for bait in own_baits(opened, strength):
         if not bait.count:
             continue
         before = 0
@@ -222,7 +223,7 @@ def _with_counts(opened: OpenRecipe, strength: Strength, counts: tuple[int, ...]
         return opened
     left = iter(counts)
     baits = []
-    for bait in _fixed(opened, strength):
+    for bait in own_baits(opened, strength):
         count = next(left) if bait.count else None
         if count != 0:
             baits.append(bait.model_copy(update={"count": count}))
@@ -282,12 +283,13 @@ def _load(batch: Batch, line: BaitLine, share: float, workshop: Workshop) -> Pan
 
 
 def _room_l(batch: Batch) -> float:
-    """Return the room in the freezer, size by size: a kilo of baits on cork takes more."""
+    """Return the room in the freezer, size by size: a kilo of baits on cork takes more, one of paste less."""
     paste, fresh_g = batch.paste, sum(line.baits_g for line in batch.baits) or 1.0
-    return sum(
+    baits_l = (
         freezer_l(paste.finished_g * line.baits_g / fresh_g, line.density_g_ml)
         for line in batch.baits
     )
+    return sum(baits_l) + batch.paste_g / 1000 / paste.density_g_ml
 
 
 def _basket(number: int, line: BaitLine, loads: int) -> Basket:

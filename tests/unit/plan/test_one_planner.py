@@ -130,6 +130,26 @@ def test_hookbaits_are_left_out_last(folder: Path) -> None:
     assert last.batch.strength == "freebie"
 
 
+def test_a_day_is_bagged_when_its_slowest_bait_is_dry(folder: Path) -> None:
+    slow = "eggs: 40, sizes: [{kind: bottom, size: 20 mm, drying: 96 h}]}"
+    [usual], [later] = (
+        build_season(campaign_plan(folder, plan, TODAY), TODAY).days
+        for plan in (SEASON, SEASON.replace("eggs: 40}", slow))
+    )
+    assert (usual.bagged - usual.start).days == 2
+    assert (later.bagged - later.start).days == 4
+
+
+def test_a_bag_of_paste_takes_room_in_the_freezer(folder: Path) -> None:
+    """Counted by hand: loose balls fill 0.6 of their bag, paste all of it."""
+    kinds = "sizes: [{kind: paste, share: 25 %}, {kind: bottom, size: 20 mm}]"
+    plan = TIGHT.replace("bait: 14 kg", f"eggs: 12, {kinds}")
+    bowl = next(b for b in build_rolling(rolling_plan(folder, plan)).made if b.batch.paste_g)
+    paste = bowl.batch.paste
+    litres = (paste.finished_g / 0.6 + bowl.batch.paste_g) / 1000 / paste.density_g_ml
+    assert bowl.freezer_l == pytest.approx(litres)
+
+
 @pytest.mark.parametrize(("key", "done"), [("stand", "rolled"), ("raw", "boiled")])
 def test_a_limit_that_no_bowl_keeps_is_told(folder: Path, key: str, done: str) -> None:
     plan = TIGHT.replace("people: 2", f"people: 1\n{key}: 5 min")
