@@ -166,7 +166,7 @@ def _answer_batch(opened: OpenRecipe, strength: Strength, stock: ShelfToday | No
         document("batch", {"batches": [batch], "shopping": items}),
     )
     if stock:
-        state = build_shelf(stock, [opened], [batch])
+        state = build_shelf(stock, [opened], [batch], 48.0)
         _write(shelf_page(state, why=True), document("shelf", state))
 
 

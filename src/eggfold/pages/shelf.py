@@ -53,10 +53,10 @@ def _baits(state: ShelfState) -> Table:
             f"{lot.recipe} {lot.strength}",
             left_text(lot),
             NONE if age is None else f"{age} d",
-            lot.state,
+            "dry, not bagged" if is_dry else lot.state,
             "" if lot.weighed == "yes" else "never weighed",
         )
-        for lot, age in state.baits
+        for lot, age, is_dry in state.baits
     )
     return Table("BAIT", (*columns, Column("state"), Column("")), rows)
 

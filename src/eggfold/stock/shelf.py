@@ -54,10 +54,11 @@ class ShelfRow(NamedTuple):
 
 
 class BaitRow(NamedTuple):
-    """A lot of finished bait, and its age in days, None where its day is not known."""
+    """A lot of finished bait, its age in days, None where its day is not known, and whether it has dried by now."""
 
     lot: Lot
     age_days: int | None
+    is_dry: bool
 
 
 class ShelfState(NamedTuple):
@@ -88,7 +89,10 @@ def _names_of(opened: OpenRecipe) -> Iterator[str]:
 
 
 def build_shelf(
-    stock: ShelfToday, recipes: Sequence[OpenRecipe], batches: Iterable[Batch]
+    stock: ShelfToday,
+    recipes: Sequence[OpenRecipe],
+    batches: Iterable[Batch],
+    drying_h: float,
 ) -> ShelfState:
     """Return the state of the shelf, seen from recipes and from their batches of one egg."""
     reach: dict[str, tuple[float, str, Supply]] = {}
@@ -113,15 +117,16 @@ def build_shelf(
     ]
     first = min(lasting, key=lambda pair: pair[0])[1] if lasting else None
     unused = tuple(_unused(stock, recipes)) if recipes else ()
-    baits = tuple(BaitRow(lot, _age(lot, stock.today)) for lot in lots_of(stock.opened))
+    baits = tuple(_bait(lot, stock.today, drying_h) for lot in lots_of(stock.opened))
     return ShelfState(
         stock.opened.file, stock.today, tuple(rows), first, tuple(missing), unused, baits
     )
 
 
-def _age(lot: Lot, today: date) -> int | None:
+def _bait(lot: Lot, today: date, drying_h: float) -> BaitRow:
     begun = lot.made or lot.since
-    return (today - begun).days if begun else None
+    age = (today - begun).days if begun else None
+    return BaitRow(lot, age, lot.state == "drying" and age is not None and age > drying_h / 24)
 
 
 def _row(

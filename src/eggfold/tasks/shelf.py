@@ -11,6 +11,7 @@ from eggfold.load.workspace import Workspace
 from eggfold.pages.shelf import shelf_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch
+from eggfold.recipe.bench import build_bench
 from eggfold.stock.shelf import build_shelf
 from eggfold.stock.shopping import stock_on
 from eggfold.tasks.asked import Given
@@ -30,7 +31,8 @@ def run_shelf(given: Given) -> int:
         if code := finish(workspace):
             return code
         raise OptionError("there is no shelf.yaml here; name one with --shelf")
-    state = build_shelf(stock, found, batches)
+    bench = build_bench(workspace.companions.bench)
+    state = build_shelf(stock, found, batches, bench.drying_h)
     if given["form"] == "json":
         print_json(document("shelf", state))
     else:

@@ -201,3 +201,16 @@ def test_bait_of_other_sizes_is_a_lot_of_its_own(folder: Path) -> None:
     assert text.count("sizes: [24 mm]") == 1
     said = note(folder, "rolled caraway --eggs 1 --sizes 10 --date 2025-03-29", 2)
     assert "--sizes: '10' has no unit" in said
+
+
+@pytest.mark.parametrize(
+    ("day", "state"), [("2025-03-30", "drying"), ("2025-04-19", "dry, not bagged")]
+)
+def test_the_shelf_says_when_bait_is_dry_and_was_never_bagged(
+    folder: Path, day: str, state: str
+) -> None:
+    (folder / "shelf.yaml").write_text(SHELVES["block"], "utf-8")
+    note(folder, "rolled caraway --eggs 6 --as freebie --force --date 2025-03-29")
+    shown = run_eggfold(["shelf", ".", "--date", day], folder).stdout
+    [row] = [line for line in shown.splitlines() if line.startswith("Osierfen Caraway freebie")]
+    assert f" d  {state}  " in row
