@@ -205,7 +205,7 @@ def _needs(season: SeasonPlan) -> Table:
         Column("Leave"),
         Column("trip and bait to bring"),
         Column("in hand", "right"),
-        Column("to roll", "right"),
+        Column("to\u00a0roll, whole\u00a0eggs", "right"),
         Column("on"),
     )
     rows: list[tuple[str, ...]] = []
@@ -291,10 +291,10 @@ def _right(season: SeasonPlan) -> Iterator[tuple[str, str]]:
         lot = season.hand.lots[0].lot
         amount = left_text(lot).removeprefix("about ").removesuffix(" baits")
         kind = quote(f"{lot.recipe} {lot.strength}={amount.replace(' ', '').replace(',', '')}")
-        yield "RIGHT?", f"What is really there: eggfold note count {kind}"
+        yield "WRONG?", f"Say what is really there: eggfold note count {kind}"
     if season.trips and season.hand.over:
         name = quote(trip_name(season.trips[-1].trip))
-        yield "LOST?", f"A trip left out: eggfold campaign {quote(season.file)} --skip {name}"
+        yield "SKIP?", f"A trip that falls out: eggfold campaign {quote(season.file)} --skip {name}"
 
 
 def _what_if(season: SeasonPlan) -> Iterator[str]:
@@ -322,13 +322,16 @@ def _what_if(season: SeasonPlan) -> Iterator[str]:
 
 
 def _days_change(before: tuple[str, ...], after: tuple[str, ...]) -> str:
-    gone = [day_text(date.fromisoformat(d)) for d in before if d not in after]
-    new = [day_text(date.fromisoformat(d)) for d in after if d not in before]
+    gone = ", ".join(day_text(date.fromisoformat(d)) for d in before if d not in after)
+    new = ", ".join(day_text(date.fromisoformat(d)) for d in after if d not in before)
     if not gone and not new:
         return "The same rolling days as without it."
-    parts = [f"without {', '.join(gone)}"] if gone else []
-    parts += [f"with {', '.join(new)}"] if new else []
-    return f"{counted(len(after) or 'No', 'rolling day')} instead of {len(before)}: {'; '.join(parts)}."
+    which = (
+        f"not {gone}, but {new}" if gone and new else f"without {gone}" if gone else f"with {new}"
+    )
+    if len(after) == len(before):
+        return f"Still {counted(len(after), 'rolling day')}: {which}."
+    return f"{counted(len(after) or 'No', 'rolling day')} instead of {len(before)}: {which}."
 
 
 def _full_blocks(season: SeasonPlan, *, why: bool) -> Iterator[Block]:
