@@ -213,6 +213,11 @@ def _egg_tub(batch: Batch, share: BowlShare, poured: Poured) -> Tub:
         name = f"from {graded_eggs_text(beaten, batch.egg.label)}"
         how = "shelled, beaten; pour from it"
     mix = mass_text(round(egg_g * share.powder.absorbency))
+    rest = (
+        " Egg left over goes into the next bowl."
+        if sum(one.number for one in batch.bowls) > 1
+        else ""
+    )
     return Tub(
         name,
         Scoop(mass_text(high_g), high_g),
@@ -220,7 +225,7 @@ def _egg_tub(batch: Batch, share: BowlShare, poured: Poured) -> Tub:
         _scoops(low, middle, step),
         f"about {mass_text(middle)}",
         _scoops(middle, high_g, step),
-        f"Too soft? Rest it 10 min more; {mix} of mix takes up {mass_text(egg_g)} of egg.",
+        f"Too soft? Rest it 10 min more; {mix} of mix takes up {mass_text(egg_g)} of egg.{rest}",
         how,
         empty="the most it should ask for",
     )
