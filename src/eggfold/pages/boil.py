@@ -98,7 +98,7 @@ def _times(table: BoilTable) -> Table:
         boils = list(group)
         cells = [size_text(diameter), *(_seconds(b) for b in boils)]
         rows.append((*cells, *((_customary(boils[0]),) if customary else ())))
-    heading = "SECONDS  about, and from to; the clock starts when the load goes in"
+    heading = "SECONDS  about (from to); the clock starts when the load goes in"
     return Table(heading, tuple(columns), tuple(rows))
 
 
@@ -135,7 +135,7 @@ def _centres(table: BoilTable) -> Table:
     what = "CENTRE  after your time"
     if first.until:
         target = TARGETS[first.until]
-        what = f"SECONDS  about, and from to, until {target.name} ({target.centre_c:g} °C)"
+        what = f"SECONDS  about (from to) until {target.name} ({target.centre_c:g} °C)"
     return Table(f"{what}; the clock starts when the load goes in", columns, rows)
 
 

@@ -56,7 +56,7 @@ def _facts(result: Buoyancy) -> Facts:
         ("Paste", f"{density_text(bait.densities.paste_g_ml)}, {result.paste}"),
         (
             "Water",
-            f"{density_text(bait.densities.water_g_ml)} at {temperature_text(result.lake.water_c)}",
+            f"{bait.densities.water_g_ml:.4f} g/ml at {temperature_text(result.lake.water_c)}",
         ),
         ("Cork", density_text(bait.densities.cork_g_ml)),
     )

@@ -218,7 +218,7 @@ def _far_off(batch: Batch) -> Iterator[str]:
 def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
     from eggfold.pages.why_card import why_lines  # noqa: PLC0415 - few ask for the sums
 
-    yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(why_lines(batch)))
+    yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(dict.fromkeys(why_lines(batch))))
     if cost:
         yield cost_lines(batch, cost)
 

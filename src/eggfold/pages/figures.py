@@ -179,8 +179,8 @@ def skin_text(mm: float) -> str:
 
 
 def density_text(g_ml: float) -> str:
-    """Return a density, fine enough to tell warm water from cold."""
-    return f"{g_ml:.4f} g/ml"
+    """Return a density as a kitchen knows it."""
+    return f"{number_text(g_ml)} g/ml"
 
 
 def temperature_text(c: float, decimals: int = 0) -> str:

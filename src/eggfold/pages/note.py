@@ -58,8 +58,8 @@ def _facts(note: Note) -> Iterator[tuple[str, str]]:
         yield "Left now", _stock(left)
     elif "eggs" in note.figures:
         yield from _bowl(note)
-    elif note.figures.get("expected"):
-        yield "Bagged", f"{note.figures['amount']}; expected {note.figures['expected']}"
+    elif note.what == "bagged" and (before := note.lots[0].before):
+        yield "Bagged", f"{note.figures['amount']}; expected {left_text(before)}"
     elif "took_back" in note.figures:
         yield "Bought", f"{note.figures['took_back']}, taken back"
     elif "took_g" in note.figures:

@@ -184,14 +184,17 @@ def _why(result: PowderResult) -> Iterator[str]:
             f"{line.name} = base mix for one egg × share = {put(result.base_mix_g)} × "
             f"{put(line.percent)} / 100 = {got(line.g_per_egg)} g"
         )
-    for line in result.ingredients:
-        if line.taken:
-            yield without_sum(
-                f"{line.name}: wet for 1 g",
-                f"{got(line.taken.wet_per_dry)} g, in doubt by {100 * line.taken.sd:.3g} %",
-                "the weighed mixes are solved for it as for a blend of it alone, within half and "
-                "twice the usual wet and 5 and 25 % of doubt",
-            )
+    taken = [
+        f"{line.name} {got(line.taken.wet_per_dry)} g ± {100 * line.taken.sd:.3g} %"
+        for line in result.ingredients
+        if line.taken
+    ]
+    if taken:
+        how = (
+            "the weighed mixes are solved for each as for a blend of it alone, within half and twice "
+            "the usual wet and 5 and 25 % of doubt"
+        )
+        yield without_sum("Wet for 1 g", "; ".join(taken), how)
     for name in PART_NAMES:
         terms = " + ".join(
             f"{put(line.percent)} × {put(_share(line, name))}" for line in result.ingredients

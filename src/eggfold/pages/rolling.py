@@ -162,8 +162,7 @@ def _way(change: Remedy, *, is_over: bool) -> str:
 
 
 def _bowl_numbers(bowls: tuple[PlanBowl, ...]) -> str:
-    first, last = bowls[0].number, bowls[-1].number
-    return f"bowl {first}" if first == last else f"bowls {first} to {last}"
+    return list_of_bowls(tuple(bowl.number for bowl in bowls))
 
 
 def _mass(bowls: tuple[PlanBowl, ...]) -> str:

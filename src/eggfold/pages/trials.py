@@ -188,14 +188,14 @@ def _spells(dispersion: float, *, is_seen: bool) -> str:
     times = number_text(dispersion, 2)
     if not is_seen:
         return (
-            f"Takes come in spells: the ranges take it that they vary {times} times as much as one by one "
-            "would, until a mix was fished twice."
+            f"Takes come in spells: until a mix was fished twice, the ranges allow for {times} times as much "
+            "spread as pure chance gives."
         )
     if times == "1":
-        return "From outing to outing takes vary no more than takes one by one would."
+        return "From outing to outing takes vary no more than by pure chance."
     return (
-        f"Takes come in spells: from outing to outing they vary {times} times as much as takes one by one "
-        "would, and the ranges allow for it."
+        f"Takes come in spells: from outing to outing they vary {times} times as much as by pure chance, "
+        "and the ranges allow for it."
     )
 
 

@@ -204,7 +204,7 @@ def _refuse_warm_paste(start_c: float, water_c: float) -> None:
     """Raise NoAnswerError where the paste goes in so warm that no load could cool the pan."""
     if start_c + PAN_FALL_K < water_c:
         return
-    how = "no cooler than" if start_c >= water_c else f"within {PAN_FALL_K:g} K of"
+    how = "no cooler than" if start_c >= water_c else f"within {PAN_FALL_K:g} °C of"
     raise NoAnswerError(
         f"paste at {start_c:g} °C is {how} the water, which boils at {water_c:.1f} °C; "
         "choose a cooler --start"

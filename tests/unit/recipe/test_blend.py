@@ -163,7 +163,7 @@ def test_the_powder_page_tells_what_ingredients_take(folder: Path, capsys: Captu
     text = " ".join(capsys.readouterr().out.split())
     assert "50.0 % 0.5 g ±5 % USDA 20466" in text
     assert "50.0 % – USDA 20031" in text
-    assert "Semolina: wet for 1 g:" in text
+    assert "Wet for 1 g: Semolina" in text
 
 
 def test_why_shows_the_system_and_its_check(folder: Path, capsys: Capture) -> None:
