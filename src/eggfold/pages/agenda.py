@@ -95,7 +95,7 @@ def _trip_entries(season: SeasonPlan, trip: TripPlan) -> Iterator[AgendaEntry]:
         if bring.in_hand_g >= 1
     ]
     name = trip.trip.name or f"the trip of {trip.trip.leave}"
-    if out := [f"{what}: {mass_text(g)}" for what, g in frozen_for(season, trip)]:
+    if out := [f"{what}: {amount}" for what, amount in frozen_for(season, trip)]:
         text = "\n".join([*out, "Thaw once, in the cool; never freeze it again."])
         title = f"Out of the freezer for {name}"
         yield AgendaEntry("thaw", trip.thaw, trip.thaw + TAKING_OUT, title, text)

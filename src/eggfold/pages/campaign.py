@@ -90,7 +90,7 @@ def _next(season: SeasonPlan) -> Iterator[tuple[datetime, str, str]]:
             break
         yield day.start, day_text(day.start), f"roll {_rolled_text(day)}"
         yield day.bagged, moment_text(day.bagged), "bag and freeze what is dry"
-    if out := [f"{mass_text(g)} {name}" for name, g in frozen_for(season, trip)]:
+    if out := [f"{amount} {name}" for name, amount in frozen_for(season, trip)]:
         yield trip.thaw, moment_text(trip.thaw), f"out of the freezer: {', '.join(out)}"
     yield trip.leave, moment_text(trip.leave), f"leave for {_mark_name(trip)}"
 
@@ -105,20 +105,27 @@ def _rolled_text(day: RollingDay) -> str:
     return f"{each}: {bowls}, {time_text(day.start)} to {time_text(day.end)}"
 
 
-def frozen_for(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, float]]:
-    """Yield what a trip takes out of the freezer: name and weight [g]."""
+def frozen_for(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, str]]:
+    """Yield what a trip takes out of the freezer, no more than it asks for: name and amount."""
     cold: dict[str, float] = {}
+    counts: dict[str, Bring] = {}
     for one in season.hand.lots:
         if one.lot.state in ("frozen", "drying"):
             name = f"{one.lot.recipe} {one.lot.strength}"
             cold[name] = cold.get(name, 0.0) + sum(g for i, g in one.gives if i == trip.number)
-    for j in trip.portions:
+    for bring in trip.brings:
+        name = f"{bring.whole.recipe} {bring.kind.strength}"
+        if bring.quantity.count is not None:
+            counts[name] = bring
+        if (j := bring.portion) is None:
+            continue
         portion = season.portions[j]
         frozen = sum(p.eggs for d in season.days for p in d.pieces if p.portion == j and p.frozen)
-        name = f"{portion.whole.recipe} {portion.kind.strength}"
         g = portion.whole.paste.finished_g * frozen / portion.eggs
-        cold[name] = cold.get(name, 0.0) + g
-    yield from ((name, g) for name, g in cold.items() if g >= 1)
+        cold[name] = cold.get(name, 0.0) + min(g, bring.want.need_g - bring.in_hand_g)
+    for name, g in cold.items():
+        if g >= 1:
+            yield name, _amount_of(counts[name], g) if name in counts else mass_text(g)
 
 
 def _changed(season: SeasonPlan) -> Iterator[str]:
@@ -147,7 +154,7 @@ def _over(season: SeasonPlan) -> Iterator[str]:
             yield f"{name}: under way; its bait has left."
         elif not one.booked and season.hand.kept:
             yield (
-                f"{name}: over, and nobody wrote it down: taken as planned, nothing came home. Else: "
+                f"{name}: over, and nobody wrote it down: taken as planned, nothing came home. If not: "
                 f"eggfold note trip {quote(season.file)} {quote(name)} --home RECIPE=AMOUNT"
             )
 
