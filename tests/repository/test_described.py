@@ -56,7 +56,7 @@ PLAIN = """
     measure millimetre mind minutes mixes more most moves need next no not now of off on one only or outings
     outside over packs per powder price put read remark rods roll rolling same season seconds seen show shows
     side size sources starts state swapped taken thaw the there tick time to together trip trips turned units up
-    use used usual value weighs what when where who whose with without write
+    use used usual value weighs what when where who whole whose with without write
     """
 """Words of headings that nobody looks up."""
 
