@@ -14,7 +14,19 @@ from reportlab.pdfbase.ttfonts import TTFont
 
 from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.drawing import TYPE, Drawing, draw, draw_rows, rows_within
-from eggfold.pages.page import TICK, Block, Bowl, Facts, Lines, Loads, Page, Plot, Strip, Table
+from eggfold.pages.page import (
+    BLANK,
+    TICK,
+    Block,
+    Bowl,
+    Facts,
+    Lines,
+    Loads,
+    Page,
+    Plot,
+    Strip,
+    Table,
+)
 from eggfold.records import NamedTuple
 
 REGULAR, BOLD = "DejaVuSansCondensed", "DejaVuSansCondensed-Bold"
@@ -346,15 +358,20 @@ def _lines(block: Lines, frame: BlockFrame) -> Iterator[Band]:
 
 
 def _facts(block: Facts, frame: BlockFrame) -> Iterator[Band]:
-    labels = [frame.face.legible(label) for label, _ in block.rows]
-    widest = max(map(width_of, labels), default=0)
-    label_width = min(widest, frame.width * LABEL_SHARE)
-    x = label_width + GAP
-    for label, (_, value) in zip(labels, block.rows, strict=True):
-        columns = (
-            (0.0, label_width, False, wrap(label, label_width)),
-            (x, frame.width - x, False, wrap(frame.face.legible(value), frame.width - x)),
-        )
+    """Yield rows of a label and a value; blanks to write on stand two abreast where they fit."""
+    rows = [tuple(map(frame.face.legible, row)) for row in block.rows]
+    labels, values = (max((width_of(row[i]) for row in rows), default=0.0) for i in (0, 1))
+    blanks = all(BLANK in value for _, value in rows)
+    abreast = 2 if blanks and labels + GAP + values <= frame.width / 2 else 1
+    share = frame.width / abreast
+    label_width = labels if abreast > 1 else min(labels, share * LABEL_SHARE)
+    for first in range(0, len(rows), abreast):
+        columns: list[Cell] = []
+        for i, (label, value) in enumerate(rows[first : first + abreast]):
+            x = i * share + label_width + GAP
+            room = (i + 1) * share - x
+            columns.append((i * share, label_width, False, wrap(label, label_width)))
+            columns.append((x, room, False, wrap(value, room)))
         yield _row(columns, frame)
 
 
