@@ -24,7 +24,7 @@ from eggfold.reference import (
     stock,
 )
 from eggfold.reference.boiling import TYPICAL_MIX
-from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G
+from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, LIQUID_EGG_G
 from eggfold.reference.paper import PAPERS
 from running import ROOT
 
@@ -89,17 +89,42 @@ PHYSICS = {
     "freezer": f"| 1 / (ρ × {session.LOOSE_PACKING:.2f})",
     "frozen": f"| {session.FREEZER_LIFE_DAYS} days; {session.THAW_S / 3600:g} h |",
     "egg life": f"| {session.EGG_LIFE_DAYS} days of buying |",
+    "cooked": f"| `cooked`, if asked for | {boiling.TARGETS['cooked'].centre_c:g} °C |",
+    "kitchen air": f"a sphere that cools in air of {boiling.ROOM_C:g} °C",
+    "conducts": f"a paste that conducts {100 * boiling.CONDUCTIVITY_DOUBT_SHARE:g} % better",
+    "before a cut": f"a standard deviation of {boiling.CONDUCTIVITY_DOUBT_SHARE:.2f} before",
+    "factors": f"on {boiling.FACTOR_POINTS} points from −{boiling.FACTOR_REACH:g} to "
+    f"{boiling.FACTOR_REACH:g}",
+    "set through": f"a peak of {boiling.SET_THROUGH_C:g} ± {boiling.SET_THROUGH_SD_K:g} °C",
+    "own drying": "`drying_loss`, {:g} to {:g} %,".format(*defaults.OWN_DRYING_LOSS_PERCENT),
+    "water left": f"{defaults.REST_WATER_PER_DRY:.2f} g of water per g of dry stays",
+    "dries": f"{WORDS.get(100 * defaults.DRYING_LOSS_RANGE[0])} as much to "
+    f"{WORDS.get(100 * (defaults.DRYING_LOSS_RANGE[1] - 1))} as much again (house default)",
+    "liquid egg": f"{LIQUID_EGG_G:g} g of it count as one egg (house defaults)",
 }
 OTHERS = {
     "files": [
         f"liquid {defaults.DENSITY_G_ML['liquid']:g}, oil {defaults.DENSITY_G_ML['oil']:g} g/ml",
         "{hookbait:g} mm, freebies {freebie:g} mm".format(**defaults.DEFAULT_SIZE_MM),
         f"A label without `water` is taken at {defaults.DEFAULT_WATER_PERCENT:g} %",
+        f"| `altitude` | {defaults.DEFAULT_ALTITUDE_M:g} m |",
+        f"| `soak_time` | {defaults.SOAK_H:g} h |",
+        f"a pop-up or wafter, {boiling.LEAST_CORE_MM:g} to {boiling.MOST_CORE_MM:g} mm,",
+        f"the paste around it, {boiling.LEAST_SKIN_MM:g} to {boiling.MOST_SKIN_MM:g} mm:",
+        f"its size is core + 2 × skin, at most {boiling.MOST_BAIT_MM:g} mm",
+        f"the hook it is fished with, up to {boiling.MOST_HOOK_G:g} g",
         f"| `bowl` | {measures.BOWL_G / 1000:g} kg |",
         f"| `pan` | {measures.PAN_L:g} l |",
         f"| `pace` | {measures.PACE_KG_H:g} kg per hour |",
         f"| `drops_per_ml` | {1 / measures.DROP_ML:g}, as for water |",
     ],
+    "buoyancy": [
+        f"Within {boiling.BALANCED_G:g} g of nothing",
+        f"faster than {boiling.SINKS_FAST_G:.2f} g",
+        "from {:.2f} to {:g} g/ml".format(*boiling.CORK_RANGE_G_ML),
+        f"none may be over {boiling.MOST_LIFT_G:g} g",
+    ],
+    "../README": [f"no raw, shiny core, else {boiling.CUT_LONGER_S:g} s more"],
     "notebook": [
         f"less than {WORDS.get(defaults.LEAST_FINISHED_SHARE)} of it",
         "{:g} to {:g} g/ml".format(*defaults.PASTE_DENSITY_RANGE_G_ML),
@@ -159,6 +184,12 @@ SPREADS = {
 def test_a_default_lies_within_common_practice(what: str) -> None:
     value, least, most = SPREADS[what]
     assert least <= value <= most
+
+
+def test_liquid_egg_counts_as_a_large_one_without_its_shell() -> None:
+    # Delegated Regulation (EU) 2023/2465: large is 63 to 73 g in the shell
+    shelled_g = (63 + 73) / 2 * (1 - defaults.DEFAULTS["shell"].value / 100)
+    assert round(shelled_g, 1) == LIQUID_EGG_G
 
 
 def test_what_the_trade_tells_without_a_spread() -> None:
