@@ -27,6 +27,7 @@ from eggfold.pages.figures import (
     weekday_text,
 )
 from eggfold.pages.page import TICK, Block, Column, Facts, Table
+from eggfold.pages.shopping import thing_name
 from eggfold.plan.remedies import START
 from eggfold.recipe.batch import tally
 from eggfold.records import NamedTuple
@@ -215,7 +216,9 @@ def short_text(items: Iterable[ShoppingItem], rest: str) -> str:
     """Return the eggs and the heaviest things that are short, and where the ``rest`` stands."""
     short = [item for item in items if item.need > (item.in_hand or 0.0)]
     eggs = [
-        f"{item.need - (item.in_hand or 0):g} {item.name}" for item in short if item.unit == "piece"
+        f"{(buy := item.need - (item.in_hand or 0)):g} {thing_name(item, buy)}"
+        for item in short
+        if item.unit == "piece"
     ]
     others = [item for item in short if item.unit != "piece"]
     others.sort(key=lambda item: item.need - (item.in_hand or 0.0), reverse=True)
@@ -262,9 +265,9 @@ def list_of_bowls(numbers: tuple[int, ...]) -> str:
     """Return bowls by their numbers."""
     if len(numbers) == 1:
         return f"bowl {numbers[0]}"
-    if numbers[-1] - numbers[0] == len(numbers) - 1:
-        return f"bowls {numbers[0]} {'to' if len(numbers) > 2 else 'and'} {numbers[-1]}"
-    return f"bowls {', '.join(map(str, numbers))}"
+    if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"bowls {numbers[0]} to {numbers[-1]}"
+    return f"bowls {_joined([*map(str, numbers)])}"
 
 
 def day_table(rolling: Rolling, shown: Shown) -> Table:

@@ -84,13 +84,17 @@ def shopping_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Block]:
 def buy_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Facts | Lines]:
     """Yield what must be bought in short; without a shelf, all that is needed."""
     if not any(item.on_shelf for item in items):
-        needed = tuple((amount_text(item.need, item.unit), _named(item)) for item in items)
+        needed = tuple(
+            (amount_text(item.need, item.unit), thing_name(item, item.need)) for item in items
+        )
         yield Facts("BUY", needed)
         return
     rows = [(packs_text(item), _why_bought(item)) for item in items if item.buy]
     unknown = [item for item in items if not item.buy and item.left is None]
     if unknown:
-        named = (f"{amount_text(item.need, item.unit)} {_named(item)}" for item in unknown)
+        named = (
+            f"{amount_text(item.need, item.unit)} {thing_name(item, item.need)}" for item in unknown
+        )
         rows.append(("look for", ", ".join(named)))
     if rows:
         yield Facts(buy_heading(total_of(items)), tuple(rows))
@@ -98,9 +102,9 @@ def buy_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Facts | Lines]:
         yield Lines("BUY", ("Nothing: all of it is in hand.",))
 
 
-def _named(item: ShoppingItem) -> str:
-    """Return a thing's name behind its need: of one egg and one cork ball it has no s."""
-    one = item.unit == "piece" and item.need == 1
+def thing_name(item: ShoppingItem, amount: float) -> str:
+    """Return a thing's name behind an amount of it: of one egg and one cork ball it has no s."""
+    one = item.unit == "piece" and amount == 1
     return re.sub(r"\b(egg|ball)s\b", r"\1", item.name) if one else item.name
 
 
