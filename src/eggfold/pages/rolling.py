@@ -213,24 +213,25 @@ def clock_lines(rolling: Rolling, shown: Shown) -> Iterator[str]:
 
 
 def _clock(rolling: Rolling, shown: Shown) -> Table:
-    """Return who does what when; the loads of a bowl at one station are one line."""
+    """Return who does what when; the loads of a bowl at one station are one line, each cut one of its own."""
     columns = (Column("From"), Column("to"), Column("who"), Column("what"))
-    spans: dict[tuple[str, tuple[int, ...]], list[Step]] = {}
+    spans: dict[tuple[str, tuple[int, ...], int | None], list[Step]] = {}
     for step in shown.steps:
         if step.what != "rest":
-            spans.setdefault((step.what, step.bowls), []).append(step)
+            load = step.load if step.what == "cut" else None
+            spans.setdefault((step.what, step.bowls, load), []).append(step)
     rows = [(start, end, "all", "break") for start, end in shown.breaks]
-    for (what, bowls), parts in spans.items():
+    for (what, bowls, load), parts in spans.items():
         who = sorted({p.who for p in parts if p.who is not None})
         names = ", ".join(rolling.people[i] for i in who) or "all"
         end = max(p.end for p in parts)
-        rows.append((parts[0].start, end, names, _doing(rolling, what, bowls)))
+        rows.append((parts[0].start, end, names, _doing(rolling, what, bowls, load)))
     rows.sort()
     cells = tuple((time_text(start), time_text(end), *words) for start, end, *words in rows)
     return Table(f"CLOCK  {full_day_text(shown.start)}", columns, cells)
 
 
-def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...]) -> str:
+def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...], load: int | None) -> str:
     if what == "clean":
         return "clean bowl, gun, table, pan and floor"
     bowl = next(b for b in rolling.made if b.number == bowls[0])
@@ -242,7 +243,8 @@ def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...]) -> str:
         dry = "" if any(b.boil_s for b in bowl.baskets) else ", lay out, not boiled"
         return f"roll bowl {bowl.number}: {mass_text(batch.paste.mass_g)} to {sizes}{dry}"
     if what == "cut":
-        return f"cut two baits of each size of bowl {bowl.number} open: no raw, shiny core"
+        size = next(size_text(b.diameter_mm) for b in bowl.baskets if b.number == load)
+        return f"cut two of {size} of bowl {bowl.number} open: no raw, shiny core"
     if what == "water":
         return f"new pan water, bowl {bowl.number}"
     times = sorted({b.boil_s for b in bowl.baskets if b.boil_s})
