@@ -54,7 +54,9 @@ CUT_FIRST = (
     "Cut two of the first load of each size open: no raw, shiny core. Write down what you see: "
     "eggfold note cut."
 )
-SMALLER_LOADS = f"A pan that takes over {SHORTEST_WAIT_S:g} s to boil with a load in wants smaller loads."
+SMALLER_LOADS = (
+    f"A pan that takes over {SHORTEST_WAIT_S:g} s to boil with a load in wants smaller loads."
+)
 FROZEN = (
     "Frozen paste is not covered: ice takes heat to melt that is not counted here. Thaw it first, or "
     "cut open and boil longer."

@@ -68,3 +68,19 @@ def test_trays_are_in_square_feet_where_weights_are_in_pounds(tmp_path: Path) ->
     assert " sq ft" in shown
     assert "m²" not in shown.partition("\nASSUMED\n")[0]
     assert re.search(r"Freezer [0-9.]+ qt", shown)
+
+
+@pytest.mark.parametrize(
+    ("rescue", "how"),
+    [
+        ("--late 25min", "same bowls, same order, breaks stay"),
+        ("--late 4h", "the rest is planned again"),
+        ("--late 25min --done 2", "the rest is planned again"),
+    ],
+)
+def test_a_late_day_says_whether_it_is_shifted_or_planned_again(
+    tmp_path: Path, rescue: str, how: str
+) -> None:
+    copy_recipes(tmp_path)
+    args = ["rolling", "recipes/weekend.yaml", *rescue.split()]
+    assert f" behind the plan: {how}\n" in run_eggfold(args, tmp_path).stdout
