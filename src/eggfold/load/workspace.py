@@ -130,8 +130,11 @@ class Workspace:
         if len(self.notes) == len(self.plans) == 1:
             [(file, (kind, _, _))] = self.plans.items()
             return f"{file} is {OTHER_KINDS[kind]}: eggfold {PLAN_COMMANDS[kind]} {quote(file)}"
-        passed = f" ({'; '.join(self.notes)})" if self.notes else ""
-        return f"there is no recipe among these files{passed}"
+        passed = (
+            f" ({'; '.join(self.notes)})" if self.notes else ": eggfold new makes one to begin with"
+        )
+        where = "in this folder" if self.arguments == (".",) else "among these files"
+        return f"there is no recipe {where}{passed}"
 
     def good_recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
         """Yield the recipes without errors; the errors of the others are remembered."""

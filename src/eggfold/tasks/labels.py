@@ -48,7 +48,7 @@ def run_labels(given: Given) -> int:
     """Write the labels; return the exit code."""
     grid, keeping, why = _grid(given["grid"]), _keeping(given), given["why"]
     bag = given["bag"]
-    bag_g = amount_option("bag", bag, "mass", "g", 1, 100_000) if bag else None
+    bag_g = amount_option("bag", bag, "mass", "g", 1, 100_000, or_unit="kg") if bag else None
     from_shelf = given["from_shelf"]
     asked, to = None if from_shelf else asked_of(given), destination_of(given)
     if why and to.form not in WITH_SUMS:
