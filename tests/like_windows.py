@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable
+from importlib import reload
 from types import ModuleType
 from typing import Any
 
@@ -17,11 +18,14 @@ MISSING_NAMES = ("O_NOFOLLOW", "O_NONBLOCK", "O_DIRECTORY", "geteuid", "getuid",
 
 
 def become_windows() -> None:
-    """Make this process see another system; what it has imported so far keeps seeing this one."""
-    import zoneinfo  # noqa: F401, PLC0415
+    """Make the program see another system; what libraries have seen so far stays."""
+    import zoneinfo  # noqa: F401, PLC0415 - libraries begin as they do here
 
-    import click.shell_completion  # noqa: F401, PLC0415 - libraries begin as they do here
+    import click.shell_completion  # noqa: F401, PLC0415
+    import pint  # noqa: F401, PLC0415
     import pydantic  # noqa: F401, PLC0415
+
+    import eggfold.edit.commit  # noqa: PLC0415 - the only one that asks for the system's name
 
     for name in MISSING_MODULES:
         sys.modules[name] = None  # type: ignore[assignment]
@@ -31,7 +35,9 @@ def become_windows() -> None:
     os.open = _refusing(os.open, lambda path, *_: os.path.isdir(path))  # noqa: PTH112
     os.unlink = _refusing(os.unlink, _is_open)
     os.replace = _refusing(os.replace, lambda old, new: _is_open(old) or _is_open(new))
-    sys.platform = "win32"
+    here, sys.platform = sys.platform, "win32"
+    reload(eggfold.edit.commit)
+    sys.platform = here
 
 
 def _msvcrt() -> ModuleType:
