@@ -6,6 +6,7 @@ practice is told by people who roll, without a source; where a row says memory, 
 
 from __future__ import annotations
 
+import math
 import re
 from typing import TYPE_CHECKING
 
@@ -40,7 +41,15 @@ def minutes(*seconds: float) -> str:
     return ", ".join(f"{s / 60:g}" for s in seconds)
 
 
-WORDS: dict[float, str] = {5: "five", 10: "ten", 50: "half", 0.3: "three tenths", 0.25: "a quarter"}
+WORDS: dict[float, str] = {
+    0.25: "a quarter",
+    0.3: "three tenths",
+    3: "three",
+    4: "four",
+    5: "five",
+    10: "ten",
+    50: "half",
+}
 
 PHYSICS = {
     "fillings": f"within {WORDS.get(round(measures.BLIND_PERCENT, 9))} in "
@@ -61,6 +70,7 @@ PHYSICS = {
     "yield": f"`p_0` {100 * learning.YIELD.level_sd:g} and {100 * learning.DENSITY.level_sd:g} %, "
     f"`s_0` {100 * learning.YIELD.bowl_sd:g} %, scatters from {100 * learning.YIELD.least_bowl_sd:g} to "
     f"{100 * learning.YIELD.most_bowl_sd:g} %, drift {100 * learning.YIELD.drift_sd:g} %",
+    "furthest": f"Each of the {WORDS.get(learning.MOST_FAR)} furthest notes is left out",
     "far": f"outside the {100 * (1 - 2 * learning.FAR_TAIL):g} %",
     "mix": f"protein {TYPICAL_MIX.protein:g}, fat {TYPICAL_MIX.fat:g}, carbohydrate "
     f"{TYPICAL_MIX.carbohydrate:g}, fibre {TYPICAL_MIX.fibre:g}, ash {TYPICAL_MIX.ash:g} and water "
@@ -89,6 +99,15 @@ PHYSICS = {
     "freezer": f"| 1 / (ρ × {session.LOOSE_PACKING:.2f})",
     "frozen": f"| {session.FREEZER_LIFE_DAYS} days; {session.THAW_S / 3600:g} h |",
     "egg life": f"| {session.EGG_LIFE_DAYS} days of buying |",
+    "ingredients": f"normal about the usual `κ_0` = 1/2.015 with {100 * learning.INGREDIENT_SD:g} %",
+    "blend": f"+ ({learning.BLEND_SD:.2f} κ_0)²",
+    "mixes": f"at least {100 * learning.LEAST_MIX_SD:g} % of its κ",
+    "blend within": "kept within {:g} and {:g} `κ_0`".format(*learning.WET_LIMITS)
+    + ", its doubt within {:g} and {:g} %".format(*(100 * x for x in learning.BLEND_SD_LIMITS)),
+    "lone blend": "Σ share²)`, from {:g} to {:g} %:".format(
+        *(100 * x for x in learning.LONE_BLEND_SD_LIMITS)
+    ),
+    "neighbours": f"those of the first {learning.MOST_NEIGHBOURS} recipe files beside it",
     "cooked": f"| `cooked`, if asked for | {boiling.TARGETS['cooked'].centre_c:g} °C |",
     "kitchen air": f"a sphere that cools in air of {boiling.ROOM_C:g} °C",
     "conducts": f"a paste that conducts {100 * boiling.CONDUCTIVITY_DOUBT_SHARE:g} % better",
@@ -125,6 +144,18 @@ OTHERS = {
         f"none may be over {boiling.MOST_LIFT_G:g} g",
     ],
     "../README": [f"no raw, shiny core, else {boiling.CUT_LONGER_S:g} s more"],
+    "trials": [
+        f"Each mix begins with {WORDS.get(learning.PRIOR_TAKES)} takes",
+        f"({learning.PRIOR_OUTINGS:g} × {learning.PRIOR_DISPERSION:g} + Σ (y − r e)²",
+        f"δ from −{learning.RATIO_REACH:g} to {learning.RATIO_REACH:g}, "
+        f"w ∝ exp(−½ (δ/{learning.RATIO_SD:g})²)",
+        f"{learning.TOLD_APART:g} and more: told apart. "
+        f"{learning.LEANING:g} to {learning.TOLD_APART:g}: leaning. "
+        f"Under {learning.LEANING:g}: not told apart",
+        f"Over {learning.MOST_MORE_ROD_HOURS:g} is no plan",
+        f"at most {learning.MOST_MIXES} mixes",
+        f"(√r₁ − √r₂) / {learning.POWER_Z:g})²",
+    ],
     "notebook": [
         f"less than {WORDS.get(defaults.LEAST_FINISHED_SHARE)} of it",
         "{:g} to {:g} g/ml".format(*defaults.PASTE_DENSITY_RANGE_G_ML),
@@ -184,6 +215,19 @@ SPREADS = {
 def test_a_default_lies_within_common_practice(what: str) -> None:
     value, least, most = SPREADS[what]
     assert least <= value <= most
+
+
+def test_weight_and_density_are_learned_alike() -> None:
+    # the page on physics tells one scatter, one spread of scatters and one drift for both
+    assert learning.DENSITY[1:] == learning.YIELD[1:]
+    assert learning.YIELD.freedom == learning.ABSORBENCY.freedom
+
+
+def test_what_tells_two_mixes_apart() -> None:
+    # the ratios tried end at three standard deviations
+    assert pytest.approx(3 * learning.RATIO_SD) == learning.RATIO_REACH
+    assert 1 / learning.TOLD_APART == 0.05  # common practice: one in twenty
+    assert math.log(2) == pytest.approx(learning.RATIO_SD, abs=0.01)  # a factor of two
 
 
 def test_liquid_egg_counts_as_a_large_one_without_its_shell() -> None:
