@@ -156,7 +156,12 @@ def density_problem(placed: Placed, path: NodePath, entry: AdditiveKeys) -> Prob
     """Return the problem of a powder dosed by volume, at that dose."""
     key = _volume_key(entry) or "form"
     message = "a powder dosed by volume needs its density"
-    return placed.problem((*path, key), "powder-by-volume", message, "density: 0.6 g/ml")
+    return placed.problem((*path, key), "powder-by-volume", message, _WEIGH_IT)
+
+
+_WEIGH_IT = (
+    "weigh a level spoonful and write that in g; or the g that 1 ml of it weighs, as density"
+)
 
 
 def wetting_problem(placed: Placed, path: NodePath, entry: AdditiveKeys) -> Problem:
