@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
 from eggfold.engine.measuring import COUNTED
+from eggfold.pages.display import shown_pair, shows_metric
 from eggfold.pages.figures import (
     eggs_text,
     graded_eggs_text,
@@ -232,8 +233,13 @@ def _egg_tub(batch: Batch, share: BowlShare, poured: Poured) -> Tub:
 
 
 def _steps(high_g: float) -> tuple[float, float]:
-    """Return what a tub and its scoops are rounded to, and the egg added at a time [g]."""
-    return next((step, egg) for up_to, step, egg in TUB_STEPS_G if high_g < up_to)
+    """Return what a tub and its scoops are rounded to, and the egg added at a time [g].
+
+    Where the page shows ounces, half of one stands for 10 g.
+    """
+    ten_g = 10.0 if shows_metric() else shown_pair("mass").small_size / 2
+    step, egg = next((step, egg) for up_to, step, egg in TUB_STEPS_G if high_g < up_to)
+    return step * ten_g / 10, egg * ten_g / 10
 
 
 def _scoops(start_g: float, end_g: float, step_g: float) -> tuple[Scoop, ...]:
