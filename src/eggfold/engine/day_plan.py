@@ -7,14 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import TypeVar
 
-from eggfold.engine.dispatch import (
-    TOLERANCE_S,
-    Broken,
-    Choices,
-    DayRun,
-    DaySetting,
-    Dispatch,
-)
+from eggfold.engine.dispatch import TOLERANCE_S, Broken, Choices, DayRun, DaySetting, Dispatch
 from eggfold.engine.workplace import BowlWork, Hours, Lying, PanLoad, Workplace
 from eggfold.records import NamedTuple
 

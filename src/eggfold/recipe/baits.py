@@ -36,12 +36,11 @@ from eggfold.reference.defaults import (
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from eggfold.amounts import Amount
     from eggfold.engine.buoyancy import LiftRange
     from eggfold.load.recipe import Bait, Recipe
-    from eggfold.recipe.bench import Bench
     from eggfold.recipe.buoyancy import Floating, Lake
     from eggfold.recipe.learning import Figure
     from eggfold.recipe.mixing import Paste
@@ -290,7 +289,7 @@ def count_of_all(roll: Roll, paste_of_one: Paste, eggs: int) -> int:
     """Return how many whole baits a number of eggs gives in all; 0 where the fixed ones do not fit."""
     density = paste_of_one.density_g_ml
     rolled = paste_of_one.mass_g * eggs * (1 - roll.bowl_loss)
-    left = rolled - _fixed_g(roll, density)
+    left = rolled - fixed_g(roll.wanted, density)
     if left < 0:
         return 0
     return sum(w.count or _whole(w.many(left * w.share, density)) for w in roll.wanted)
@@ -306,8 +305,9 @@ def refuse_more_than_counted(roll: Roll, asked: int) -> None:
         )
 
 
-def _fixed_g(roll: Roll, density: float) -> float:
-    return sum(w.count * density * w.paste_ml for w in roll.wanted if w.count)
+def fixed_g(wanted: Iterable[Wanted], density_g_ml: float) -> float:
+    """Return the paste that goes into the baits with a count of their own."""
+    return sum(w.count * density_g_ml * w.paste_ml for w in wanted if w.count)
 
 
 def _whole(count: float) -> int:
@@ -329,8 +329,7 @@ def expected_finished(
     water_share: float,
 ) -> Finished:
     """Return what a bowl's baits weigh once they are dried: size by size, corks with them."""
-    kept_g = paste_g * (1 - bowl_loss)
-    left_g = kept_g - sum(w.count * density_g_ml * w.paste_ml for w in wanted if w.count)
+    left_g = paste_g * (1 - bowl_loss) - fixed_g(wanted, density_g_ml)
     masses = [0.0] * 4
     for w, own_g in zip(wanted, pastes_g(wanted, left_g, density_g_ml), strict=True):
         corks_g = own_g / (density_g_ml * w.paste_ml) * w.cork_g
@@ -363,7 +362,7 @@ def build_baits(
     """
     density = paste.density_g_ml
     keep = 1 - roll.bowl_loss
-    left = paste.mass_g * keep - _fixed_g(roll, density)
+    left = paste.mass_g * keep - fixed_g(roll.wanted, density)
     if left < -1e-9:
         raise NoAnswerError(_too_many(roll, paste.mass_g * keep, density))
     heat = roll.heat(paste)
@@ -386,7 +385,7 @@ def build_baits(
                 baits_g,
                 boil,
                 even,
-                _wait_s(boil, even, heat, roll.kitchen),
+                wait_s(boil.seconds or 0.0, even.each_g, heat, roll.kitchen) if boil else 0.0,
                 roll.drying.hours if w.drying_h is None else w.drying_h,
                 _floating(roll, w, density),
             )
@@ -428,10 +427,6 @@ def _boil(roll: Roll, w: Wanted, heat: PasteHeat) -> Boil | None:
             f"{roll.kitchen.water_c:.1f} °C here, the highest there is; choose another --until"
         )
     return boil
-
-
-def _wait_s(boil: Boil | None, even: EvenLoads, heat: PasteHeat, kitchen: Kitchen) -> float:
-    return wait_s(boil.seconds or 0.0, even.each_g, heat, kitchen) if boil else 0.0
 
 
 def _too_many(roll: Roll, rolled_g: float, density: float) -> str:
@@ -482,16 +477,11 @@ def drying_of(defaults: Defaults, bench: Bench, hours: float | None = None) -> D
         return Drying(dried_h, steam.share, diffusivity.value * 1e-12, stated / 100, (told, own))
     low, high = DRYING_LOSS_RANGE
     rest = f"{REST_WATER_PER_DRY:g} g per g dry"
-    return Drying(
-        dried_h,
-        steam.share,
-        diffusivity.value * 1e-12,
-        None,
-        (
-            told,
-            steam.assumption,
-            diffusivity.assumption,
-            Assumption("water that stays in a dried bait", rest, "house default"),
-            Assumption("a drying loss may be, times", f"{low:g} to {high:g}", "house default"),
-        ),
+    rests_on = (
+        told,
+        steam.assumption,
+        diffusivity.assumption,
+        Assumption("water that stays in a dried bait", rest, "house default"),
+        Assumption("a drying loss may be, times", f"{low:g} to {high:g}", "house default"),
     )
+    return Drying(dried_h, steam.share, diffusivity.value * 1e-12, None, rests_on)

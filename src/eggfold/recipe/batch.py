@@ -44,9 +44,6 @@ if TYPE_CHECKING:
 
     from eggfold.load.recipe import Mix, Strength
     from eggfold.recipe.asked import BatchSize
-    from eggfold.recipe.baits import Roll
-    from eggfold.recipe.learning import Figure
-    from eggfold.recipe.mixing import Mixing, Paste, Poured, Powder
     from eggfold.recipe.soak import SoakLine
 
 

@@ -30,8 +30,6 @@ from eggfold.reference.defaults import DEFAULT_DRY_G
 from eggfold.reference.eggs import WHOLE_EGG
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from eggfold.load.load_recipe import Companion
     from eggfold.recipe.batch import Batch
 

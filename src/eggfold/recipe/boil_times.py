@@ -31,11 +31,7 @@ from eggfold.recipe.asked import Assumption, Defaults
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.records import NamedTuple
 from eggfold.reference.boiling import CONDUCTIVITY_DOUBT_SHARE, ROOM_C, Target
-from eggfold.reference.defaults import (
-    PAN_FALL_K,
-    SHORTEST_WAIT_S,
-    WAIT_WITHOUT_BURNER_S,
-)
+from eggfold.reference.defaults import PAN_FALL_K, SHORTEST_WAIT_S, WAIT_WITHOUT_BURNER_S
 from eggfold.reference.properties import Parts
 
 if TYPE_CHECKING:

@@ -12,15 +12,26 @@ from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT, PASTE_DAYS
 from eggfold.reference.ingredients import BIRD_FOOD, CONTAINS
 
 if TYPE_CHECKING:
-    from eggfold.load.additives import OwnPowder
     from eggfold.load.recipe import Mix
     from eggfold.recipe.baits import BaitLine, PasteLine
+    from eggfold.recipe.composition import Powders
     from eggfold.recipe.trial import Additive
 
 DOG_POISONS = re.compile(r"garlic|onion|chocolate|cocoa|xylitol", re.IGNORECASE)
-
-
 SALT = re.compile(r"\bsalt", re.IGNORECASE)
+
+
+ALWAYS = {
+    "raw-egg": "Raw egg: do not taste the paste, wash hands and tools, keep the paste cool.",
+    "boiling-water": "Boiling water and hot baskets scald: long sleeves, no children.",
+    "gas": "Gas ring: certified, outdoors or wide open, a carbon monoxide alarm beside it.",
+    "dust": "Fine powders: do not breathe them; a mask, and wipe up with a damp cloth.",
+    "air-gun": "An air gun: let the pressure out before you open it.",
+    "spoilt": "Mouldy or sour bait goes into the bin, never into the water or near a dog.",
+    "tools": "Bait tools never go back to the kitchen.",
+    "water-rules": "The water's own bait rules, local law and licensed practice come before this card.",
+}
+"""What stands on every card, by its code."""
 
 
 class Caution(NamedTuple):
@@ -50,10 +61,7 @@ def raw_cautions(baits: Iterable[BaitLine], pastes: Iterable[PasteLine]) -> Iter
 
 
 def build_cautions(
-    mix: Mix,
-    used: list[Additive],
-    powders: dict[str, tuple[str, OwnPowder]],
-    soak: list[Additive],
+    mix: Mix, used: list[Additive], powders: Powders, soak: list[Additive]
 ) -> list[Caution]:
     """Return every caution that belongs to a bowl and its soak, the ones about this mix first."""
     in_all = [*used, *soak]
@@ -65,63 +73,23 @@ def build_cautions(
         *_gloves(in_all),
         *_dogs(mix, in_all),
         *_salty(mix, in_all),
-        Caution(
-            "raw-egg",
-            "Raw egg: do not taste the paste, wash hands and tools, keep the paste cool.",
-        ),
-        Caution("boiling-water", "Boiling water and hot baskets scald: long sleeves, no children."),
-        Caution(
-            "gas",
-            "Gas ring: certified, outdoors or wide open, a carbon monoxide alarm beside it.",
-        ),
-        Caution(
-            "dust", "Fine powders: do not breathe them; a mask, and wipe up with a damp cloth."
-        ),
-        Caution("air-gun", "An air gun: let the pressure out before you open it."),
-        Caution(
-            "spoilt",
-            "Mouldy or sour bait goes into the bin, never into the water or near a dog.",
-        ),
-        Caution("tools", "Bait tools never go back to the kitchen."),
-        Caution(
-            "water-rules",
-            "The water's own bait rules, local law and licensed practice come before this card.",
-        ),
+        *(Caution(code, text) for code, text in ALWAYS.items()),
     ]
 
 
-def declared_in(
-    mix: Mix, powders: dict[str, tuple[str, OwnPowder]]
-) -> tuple[set[str], tuple[str, ...]]:
+def declared_in(mix: Mix, powders: Powders) -> tuple[set[str], tuple[str, ...]]:
     """Return what a base mix contains, and the names of those in it that do not say."""
     found = set(mix.contains or ())
     silent = []
     for name in mix.blend or {}:
-        contains = _ingredient_contains(name, powders)
-        found.update(contains or ())
-        if contains is None:
+        known = known_powder(name, powders)
+        if known is None or known.contains is None:
             silent.append(name)
+        else:
+            found.update(known.contains)
     if mix.contains is not None:
         return found, ()
     return found, tuple(silent) if mix.blend else (mix.name,)
-
-
-def _contains(
-    mix: Mix, used: list[Additive], powders: dict[str, tuple[str, OwnPowder]]
-) -> set[str]:
-    found = {"eggs", *(mix.contains or ())}
-    for name in mix.blend or {}:
-        found.update(_ingredient_contains(name, powders) or ())
-    for additive in used:
-        found.update(additive.contains or ())
-    return found
-
-
-def _ingredient_contains(
-    name: str, powders: dict[str, tuple[str, OwnPowder]]
-) -> tuple[str, ...] | None:
-    known = known_powder(name, powders)
-    return known.contains if known else None
 
 
 class Declared(NamedTuple):
@@ -131,16 +99,13 @@ class Declared(NamedTuple):
     silent: tuple[str, ...]
 
 
-def declared(mix: Mix, used: list[Additive], powders: dict[str, tuple[str, OwnPowder]]) -> Declared:
+def declared(mix: Mix, used: list[Additive], powders: Powders) -> Declared:
     """Return what mix and additives declare, and the names of those that declare nothing."""
-    contains = _contains(mix, used, powders)
-    silent = list(dict.fromkeys(a.name for a in used if a.contains is None))
-    blend_speaks = mix.blend and all(
-        _ingredient_contains(n, powders) is not None for n in mix.blend
-    )
-    if mix.contains is None and not blend_speaks:
-        silent.insert(0, mix.name)
-    return Declared(tuple(a for a in CONTAINS if a in contains), tuple(silent))
+    in_mix, silent_in_mix = declared_in(mix, powders)
+    contains = in_mix.union({"eggs"}, *(a.contains or () for a in used))
+    silent = dict.fromkeys(a.name for a in used if a.contains is None)
+    names = (*((mix.name,) if silent_in_mix else ()), *silent)
+    return Declared(tuple(a for a in CONTAINS if a in contains), names)
 
 
 def _allergens(known: Declared) -> Caution:

@@ -96,23 +96,21 @@ def build_labels(
     """Return the labels of a batch; raises NoAnswerError where there is no batch."""
     batch = build_batch(opened, asked)
     weights = bag_weights_g(batch.paste.soaked_g or batch.paste.finished_g, bag_g)
-    pastes = bag_weights_g(batch.paste_g, bag_g) if batch.pastes else ()
+    labels = _labels(opened, batch, keeping, weights)
+    if not batch.pastes:
+        return labels
+    pastes = _labels(opened, batch, paste_keeping(keeping), bag_weights_g(batch.paste_g, bag_g))
+    return *labels, *(label._replace(diameters_mm=(), unboiled=True) for label in pastes)
+
+
+def _labels(
+    opened: OpenRecipe, batch: Batch, keeping: Keeping, weights_g: tuple[float, ...]
+) -> tuple[Label, ...]:
     sizes = tuple(sorted({bait.diameter_mm for bait in batch.baits}))
+    of = batch.recipe, batch.file, batch.strength, batch.powder.base_mix, sizes, keeping
     known = _declared(opened, batch)
-
-    def label(weight_g: float, bag: int, bags: int) -> Label:
-        mix = batch.powder.base_mix
-        of = batch.recipe, batch.file, batch.strength, mix, sizes, keeping
-        return Label(*of, weight_g, bag, bags, known, batch)
-
-    return (
-        *(label(weight, i, len(weights)) for i, weight in enumerate(weights, 1)),
-        *(
-            label(weight, i, len(pastes))._replace(
-                diameters_mm=(), keeping=paste_keeping(keeping), unboiled=True
-            )
-            for i, weight in enumerate(pastes, 1)
-        ),
+    return tuple(
+        Label(*of, weight, i, len(weights_g), known, batch) for i, weight in enumerate(weights_g, 1)
     )
 
 
@@ -127,12 +125,7 @@ def lot_labels(
     weights = bag_weights_g(amount * (each_g if lot.left_baits else 1.0), bag_g)
     made, frozen = lot.made or lot.since or keeping.made, lot.state == "frozen"
     keeping = keeping._replace(made=made, frozen=lot.since if frozen else None)
-    sizes = tuple(sorted({bait.diameter_mm for bait in batch.baits}))
-    of = batch.recipe, batch.file, batch.strength, batch.powder.base_mix, sizes, keeping
-    known = _declared(opened, batch)
-    return tuple(
-        Label(*of, weight, i, len(weights), known, batch) for i, weight in enumerate(weights, 1)
-    )
+    return _labels(opened, batch, keeping, weights)
 
 
 def paste_keeping(keeping: Keeping) -> Keeping:

@@ -11,7 +11,7 @@ from eggfold.engine.powder import Rates, absorbency, base_mix_g, dry_mix_g
 from eggfold.engine.properties import boiling_point_c
 from eggfold.engine.scaling import Dose, dose_by_mass
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.baits import expected_finished
+from eggfold.recipe.baits import expected_finished, fixed_g
 from eggfold.recipe.boil_times import ball_of, paste_heat
 from eggfold.recipe.composition import FAT, TYPICAL_PARTS, WATER
 from eggfold.recipe.trial import rates_of
@@ -130,7 +130,8 @@ class _Doubt(NamedTuple):
     what: str
     value: str
     ends: tuple[str, str]
-    cases: tuple[_Case, _Case]
+    cases: tuple[_Case, ...]
+    """With the figure low, then high."""
     measure: str
 
 
@@ -221,8 +222,7 @@ def _rolled(batch: Batch, case: _Case, paste: _Stirred, main: Wanted) -> Figures
     if not main.share:
         return {}
     density = paste.density_g_ml
-    fixed_g = sum(w.count * density * w.paste_ml for w in batch.roll.wanted if w.count)
-    left_g = max(0.0, paste.paste_g * (1 - case.bowl_loss) - fixed_g)
+    left_g = max(0.0, paste.paste_g * (1 - case.bowl_loss) - fixed_g(batch.roll.wanted, density))
     return {"baits": main.many(left_g * main.share, density, case.wider_mm)}
 
 
@@ -320,14 +320,7 @@ def _doubts(batch: Batch, case: _Case) -> Iterator[_Doubt]:
     if TYPICAL_PARTS in batch.assumptions:
         cases = tuple(case._replace(mix=parts.normalised()) for parts in TYPICAL_MIX_ENDS)
         words = "a meal mix", "a fishmeal mix"
-        yield _doubt("What is in the base mix", "a typical mix", words, cases, "give its analysis")
-
-
-def _doubt(
-    what: str, value: str, ends: tuple[str, str], cases: tuple[_Case, ...], measure: str
-) -> _Doubt:
-    low, high = cases
-    return _Doubt(what, value, ends, (low, high), measure)
+        yield _Doubt("What is in the base mix", "a typical mix", words, cases, "give its analysis")
 
 
 def _of_the_mix(batch: Batch, case: _Case) -> Iterator[_Doubt]:
@@ -338,11 +331,11 @@ def _of_the_mix(batch: Batch, case: _Case) -> Iterator[_Doubt]:
         ends = tuple(case._replace(absorbs=batch.wet_g / wet_g) for wet_g in wet)
         words = f"{egg.low_g:.0f} g", f"{egg.high_g:.0f} g"
         what = "How much egg this mix asks for"
-        yield _doubt(what, f"{egg.expected_g:.0f} g", words, ends, "weigh what you poured")
+        yield _Doubt(what, f"{egg.expected_g:.0f} g", words, ends, "weigh what you poured")
         return
     ends = tuple(case._replace(absorbs=dry_g / p.expected_g) for dry_g in (p.low_g, p.high_g))
     words = f"{p.base_mix_low_g:.0f} g", f"{p.base_mix_high_g:.0f} g"
-    yield _doubt("How much this mix takes up", f"{p.base_mix_g:.0f} g", words, ends, WEIGH_TUB)
+    yield _Doubt("How much this mix takes up", f"{p.base_mix_g:.0f} g", words, ends, WEIGH_TUB)
 
 
 def _of_the_eggs(batch: Batch, case: _Case) -> Iterator[_Doubt]:
@@ -356,7 +349,7 @@ def _of_the_eggs(batch: Batch, case: _Case) -> Iterator[_Doubt]:
         low, high = each_g * start / middle, each_g * (2 * middle - start) / middle
     cases = tuple(_of_egg(batch, case, egg_g) for egg_g in (low, high))
     words = f"{low:.0f} g", f"{high:.0f} g"
-    yield _doubt("One egg, shelled", f"{each_g:.1f} g", words, cases, "weigh the shelled eggs")
+    yield _Doubt("One egg, shelled", f"{each_g:.1f} g", words, cases, "weigh the shelled eggs")
 
 
 def _of_egg(batch: Batch, case: _Case, egg_g: float) -> _Case:
@@ -374,7 +367,7 @@ def _of_liquids(batch: Batch, case: _Case) -> Iterator[_Doubt]:
             for end in WETTING[:2]
         )
         words = f"{WETTING.low:g} g", f"{WETTING.high:g} g"
-        yield _doubt("1 g of liquid wets like", "1 g of egg", words, ends, WETTING.measure)
+        yield _Doubt("1 g of liquid wets like", "1 g of egg", words, ends, WETTING.measure)
     for form, plausible in DENSITY_G_ML.items():
         silent = [a for a in used if a.form == form and not a.density_is_own]
         if not silent:
@@ -385,7 +378,7 @@ def _of_liquids(batch: Batch, case: _Case) -> Iterator[_Doubt]:
         )
         words = f"{plausible.low:g} g/ml", f"{plausible.high:g} g/ml"
         what = f"Density of {'oils' if form == 'oil' else 'liquids'} that state none"
-        yield _doubt(what, f"{silent[0].density_g_ml:g} g/ml", words, ends, plausible.measure)
+        yield _Doubt(what, f"{silent[0].density_g_ml:g} g/ml", words, ends, plausible.measure)
 
 
 def _wetting(a: Additive, end: float) -> Additive:
@@ -407,7 +400,7 @@ def _of_defaults(batch: Batch, case: _Case) -> Iterator[_Doubt]:
         unit = default.unit.replace("degC", "°C")
         words = f"{low:g} {unit}", f"{high:g} {unit}"
         what = default.what[0].upper() + default.what[1:]
-        yield _doubt(what, f"{default.value:g} {unit}", words, cases, measure)
+        yield _Doubt(what, f"{default.value:g} {unit}", words, cases, measure)
 
 
 def _with(batch: Batch, case: _Case, name: str, end: float) -> _Case:
@@ -442,14 +435,14 @@ def _of_the_pan(batch: Batch, case: _Case) -> Iterator[_Doubt]:
         cases = tuple(case._replace(wider_mm=mm) for mm in (-spread, spread))
         each_g = 20 * batch.paste.density_g_ml * main.paste_ml
         weigh = f"weigh 20 rolled: {each_g:.3g} g"
-        yield _doubt(f"Size of {size:g} mm", f"{size:g} mm", words, cases, weigh)
+        yield _Doubt(f"Size of {size:g} mm", f"{size:g} mm", words, cases, weigh)
     doubt = batch.roll.heat(batch.paste).doubt_share
     cases = tuple(case._replace(conducts=1 + end) for end in (-doubt, doubt))
     words = f"{100 * (1 - doubt):.0f} %", f"{100 * (1 + doubt):.0f} %"
-    yield _doubt("Heat that the paste conducts", "100 %", words, cases, CUT_OPEN)
+    yield _Doubt("Heat that the paste conducts", "100 %", words, cases, CUT_OPEN)
     if any(a.what == "height above the sea" and a.origin != "yours" for a in batch.assumptions):
         low, high, measure = ALTITUDE_M
         water = (kitchen._replace(water_c=boiling_point_c(end)) for end in (low, high))
         cases = tuple(case._replace(kitchen=one) for one in water)
         words = f"{low:g} m", f"{high:g} m"
-        yield _doubt("Height above the sea", f"{kitchen.altitude_m:g} m", words, cases, measure)
+        yield _Doubt("Height above the sea", f"{kitchen.altitude_m:g} m", words, cases, measure)

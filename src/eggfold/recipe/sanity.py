@@ -9,13 +9,7 @@ from eggfold.amounts import counted, mass_in_words
 from eggfold.recipe.trial import DEFAULT_ABSORBENCY, LARGE_EGG_WET_G, Additive, Trial
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULT_LIQUIDS_G, USUAL_DRY_G
-from eggfold.reference.slips import (
-    FLAVOUR_CARRIERS,
-    LONG_BOIL_S,
-    SLIPS,
-    STRONG_EGG_G,
-    STRONG_ML,
-)
+from eggfold.reference.slips import FLAVOUR_CARRIERS, LONG_BOIL_S, SLIPS, STRONG_EGG_G, STRONG_ML
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:

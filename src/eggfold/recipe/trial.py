@@ -8,25 +8,14 @@ from typing import TYPE_CHECKING, Literal
 
 from eggfold.amounts import Amount
 from eggfold.engine.learning import trial_sd
-from eggfold.engine.powder import (
-    Rates,
-    absorbency,
-    dry_mix_g,
-    sum_rates,
-    trial_dry_g,
-)
+from eggfold.engine.powder import Rates, absorbency, dry_mix_g, sum_rates, trial_dry_g
 from eggfold.engine.scaling import Dose, Measure, dose_by_mass, dose_of, scale_dose, shelled_egg_g
 from eggfold.nearest import fold
 from eggfold.recipe.asked import HOUSE_DEFAULTS, Assumed, Assumption, Defaults, joined
 from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
 from eggfold.recipe.composition import additive_parts
 from eggfold.records import NamedTuple
-from eggfold.reference.defaults import (
-    DEFAULT_DRY_G,
-    DEFAULT_LIQUIDS_G,
-    DENSITY_G_ML,
-    Origin,
-)
+from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G, DENSITY_G_ML, Origin
 from eggfold.reference.eggs import (
     EU_SOURCE,
     LIQUID_EGG_G,
