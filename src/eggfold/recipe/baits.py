@@ -89,9 +89,9 @@ class Roll(NamedTuple):
     kitchen: Kitchen
     lake: Lake | None
     assumptions: tuple[Assumption, ...]
-    paste_shares: tuple[float, ...] = ()
+    paste_shares: tuple[float, ...]
     """Of the paste left to roll, what is bagged as it is."""
-    cuts: tuple[Cut, ...] = ()
+    cuts: tuple[Cut, ...]
     """Baits of the mix that were cut open."""
 
     @property
@@ -180,7 +180,9 @@ class PasteLine(NamedTuple):
     """What such paste does not have: size, number, boil, lift."""
 
 
-def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench) -> Roll:
+def roll_of(
+    recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench, cuts: tuple[Cut, ...]
+) -> Roll:
     """Return the sizes that a recipe or the command asks for."""
     defaults = Defaults(recipe.assume)
     wanted, of_size = wanted_of(recipe, asked)
@@ -195,7 +197,7 @@ def roll_of(recipe: Recipe, asked: Asked, bowl_loss: float, bench: Bench) -> Rol
         *of_lake,
     )
     pastes = () if asked.diameter_mm is not None else _paste_shares(recipe, asked)
-    return Roll(wanted, bowl_loss, drying, asked, kitchen, lake, assumptions, pastes)
+    return Roll(wanted, bowl_loss, drying, asked, kitchen, lake, assumptions, pastes, cuts)
 
 
 def wanted_of(recipe: Recipe, asked: Asked) -> tuple[tuple[Wanted, ...], tuple[Assumption, ...]]:

@@ -131,9 +131,8 @@ def eggs_to_beat(asked: EggsAsked, mixing: Mixing, poured: Poured | None) -> int
 
 def eggs_sure(mixing: Mixing, powder: Powder, eggs: int) -> int:
     """Return the most whole eggs that a bag is enough for in 19 cases of 20: at their high end."""
-    most_g = (
-        powder.base_mix_high_g / eggs
-    )  # a bowl's range is as wide in per cent, whatever its eggs
+    # a bowl's range is as wide in per cent, whatever its eggs
+    most_g = powder.base_mix_high_g / eggs
     return math.floor(mixing.asked.size.value / most_g + 1e-9)
 
 
@@ -178,17 +177,21 @@ class Batch(NamedTuple):
     unrolled_g: float
     bowls: tuple[BowlShare, ...]
     wait_s: float
-    cautions: tuple[Caution, ...]
-    assumptions: tuple[Assumption, ...]
-    sha256: str = ""
+    sha256: str
     """Of the recipe file's bytes, in hexadecimal."""
-    companions: tuple[Companion, ...] = ()
-    soak: tuple[SoakLine, ...] = ()
+    companions: tuple[Companion, ...]
+    soak: tuple[SoakLine, ...]
     """What the finished bait takes up."""
-    pastes: tuple[PasteLine, ...] = ()
+    pastes: tuple[PasteLine, ...]
     """What is neither rolled nor boiled nor dried."""
-    mix: Mix | None = None
+    mix: Mix
     """Its base mix as the recipe states it."""
+    poured: Poured | None
+    """The egg that varies, where the whole bag goes in."""
+    sure: int | None
+    """Whole eggs that the bag is enough for in 19 cases of 20."""
+    assumptions: tuple[Assumption, ...] = ()
+    cautions: tuple[Caution, ...] = ()
 
     @property
     def served(self) -> tuple[BaitLine | PasteLine, ...]:
@@ -204,11 +207,6 @@ class Batch(NamedTuple):
     def paste_g(self) -> float:
         """What is bagged as paste."""
         return sum(line.mass_g for line in self.pastes)
-
-    poured: Poured | None = None
-    """The egg that varies, where the whole bag goes in."""
-    sure: int | None = None
-    """Whole eggs that the bag is enough for in 19 cases of 20."""
 
     @property
     def counted(self) -> int | None:
@@ -255,15 +253,12 @@ def tally(batches: Iterable[Batch]) -> Tally:
 
 
 def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
-    """Return the batch that was asked of a recipe.
-
-    The recipe must be answerable for the strength; raises NoAnswerError where no batch exists.
-    """
+    """Return what was asked of a recipe that can answer; raises NoAnswerError where no batch exists."""
     mixing = build_mixing(opened, asked)
     one = mixing.bowlful(1)
     paste_of_one = mixing.paste(one)
-    roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench)
-    roll = roll._replace(cuts=cuts_of(opened, mixing.mix.name))
+    cuts = cuts_of(opened, mixing.mix.name)
+    roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench, cuts)
     dried = _dried(mixing, paste_of_one)
     eggs = eggs_asked(mixing, roll, paste_of_one, dried)
     bowl = one if eggs.worth == 1 else mixing.bowlful(eggs.worth)
@@ -275,7 +270,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     baits, pastes, unrolled = build_baits(roll, paste, (poured or powder).margin)
     soak, paste, baits = _soaked(opened, mixing, paste, baits)
     first = BowlShare(1, eggs.worth, doses, powder, paste_of_one.mass_g, poured)
-    return Batch(
+    batch = Batch(
         opened.recipe.name,
         opened.file,
         asked,
@@ -295,19 +290,6 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         unrolled,
         _bowl_shares(mixing, first, bowls),
         max(b.wait_s for b in baits),
-        (
-            *_dose_cautions(opened.file, asked, eggs.worth, doses),
-            *_bait_cautions(mixing, baits, soak),
-            *raw_cautions(baits, pastes),
-            *note_cautions(mixing.learned, dried, paste.density),
-            *_passed_over(mixing),
-        ),
-        joined(
-            *(mixing.assumptions, paste_of_one.assumptions, dried.assumptions),
-            *_bait_assumptions(roll, paste, baits),
-            [mixing.bench.bowl_assumption],
-            *(line.assumptions for line in soak),
-        ),
         opened.placed.source.sha256,
         (*opened.companions.read_with(opened.file), *_recipes_read(mixing)),
         soak,
@@ -315,6 +297,20 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         mixing.mix,
         poured,
         eggs_sure(mixing, powder, whole) if asked.size.whole_eggs else None,
+    )
+    return batch._replace(
+        assumptions=_assumptions(mixing, batch, paste_of_one),
+        cautions=tuple(_cautions(mixing, batch)),
+    )
+
+
+def _assumptions(mixing: Mixing, batch: Batch, paste_of_one: Paste) -> tuple[Assumption, ...]:
+    return joined(
+        *(mixing.assumptions, paste_of_one.assumptions, batch.dried.assumptions),
+        *(batch.roll.assumptions, batch.roll.heat(batch.paste).assumptions),
+        custom_assumptions(bait.boil for bait in batch.baits if bait.boil),
+        [mixing.bench.bowl_assumption],
+        *(line.assumptions for line in batch.soak),
     )
 
 
@@ -332,15 +328,6 @@ def _soaked(
     return soak, paste, tuple(soaked_baits(baits, soak))
 
 
-def _bait_assumptions(
-    roll: Roll, paste: Paste, baits: tuple[BaitLine, ...]
-) -> Iterator[Iterable[Assumption]]:
-    """Yield what sizes, heat and customary times rest on."""
-    yield roll.assumptions
-    yield roll.heat(paste).assumptions
-    yield custom_assumptions(bait.boil for bait in baits if bait.boil)
-
-
 def _powder(mixing: Mixing, bowl: Bowlful, bowls: int = 1) -> tuple[Powder, Poured | None]:
     """Return the dry mix of some bowls, and the egg that varies where the whole bag goes in."""
     if mixing.asked.size.is_bag:
@@ -348,17 +335,19 @@ def _powder(mixing: Mixing, bowl: Bowlful, bowls: int = 1) -> tuple[Powder, Pour
     return mixing.powder(bowl, bowls=bowls), None
 
 
-def _bait_cautions(
-    mixing: Mixing, baits: tuple[BaitLine, ...], soak: tuple[SoakLine, ...]
-) -> Iterator[Caution]:
-    """Yield what is doubtful, what its lift means, and what is in it and on it."""
-    yield from _doubtful(mixing, baits)
-    yield from _lift_cautions(baits)
-    if soak:
-        from eggfold.recipe.soak import soak_cautions  # noqa: PLC0415 - few soak
-
-        yield from soak_cautions(mixing.opened, soak, baits)
-    yield from _recipe_cautions(mixing, soak)
+def _cautions(mixing: Mixing, batch: Batch) -> Iterator[Caution]:
+    """Yield what its doses, baits and notes ask to mind, and what was left out of them."""
+    yield from _dose_cautions(batch)
+    yield from _doubtful(mixing, batch.baits)
+    yield from _lift_cautions(batch.baits)
+    yield from _soak_cautions(mixing.opened, batch)
+    used = [a for a in mixing.additives if a.dose(batch.strength) is not None]
+    soaked = [line.dose.additive for line in batch.soak]
+    mix, powders = declared_mix(mixing.opened, batch.strength), mixing.opened.companions.powders
+    yield from build_cautions(mix, used, powders, soaked)
+    yield from raw_cautions(batch.baits, batch.pastes)
+    yield from note_cautions(batch.learned, batch.dried, batch.paste.density)
+    yield from _passed_over(mixing)
 
 
 def _recipes_read(mixing: Mixing) -> Iterator[Companion]:
@@ -372,9 +361,8 @@ def _dried(mixing: Mixing, paste: Paste) -> Figure:
     """Return what bowls weighed dried over what was expected of their recipes' sizes."""
     noted = mixing.learned.notes.dried
     of = {(bowl.recipe, bowl.strength): _drying_of(bowl, mixing) for bowl in noted}
-    return learned_yield(
-        noted, [_expected_g(bowl, *of[bowl.recipe, bowl.strength], mixing, paste) for bowl in noted]
-    )
+    expected = [_expected_g(bowl, *of[bowl.recipe, bowl.strength], mixing, paste) for bowl in noted]
+    return learned_yield(noted, expected)
 
 
 def _drying_of(bowl: DriedBowl, mixing: Mixing) -> tuple[tuple[Wanted, ...], Drying]:
@@ -427,13 +415,6 @@ def cuts_of(opened: OpenRecipe, mix: str) -> tuple[Cut, ...]:
     )
 
 
-def _recipe_cautions(mixing: Mixing, soak: tuple[SoakLine, ...]) -> list[Caution]:
-    companions = mixing.opened.companions
-    mix = declared_mix(mixing.opened, mixing.asked.strength)
-    used = [a for a in mixing.additives if a.dose(mixing.asked.strength) is not None]
-    return build_cautions(mix, used, companions.powders, [line.dose.additive for line in soak])
-
-
 def declared_mix(opened: OpenRecipe, strength: Strength) -> Mix:
     """Return a mix with the shelf's allergens where the recipe declares none."""
     mix, shelf = mix_of(opened.recipe, strength), opened.companions.shelf
@@ -442,12 +423,10 @@ def declared_mix(opened: OpenRecipe, strength: Strength) -> Mix:
     return mix.model_copy(update={"contains": shelf.contains(mix.name)})
 
 
-def _dose_cautions(
-    file: str, asked: Asked, eggs: float, doses: tuple[DoseLine, ...]
-) -> Iterator[Caution]:
-    command = f"eggfold batch {quote(file)} --as freebie{_size_text(asked)}"
-    yield from bulk_caution(asked.strength, eggs, f". For freebies: {command}")
-    for d in doses:
+def _dose_cautions(batch: Batch) -> Iterator[Caution]:
+    command = f"eggfold batch {quote(batch.file)} --as freebie{_size_text(batch.asked)}"
+    yield from bulk_caution(batch.strength, batch.worth, f". For freebies: {command}")
+    for d in batch.doses:
         if d.over_ceiling:
             over = f"{d.additive.name} is over its ceiling of {d.additive.ceiling_text}"
             yield Caution("over-ceiling", f"{over}: check the dose.")
@@ -489,10 +468,15 @@ def _size_text(asked: Asked) -> str:
     return f" --{size.by} {size.value:.15g}{unit}{' --whole-eggs' if size.whole_eggs else ''}"
 
 
-def _lift_cautions(baits: tuple[BaitLine, ...]) -> list[Caution]:
-    cored = [(bait.kind, bait.floating) for bait in baits if bait.floating]
-    if not cored:
-        return []
-    from eggfold.recipe.buoyancy import lift_cautions  # noqa: PLC0415 - only cored baits have a lift
+def _lift_cautions(baits: tuple[BaitLine, ...]) -> Iterator[Caution]:
+    if cored := [(bait.kind, bait.floating) for bait in baits if bait.floating]:
+        from eggfold.recipe.buoyancy import lift_cautions  # noqa: PLC0415 - few are on cork
 
-    return list(lift_cautions(cored))
+        yield from lift_cautions(cored)
+
+
+def _soak_cautions(opened: OpenRecipe, batch: Batch) -> Iterator[Caution]:
+    if batch.soak:
+        from eggfold.recipe.soak import soak_cautions  # noqa: PLC0415 - few soak
+
+        yield from soak_cautions(opened, batch.soak, batch.baits)
