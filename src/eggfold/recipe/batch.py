@@ -29,7 +29,7 @@ from eggfold.recipe.baits import (
     roll_of,
     wanted_of,
 )
-from eggfold.recipe.boil_times import Cut, custom_assumptions
+from eggfold.recipe.boil_times import Cut, custom_assumptions, noted_cut
 from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution, raw_cautions
 from eggfold.recipe.learning import DriedBowl, Figure, Learnt, learned_yield, note_cautions
 from eggfold.recipe.mixing import Bowlful, DoseLine, Mixing, Paste, Poured, Powder, build_mixing
@@ -37,7 +37,6 @@ from eggfold.recipe.sanity import boil_doubts, recipe_doubts
 from eggfold.recipe.trial import Egg, EggBox, Trial, mix_of, trial_eggs
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import LEAST_FINISHED_SHARE, MOST_FINISHED_SHARE
-from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -403,13 +402,7 @@ def cuts_of(opened: OpenRecipe, mix: str) -> tuple[Cut, ...]:
     """Return the baits of a mix that the notebook knows to have been cut open."""
     notebook = opened.companions.notebook
     return tuple(
-        Cut(
-            amount_in(one.size, "mm"),
-            amount_in(one.boiled, "s"),
-            one.looked == "set",
-            amount_in(one.start, "degC") if one.start else None,
-            amount_in(one.altitude, "m") if one.altitude else None,
-        )
+        noted_cut(one.size, one.boiled, one.looked, one.start, one.altitude)
         for one in (notebook.cut if notebook else ())
         if fold(one.base_mix) == fold(mix)
     )

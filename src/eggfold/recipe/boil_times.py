@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
-from eggfold.amounts import counted
+from eggfold.amounts import Amount, counted
 from eggfold.engine.boil import (
     Course,
     CutBait,
@@ -33,6 +33,7 @@ from eggfold.records import NamedTuple
 from eggfold.reference.boiling import CONDUCTIVITY_DOUBT_SHARE, ROOM_C, Target
 from eggfold.reference.defaults import PAN_FALL_K, SHORTEST_WAIT_S, WAIT_WITHOUT_BURNER_S
 from eggfold.reference.properties import Parts
+from eggfold.units import amount_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -76,6 +77,19 @@ class Cut(NamedTuple):
         if self.altitude_m is not None:
             course = course._replace(water_c=boiling_point_c(self.altitude_m))
         return course
+
+
+def noted_cut(
+    size: Amount, boiled: Amount, looked: str, start: Amount | None, altitude: Amount | None
+) -> Cut:
+    """Return what a bait that was cut open is to the pan, from what was noted of it."""
+    return Cut(
+        amount_in(size, "mm"),
+        amount_in(boiled, "s"),
+        looked == "set",
+        amount_in(start, "degC") if start else None,
+        amount_in(altitude, "m") if altitude else None,
+    )
 
 
 class PasteHeat(NamedTuple):

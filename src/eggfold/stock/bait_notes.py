@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
@@ -49,13 +49,13 @@ class Bagged(NamedTuple):
 
 def note_bagged(asked: Bagged, draft: Draft, stock: tuple[Draft, OpenShelf]) -> Note:
     """Return the note of bait that was weighed days after it was rolled."""
-    shelf, day = stock[1], date.fromisoformat(asked.date)
-    number = _to_bag(shelf, asked, day)
+    lots, day = lots_of(stock[1]), date.fromisoformat(asked.date)
+    number = _to_bag(lots, asked, day)
     strength = asked.strength or (
-        lots_of(shelf)[number].strength if number is not None else by_amount(asked.amount)
+        lots[number].strength if number is not None else by_amount(asked.amount)
     )
     known = {"left": asked.amount, "state": asked.state, "since": day, "weighed": "yes"}
-    after: list[Lot | None] = [*lots_of(shelf)]
+    after: list[Lot | None] = [*lots]
     added: list[Lot] = []
     remarks: list[str] = []
     expected = None
@@ -64,9 +64,9 @@ def note_bagged(asked: Bagged, draft: Draft, stock: tuple[Draft, OpenShelf]) -> 
         added.append(new.model_copy(update=known))
         remarks.append("No bowl of it waited to be bagged, so this is a lot of its own.")
     else:
-        expected = str(lots_of(shelf)[number].left)
-        after[number] = lots_of(shelf)[number].model_copy(update=known)
-    made = lots_after(shelf, after, added)
+        expected = str(lots[number].left)
+        after[number] = lots[number].model_copy(update=known)
+    made = lots_after(stock[1], after, added)
     fields: Fields = {
         "date": asked.date,
         "recipe": asked.recipe,
@@ -88,7 +88,7 @@ def note_bagged(asked: Bagged, draft: Draft, stock: tuple[Draft, OpenShelf]) -> 
     )
 
 
-def _to_bag(shelf: OpenShelf, asked: Bagged, day: date) -> int | None:
+def _to_bag(lots: Sequence[Lot], asked: Bagged, day: date) -> int | None:
     """Return the lot that is meant: the oldest of the last days, else the newest; None without one.
 
     Lots that nobody weighed come before those that were weighed and not bagged.
@@ -96,20 +96,20 @@ def _to_bag(shelf: OpenShelf, asked: Bagged, day: date) -> int | None:
     name = asked.recipe.casefold()
     own = [
         i
-        for i, lot in enumerate(lots_of(shelf))
+        for i, lot in enumerate(lots)
         if lot.recipe.casefold() == name
         and asked.strength in (None, lot.strength)
         and (lot.made is None or lot.made <= day)
     ]
-    waiting = [i for i in own if lots_of(shelf)[i].weighed == "no"]
-    waiting = waiting or [i for i in own if lots_of(shelf)[i].state == "drying"]
-    strengths = {lots_of(shelf)[i].strength for i in waiting}
+    waiting = [i for i in own if lots[i].weighed == "no"]
+    waiting = waiting or [i for i in own if lots[i].state == "drying"]
+    strengths = {lots[i].strength for i in waiting}
     if len(strengths) > 1:
         strength = by_amount(asked.amount) if asked.amount.stock.kind == "piece" else None
         if strength is None:
             raise OptionError("hookbaits and freebies of it wait to be bagged: say --as")
-        waiting = [i for i in waiting if lots_of(shelf)[i].strength == strength]
-    made = {i: lots_of(shelf)[i].made or date.min for i in waiting}
+        waiting = [i for i in waiting if lots[i].strength == strength]
+    made = {i: lots[i].made or date.min for i in waiting}
     late = [i for i in waiting if made[i] >= day - timedelta(SOON_BAGGED_DAYS)]
     if late:
         return min(late, key=made.__getitem__)
@@ -130,25 +130,21 @@ def note_count(
     rest_none: bool,
 ) -> Note:
     """Return the note of what bait is there: it beats all that was written before."""
-    shelf, today = stock[1], date.fromisoformat(day)
+    lots, today = lots_of(stock[1]), date.fromisoformat(day)
     kinds = {(name.casefold(), strength): amount for (name, strength), amount in counted.items()}
-    after: list[Lot | None] = [
-        None if rest_none and _folded(lot) not in kinds else lot for lot in lots_of(shelf)
-    ]
+    after = [None if rest_none and _folded(lot) not in kinds else lot for lot in lots]
     known = {"counted": today, "weighed": "yes"}
     added = []
     for (name, strength), amount in counted.items():
-        own = [
-            i for i, lot in enumerate(lots_of(shelf)) if _folded(lot) == (name.casefold(), strength)
-        ]
+        own = [i for i, lot in enumerate(lots) if _folded(lot) == (name.casefold(), strength)]
         if own:
-            left = newest_that_are([lots_of(shelf)[i] for i in own], amount)
+            left = newest_that_are([lots[i] for i in own], amount)
             for i, lot in zip(own, left, strict=True):
                 after[i] = lot and lot.model_copy(update=known)
         elif amount.stock.number:
             new = Lot.model_construct(recipe=name, strength=strength, left=amount, since=today)
             added.append(new.model_copy(update=known))
-    made = lots_after(shelf, after, added)
+    made = lots_after(stock[1], after, added)
     told = {kind_text(*kind): str(amount) for kind, amount in counted.items()}
     fields: Fields = {"date": day, "counted": told}
     fields |= {"rest": "none"} if rest_none else {}
@@ -190,13 +186,13 @@ def note_trip(
     asked: TripTaken, life: ShelfLife, draft: Draft, stock: tuple[Draft, OpenShelf]
 ) -> Note:
     """Return the note of a trip: what it took, oldest first, and what came home thawed."""
-    shelf = stock[1]
-    given = allot(lots_of(shelf), asked.wants, life)
+    lots = lots_of(stock[1])
+    given = allot(lots, asked.wants, life)
     took_g: dict[Kind, float] = {}
     made_on: dict[Kind, list[date]] = {}
     for one in given:
         if asked.wants[one.want].trip == asked.trip:
-            lot = lots_of(shelf)[one.lot]
+            lot = lots[one.lot]
             took_g[lot.kind] = took_g.get(lot.kind, 0.0) + one.g
             made_on.setdefault(lot.kind, []).extend([lot.made] if lot.made else [])
     since = min(asked.date, asked.last_day)
@@ -212,7 +208,7 @@ def note_trip(
         for kind, amount in asked.home.items()
         if amount.stock.number
     ]
-    made = lots_after(shelf, after_giving(lots_of(shelf), given), added)
+    made = lots_after(stock[1], after_giving(lots, given), added)
     told = {kind_text(asked.names[kind], kind[1]): str(grams(g)) for kind, g in took_g.items()}
     home = {kind_text(lot.recipe, lot.strength): str(lot.left) for lot in added}
     fields: Fields = {"date": asked.date, "plan": asked.plan, "leave": asked.leave}

@@ -118,18 +118,17 @@ def after_giving(lots: Sequence[Lot], given: Sequence[Given]) -> tuple[Lot | Non
     gone = [0.0] * len(lots)
     for one in given:
         gone[one.lot] += one.amount
-    return tuple(lot if not g else _less(lot, g) for lot, g in zip(lots, gone, strict=True))
-
-
-def _less(lot: Lot, amount: float) -> Lot | None:
-    return with_left(lot, float(lot.left.stock.exact()) - amount)
+    return tuple(
+        with_left(lot, float(lot.left.stock.exact()) - g) if g else lot
+        for lot, g in zip(lots, gone, strict=True)
+    )
 
 
 def with_left(lot: Lot, amount: float) -> Lot | None:
     """Return a lot with so many grams or baits, None where that is nothing."""
-    pieces = lot.left.stock.kind == "piece"
     if round(amount) < 1:
         return None
+    pieces = lot.left.stock.kind == "piece"
     left = Stock(Fraction(round(amount)), "piece") if pieces else grams(amount)
     return lot.model_copy(update={"left": LotLeft(left, lot.left.rough)})
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
@@ -41,7 +41,7 @@ from eggfold.load.shelf import Stock, parse_stock
 from eggfold.load.yaml_tree import Fields, block_entry, flow_entry
 from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import build_batch
-from eggfold.recipe.boil_times import Cut, cut_peak_c, paste_heat
+from eggfold.recipe.boil_times import cut_peak_c, noted_cut, paste_heat
 from eggfold.recipe.trial import build_egg
 from eggfold.records import NamedTuple
 from eggfold.stock.baits import lots_after, with_rolled
@@ -59,7 +59,7 @@ if TYPE_CHECKING:
     from eggfold.edit.writing import Change, Draft
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Strength
-    from eggfold.load.shelf import OpenShelf, Stock
+    from eggfold.load.shelf import OpenShelf
     from eggfold.recipe.batch import Batch
     from eggfold.stock.baits import LotChange, LotsAfter
 
@@ -125,17 +125,6 @@ class AskedCut(NamedTuple):
     start: Amount | None = None
     altitude: Amount | None = None
 
-    @property
-    def cut(self) -> Cut:
-        """What it is to the pan."""
-        return Cut(
-            amount_in(self.size, "mm"),
-            amount_in(self.boiled, "s"),
-            self.looked == "set",
-            amount_in(self.start, "degC") if self.start else None,
-            amount_in(self.altitude, "m") if self.altitude else None,
-        )
-
 
 class Note(NamedTuple):
     """What is written, into which files, and the figures that go with it."""
@@ -173,8 +162,7 @@ def _size(opened: OpenRecipe, asked: AskedBowl) -> BatchSize:
 
 def note_weighed(batch: Batch, asked: AskedBowl, draft: Draft) -> Note:
     """Return the note of a weighing: the bag before and after one bowl."""
-    fields = _bowl_fields("weighed", batch, asked)
-    change = entry_change(draft, "weighed", fields)
+    change = entry_change(draft, "weighed", _bowl_fields("weighed", batch, asked))
     return Note(
         "weighed",
         batch.recipe,
@@ -304,13 +292,10 @@ def note_cut(batch: Batch, asked: AskedCut, draft: Draft) -> Note:
         "boiled": str(asked.boiled),
         "looked": asked.looked,
     }
-    fields |= {
-        key: str(amount)
-        for key, amount in (("start", asked.start), ("altitude", asked.altitude))
-        if amount is not None
-    }
+    fields |= _typed(asked, "start", "altitude")
     change = entry_change(draft, "cut", fields)
-    roll, parts, cut = batch.roll, batch.paste.parts, asked.cut
+    roll, parts = batch.roll, batch.paste.parts
+    cut = noted_cut(asked.size, asked.boiled, asked.looked, asked.start, asked.altitude)
     before = roll.heat(batch.paste)
     after = paste_heat(parts, roll.kitchen, (*roll.cuts, cut))
     figures: Figures = {
@@ -353,7 +338,7 @@ def _bowl_fields(name: SectionName, batch: Batch, asked: AskedBowl) -> Fields:
     return fields | computed
 
 
-def _typed(asked: AskedBowl, *keys: str) -> Fields:
+def _typed(asked: AskedBowl | AskedCut, *keys: str) -> Fields:
     amounts = {key: getattr(asked, key) for key in keys}
     return {key: str(amount) for key, amount in amounts.items() if amount is not None}
 
@@ -560,14 +545,11 @@ def _give_back(entry: Dated, draft: Draft, shelf: OpenShelf) -> tuple[Withdrawal
             "back what was noted after it first, or mend the file yourself"
         ) from error
     text = spliced(draft.source.text, splices)
-    touched = {r.drawn.name for r in returns} | {*_bought(entry)}
+    bought = entry.bought if isinstance(entry, BoughtEntry) else ()
+    touched = {r.drawn.name for r in returns}.union(bought)
     if text:
         refuse_harm(draft.file, text, shelf, touched, baits=True)
     return Withdrawal(tuple(r.drawn for r in returns), tuple(passed)), draft.change(text)
-
-
-def _bought(entry: Dated) -> Iterable[str]:
-    return entry.bought if isinstance(entry, BoughtEntry) else ()
 
 
 def _return(entry: RolledEntry, name: str, shelf: OpenShelf) -> _Return | Passed:

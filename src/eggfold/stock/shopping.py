@@ -3,20 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from datetime import date
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from eggfold.records import NamedTuple
-from eggfold.stock.holdings import NeedKey, NeedOfBatch, Unit, batch_needs, needs_of
+from eggfold.stock.holdings import (
+    Holding,
+    Lack,
+    Line,
+    NeedKey,
+    NeedOfBatch,
+    ShelfToday,
+    Unit,
+    batch_needs,
+    exact,
+    holding_of,
+    needs_of,
+    plain_number,
+    price_per_unit,
+    purchase_of,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from datetime import date
     from decimal import Decimal
-    from fractions import Fraction
 
     from eggfold.load.shelf import OpenShelf
     from eggfold.recipe.batch import Batch
-    from eggfold.stock.holdings import Holding, Lack, Line, NeedKey, ShelfToday, Unit
 
 
 class ShoppingItem(NamedTuple):
@@ -102,9 +115,6 @@ def stock_on(shelf: OpenShelf | None, day: str) -> ShelfToday | None:
     """Return the shelf as it is on a day: what is past its date by then does not count."""
     if shelf is None:
         return None
-    from datetime import date  # noqa: PLC0415
-
-    from eggfold.stock.holdings import ShelfToday  # noqa: PLC0415 - fractions only for a shelf
 
     return ShelfToday(shelf, date.fromisoformat(day))
 
@@ -121,7 +131,6 @@ def _item(whole: _Whole, stock: ShelfToday | None) -> ShoppingItem:
     item = ShoppingItem(name, amount, whole.unit, eggs, added=added)
     if stock is None:
         return item
-    from eggfold.stock.holdings import holding_of  # noqa: PLC0415 - fractions only for a shelf
 
     holding = holding_of(stock, name, item.unit, whole.density)
     return item if holding is None else _stocked(item, _in_date(whole, holding), stock)
@@ -129,8 +138,6 @@ def _item(whole: _Whole, stock: ShelfToday | None) -> ShoppingItem:
 
 def _in_date(whole: _Whole, holding: Holding) -> Holding:
     """Return a holding of which no more is in hand than is rolled before it is past its date."""
-    from eggfold.stock.holdings import exact  # noqa: PLC0415
-
     use_by, in_hand = holding.use_by, holding.in_hand
     if use_by is None or in_hand is None:
         return holding
@@ -143,9 +150,6 @@ def _in_date(whole: _Whole, holding: Holding) -> Holding:
 
 
 def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> ShoppingItem:
-    from fractions import Fraction  # noqa: PLC0415
-
-    from eggfold.stock.holdings import exact, plain_number, price_per_unit, purchase_of  # noqa: PLC0415
 
     need = exact(item.need)
     in_hand = holding.in_hand
@@ -226,9 +230,6 @@ def build_cost(batch: Batch, items: Mapping[NeedKey, ShoppingItem]) -> BatchCost
         parts.append(CostPart(need.name, float(need.amount(item.unit)), item.unit, item.unit_price))
     if currency is None:
         return None
-    from fractions import Fraction  # noqa: PLC0415 - fractions only for prices
-
-    from eggfold.stock.holdings import exact  # noqa: PLC0415
 
     material = sum((part.unit_price * exact(part.amount) for part in parts), Fraction(0))
     left_g = batch.unrolled_g + batch.paste_g
