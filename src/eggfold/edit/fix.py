@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from eggfold.edit.commit import writing
+from eggfold.edit.splice import Splice, spliced
 from eggfold.edit.writing import Change, write_whole
 from eggfold.errors import FileAccessError, Problem, ProblemsError, errors_of
 from eggfold.load.folder import folder_of
@@ -128,7 +129,7 @@ class _Mending:
             group = groups.pop()
             if not group:
                 continue
-            after = encoded_like(data, _spliced(source.text, group))
+            after = encoded_like(data, spliced(source.text, (Splice(*edit[:3]) for edit in group)))
             found = self._try(file, data, after, group)
             if found is None:
                 return True
@@ -270,15 +271,6 @@ def _scalars_at(source: Source, starts: set[int]) -> dict[int, Scalar]:
     except ProblemsError:
         return {}
     return {one.start: one for one in scalars_in(root) if one.start in starts}
-
-
-def _spliced(text: str, edits: Iterable[Edit]) -> str:
-    parts: list[str] = []
-    at = 0
-    for edit in sorted(edits):
-        parts += [text[at : edit.start], edit.text]
-        at = max(at, edit.end)
-    return "".join([*parts, text[at:]])
 
 
 def write_mended(mended: Iterable[Mended]) -> list[tuple[Mended, FileAccessError]]:

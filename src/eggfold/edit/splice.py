@@ -194,10 +194,15 @@ def additions(source: Source, name: str, lines: list[str]) -> Iterator[Splice]:
         if layout.last is None and empty:
             start = layout.colon + len(before.rstrip(" \t"))
             yield Splice(start, layout.colon + len(before) + len(empty), "")
+    yield _lines_splice(text, at, lines)
+
+
+def _lines_splice(text: str, at: int, lines: Iterable[str]) -> Splice:
+    """Return the splice that puts lines behind others, the last of which may not be ended."""
     newline = newline_of(text)
     block = newline.join(lines)
     unbroken = at > 0 and text[at - 1] != "\n"
-    yield Splice(at, at, newline + block if unbroken else block + newline)
+    return Splice(at, at, newline + block if unbroken else block + newline)
 
 
 def began_as(source: Source, name: SectionName) -> str | None:
@@ -210,9 +215,7 @@ def began_as(source: Source, name: SectionName) -> str | None:
 
 def last_entry(source: Source, name: SectionName) -> Placed | None:
     """Return the tree of a section's last entry under the section's key, None without one."""
-    root, problems = read_nodes(source, kept=True, whole=(name,))
-    if problems:
-        raise ProblemsError(problems)
+    root = _tree(source, whole=(name,))
     entry = root.entries.get(name)
     if entry is None or not isinstance(entry.value, Sequence) or not entry.value.items:
         return None
@@ -264,7 +267,11 @@ def removal(source: Source, items: Sequence, number: int) -> Splice:
 @lru_cache(maxsize=2)  # a change asks for the text and for its short form
 def _outline(source: Source) -> Mapping:
     """Return where the sections and their entries stand."""
-    root, problems = read_nodes(source, kept=True, whole=())
+    return _tree(source, whole=())
+
+
+def _tree(source: Source, whole: tuple[str, ...] | None = None) -> Mapping:
+    root, problems = read_nodes(source, kept=True, whole=whole)
     if problems:
         raise ProblemsError(problems)
     return root
@@ -333,10 +340,7 @@ def _refuse_harm(
 
 
 def _data(source: Source) -> dict[str, Any]:
-    root, problems = read_nodes(source, kept=True)
-    if problems:
-        raise ProblemsError(problems)
-    data: dict[str, Any] = plain_data(root)
+    data: dict[str, Any] = plain_data(_tree(source))
     return data
 
 
@@ -452,10 +456,7 @@ def items_splice(shelf: OpenShelf, new: dict[str, list[str]]) -> Splice:
     column = _column(text, first.key.start)
     last = text.rfind("\n", 0, entries[-1].key.start) + 1
     at = block_end(text, last, items.end, column)
-    newline = newline_of(text)
-    line = newline.join(f"{' ' * column}{item}" for item in written)
-    unbroken = at > 0 and text[at - 1] != "\n"
-    return Splice(at, at, newline + line if unbroken else line + newline)
+    return _lines_splice(text, at, (f"{' ' * column}{item}" for item in written))
 
 
 def currency_splice(shelf: OpenShelf, currency: str) -> Splice:

@@ -44,6 +44,7 @@ STARTERS: dict[System, dict[str, str]] = {
         "tray": "length: 60 cm, width: 40 cm",
         "altitude": "250 m",
         "currency": "EUR",
+        "mix_price": "24",
         "mix_left": "2.5 kg",
         "mix_pack": "5 kg",
         "weekend_bait": "4 kg",
@@ -55,6 +56,7 @@ STARTERS: dict[System, dict[str, str]] = {
         "measures": "measures: imperial        # whose spoons, cups and pints\n",
         "pan": "5 l",
         "currency": "GBP",
+        "mix_price": "22",
         "whose_packs": "",
     },
     "us": {
@@ -62,15 +64,11 @@ STARTERS: dict[System, dict[str, str]] = {
         "measures": "measures: us              # whose spoons, cups and pints\n",
         "pan": "5 l                   # a little over 5 quarts",
         "currency": "USD",
+        "mix_price": "26",
         "whose_packs": "measures: us              # whose fluid ounces\n",
     },
 }
 SYSTEMS: dict[str, System] = {name: name for name in STARTERS}
-PRICES: dict[System, dict[str, str]] = {
-    "metric": {"mix_price": "24"},
-    "imperial": {"mix_price": "22"},
-    "us": {"mix_price": "26"},
-}
 """130 g a large egg and 5 ml of flavour per kg are common practice; the prices are invented."""
 
 

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from string import Template
 
-from eggfold.edit.starter import PRICES, STARTERS, SYSTEMS, System, write_folder
+from eggfold.edit.starter import STARTERS, SYSTEMS, System, write_folder
 from eggfold.load.schemas import KINDS, build_schema
 from eggfold.recipe.asked import AskedEgg
 from eggfold.tasks.asked import Given, egg_option
@@ -54,7 +54,7 @@ def _line_of(files: dict[str, str], name: str, key: str) -> str:
 
 def build_starter(system: System, egg: AskedEgg, day: str) -> dict[str, str]:
     """Return the files of a starter folder by name, and the schemas that they name."""
-    values = {**STARTERS[system], **PRICES[system], **_egg_values(system, egg), **_days(day)}
+    values = {**STARTERS[system], **_egg_values(system, egg), **_days(day)}
     files = {
         path.name: Template(path.read_text("utf-8")).substitute(values)
         for path in sorted(TEMPLATES.glob("*.yaml"))
