@@ -99,12 +99,7 @@ class _Frame(NamedTuple):
 
 def draw(figure: Plot | Strip, width: float) -> Drawing:
     """Return a plot or a strip, so many points wide."""
-    return _draw_plot(figure, width) if isinstance(figure, Plot) else _draw_strip(figure, width)
-
-
-def draw_rows(strip: Strip, width: float, rows: slice) -> Drawing:
-    """Return some rows of a strip, laid out as all of it is, with its title and its axis."""
-    return _draw_strip(strip, width, rows)
+    return _draw_plot(figure, width) if isinstance(figure, Plot) else draw_strip(figure, width)
 
 
 def rows_within(height: float) -> int:
@@ -236,10 +231,7 @@ def _along(line: list[_Point]) -> Iterator[_Point]:
 
 def _stepped(points: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:
     steps = [(x, y) for (_, y), (x, _) in pairwise(points)]
-    return (
-        points[0],
-        *(p for pair in zip(steps, points[1:], strict=True) for p in pair),
-    )
+    return points[0], *(p for pair in zip(steps, points[1:], strict=True) for p in pair)
 
 
 def _plot_words(plot: Plot) -> str:
@@ -254,7 +246,8 @@ def _plot_words(plot: Plot) -> str:
     return clean(f"{words}. {named}" if named else f"{words}.")
 
 
-def _draw_strip(strip: Strip, width: float, rows: slice = slice(None)) -> Drawing:
+def draw_strip(strip: Strip, width: float, rows: slice = slice(None)) -> Drawing:
+    """Return some rows of a strip, laid out as all of it is, with its title and its axis."""
     shown = strip.rows[rows]
     ends = [v for row in strip.rows for s in row.spans for v in (s.start, s.end)]
     longest = max((rough_width(clean(row.label)) for row in strip.rows), default=0.0)

@@ -16,17 +16,13 @@ _LIST_MARK = re.compile(r"^([0-9]{1,9})([.)])(?=\s|$)|^([-+=])")
 
 def write_pages(pages: Iterable[Page], setting: Setting) -> Written:  # noqa: ARG001 - one signature for all formats
     """Return pages one under the other, a rule between them."""
-    return Written("\n---\n\n".join(_page_markdown(page) for page in pages))
+    return Written("\n---\n\n".join("\n".join((*_page_lines(page), "")) for page in pages))
 
 
 def escape(text: str) -> str:
     """Return text that Markdown shows as it is."""
     flat = _MARKUP.sub(r"\\\g<0>", clean(text).strip())
     return _LIST_MARK.sub(lambda m: f"{m[1]}\\{m[2]}" if m[1] else f"\\{m[3]}", flat)
-
-
-def _page_markdown(page: Page) -> str:
-    return "\n".join(_page_lines(page)) + "\n"
 
 
 def _page_lines(page: Page) -> Iterator[str]:

@@ -324,7 +324,7 @@ def _label_bands(
             continue
         frame = BlockFrame(face, width / size)
         labels = [list(_label(page, frame, run_on=run_on)) for page in pages]
-        if all(sum(band.height for band in bands) * size <= height for bands in labels):
+        if all(_height(bands) * size <= height for bands in labels):
             return size, labels
     return None
 

@@ -13,7 +13,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
 from eggfold.formats.characters import clean, hold_figures
-from eggfold.formats.drawing import TYPE, Drawing, draw, draw_rows, rows_within
+from eggfold.formats.drawing import TYPE, Drawing, draw, draw_strip, rows_within
 from eggfold.pages.page import (
     BLANK,
     TICK,
@@ -225,7 +225,7 @@ def strip_parts(strip: Strip, width: float, room: float, most: float) -> Iterato
     start = 0
     while start < len(strip.rows):
         end = start + rows_within((room - PAD) * TYPE / SMALL)
-        drawing = draw_rows(strip, width, slice(start, end))
+        drawing = draw_strip(strip, width, slice(start, end))
         yield _figure(drawing)
         start, room = end, most
 

@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from eggfold.errors import Problem
 
 
+Strong = Callable[[Iterable[str]], Iterator[str]]
+"""What makes lines stand out."""
 GAP = 2
 """Spaces between columns."""
 TIGHT = 1
@@ -60,9 +62,7 @@ def _bold(lines: Iterable[str]) -> Iterator[str]:
     return (f"\x1b[1m{line}\x1b[0m" for line in lines)
 
 
-def _page_lines(
-    page: Page, width: int, strong: Callable[[Iterable[str]], Iterator[str]]
-) -> Iterator[str]:
+def _page_lines(page: Page, width: int, strong: Strong) -> Iterator[str]:
     yield from strong(_title(clean(page.title), clean(page.aside), width))
     yield "=" * width
     for alert in page.alerts:
@@ -76,9 +76,7 @@ def _page_lines(
         yield clean(page.corner).rjust(width)
 
 
-def _block_lines(
-    block: Block, width: int, strong: Callable[[Iterable[str]], Iterator[str]]
-) -> Iterator[str]:
+def _block_lines(block: Block, width: int, strong: Strong) -> Iterator[str]:
     if isinstance(block, Bowl):
         yield from _bowl_lines(block, width, strong)
         return
@@ -102,9 +100,7 @@ def _block_lines(
         yield from map(clean, plot_lines(block, width))
 
 
-def _bowl_lines(
-    block: Bowl, width: int, strong: Callable[[Iterable[str]], Iterator[str]]
-) -> Iterator[str]:
+def _bowl_lines(block: Bowl, width: int, strong: Strong) -> Iterator[str]:
     """Yield a bowl: a line to tick for each weight, then the tub and its scoops."""
     yield from strong(_title(clean(block.heading), clean(block.trial), width))
     tub = block.tub

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from string import ascii_lowercase, ascii_uppercase
+from typing import TypeVar
 
 from eggfold.formats.characters import clean
 from eggfold.pages.page import Plot, Span, Strip
@@ -25,6 +26,7 @@ MORE = "#"
 CURVE, RISE, ZERO = "*", "|", "."
 _PLAIN = str.maketrans({"–": "-", "−": "-", "°": "deg ", "×": "x", "±": "+/-", "²": "2", "³": "3"})
 
+T = TypeVar("T")
 _Placed = tuple[int, str]
 """A text and the column at which it begins."""
 
@@ -244,14 +246,20 @@ def _side_by_side(words: list[str], lines: list[str], left: int) -> Iterator[str
 
 def _row_lines(bars: Iterable[_Bar], columns: int) -> list[str]:
     """Return a row's bars, those that overlap under one another, each with its labels below it."""
-    lanes: list[list[_Bar]] = []
-    for bar in bars:
-        free = next((lane for lane in lanes if lane[-1].last < bar.first), None)
-        if free is None:
-            lanes.append([bar])
-        else:
-            free.append(bar)
+    lanes = _laned(bars, lambda before, bar: before.last < bar.first)
     return [line for lane in lanes for line in _lane_lines(lane, columns)]
+
+
+def _laned(parts: Iterable[T], leaves_room: Callable[[T, T], bool]) -> list[list[T]]:
+    """Put each part on the first line whose last part leaves it room."""
+    lines: list[list[T]] = []
+    for part in parts:
+        free = next((line for line in lines if leaves_room(line[-1], part)), None)
+        if free is None:
+            lines.append([part])
+        else:
+            free.append(part)
+    return lines
 
 
 def _lane_lines(lane: list[_Bar], columns: int) -> list[str]:
@@ -261,24 +269,9 @@ def _lane_lines(lane: list[_Bar], columns: int) -> list[str]:
         for bar in outside
         for part in _wrapped(bar.label, columns)
     ]
-    return [_line((bar.first, bar.drawn()) for bar in lane), *map(_line, _stacked(labels))]
-
-
-def _stacked(labels: Iterable[_Placed]) -> list[list[_Placed]]:
-    """Put each label on the first line where it keeps a space from the one before it."""
-    lines: list[list[_Placed]] = []
-    for at, text in labels:
-        free = next((line for line in lines if _end(line) < at), None)
-        if free is None:
-            lines.append([(at, text)])
-        else:
-            free.append((at, text))
-    return lines
-
-
-def _end(line: list[_Placed]) -> int:
-    at, text = line[-1]
-    return at + len(text)
+    # each label keeps a space from the one before it
+    lines = _laned(labels, lambda before, label: before[0] + len(before[1]) < label[0])
+    return [_line((bar.first, bar.drawn()) for bar in lane), *map(_line, lines)]
 
 
 def _axis_lines(strip: Strip, axis: _Axis) -> list[str]:
