@@ -15,12 +15,12 @@ from eggfold.engine.learning import (
     after_bowls,
     before_bowls,
     bowl_range,
-    chance_below,
     learn,
     reading_sd,
     trial_sd,
 )
 from eggfold.reference.learning import ABSORBENCY, DENSITY, YIELD, Learning
+from next_bowl import chance_below
 
 Array = Any
 

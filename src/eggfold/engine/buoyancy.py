@@ -202,40 +202,6 @@ def soaked_lift_range_g(
     return LiftRange(lift.low_g - taken_g, lift.high_g - taken_g + taken_ml * water_g_ml)
 
 
-def bait_density_g_ml(core_mm: float, skin_mm: float, densities: Densities) -> float:
-    """Return the density of a whole bait, its cork ball included.
-
-    ``density = (cork * V_c + paste * (V_d - V_c)) / V_d``, V_c the volume of core_mm and V_d that of
-    core_mm + 2 skin_mm, cork and paste from ``densities``.
-
-    Parameters
-    ----------
-    core_mm : float
-        Diameter of the cork ball [mm], 0 or more.
-    skin_mm : float
-        Paste on each side of it [mm], above 0 where there is no core.
-    densities : Densities
-        Of lake water, cork and paste.
-
-    Returns
-    -------
-    float
-        Density [g/ml].
-
-    Notes
-    -----
-    A mass balance; no source. Trays and freezer go by it: a kilo of baits on cork takes more room.
-
-    Examples
-    --------
-    >>> round(bait_density_g_ml(10.0, 2.0, Densities(0.9995, 0.15, 1.16)), 3)
-    0.792
-    """
-    diameter_mm = core_mm + 2 * skin_mm
-    skin_g = densities.paste_g_ml * cored_volume_ml(diameter_mm, core_mm)
-    return (densities.cork_g_ml * ball_volume_ml(core_mm) + skin_g) / ball_volume_ml(diameter_mm)
-
-
 def skin_for_lift_mm(
     core_mm: float, wanted_g: float, densities: Densities, *, hook_g: float = 0.0
 ) -> float | None:

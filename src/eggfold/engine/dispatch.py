@@ -269,19 +269,14 @@ class Dispatch:
         for pan, free in enumerate(self.pan_free):
             if free > self.soon:
                 continue
-            first_of_size = self._is_cut_open()
+            size = self.loads[self.boiling][self.basket].size
+            first_of_size = self.place.cut_s > 0 and size not in self.cut_at
             if (first_of_size and put) or not self._put(person, pan):
                 break
             put += 1
             if first_of_size or self.boiling != k:
                 break
         return put > 0
-
-    def _is_cut_open(self) -> bool:
-        """Tell whether the next load is the first of its size."""
-        return (
-            self.place.cut_s > 0 and self.loads[self.boiling][self.basket].size not in self.cut_at
-        )
 
     def _put(self, person: int, pan: int) -> bool:
         """Put the next load into a pan; the first of its size is cut open before another goes in."""

@@ -324,53 +324,13 @@ def learn(expected: float, bowls: Sequence[SeenBowl], setting: Learning) -> Less
     return Lesson(posterior, tuple(_far(posterior, bowls, steps)))
 
 
-def chance_below(posterior: Posterior, value: float, *, bowls: int = 1) -> float:
-    """Return the probability that the next bowl, or the next few together, show less than a value.
-
-    The sum over scatters s of weight × Φ((ln(value) − m) / sqrt(P + s²/bowls)) [1]_.
-
-    Parameters
-    ----------
-    posterior : Posterior
-        What is known of the figure.
-    value : float
-        The value [-], above 0, in the figure's unit.
-    bowls : int
-        Bowls of the batch, 1 or more.
-
-    Returns
-    -------
-    float
-        Probability [-], 0 to 1.
-
-    Raises
-    ------
-    ValueError
-        If the value is not a number above 0.
-
-    Notes
-    -----
-    The bowls of a batch share the level and its doubt, and average their scatter; the drift within
-    the batch is left out.
-
-    Examples
-    --------
-    >>> from eggfold.reference.learning import ABSORBENCY
-    >>> round(chance_below(before_bowls(2.0, ABSORBENCY), 2.0), 9)
-    0.5
-
-    References
-    ----------
-    .. [1] Gelman, A. et al., "Bayesian data analysis", 3rd edition, 2013, section 1.3 (from memory).
-    """
-    return _below(_mixture(posterior, bowls), _log(value))
-
-
-def bowl_range(posterior: Posterior, *, bowls: int = 1, cap: float = math.inf) -> BowlRange:
+@lru_cache(maxsize=256)  # mixes of which nothing is noted yet all have the same one
+def bowl_range(posterior: Posterior, *, bowls: int = 1) -> BowlRange:
     """Return what the next bowl, or the next few together, will show.
 
-    ``expected = exp(sum of weight * m)``; ``low`` and ``high`` are where ``chance_below`` is 5 % and
-    95 %, by bisection.
+    ``expected = exp(sum of weight * m)``; ``low`` and ``high`` are where the chance to lie below is 5 %
+    and 95 %, by bisection: the sum over scatters s of weight × Φ((ln(value) − m) / sqrt(P + s²/bowls))
+    [1]_.
 
     Parameters
     ----------
@@ -378,18 +338,17 @@ def bowl_range(posterior: Posterior, *, bowls: int = 1, cap: float = math.inf) -
         What is known of the figure.
     bowls : int
         Bowls of the batch, 1 or more.
-    cap : float
-        What the figure cannot exceed [-], above 0, in its unit.
 
     Returns
     -------
     BowlRange
-        Expected, low and high, none above the cap.
+        Expected, low and high, in the figure's unit.
 
     Notes
     -----
-    A quantile of a mixture lies between the least and the greatest of its parts' own, where the
-    bisection begins. A definition; no source.
+    The bowls of a batch share the level and its doubt, and average their scatter; the drift within
+    the batch is left out. A quantile of a mixture lies between the least and the greatest of its
+    parts' own, where the bisection begins.
 
     Examples
     --------
@@ -398,17 +357,15 @@ def bowl_range(posterior: Posterior, *, bowls: int = 1, cap: float = math.inf) -
     [2.0, 1.642, 2.436]
     >>> [round(x, 3) for x in bowl_range(before_bowls(2.0, ABSORBENCY), bowls=4)]
     [2.0, 1.681, 2.379]
+
+    References
+    ----------
+    .. [1] Gelman, A. et al., "Bayesian data analysis", 3rd edition, 2013, section 1.3 (from memory).
     """
-    return BowlRange(*(min(cap, value) for value in _range(posterior, bowls)))
-
-
-@lru_cache(maxsize=256)
-def _range(posterior: Posterior, bowls: int) -> tuple[float, float, float]:
-    """Return a range; mixes of which nothing is noted yet all have the same one."""
     parts = _mixture(posterior, bowls)
     low = math.exp(_quantile(parts, RANGE_TAIL, -RANGE_Z))
     high = math.exp(_quantile(parts, 1 - RANGE_TAIL, RANGE_Z))
-    return posterior.expected, low, high
+    return BowlRange(posterior.expected, low, high)
 
 
 def _log(value: float) -> float:

@@ -144,35 +144,6 @@ def cored_volume_ml(diameter_mm: float, core_mm: float) -> float:
     return ball_volume_ml(diameter_mm) - ball_volume_ml(core_mm)
 
 
-def bait_spacing_mm(diameter_mm: float, sausage_mm: float) -> float:
-    """Return the length of sausage that one bait takes.
-
-    ``L = 2 * diameter_mm**3 / (3 * sausage_mm**2)``
-
-    Parameters
-    ----------
-    diameter_mm : float
-        Diameter of the bait as rolled [mm], 0 or more.
-    sausage_mm : float
-        Diameter of the sausage [mm], above 0.
-
-    Returns
-    -------
-    float
-        Length [mm].
-
-    Notes
-    -----
-    A cylinder of the volume of a ball; no source.
-
-    Examples
-    --------
-    >>> round(bait_spacing_mm(18.0, 14.0), 1)
-    19.8
-    """
-    return 2 * diameter_mm**3 / (3 * sausage_mm**2)
-
-
 def sausage_mm(diameter_mm: float) -> float:
     """Return the diameter of the sausage that a rolling table cuts into baits of its own size.
 
@@ -197,8 +168,6 @@ def sausage_mm(diameter_mm: float) -> float:
     --------
     >>> round(sausage_mm(18.0), 2)
     14.7
-    >>> round(bait_spacing_mm(18.0, sausage_mm(18.0)), 12)
-    18.0
     """
     return diameter_mm * math.sqrt(2 / 3)
 

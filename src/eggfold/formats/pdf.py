@@ -232,7 +232,8 @@ def _height(bands: Iterable[Band]) -> float:
     return sum(band.height for band in bands)
 
 
-def _stacked(bands: Iterable[Band], size: float, y: float) -> Iterator[PlacedBlock]:
+def _stacked(bands: Iterable[Band], size: float) -> Iterator[PlacedBlock]:
+    y = 0.0
     for band in bands:
         yield PlacedBlock(y, size, band)
         y += band.height * size
@@ -246,12 +247,12 @@ def _paginate(
     empty = len(sheet)
     for group in _groups(_cut(bands, height / size - top.height)):
         if len(sheet) > empty and (_height(sheet) + _height(group)) * size > height:
-            yield tuple(_stacked(sheet, size, 0.0))
+            yield tuple(_stacked(sheet, size))
             sheet = [top, *group[0].head]
             empty = len(sheet)
         sheet += group
     if len(sheet) > empty:
-        yield tuple(_stacked(sheet, size, 0.0))
+        yield tuple(_stacked(sheet, size))
 
 
 def _cut(bands: Iterable[Band], most: float) -> Iterator[Band]:

@@ -119,8 +119,7 @@ class Figure(NamedTuple):
 
     def next_bowls(self, bowls: int = 1) -> BowlRange:
         """Return what nine in ten of the next bowls, or of as many together, will show."""
-        known = bowl_range(self.ratio, bowls=bowls)
-        return BowlRange(*(self.began * ratio for ratio in known))
+        return BowlRange(*(self.began * ratio for ratio in bowl_range(self.ratio, bowls=bowls)))
 
 
 class Learnt(NamedTuple):
