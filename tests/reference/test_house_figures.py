@@ -121,6 +121,7 @@ PHYSICS = {
     f"{WORDS.get(100 * (defaults.DRYING_LOSS_RANGE[1] - 1))} as much again (house default)",
     "liquid egg": f"{LIQUID_EGG_G:g} g of it count as one egg (house defaults)",
 }
+TUBS = measures.TUB_STEPS_G
 OTHERS = {
     "files": [
         f"liquid {defaults.DENSITY_G_ML['liquid']:g}, oil {defaults.DENSITY_G_ML['oil']:g} g/ml",
@@ -144,6 +145,14 @@ OTHERS = {
         f"none may be over {boiling.MOST_LIFT_G:g} g",
     ],
     "../README": [f"no raw, shiny core, else {boiling.CUT_LONGER_S:g} s more"],
+    "cards": [
+        f"{measures.SCOOPS} scoops to what is expected, {measures.SCOOPS} more to the end",
+        "A tub under {:g} g is told in steps of {:g} g".format(*TUBS[0])
+        + f" and paste that is too stiff loosened with egg {TUBS[0][2]:g} g at a time, "
+        + f"{TUBS[1][1]:g} g and {TUBS[1][2]:g} g under {TUBS[1][0]:g} g, "
+        + f"{TUBS[2][1]:g} g and {TUBS[2][2]:g} g under {TUBS[2][0] / 1000:g} kg, "
+        + f"{TUBS[3][1]:g} g and {TUBS[3][2]:g} g above",
+    ],
     "trials": [
         f"Each mix begins with {WORDS.get(learning.PRIOR_TAKES)} takes",
         f"({learning.PRIOR_OUTINGS:g} × {learning.PRIOR_DISPERSION:g} + Σ (y − r e)²",
