@@ -7,8 +7,8 @@ first, until one fails, does not end, or SPENT_S of them have passed: then it su
 what is found by one run of all of them, and kept until a file changes. Prints each survivor and what was
 killed of each room; ends with 1 where that is less than LEAST_PERCENT. Two mutants are tried at once.
 
-The room ``constants`` is every number of ``reference/``, each BY more: golden cases are not asked, for what
-was printed before is no reason why a figure is right.
+The room ``constants`` is every number of ``reference/``, each BY more: cases of golden/ and problems/ are not
+asked, for what was printed before is no reason why a figure is right.
 """
 
 from __future__ import annotations
@@ -99,7 +99,8 @@ def tests_for(mutant: Mutant, calls: Calls) -> list[str]:
 
 def no_goldens(calls: Calls) -> Calls:
     """Return the tests that look for a reason outside what was printed before."""
-    return {test: called for test, called in calls.items() if not test.startswith("tests/golden/")}
+    printed = ("tests/golden/", "tests/problems/")
+    return {test: called for test, called in calls.items() if not test.startswith(printed)}
 
 
 @cache
