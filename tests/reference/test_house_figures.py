@@ -42,6 +42,7 @@ def minutes(*seconds: float) -> str:
 
 
 WORDS: dict[float, str] = {
+    0.1: "a tenth",
     0.25: "a quarter",
     0.3: "three tenths",
     3: "three",
@@ -146,6 +147,9 @@ OTHERS = {
     ],
     "../README": [f"no raw, shiny core, else {boiling.CUT_LONGER_S:g} s more"],
     "cards": [
+        f"a rest of under {WORDS.get(paper.LEAST_REST)} of a bag is shared out",
+        f"More than {paper.MOST_LABELS} bags of one batch are refused, and so are more than "
+        f"{paper.MOST_MONTHS} `--months` or {paper.MOST_DAYS} `--days`",
         f"{measures.SCOOPS} scoops to what is expected, {measures.SCOOPS} more to the end",
         "A tub under {:g} g is told in steps of {:g} g".format(*TUBS[0])
         + f" and paste that is too stiff loosened with egg {TUBS[0][2]:g} g at a time, "
