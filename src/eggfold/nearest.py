@@ -25,6 +25,11 @@ def fold(name: str) -> str:
     return " ".join(name.casefold().split())
 
 
+def fold_word(text: str) -> str:
+    """Return a word of a file folded, however its parts are joined: by a space, ``-`` or ``_``."""
+    return fold(text.replace("-", " ").replace("_", " "))
+
+
 def nearest(word: str, known: Iterable[str]) -> list[str]:
     """Return the known word nearest to ``word``; two where either may be meant, none if none is near."""
     return list(_nearest(fold(word)[:80], tuple(known)))

@@ -1,4 +1,4 @@
-"""How much dry mix a bowl takes, when doses per kilogram feed back on the mix itself."""
+"""How much dry mix a bowl takes, when doses per kilogram feed back on the mix, and a blend of it."""
 
 from __future__ import annotations
 

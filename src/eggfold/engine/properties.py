@@ -1,4 +1,4 @@
-"""Thermal properties of a food from its composition."""
+"""Thermal properties of a food from its composition, and of the water it boils and floats in."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The egg as the bowl sees it: shelled."""
+"""Doses for a batch, and the egg as the bowl sees it: shelled."""
 
 from __future__ import annotations
 

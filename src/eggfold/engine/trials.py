@@ -1,4 +1,4 @@
-"""Evidence that one rate is not another, which may be looked at after every outing."""
+"""Rates of takes compared: evidence, intervals and chances that hold after every outing."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Working hours of a day, and the trays that are in use."""
+"""Where bowls are made: working hours, people, stations and trays, and the least time they take."""
 
 from __future__ import annotations
 

@@ -23,33 +23,32 @@ from eggfold.load.reading import Placed, Reading, read_model
 from eggfold.units import amount_in
 
 _PACE = re.compile(r"(.+?) ?(?:per|/|an?) ?h(?:our)?")
+_CORK_PACE = re.compile(r"([0-9][0-9.,]*)(?: ?(?:per|an|/) ?h(?:our)?)?")
 _NUMBER = re.compile(r"[0-9]{1,4}(?:\.[0-9]{1,4})?(?![0-9.,])")
 
 
 def _pace(text: str) -> Amount:
     """Read kilos an hour, as in ``1.5 kg per hour``."""
-    match = _PACE.fullmatch(" ".join(text.split()))
-    if match is None:
-        number = _NUMBER.match(text.strip())
-        hint = f"{number[0] if number else '1.5'} kg per hour"
-        raise AmountError("not-a-pace", f"'{text[:40]}' is not a pace", hint)
-    return in_range(parse_amount(match[1], "mass"), "kg", 0.1, 50)
+    return in_range(parse_amount(_an_hour(text, _PACE, "1.5", "kg"), "mass"), "kg", 0.1, 50)
 
 
 def _cork_pace(text: str) -> float:
     """Read baits an hour, as in ``60 per hour``."""
-    match = _CORK_PACE.fullmatch(" ".join(text.split()))
-    if match is None:
-        number = _NUMBER.match(text.strip())
-        hint = f"{number[0] if number else '60'} per hour"
-        raise AmountError("not-a-pace", f"'{text[:40]}' is not a pace", hint)
-    pace = parse_number(match[1])
+    pace = parse_number(_an_hour(text, _CORK_PACE, "60", ""))
     if not 5 <= pace <= 1000:
         raise AmountError("out-of-range", f"{text} is outside what is possible here", "5 to 1000")
     return pace
 
 
-_CORK_PACE = re.compile(r"([0-9][0-9.,]*)(?: ?(?:per|an|/) ?h(?:our)?)?")
+def _an_hour(text: str, written: re.Pattern[str], usual: str, unit: str) -> str:
+    """Return what is done in an hour, as it is written before ``per hour``."""
+    if match := written.fullmatch(" ".join(text.split())):
+        return match[1]
+    number = _NUMBER.match(text.strip())
+    hint = " ".join((number[0] if number else usual, *unit.split(), "per hour"))
+    raise AmountError("not-a-pace", f"'{text[:40]}' is not a pace", hint)
+
+
 CorkPace = Annotated[
     float, Reads(_cork_pace, ("number",), ("cork pace",), type="number", examples=["60 per hour"])
 ]

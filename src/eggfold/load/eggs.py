@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, model_validator
 
 from eggfold.amounts import NUMBER_WORDS, Amount, AmountError, parse_amount
 from eggfold.load.fields import Reads, StrictModel, a_whole, a_word, an_amount, in_range, problem
-from eggfold.nearest import fold
+from eggfold.nearest import fold_word
 from eggfold.reference.eggs import GRADES, GRADES_OF, LETTERS, STANDARDS
 from eggfold.reference.measures import KITCHEN_UNITS
 
@@ -34,11 +34,9 @@ LiquidEgg = Annotated[
 EggMass = Annotated[Amount, an_amount("mass", unit="g", low=5, high=250)]
 
 GRADE_HINTS = {
-    **{
-        f"{standard} {grade}": f"{grade}, with standard: {standard}"
-        for standard, grades in GRADES_OF.items()
-        for grade in grades
-    },
+    f"{standard} {grade}": f"{grade}, with standard: {standard}"
+    for standard, grades in GRADES_OF.items()
+    for grade in grades
 }
 """What to write for a grade that names its standard itself."""
 _IN_WORDS = (
@@ -99,7 +97,7 @@ def eggs_in_words(value: Any) -> Any:
     """Read ``2``, ``12 eggs``, ``1 large eu`` as the keys that they stand for."""
     if not isinstance(value, str):
         return value
-    found = re.fullmatch(_IN_WORDS, _word(value))
+    found = re.fullmatch(_IN_WORDS, fold_word(value))
     if found is None or not value.strip():
         text = f"'{value[:40]}' is not how eggs are written"
         raise problem("wrong-shape", text, _weighed_hint(value) or _EGGS)
@@ -126,10 +124,6 @@ def _weighed_hint(text: str) -> str | None:
     except AmountError:
         return None
     return f"{{liquid: {mass}}} for one shelled egg, {{in_shell: {mass}}} for one in its shell"
-
-
-def _word(text: str) -> str:
-    return fold(text.replace("-", " ").replace("_", " "))
 
 
 TrialEggs = Annotated[

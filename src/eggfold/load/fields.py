@@ -26,7 +26,7 @@ from eggfold.amounts import (
     parse_soak,
 )
 from eggfold.load.gate import LONGEST_NAME
-from eggfold.nearest import did_you_mean, fold, one_of
+from eggfold.nearest import did_you_mean, fold, fold_word, one_of
 from eggfold.units import NoSuchMeasureError, amount_in
 
 T = TypeVar("T")
@@ -166,20 +166,18 @@ def a_word(
 
     ``hints`` say what to try instead of some words that are none of them.
     """
-    known = {_word(c): c for c in choices} | {_word(k): v for k, v in (aliases or {}).items()}
+    known = {fold_word(c): c for c in choices} | {
+        fold_word(k): v for k, v in (aliases or {}).items()
+    }
 
     def read(text: str) -> str:
-        if chosen := known.get(_word(text)):
+        if chosen := known.get(fold_word(text)):
             return chosen
-        hint = (hints or {}).get(_word(text)) or did_you_mean(text, choices)
+        hint = (hints or {}).get(fold_word(text)) or did_you_mean(text, choices)
         message = f"'{text[:40]}' is not one of the words known here"
         raise AmountError(code, message, hint or one_of(choices))
 
     return Reads(read, ("word", *known), enum=list(choices))
-
-
-def _word(text: str) -> str:
-    return fold(text.replace("-", " ").replace("_", " "))
 
 
 def a_whole(low: int, high: int, of: str = "") -> Reads:

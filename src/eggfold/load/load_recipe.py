@@ -44,7 +44,6 @@ from eggfold.units import amount_in, egg_mass_g
 
 if TYPE_CHECKING:
     from eggfold.amounts import Amount
-    from eggfold.errors import Problem
     from eggfold.load.additives import AdditiveKeys, OwnPowder
     from eggfold.load.bench import BenchFile
     from eggfold.load.notebook import Notebook

@@ -100,11 +100,6 @@ class BowlEntry(Noted):
     """All dry mix that went in, powders included."""
 
     @property
-    def is_weighing(self) -> bool:
-        """Whether the bag was weighed; without that ``dry`` is what was expected."""
-        return self.before is not None and self.after is not None
-
-    @property
     def taken_g(self) -> float | None:
         """Base mix that left the bag [g]."""
         if self.before is None or self.after is None:
@@ -202,7 +197,7 @@ class RolledEntry(BowlEntry):
     @model_validator(mode="after")
     def _dries_lighter(self) -> RolledEntry:
         if self.finished and self.paste_g:
-            refuse_finished(self.finished, self.paste_g, key="finished")
+            refuse_finished(self.finished, self.paste_g)
         return self
 
 

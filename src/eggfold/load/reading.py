@@ -62,7 +62,7 @@ class Placed:
                 continue
             key_start, node = found
             is_last = step == path[-1]
-            empty = isinstance(node, Scalar) and node.plain and not node.text
+            empty = isinstance(node, Scalar) and node.is_empty
             at = key_start if (key and is_last) or empty else node.start
         return at
 
@@ -143,7 +143,7 @@ def read_list(
     ``spare`` stands in for required keys. Nothing is read behind more problems than are told.
     """
     value = placed.root.entries[name].value
-    if isinstance(value, Scalar) and value.plain and not value.text:
+    if isinstance(value, Scalar) and value.is_empty:
         return [], []
     if not isinstance(value, Sequence):
         return [], [placed.problem((name,), "wrong-shape", "a list is wanted here")]

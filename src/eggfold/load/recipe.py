@@ -1,4 +1,4 @@
-"""What a scale cannot have shown: a slip of the pen that no bowl may be learned from."""
+"""recipe.yaml: the trial, what is rolled of it, and the house defaults it overrides."""
 
 from __future__ import annotations
 
@@ -66,14 +66,12 @@ def finished_fault(finished: Amount, paste_g: float) -> str | None:
     return None
 
 
-def refuse_finished(finished: Amount, paste_g: float, key: str) -> None:
+def refuse_finished(finished: Amount, paste_g: float) -> None:
     """Raise the problem of a finished weight that cannot be."""
     if text := finished_fault(finished, paste_g):
-        low, high = (
-            mass_in_words(LEAST_FINISHED_SHARE * paste_g),
-            mass_in_words(MOST_FINISHED_SHARE * paste_g),
-        )
-        raise problem("finished-weight", text, f"{low} to {high}, all baits of this bowl", key=key)
+        ends = LEAST_FINISHED_SHARE * paste_g, MOST_FINISHED_SHARE * paste_g
+        hint = f"{' to '.join(map(mass_in_words, ends))}, all baits of this bowl"
+        raise problem("finished-weight", text, hint, key="finished")
 
 
 def refuse_density(hundred: Amount, diameter: Amount, key: str) -> None:

@@ -198,17 +198,19 @@ def _refuse_characters(source: Source) -> None:
         return
     if found["directive"]:
         message = "a % directive has no meaning here"
-        raise _refusal(source, found.start("directive"), message, "leave the line out")
+        raise _stop(source, found.start("directive"), "yaml-feature", message, "leave the line out")
     number = f"{ord(found[0]):04X}"
     message = f"the control character U+{number} cannot stand in YAML"
     hint = (
         f'delete it, or write "\\u{number}" in quotes' if found[0] in _LINE_BREAKS else "delete it"
     )
-    raise ProblemsError([source.problem(found.start(), "control-character", message, hint)])
+    raise _stop(source, found.start(), "control-character", message, hint)
 
 
-def _refusal(source: Source, index: int, message: str, hint: str | None) -> ProblemsError:
-    return ProblemsError([source.problem(index, "yaml-feature", message, hint)])
+def _stop(
+    source: Source, index: int, code: str, message: str, hint: str | None = None
+) -> ProblemsError:
+    return ProblemsError([source.problem(index, code, message, hint)])
 
 
 class _Builder:
@@ -243,10 +245,10 @@ class _Builder:
             return root, self._problems
         if root is not None and not _is_empty(root):
             message = "keys and values are wanted here"
-            raise self._stop(root.start, "wrong-shape", message, "name: My mix")
+            raise _stop(self._source, root.start, "wrong-shape", message, "name: My mix")
         if self._kept:  # a new one, or one whose notes were all taken back
             return Mapping(0, 0, flow=False), []
-        raise self._stop(0, "wrong-shape", "the file is empty", "name: My mix")
+        raise _stop(self._source, 0, "wrong-shape", "the file is empty", "name: My mix")
 
     def _document(self) -> Node | None:
         root: Node | None = None
@@ -257,7 +259,7 @@ class _Builder:
                 if documents > 1:
                     message = "one file holds one document"
                     at = event.start_mark.index
-                    raise _refusal(self._source, at, message, "put it in its own file")
+                    raise self._refusal(at, message, "put it in its own file")
             elif isinstance(event, NodeEvent):
                 root = self._node(event, 1)
         return root
@@ -281,16 +283,16 @@ class _Builder:
         self._at = start = event.start_mark.index
         self._nodes += 1
         if self._nodes > self._max_nodes:
-            raise self._stop(start, "too-many-nodes", "the file has too many entries")
+            raise _stop(self._source, start, "too-many-nodes", "the file has too many entries")
         if level > MAX_LEVELS:
             message = f"more than {MAX_LEVELS} levels inside each other"
-            raise self._stop(start, "too-deep", message)
+            raise _stop(self._source, start, "too-deep", message)
         if isinstance(event, AliasEvent):
-            raise self._refused("alias", start)
+            raise self._refusal(start, *REFUSED["alias"])
         if event.anchor is not None:
-            raise self._refused("anchor", start)
+            raise self._refusal(start, *REFUSED["anchor"])
         if event.tag is not None:
-            raise self._refused("tag", start)
+            raise self._refusal(start, *REFUSED["tag"])
         return start, event.end_mark.index - start
 
     def _sequence(self, node: Sequence, level: int) -> Sequence:
@@ -324,10 +326,10 @@ class _Builder:
         key = self._node(event, level + 1)
         if not isinstance(key, Scalar):
             message = "a list or mapping cannot be a key"
-            raise _refusal(self._source, key.start, message, None)
+            raise self._refusal(key.start, message)
         if key.text == "<<" and key.plain:
             message = "a merge key has no meaning here"
-            raise _refusal(self._source, key.start, message, "write the keys out")
+            raise self._refusal(key.start, message, "write the keys out")
         return key
 
     def _value(self, key: Scalar, event: Any, level: int) -> Node:
@@ -408,11 +410,8 @@ class _Builder:
         if len(self._problems) <= MOST_TOLD:
             self._problems.append(self._source.problem(index, code, message, hint))
 
-    def _stop(self, index: int, code: str, message: str, hint: str | None = None) -> ProblemsError:
-        return ProblemsError([self._source.problem(index, code, message, hint)])
-
-    def _refused(self, what: str, at: int) -> ProblemsError:
-        return _refusal(self._source, at, *REFUSED[what])
+    def _refusal(self, index: int, message: str, hint: str | None = None) -> ProblemsError:
+        return _stop(self._source, index, "yaml-feature", message, hint)
 
     def _unreadable(
         self, index: int, code: str, message: str, hint: str | None = None
@@ -425,7 +424,7 @@ class _Builder:
         at = min(mark.index, len(text)) if mark else 0
         words = error.problem or ""
         if words in REFUSED and not text.startswith(("* ", "*\t"), at):
-            return self._refused(words, at)
+            return self._refusal(at, *REFUSED[words])
         if text.startswith("\t", at):
             return self._unreadable(at, "tab", "a tab cannot stand here", "use spaces")
         if dash := _glued_dash(text, at):
@@ -451,6 +450,7 @@ _ITEM = r" *([-–—•]) *([^ ].*?) *"
 _COMMA_BEFORE = r"[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+"
 _DIGIT = r"[0-9]"
 
+_ASKEW = "this does not line up with the lines above", "use the same indent"
 _SENTENCES = (
     ("mapping values are not allowed", "a second colon in one value", "put the text in quotes"),
     ("could not find expected ':'", "a key without its colon", "key: value"),
@@ -460,17 +460,9 @@ _SENTENCES = (
         "a bracket that is never closed, or a comma left out",
         "close it; put a text with a colon or a bracket in quotes",
     ),
-    ("expected <block end>", "this does not line up with the lines above", "use the same indent"),
-    (
-        "did not find expected key",
-        "this does not line up with the lines above",
-        "use the same indent",
-    ),
-    (
-        "did not find expected '-'",
-        "this does not line up with the lines above",
-        "use the same indent",
-    ),
+    ("expected <block end>", *_ASKEW),
+    ("did not find expected key", *_ASKEW),
+    ("did not find expected '-'", *_ASKEW),
     ("found unknown escape", "a backslash that means nothing inside double quotes", "'…'"),
 )
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 
 from eggfold.amounts import Amount, AmountError, parse_amount
 from eggfold.load.eggs import MOST_EGGS
-from eggfold.nearest import did_you_mean, fold, one_of
+from eggfold.nearest import did_you_mean, fold_word, one_of
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULTS, Origin
 from eggfold.reference.eggs import GRADES_OF, LETTERS
@@ -152,7 +152,7 @@ def parse_eggs(texts: Sequence[str]) -> tuple[AskedEgg, ...]:
 
 def parse_egg(text: str) -> AskedEgg:
     """Read ``eu-medium``, ``us-large`` or ``52g``; AmountError otherwise."""
-    words = fold(text.replace("-", " ").replace("_", " "))
+    words = fold_word(text)
     standard, _, grade = words.partition(" ")
     if standard in GRADES_OF:
         if grade in GRADES_OF[standard]:

@@ -1,4 +1,4 @@
-"""How big a batch is: its eggs from whatever was asked for, and the bowls they are split into."""
+"""The batch: its eggs from whatever was asked for, its bowls, and all that a card tells of it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a blend that was never weighed is expected to take, from the mixes that were."""
+"""What goes into a bowl: doses, dry mix and paste, and what a blend never weighed should take."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a batch needs: the one list that buying, drawing from the shelf, and costs read."""
+"""What a batch needs and what the shelf holds of it: the one list of buying, drawing and costs."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Notes for the notebook: what is to be written, and what there is to say of it."""
+"""Notes for the notebook: what is to be written, what there is to say of it, and taking it back."""
 
 from __future__ import annotations
 
