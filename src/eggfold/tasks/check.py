@@ -129,8 +129,9 @@ def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
 
 def _lots(shelf: OpenShelf | None) -> list[Problem]:
     """Return the problems of the lots on a shelf, and the lots whose recipe is gone."""
-    gone = gone_recipes(shelf.placed, shelf.file, ("baits",)) if shelf else ()
-    return lot_problems(shelf) + enough(gone)
+    if shelf is None or "baits" not in shelf.source.text:
+        return []
+    return lot_problems(shelf) + enough(gone_recipes(shelf.placed, shelf.file, ("baits",)))
 
 
 def check_files(
