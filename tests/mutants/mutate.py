@@ -77,19 +77,23 @@ def sample(count: int, seed: int, room: str, modules: Iterable[str]) -> list[Mut
 def tests_for(mutant: Mutant, calls: Calls) -> list[str]:
     """Return the tests to ask: of its function, then of its module, else of what imports that.
 
-    What stands beside all functions is asked of the test files that import the module.
+    What stands beside all functions is asked of the test files that import the module, then of the functions
+    that name it.
     """
     modules = {test: {module for module, _ in called.functions} for test, called in calls.items()}
     here = [test for test in calls if mutant.module in modules[test]]
     its_own = [test for test in here if (mutant.module, mutant.function) in calls[test].functions]
+    naming: list[str] = []
     if not mutant.function:
         files = _importing(ROOT / "tests", mutant.module)
         its_own = [test for test in calls if test.partition("::")[0] in files]
+        functions = _naming(mutant.module, mutant.line)
+        naming = [test for test in calls if not functions.isdisjoint(calls[test].functions)]
     importers = _importing(PACKAGE, mutant.module)
     beside = here or [test for test in calls if not modules[test].isdisjoint(importers)]
     asked: dict[str, None] = {}
     spent_s = 0.0
-    for tests in (its_own, beside):
+    for tests in (its_own, naming, beside):
         for test in sorted(tests, key=lambda test: calls[test].seconds):
             if test not in asked and spent_s + calls[test].seconds <= SPENT_S:
                 asked[test] = None
@@ -101,6 +105,43 @@ def no_goldens(calls: Calls) -> Calls:
     """Return the tests that look for a reason outside what was printed before."""
     printed = ("tests/golden/", "tests/problems/")
     return {test: called for test, called in calls.items() if not test.startswith(printed)}
+
+
+@cache
+def _naming(module: str, line: int) -> frozenset[tuple[str, int]]:
+    """Return the functions that name what a line beside all functions gives a value."""
+    names = _values_at(PACKAGE / f"{module}.py", line)
+    found = set()
+    for user in (module, *_importing(PACKAGE, module)):
+        tree = ast.parse((PACKAGE / f"{user}.py").read_text(encoding="utf-8"))
+        for node in ast.walk(tree):
+            if isinstance(node, ast.FunctionDef) and not names.isdisjoint(_names(node)):
+                begins = min([node.lineno, *(d.lineno for d in node.decorator_list)])
+                found.add((user, begins))
+    return frozenset(found)
+
+
+def _values_at(file: Path, line: int) -> set[str]:
+    """Return the names of a module that a line gives a value, and of what is made of them below."""
+    names: set[str] = set()
+    for node in ast.parse(file.read_text(encoding="utf-8")).body:
+        targets = node.targets if isinstance(node, ast.Assign) else [getattr(node, "target", None)]
+        given = {
+            name.id for t in targets if t for name in ast.walk(t) if isinstance(name, ast.Name)
+        }
+        holds = node.lineno <= line <= (node.end_lineno or 0)
+        if holds or not names.isdisjoint(_names(node)):
+            names |= given
+    return names
+
+
+def _names(tree: ast.AST) -> set[str]:
+    """Return the names and attributes that stand in some code."""
+    return {
+        node.id if isinstance(node, ast.Name) else node.attr
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Name | ast.Attribute)
+    }
 
 
 @cache
