@@ -5,9 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from itertools import zip_longest
-from typing import TYPE_CHECKING
 
-from eggfold.errors import UsageProblemError
+from eggfold.errors import Problem, UsageProblemError
 from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.registry import Setting, Written
 from eggfold.pages.page import (
@@ -25,10 +24,6 @@ from eggfold.pages.page import (
     Strip,
     Table,
 )
-
-if TYPE_CHECKING:
-    from eggfold.errors import Problem
-
 
 Strong = Callable[[Iterable[str]], Iterator[str]]
 """What makes lines stand out."""

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from eggfold.errors import EggfoldError, Problem, ProblemsError, Severity, errors_of, tidy
-from eggfold.load.additives import read_register, unknown_measure
+from eggfold.load.additives import AdditiveKeys, OwnPowder, read_register, unknown_measure
 from eggfold.load.eggs import LEAST_LIQUID, MOST_LIQUID
 from eggfold.load.folder import (
     SUFFIXES,
@@ -44,7 +44,6 @@ from eggfold.units import amount_in, egg_mass_g
 
 if TYPE_CHECKING:
     from eggfold.amounts import Amount
-    from eggfold.load.additives import AdditiveKeys, OwnPowder
     from eggfold.load.bench import BenchFile
     from eggfold.load.notebook import Notebook
     from eggfold.load.shelf import OpenShelf

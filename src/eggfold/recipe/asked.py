@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import chain
 from typing import TYPE_CHECKING, Literal
 
@@ -16,8 +16,6 @@ from eggfold.reference.eggs import GRADES_OF, LETTERS
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from eggfold.load.recipe import Assume, Strength
 
 

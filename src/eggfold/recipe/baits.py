@@ -24,7 +24,7 @@ from eggfold.recipe.boil_times import (
     target_assumptions,
     wait_s,
 )
-from eggfold.recipe.mixing import Finished
+from eggfold.recipe.mixing import Finished, Paste
 from eggfold.records import NamedTuple
 from eggfold.reference.boiling import DEFAULT_TARGET, TARGETS, Target
 from eggfold.reference.defaults import (
@@ -43,7 +43,6 @@ if TYPE_CHECKING:
     from eggfold.load.recipe import Bait, Recipe
     from eggfold.recipe.buoyancy import Floating, Lake
     from eggfold.recipe.learning import Figure
-    from eggfold.recipe.mixing import Paste
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

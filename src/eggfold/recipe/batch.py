@@ -13,7 +13,7 @@ from eggfold.errors import NoAnswerError, errors_of
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.load_recipe import Companion, OpenRecipe, find_recipe
 from eggfold.nearest import fold
-from eggfold.recipe.asked import Asked, Assumption, Defaults, joined
+from eggfold.recipe.asked import Asked, Assumption, BatchSize, Defaults, joined
 from eggfold.recipe.baits import (
     BaitLine,
     Drying,
@@ -42,7 +42,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
     from eggfold.load.recipe import Mix, Strength
-    from eggfold.recipe.asked import BatchSize
     from eggfold.recipe.soak import SoakLine
 
 

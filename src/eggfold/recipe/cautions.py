@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.recipe.composition import known_powder
+from eggfold.recipe.composition import Powders, known_powder
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import HOOKBAIT_EGGS_LIMIT, PASTE_DAYS
 from eggfold.reference.ingredients import BIRD_FOOD, CONTAINS
@@ -14,7 +14,6 @@ from eggfold.reference.ingredients import BIRD_FOOD, CONTAINS
 if TYPE_CHECKING:
     from eggfold.load.recipe import Mix
     from eggfold.recipe.baits import BaitLine, PasteLine
-    from eggfold.recipe.composition import Powders
     from eggfold.recipe.trial import Additive
 
 DOG_POISONS = re.compile(r"garlic|onion|chocolate|cocoa|xylitol", re.IGNORECASE)

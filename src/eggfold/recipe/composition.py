@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from eggfold.engine.paste import mixed_parts
-from eggfold.load.additives import Analysis
+from eggfold.load.additives import Analysis, OwnPowder
 from eggfold.nearest import fold
 from eggfold.recipe.asked import Assumption
 from eggfold.records import NamedTuple
@@ -17,7 +17,6 @@ from eggfold.reference.ingredients import SOURCE, find_ingredient
 from eggfold.reference.properties import CHOI_OKOS_SOURCE, PART_NAMES, Parts
 
 if TYPE_CHECKING:
-    from eggfold.load.additives import OwnPowder
     from eggfold.load.recipe import Mix
     from eggfold.load.register import FullAdditive
 

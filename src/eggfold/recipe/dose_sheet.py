@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from eggfold.amounts import AmountError
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g
 from eggfold.load.eggs import MOST_EGGS
-from eggfold.load.load_recipe import each_once, read_with
+from eggfold.load.load_recipe import Companion, Companions, OpenRecipe, each_once, read_with
 from eggfold.load.register import full_additive
 from eggfold.nearest import fold
 from eggfold.recipe.asked import Assumption, joined
@@ -33,7 +33,6 @@ from eggfold.recipe.trial import (
 from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
-    from eggfold.load.load_recipe import Companion, Companions, OpenRecipe
     from eggfold.load.recipe import Strength
 
 

@@ -11,14 +11,13 @@ from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import Batch, build_batch, declared_mix
 from eggfold.recipe.cautions import Declared, declared
 from eggfold.records import NamedTuple
-from eggfold.reference.defaults import PASTE_DAYS, PASTE_MONTHS
+from eggfold.reference.defaults import PASTE_DAYS, PASTE_MONTHS, Origin
 from eggfold.reference.paper import FROZEN_MONTHS, LEAST_REST, MOST_LABELS
 
 if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.lots import Lot
     from eggfold.load.recipe import Strength
-    from eggfold.reference.defaults import Origin
 
 
 class Keeping(NamedTuple):

@@ -22,8 +22,8 @@ from eggfold.engine.learning import (
 from eggfold.engine.paste import measured_density_g_ml
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g, wet_g
 from eggfold.errors import NoAnswerError
-from eggfold.load.load_recipe import find_recipe
-from eggfold.load.recipe import finished_fault
+from eggfold.load.load_recipe import OpenRecipe, find_recipe
+from eggfold.load.recipe import Recipe, Strength, finished_fault
 from eggfold.nearest import fold
 from eggfold.recipe.asked import Assumption, Defaults, joined
 from eggfold.recipe.bench import build_bench
@@ -43,9 +43,7 @@ from eggfold.reference.eggs import LIQUID_EGG_G
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.notebook import BowlEntry, RolledEntry
-    from eggfold.load.recipe import Recipe, Strength
     from eggfold.reference.learning import Learning
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING
 
 from eggfold.engine.measuring import ToolReading, best_reading, reading_as_written, scale_for
 from eggfold.engine.paste import measured_density_g_ml, mixed_parts, paste_density_g_ml
@@ -19,12 +18,20 @@ from eggfold.engine.powder import (
 )
 from eggfold.engine.scaling import Measure
 from eggfold.errors import NoAnswerError
-from eggfold.load.load_recipe import recipes_beside
-from eggfold.load.recipe import STRENGTHS
+from eggfold.load.load_recipe import OpenRecipe, recipes_beside
+from eggfold.load.recipe import STRENGTHS, Mix, Recipe, Strength
 from eggfold.nearest import fold
 from eggfold.recipe.asked import HOUSE_DEFAULTS, Asked, AskedEgg, Assumption, Defaults, joined
 from eggfold.recipe.bench import Bench, build_bench
-from eggfold.recipe.composition import EGG_PARTS, FAT, PASTE_TABLES, WATER, known_powder, mix_parts
+from eggfold.recipe.composition import (
+    EGG_PARTS,
+    FAT,
+    PASTE_TABLES,
+    WATER,
+    Powders,
+    known_powder,
+    mix_parts,
+)
 from eggfold.recipe.learning import (
     Figure,
     Learnt,
@@ -58,12 +65,6 @@ from eggfold.reference.eggs import WHOLE_EGG
 from eggfold.reference.measures import PREMIX_ROOM, Tool
 from eggfold.reference.properties import Parts
 from eggfold.units import amount_in
-
-if TYPE_CHECKING:
-    from eggfold.load.load_recipe import OpenRecipe
-    from eggfold.load.recipe import Mix, Recipe, Strength
-    from eggfold.recipe.composition import Powders
-
 
 DEFAULT_WET = 1 / DEFAULT_ABSORBENCY
 """Wet that a gram of the usual mix takes [g]."""

@@ -11,10 +11,10 @@ from eggfold.engine.powder import Rates, absorbency, base_mix_g, dry_mix_g
 from eggfold.engine.properties import boiling_point_c
 from eggfold.engine.scaling import Dose, dose_by_mass
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.baits import expected_finished, fixed_g
-from eggfold.recipe.boil_times import ball_of, paste_heat
+from eggfold.recipe.baits import Drying, Wanted, expected_finished, fixed_g
+from eggfold.recipe.boil_times import Kitchen, ball_of, paste_heat
 from eggfold.recipe.composition import FAT, TYPICAL_PARTS, WATER
-from eggfold.recipe.trial import rates_of
+from eggfold.recipe.trial import Additive, rates_of
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.eggs import (
@@ -37,10 +37,7 @@ from eggfold.reference.slips import (
 )
 
 if TYPE_CHECKING:
-    from eggfold.recipe.baits import Drying, Wanted
     from eggfold.recipe.batch import Batch
-    from eggfold.recipe.boil_times import Kitchen
-    from eggfold.recipe.trial import Additive
     from eggfold.reference.properties import Parts
 
 

@@ -6,10 +6,10 @@ import re
 from typing import TYPE_CHECKING
 
 from eggfold.engine.paste import mixed_parts
-from eggfold.recipe.batch import declared_mix
+from eggfold.recipe.batch import Batch, declared_mix
 from eggfold.recipe.cautions import SALT, Caution, declared_in
 from eggfold.recipe.composition import known_powder, label_parts
-from eggfold.recipe.mixing import ingredients_taken
+from eggfold.recipe.mixing import Paste, Powder, ingredients_taken
 from eggfold.records import NamedTuple
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.customary import PART_CUSTOMS, Custom, find_custom
@@ -23,8 +23,6 @@ if TYPE_CHECKING:
     from eggfold.load.load_recipe import Companion, Companions, OpenRecipe
     from eggfold.load.recipe import Mix
     from eggfold.recipe.asked import Assumption
-    from eggfold.recipe.batch import Batch
-    from eggfold.recipe.mixing import Paste, Powder
 
 
 class IngredientLine(NamedTuple):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from eggfold.engine.buoyancy import soaked_lift_range_g
 from eggfold.load.additives import DOSE_KEYS
 from eggfold.recipe.asked import Assumption
-from eggfold.recipe.bench import build_bench
+from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.recipe.mixing import Bowlful, DoseLine, dose_line
 from eggfold.recipe.sanity import Doubt
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from eggfold.load.recipe import Strength
     from eggfold.load.register import FullAdditive
     from eggfold.recipe.baits import BaitLine
-    from eggfold.recipe.bench import Bench
 
 STRONG = re.compile(r"acid|essential|vinegar|spirit|ethanol|alcohol|solvent", re.IGNORECASE)
 """Names of what burns skin and eyes where it is not diluted."""

@@ -6,9 +6,16 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
-from eggfold.amounts import Amount
+from eggfold.amounts import Amount, DoseText, Measures
 from eggfold.engine.learning import trial_sd
-from eggfold.engine.powder import Rates, absorbency, dry_mix_g, sum_rates, trial_dry_g
+from eggfold.engine.powder import (
+    BlendEstimate,
+    Rates,
+    absorbency,
+    dry_mix_g,
+    sum_rates,
+    trial_dry_g,
+)
 from eggfold.engine.scaling import Dose, Measure, dose_by_mass, dose_of, scale_dose, shelled_egg_g
 from eggfold.nearest import fold
 from eggfold.recipe.asked import HOUSE_DEFAULTS, Assumed, Assumption, Defaults, joined
@@ -25,17 +32,14 @@ from eggfold.reference.eggs import (
     WEIGHED_EGGS,
 )
 from eggfold.reference.learning import GRADED_EGG_SD, TRIAL_SD
-from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
+from eggfold.reference.measures import KITCHEN_UNITS, ToolKind, kitchen_measure
 from eggfold.units import amount_in, dose_quantity, egg_mass_g
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from eggfold.amounts import DoseText, Measures
-    from eggfold.engine.powder import BlendEstimate
     from eggfold.load.recipe import Mix, Recipe, Strength
     from eggfold.load.register import FullAdditive
-    from eggfold.reference.measures import ToolKind
     from eggfold.reference.properties import Parts
 
 LARGE_EGG_WET_G = shelled_egg_g("eu", "large", 0.11) + DEFAULT_LIQUIDS_G

@@ -24,8 +24,8 @@ from eggfold.edit.splice import (
 )
 from eggfold.errors import ProblemsError, UsageProblemError
 from eggfold.load.additives import unknown_measure
-from eggfold.load.shelf import is_currency
-from eggfold.load.yaml_tree import scalar_text
+from eggfold.load.shelf import Item, OpenShelf, Stock, is_currency
+from eggfold.load.yaml_tree import Fields, scalar_text
 from eggfold.nearest import fold, nearest, one_of
 from eggfold.records import NamedTuple
 from eggfold.stock.holdings import amount_in_unit, density_of
@@ -34,8 +34,6 @@ from eggfold.stock.withdraw import left_after
 
 if TYPE_CHECKING:
     from eggfold.edit.writing import Draft
-    from eggfold.load.shelf import Item, OpenShelf, Stock
-    from eggfold.load.yaml_tree import Fields
 
 
 MOST_NEAR = 3

@@ -37,14 +37,14 @@ from eggfold.load.notebook import (
     entry_fault,
     read_entries,
 )
-from eggfold.load.shelf import Stock, parse_stock
+from eggfold.load.shelf import OpenShelf, Stock, parse_stock
 from eggfold.load.yaml_tree import Fields, block_entry, flow_entry
 from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
-from eggfold.recipe.batch import build_batch
+from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.boil_times import cut_peak_c, noted_cut, paste_heat
 from eggfold.recipe.trial import build_egg
 from eggfold.records import NamedTuple
-from eggfold.stock.baits import lots_after, with_rolled
+from eggfold.stock.baits import LotChange, LotsAfter, lots_after, with_rolled
 from eggfold.stock.withdraw import (
     Passed,
     Withdrawal,
@@ -59,9 +59,6 @@ if TYPE_CHECKING:
     from eggfold.edit.writing import Change, Draft
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Strength
-    from eggfold.load.shelf import OpenShelf
-    from eggfold.recipe.batch import Batch
-    from eggfold.stock.baits import LotChange, LotsAfter
 
 
 What = SectionName | Literal["undone"]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Literal
 
-from eggfold.load.lots import lots_of
+from eggfold.load.lots import Lot, lots_of
 from eggfold.load.register import all_mixes
 from eggfold.nearest import fold
 from eggfold.recipe.batch import Batch
@@ -17,11 +17,9 @@ from eggfold.stock.shopping import ShoppingItem, build_shopping
 from eggfold.units import amount_in
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
     from datetime import date
 
     from eggfold.load.load_recipe import OpenRecipe
-    from eggfold.load.lots import Lot
     from eggfold.load.shelf import BaseUnit, Item
 
 Status = Literal["in date", "soon due", "past its date", "not tracked"]

@@ -6,27 +6,23 @@ import math
 from typing import TYPE_CHECKING
 
 from eggfold.errors import OptionError
-from eggfold.load.load_recipe import ingredient_hint
+from eggfold.load.load_recipe import OpenRecipe, ingredient_hint
 from eggfold.nearest import nearest_few
-from eggfold.recipe.composition import KnownPowder, known_powder
-from eggfold.recipe.powder import MixPrice
+from eggfold.recipe.composition import KnownPowder, Powders, known_powder
+from eggfold.recipe.powder import IngredientLine, MixPrice
 from eggfold.recipe.trial import mix_of
 from eggfold.records import NamedTuple
 from eggfold.reference.customary import ALIKE_POINTS, NEVER_ALIKE
 from eggfold.reference.ingredients import INGREDIENTS, known_names
-from eggfold.stock.holdings import Need, NeedOfBatch
+from eggfold.stock.holdings import Need, NeedOfBatch, ShelfToday
 from eggfold.stock.shopping import ShoppingItem, items_by_need
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.recipe import Strength
     from eggfold.recipe.batch import Batch
-    from eggfold.recipe.composition import Powders
-    from eggfold.recipe.powder import IngredientLine
     from eggfold.reference.properties import Parts
-    from eggfold.stock.holdings import ShelfToday
 
 
 COMPARED = ("protein", "fat", "carbohydrate", "water")

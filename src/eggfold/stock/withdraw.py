@@ -5,13 +5,12 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from eggfold.load.shelf import Stock
+from eggfold.load.shelf import Item, OpenShelf, Stock
 from eggfold.records import NamedTuple
 from eggfold.reference.eggs import ANY_EGGS
 from eggfold.stock.holdings import Need, batch_needs, density_of
 
 if TYPE_CHECKING:
-    from eggfold.load.shelf import Item, OpenShelf
     from eggfold.recipe.batch import Batch
 
 DREW_DIGITS = 6
