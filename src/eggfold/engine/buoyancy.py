@@ -248,34 +248,11 @@ def skin_for_lift_mm(
     bait_ml = needed_g / (water - paste)
     if bait_ml <= core_ml:
         return None
-    skin_mm = (ball_diameter_mm(bait_ml) - core_mm) / 2
+    skin_mm = (_ball_diameter_mm(bait_ml) - core_mm) / 2
     return skin_mm if skin_mm > 0 else None
 
 
-def ball_diameter_mm(volume_ml: float) -> float:
-    """Return the diameter of a ball.
-
-    ``d = (6 * volume_ml / pi)**(1/3)``
-
-    Parameters
-    ----------
-    volume_ml : float
-        Volume [ml], 0 or more.
-
-    Returns
-    -------
-    float
-        Diameter [mm].
-
-    Notes
-    -----
-    Geometry of a ball; no source.
-
-    Examples
-    --------
-    >>> round(ball_diameter_mm(0.5235987755982988), 9)
-    10.0
-    """
+def _ball_diameter_mm(volume_ml: float) -> float:
     return 10 * math.cbrt(6 * volume_ml / math.pi)
 
 
@@ -314,7 +291,7 @@ def bare_core_mm(wanted_g: float, water_g_ml: float, cork_g_ml: float, *, hook_g
     .. [1] Archimedes, "On floating bodies", book 1, propositions 5 to 7.
     """
     needed_g = max(0.0, wanted_g + hook_pull_g(hook_g, water_g_ml))
-    return ball_diameter_mm(needed_g / (water_g_ml - cork_g_ml))
+    return _ball_diameter_mm(needed_g / (water_g_ml - cork_g_ml))
 
 
 def cork_density_g_ml(ten_balls_g: float, core_mm: float) -> float:

@@ -70,7 +70,7 @@ def run_day(bowls: Sequence[BowlWork], setting: DaySetting, choices: Choices) ->
     >>> from eggfold.engine.workplace import PanLoad
     >>> bowl = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 110.0, 60.0),))
     >>> alone = DaySetting(Workplace(1, cut_s=0.0))
-    >>> run = run_day([bowl], alone, rule_choices([bowl], alone.workplace)[0])
+    >>> run = run_day([bowl], alone, _rule_choices([bowl], alone.workplace)[0])
     >>> [(step.what, step.start_s) for step in run.steps]
     [('mix', 0.0), ('rest', 1200.0), ('roll', 1800.0), ('boil', 3000.0), ('clean', 3170.0)]
     """
@@ -120,31 +120,10 @@ def plan_day(
     return search.best.result() if search.best else None
 
 
-def rule_choices(bowls: Sequence[BowlWork], workplace: Workplace) -> list[Choices]:
-    """Return the choices of the plain rules: all as written, the last person at the pan.
+def _rule_choices(bowls: Sequence[BowlWork], workplace: Workplace) -> list[Choices]:
+    """Return the choices of the plain rules, all as written, the last person at the pan, then safe ones.
 
-    Parameters
-    ----------
-    bowls : sequence of BowlWork
-        Bowls of a day.
-    workplace : Workplace
-        Where they are made.
-
-    Returns
-    -------
-    list of Choices
-        One for each way of serving the pan and of mixing while somebody is idle.
-
-    Notes
-    -----
-    House rules; no source. A bowl is mixed so early that it has rested when the tables need it.
-
-    Examples
-    --------
-    >>> from eggfold.engine.workplace import PanLoad
-    >>> bowl = BowlWork(1200.0, (PanLoad("20 mm", 500.0, 1200.0, 110.0, 60.0),) * 4)
-    >>> rule_choices([bowl, bowl], Workplace(2, tables=2))[0].lead
-    (0, 4)
+    A bowl is mixed so early that it has rested when the tables need it.
     """
     n = len(bowls)
     loads = tuple(tuple(range(len(bowl.loads))) for bowl in bowls)
@@ -204,7 +183,7 @@ class _DaySearch:
     def run(self) -> None:
         """Try the rules, then changes of what was best, until the evaluations are used up."""
         place = self.setting.workplace
-        *rules, safe = rule_choices(self.bowls, place)
+        *rules, safe = _rule_choices(self.bowls, place)
         for choices in rules:
             self._attempt(choices)
         if not self.kept:

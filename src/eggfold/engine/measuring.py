@@ -73,43 +73,6 @@ class ToolReading(NamedTuple):
         return name if self.premix == 1 else f"premix 1 in {self.premix}, {name}"
 
 
-def readings_on(tool: Tool, dose: float) -> list[ToolReading]:
-    """Return what a tool may read for a dose.
-
-    ``error_pct = (abs(amount - dose) + fillings * division / 2) / dose * 100``
-
-    Parameters
-    ----------
-    tool : Tool
-        With its capacity and division [tool's unit].
-    dose : float
-        Amount wanted [tool's unit], positive.
-
-    Returns
-    -------
-    list of ToolReading
-        The marks below and above the dose (a spoon, a dropper: whole ones), and what full fillings
-        give that fall short of it: one fewer than the dose needs, and as many as are handy.
-
-    Notes
-    -----
-    Each filling adds half a division.
-    A house rule; no source: a reading is good to half a division.
-
-    Examples
-    --------
-    >>> from eggfold.reference.measures import SCALES
-    >>> reading = readings_on(SCALES[0], 31.76)[-1]  # 0.1 g divisions: (0.04 + 0.05) / 31.76
-    >>> round(reading.amount, 9), reading.fillings, round(reading.error_pct, 2)
-    (31.8, 1, 0.28)
-    """
-    step, marks = _step(tool), _marks(tool)
-    below = math.floor(dose / step)
-    full = math.ceil(below / marks) - 1
-    steps = {below, below + 1, full * marks, min(full, _most(tool)) * marks}
-    return [_reading(tool, dose, n) for n in sorted(steps) if n > 0]
-
-
 def best_reading(
     tools: Iterable[Tool],
     dose_g: float,
@@ -119,6 +82,9 @@ def best_reading(
     room: float = PREMIX_ROOM,
 ) -> ToolReading:
     """Return the reading that a person would take: of those within 5 % the fewest fillings.
+
+    ``error_pct = (abs(amount - dose) + fillings * division / 2) / dose * 100``: each filling is good to
+    half a division.
 
     Parameters
     ----------
@@ -159,14 +125,14 @@ def best_reading(
     """
     asked = [(t, dose_g if t.unit == "g" else dose_ml) for t in tools]
     known = [(t, dose) for t, dose in asked if dose is not None]
-    plain = [r for t, dose in known for r in readings_on(t, dose) if _shows(r)]
+    plain = [r for t, dose in known for r in _readings_on(t, dose) if _shows(r)]
     if good := [r for r in plain if r.error_pct <= WARN_PERCENT + ROUNDING]:
         return min(good, key=lambda r: (r.fillings, r.tool.kind != written, *_rank(r)))
     handy = [r for r in plain if r.is_handy]
     if handy and any(_holds(t, dose) for t, dose in known):
         return min(handy, key=_rank)
     if plain:
-        nearest = (min(readings_on(t, dose), key=_rank) for t, dose in known)
+        nearest = (min(_readings_on(t, dose), key=_rank) for t, dose in known)
         return min((r for r in nearest if _shows(r)), key=lambda r: r.fillings)
     premixes = list(_premixes(known, room))
     if premixes:
@@ -250,10 +216,22 @@ def scale_for(dose_g: float, *, room: float = PREMIX_ROOM) -> float | None:
     return None
 
 
+def _readings_on(tool: Tool, dose: float) -> list[ToolReading]:
+    """Return the marks below and above a dose, and what full fillings give that fall short of it.
+
+    Of fillings one fewer than the dose needs, and as many as are handy; spoons and drops are whole.
+    """
+    step, marks = _step(tool), _marks(tool)
+    below = math.floor(dose / step)
+    full = math.ceil(below / marks) - 1
+    steps = {below, below + 1, full * marks, min(full, _most(tool)) * marks}
+    return [_reading(tool, dose, n) for n in sorted(steps) if n > 0]
+
+
 def _premixes(known: list[tuple[Tool, float]], room: float) -> Iterator[ToolReading]:
     for premix in PREMIX_FACTORS:
         for tool, dose in known:
-            for plain in readings_on(tool, dose * premix):
+            for plain in _readings_on(tool, dose * premix):
                 reading = plain._replace(premix=premix)
                 if _shows(reading) and reading.is_handy and reading.stirred_into <= room:
                     yield reading

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from eggfold.engine.paste import mixed_parts
 from eggfold.load.additives import Analysis, OwnPowder
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from eggfold.load.recipe import Mix
     from eggfold.load.register import FullAdditive
 
-    Powders = dict[str, tuple[str, OwnPowder]]
-
+Powders: TypeAlias = "dict[str, tuple[str, OwnPowder]]"
+"""The user's own powders, as they are spelt, by folded name."""
 WATER = Parts(0, 0, 0, 0, 0, 100)
 FAT = Parts(0, 100, 0, 0, 0, 0)
 
