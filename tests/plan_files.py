@@ -6,7 +6,7 @@ import shutil
 from typing import TYPE_CHECKING
 
 from eggfold.load.load_plan import OpenPlan, open_campaign, open_rolling
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Chosen
 from running import RECIPES
 
 if TYPE_CHECKING:
@@ -27,29 +27,26 @@ def lay_out(folder: Path) -> None:
 def rolling_plan(folder: Path, text: str, bench: str = "") -> OpenPlan[RollingPlan]:
     """Open a rolling plan of this text; it must have no problem."""
     file = _written(folder, text, bench)
-    workspace = Workspace(())
-    opened = open_rolling(file, workspace)
+    opened = open_rolling(file, Chosen())
     assert not opened.problems
-    assert not workspace.problems
+    assert not opened.findings.problems
     return opened
 
 
 def stocked_plan(folder: Path, text: str, today: str, bench: str = "") -> OpenPlan[Campaign]:
     """Open a campaign of this text with the shelf beside it; neither may have a problem."""
-    workspace = Workspace((), stocked=True)
-    opened = open_campaign(_written(folder, text, bench), workspace, today)
+    opened = open_campaign(_written(folder, text, bench), Chosen(stocked=True), today)
     assert not opened.problems
-    assert not workspace.problems
+    assert not opened.findings.problems
     return opened
 
 
 def campaign_plan(folder: Path, text: str, today: str, bench: str = "") -> OpenPlan[Campaign]:
     """Open a campaign of this text; it must have no problem."""
     file = _written(folder, text, bench)
-    workspace = Workspace(())
-    opened = open_campaign(file, workspace, today)
+    opened = open_campaign(file, Chosen(), today)
     assert not opened.problems
-    assert not workspace.problems
+    assert not opened.findings.problems
     return opened
 
 

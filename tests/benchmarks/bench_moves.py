@@ -16,10 +16,10 @@ from time import process_time
 sys.path.append(str(Path(__file__).resolve().parents[1]))
 
 from benchmarks.timing import ROOT, Check, report
-from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.moves import build_moves
+from recipe_files import recipes_of
 
 ROUNDS = 25
 MANY = 200
@@ -28,7 +28,7 @@ MANY = 200
 def batches_of(*files: str) -> list[Batch]:
     """Return a freebie bowl of six eggs of each recipe."""
     asked = Asked("freebie", BatchSize("eggs", 6))
-    return [build_batch(opened, asked) for opened in Workspace(files).recipes()]
+    return [build_batch(opened, asked) for opened in recipes_of(*files)]
 
 
 def crowded(folder: str) -> str:

@@ -17,7 +17,7 @@ from pathlib import Path
 from statistics import median
 
 from eggfold.load.load_plan import open_campaign, open_rolling
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Chosen
 from eggfold.plan.campaign import build_season
 from eggfold.plan.rolling import build_rolling
 
@@ -95,7 +95,7 @@ def weekend_ms(folder: Path, kilos: int) -> tuple[float, int]:
     file.write_text(WEEKEND.format(half=kilos / 2, days=kilos // 20), encoding="utf-8")
 
     def run() -> int:
-        rolling = build_rolling(open_rolling(str(file), Workspace(())))
+        rolling = build_rolling(open_rolling(str(file), Chosen()))
         return sum(len(bowl.baskets) for bowl in rolling.bowls)
 
     return milliseconds(run), run()
@@ -109,7 +109,7 @@ def season_ms(folder: Path, trips: int) -> tuple[float, int]:
     today = "2027-03-01"
 
     def run() -> int:
-        opened = open_campaign(str(file), Workspace((), stocked=True), today)
+        opened = open_campaign(str(file), Chosen(stocked=True), today)
         return len(build_season(opened, today).days)
 
     return milliseconds(run), run()

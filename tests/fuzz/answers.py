@@ -20,7 +20,7 @@ from eggfold.load.load_recipe import (
 )
 from eggfold.load.notebook import open_notebook
 from eggfold.load.recipe import Strength
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Chosen, NoRecipe, open_workspace
 from eggfold.load.yaml_tree import scalar_text
 from eggfold.pages.card import card_page
 from eggfold.pages.doses import doses_page
@@ -71,10 +71,9 @@ def read_files(data: bytes) -> None:
 
 def check_alone(file: str) -> list[Problem]:
     """Return every problem of a file with nothing beside it."""
-    workspace = Workspace((file,), stocked=True)
-    problems, _ = check_files(workspace, LAST_DAY, LAST_DAY)
-    assert workspace.failures == []
-    return problems
+    findings, _ = check_files((file,), Chosen(stocked=True), LAST_DAY, LAST_DAY)
+    assert findings.failures == []
+    return [*findings.problems]
 
 
 def _assert_placed(data: bytes, problems: list[Problem]) -> None:
@@ -103,7 +102,7 @@ def _answer(kind: str, file: str) -> None:
         sheet = register_sheet(Companions(register), default_columns(6))
         _write(doses_page(sheet, why=True), doses_document(sheet))
         _put_recipe(additives=register.names())
-        _ask(Workspace((RECIPE,), additives=file))
+        _ask(Chosen(additives=file))
     elif kind == "ingredients":
         powders = open_powders(file)[0]
         _put_recipe(blend=[name for name, _ in powders.values()])
@@ -111,17 +110,17 @@ def _answer(kind: str, file: str) -> None:
         _answer_recipe(opened, None)
     elif kind == "bench":
         _put_recipe()
-        _ask(Workspace((RECIPE,), bench=file))
+        _ask(Chosen(bench=file))
     elif kind == "notebook":
         _put_recipe()
-        _ask(Workspace((RECIPE,), notebook=file, with_notes=True))
+        _ask(Chosen(notebook=file, with_notes=True))
         _compare(file)
     elif kind == "shelf":
         _put_recipe()
-        _ask(Workspace((RECIPE,), shelf=file, stocked=True))
+        _ask(Chosen(shelf=file, stocked=True))
     else:
         _put_recipe()
-        _ask(Workspace((file,)))
+        _ask(Chosen(), file)
 
 
 def _compare(file: str) -> None:
@@ -140,12 +139,16 @@ def _put_recipe(*, additives: Iterable[str] = (), blend: Iterable[str] = ()) -> 
     drafts.put(RECIPE, text.encode())
 
 
-def _ask(workspace: Workspace) -> None:
-    for opened in workspace.recipes(required=False):
-        shelf = workspace.companions.shelf
-        _answer_recipe(opened, ShelfToday(shelf, date.fromisoformat(LAST_DAY)) if shelf else None)
-    for file, (kind, placed, _) in workspace.plans.items():
-        answer_plan(file, kind, placed, RECIPE, LAST_DAY)
+def _ask(chosen: Chosen, file: str = RECIPE) -> None:
+    workspace = open_workspace((file,), chosen)
+    shelf = workspace.companions.shelf
+    stock = ShelfToday(shelf, date.fromisoformat(LAST_DAY)) if shelf else None
+    for one in workspace.opened(required=False):
+        if not isinstance(one, NoRecipe):
+            _answer_recipe(one, stock)
+        elif one.plan:
+            kind, placed, _ = one.plan
+            answer_plan(file, kind, placed, RECIPE, LAST_DAY)
 
 
 def _answer_recipe(opened: OpenRecipe, stock: ShelfToday | None) -> None:

@@ -11,6 +11,7 @@ from eggfold.formats.plain_text import page_text
 from eggfold.load.load_plan import MODELS, SPARE, OpenPlan, asked_of
 from eggfold.load.load_recipe import Companions, open_placed, open_recipe
 from eggfold.load.reading import Placed, read_model
+from eggfold.load.workspace import Findings
 from eggfold.pages.agenda import campaign_entries, rolling_entries
 from eggfold.pages.campaign import campaign_page
 from eggfold.pages.rolling import rolling_page, unfit_sentences
@@ -29,7 +30,7 @@ def answer_plan(file: str, kind: str, placed: Placed, recipe: str, today: str) -
     plan: Any = read_model(MODELS[kind], placed, SPARE[kind], None).model
     one = open_recipe(recipe, Companions(), *open_placed(recipe))
     recipes = {asked.quantity.recipe: one for asked in asked_of(plan)}
-    opened: OpenPlan[Any] = OpenPlan(file, plan, placed, [], recipes)
+    opened: OpenPlan[Any] = OpenPlan(file, plan, placed, [], recipes, one.companions, Findings())
     try:
         _answer(opened, kind, today)
     except NoAnswerError as error:

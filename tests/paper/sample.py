@@ -6,8 +6,9 @@ import math
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from eggfold.errors import errors_of
 from eggfold.load.recipe import Strength
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Chosen, open_workspace
 from eggfold.pages.card import card_page
 from eggfold.pages.page import (
     TICK,
@@ -33,11 +34,11 @@ DAY = "2026-01-01"
 
 def batches_of(*files: Path, strength: Strength = "freebie", eggs: int = 6) -> list[Batch]:
     """Return the batches of recipes."""
-    workspace = Workspace(tuple(map(str, files)))
+    workspace = open_workspace(map(str, files), Chosen())
     asked = Asked(strength, BatchSize("eggs", eggs))
-    batches = list(answers(workspace, asked, build_batch))
-    assert not workspace.failures
-    assert not [p for p in workspace.problems if p.severity == "error"]
+    batches, findings = answers(workspace, asked, build_batch)
+    assert not findings.failures
+    assert not errors_of(findings.problems)
     return batches
 
 

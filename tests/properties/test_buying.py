@@ -10,7 +10,7 @@ import pytest
 
 from eggfold.load.fields import days_after
 from eggfold.load.load_plan import open_campaign
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Chosen
 from eggfold.plan.campaign import SeasonPlan, build_season
 
 TODAY = "2027-02-01"
@@ -42,10 +42,9 @@ def season_of(
 ) -> SeasonPlan:
     (folder / "plan.yaml").write_text(PLAN.format(life=life), encoding="utf-8")
     (folder / "shelf.yaml").write_text(SHELF.format(use_by=use_by, left=left), encoding="utf-8")
-    workspace = Workspace((), stocked=True)
-    opened = open_campaign(str(folder / "plan.yaml"), workspace, TODAY)
+    opened = open_campaign(str(folder / "plan.yaml"), Chosen(stocked=True), TODAY)
     assert not opened.problems
-    assert not workspace.problems
+    assert not opened.findings.problems
     return build_season(opened, TODAY)
 
 

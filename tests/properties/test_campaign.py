@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.load.load_plan import open_campaign, open_rolling
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Chosen
 from eggfold.plan.campaign import SeasonPlan, build_season
 from eggfold.plan.rolling import build_rolling
 from eggfold.reference.session import ENOUGH
@@ -153,14 +153,13 @@ def test_a_damaged_plan_gives_problems_or_an_answer(
     for at, length, instead in cuts:
         text = text[:at] + instead + text[at + length :]
     (folder / "plan.yaml").write_text(text, encoding="utf-8")
-    workspace = Workspace(())
     try:
         if "trips" in text:
-            season = open_campaign(str(folder / "plan.yaml"), workspace, TODAY)
+            season = open_campaign(str(folder / "plan.yaml"), Chosen(), TODAY)
             if not season.problems and season.recipes:
                 build_season(season, TODAY)
         else:
-            rolling = open_rolling(str(folder / "plan.yaml"), workspace)
+            rolling = open_rolling(str(folder / "plan.yaml"), Chosen())
             if not rolling.problems and rolling.recipes:
                 build_rolling(rolling)
     except (NoAnswerError, ProblemsError, UsageProblemError) as error:

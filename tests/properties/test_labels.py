@@ -8,10 +8,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.labels import Keeping, bag_weights_g, build_labels, months_after
+from recipe_files import recipes_of
 from running import RECIPES
 
 
@@ -48,7 +48,7 @@ def test_months_move_the_month_and_keep_the_day_where_there_is_one(day: date, mo
 def test_labels_of_a_recipe_weigh_what_the_card_says(eggs: int) -> None:
     asked = Asked("freebie", BatchSize("eggs", eggs))
     keeping = Keeping(date(2026, 1, 31))
-    recipes = list(Workspace((str(RECIPES),)).recipes())
+    recipes = recipes_of(RECIPES)
     assert recipes
     for opened in recipes:
         labels = build_labels(opened, asked, keeping, 450.0)

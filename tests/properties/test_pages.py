@@ -13,7 +13,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from eggfold.formats.plain_text import page_text
-from eggfold.load.workspace import Workspace
 from eggfold.pages.boil import boil_page
 from eggfold.pages.card import card_page
 from eggfold.pages.display import show_units
@@ -24,8 +23,9 @@ from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.boil import AskedBoil, build_boil
-from eggfold.recipe.dose_sheet import parse_columns, recipe_sheet
+from eggfold.recipe.dose_sheet import parse_columns, recipe_rows, recipe_sheet
 from eggfold.stock.shopping import build_shopping
+from recipe_files import recipes_of
 from running import RECIPES
 
 System = Literal["metric", "imperial", "us"]
@@ -53,10 +53,11 @@ def metric_afterwards() -> Iterator[None]:
 @cache
 def pages(system: System) -> tuple[Page, ...]:
     show_units(system)
-    recipes = list(Workspace((str(RECIPES),)).recipes())
+    recipes = recipes_of(RECIPES)
     asked = Asked("freebie", BatchSize("eggs", 180))
     batches = [build_batch(opened, asked) for opened in recipes]
-    sheet = recipe_sheet(recipes, parse_columns("1,2,4,6,12,1kg,180h,180,10kg"))
+    columns = parse_columns("1,2,4,6,12,1kg,180h,180,10kg")
+    sheet = recipe_sheet([recipe_rows(opened, columns) for opened in recipes], columns)
     return (
         *(card_page(b, build_shopping([b]), why=True, day="2026-01-31") for b in batches),
         shopping_page(build_shopping(batches), batches),

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.powder import PowderResult, build_powder
 from eggfold.reference.ingredients import INGREDIENTS, Ingredient
 from eggfold.reference.properties import PART_NAMES, Parts
+from recipe_files import recipes_of
 
 ingredients = st.sampled_from(INGREDIENTS)
 
@@ -25,7 +25,7 @@ def powder_of(blend: dict[str, float], bag_g: float = 130.0) -> PowderResult:
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "trial.yaml"
         file.write_text(text, encoding="utf-8")
-        (opened,) = Workspace((str(file),)).recipes()
+        (opened,) = recipes_of(file)
         assert opened.answerable("hookbait") == []
         return build_powder(opened, build_batch(opened, Asked("hookbait", diameter_mm=16)))
 

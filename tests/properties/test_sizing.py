@@ -11,9 +11,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from eggfold.load.load_recipe import OpenRecipe
-from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import NEAR_ENOUGH, Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import Batch, build_batch
+from recipe_files import recipes_of
 
 BAG_G = 262.5
 doses = st.integers(1, 60).map(lambda tenths: f"{tenths / 10:g}")
@@ -38,7 +38,7 @@ def opened_of(text: str) -> OpenRecipe:
     with TemporaryDirectory() as folder:
         file = Path(folder) / "drawn.yaml"
         file.write_text(text, encoding="utf-8")
-        (opened,) = Workspace((str(file),)).recipes()
+        (opened,) = recipes_of(file)
     assert opened.problems == []
     return opened
 

@@ -13,11 +13,11 @@ from hypothesis import strategies as st
 
 from eggfold.commands.root import root
 from eggfold.errors import NoAnswerError
-from eggfold.load.workspace import Workspace
 from eggfold.pages.why_card import why_lines
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import build_batch
 from printed_sums import Calculator, faults_of, sums_of
+from recipe_files import recipes_of
 from running import RECIPES, copy_recipes
 
 
@@ -224,7 +224,7 @@ def test_every_printed_sum_of_a_drawn_recipe_comes_out(recipe: str, size: BatchS
     with TemporaryDirectory() as folder:
         file = Path(folder) / "drawn.yaml"
         file.write_text(recipe, encoding="utf-8")
-        (opened,) = Workspace((str(file),)).recipes()
+        (opened,) = recipes_of(file)
     assert not [p for p in opened.problems if p.severity == "error"]
     try:
         batch = build_batch(opened, Asked("freebie", size))

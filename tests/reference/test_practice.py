@@ -10,19 +10,19 @@ import pytest
 
 from eggfold.amounts import Amount
 from eggfold.engine.scaling import shelled_egg_g
-from eggfold.load.workspace import Workspace
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.reference.boiling import TARGETS
 from eggfold.reference.defaults import DEFAULTS
 from eggfold.reference.eggs import EU_CLASS_FROM_G
 from eggfold.units import amount_in
+from recipe_files import recipes_of
 
 
 def batch_of(folder: Path, text: str, asked: Asked) -> Batch:
     file = folder / "trial.yaml"
     file.write_text(text, encoding="utf-8")
-    (opened,) = Workspace((str(file),)).recipes()
+    (opened,) = recipes_of(file)
     assert opened.answerable(asked.strength) == []
     return build_batch(opened, asked)
 

@@ -16,12 +16,18 @@ from eggfold.errors import (
 )
 from eggfold.load.fields import exists, moment_of, zone_of
 from eggfold.load.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
-from eggfold.load.load_recipe import OpenRecipe, name_of, open_placed
+from eggfold.load.load_recipe import Companions, OpenRecipe, name_of, open_placed
 from eggfold.load.plan import Campaign, Quantity, RollingPlan, SessionKeys, Trip
 from eggfold.load.reading import NodePath as TreePath
 from eggfold.load.reading import Placed, read_model
 from eggfold.load.recipe import Strength
-from eggfold.load.workspace import OTHER_KINDS, PLAN_COMMANDS, Workspace
+from eggfold.load.workspace import (
+    OTHER_KINDS,
+    PLAN_COMMANDS,
+    Chosen,
+    Findings,
+    open_workspace,
+)
 from eggfold.nearest import did_you_mean, fold
 
 P = TypeVar("P", bound=SessionKeys)
@@ -50,25 +56,26 @@ class OpenPlan(NamedTuple, Generic[P]):
     placed: Placed
     problems: list[Problem]
     recipes: dict[str, OpenRecipe]
+    companions: Companions
+    findings: Findings
+    """What there is to tell of the recipes."""
 
 
-def open_rolling(file: str, workspace: Workspace) -> OpenPlan[RollingPlan]:
-    """Open a rolling plan and its recipes; problems are in the plan and in the workspace."""
-    return _open(file, RollingPlan, "rolling plan", workspace, None)
+def open_rolling(file: str, chosen: Chosen) -> OpenPlan[RollingPlan]:
+    """Open a rolling plan and its recipes, with the companions of these."""
+    return _open(file, RollingPlan, "rolling plan", chosen, None)
 
 
-def open_campaign(file: str, workspace: Workspace, today: str) -> OpenPlan[Campaign]:
-    """Open a campaign and its recipes; problems are in the plan and in the workspace."""
-    return _open(file, Campaign, "campaign", workspace, today)
+def open_campaign(file: str, chosen: Chosen, today: str) -> OpenPlan[Campaign]:
+    """Open a campaign and its recipes, with the companions of these."""
+    return _open(file, Campaign, "campaign", chosen, today)
 
 
-def _open(
-    file: str, model: type[P], kind: str, workspace: Workspace, today: str | None
-) -> OpenPlan[P]:
+def _open(file: str, model: type[P], kind: str, chosen: Chosen, today: str | None) -> OpenPlan[P]:
     placed, problems = open_placed(file)
-    found = kind_by_name(file) or kind_by_keys(placed.root.entries)
-    if found != kind:
-        raise UsageProblemError(_other_kind(file, kind, found))
+    own = kind_by_name(file) or kind_by_keys(placed.root.entries)
+    if own != kind:
+        raise UsageProblemError(_other_kind(file, kind, own))
     reading = read_model(model, placed, SPARE[kind], None)
     plan = reading.model
     problems = problems + reading.problems
@@ -76,12 +83,13 @@ def _open(
         problems = problems + plan_problems(placed, plan, today)
     files, unknown = _recipe_files(file, placed, asked_of(plan))
     problems = tidy(problems + unknown)
-    recipes: dict[str, OpenRecipe] = {}
-    if files and not errors_of(problems):
-        workspace.arguments = tuple(dict.fromkeys(files.values()))
-        opened = {o.file: o for o in workspace.recipes(required=False)}
-        recipes = {name: opened[path] for name, path in files.items() if path in opened}
-    return OpenPlan(file, plan, placed, problems, recipes)
+    if not files or errors_of(problems):
+        return OpenPlan(file, plan, placed, problems, {}, Companions(), Findings())
+    workspace = open_workspace(dict.fromkeys(files.values()), chosen)
+    found, findings = workspace.recipes(required=False)
+    opened = {one.file: one for one in found}
+    recipes = {name: opened[path] for name, path in files.items() if path in opened}
+    return OpenPlan(file, plan, placed, problems, recipes, workspace.companions, findings)
 
 
 def _other_kind(file: str, kind: str, found: str) -> str:

@@ -182,23 +182,18 @@ def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Prob
 
 
 def open_stock(
-    recipes: Iterable[str], shelf: str | None, register: RegisterIndex
-) -> tuple[OpenShelf | None, StatedDensities | None, list[Problem]]:
-    """Read the shelf of a run, and what it makes wrong with the register."""
-    file = one_companion("shelf", recipes, shelf)
-    if file is None:
-        return None, None, []
+    file: str, register: RegisterIndex
+) -> tuple[OpenShelf | None, dict[str, StatedDensity], list[Problem]]:
+    """Read a shelf, the densities that the register states of it, and what is wrong between them."""
     from eggfold.load.shelf import open_shelf  # noqa: PLC0415
 
     opened, problems = open_shelf(file)
-    if opened is None:
-        return None, None, problems
-    densities = StatedDensities(opened)
-    if register.placed and register.entries:
+    stated: dict[str, StatedDensity] = {}
+    if opened and register.placed and register.entries:
         entries = register.entries.values()
         named = ((("additives", name), name, keys) for name, keys in entries)
-        problems += densities.conflicts(register.placed, named)
-    return opened, densities, tidy(problems)
+        problems += density_conflicts(opened, stated, register.placed, named)
+    return opened, stated, tidy(problems)
 
 
 def open_bench(file: str) -> tuple[BenchFile | None, list[Problem]]:
@@ -213,7 +208,7 @@ def open_bench(file: str) -> tuple[BenchFile | None, list[Problem]]:
     return reading.model, tidy(problems + reading.problems)
 
 
-class _Stated(NamedTuple):
+class StatedDensity(NamedTuple):
     """A density as somebody wrote it, and where."""
 
     name: str
@@ -221,32 +216,31 @@ class _Stated(NamedTuple):
     where: str
 
 
-class StatedDensities:
-    """Remembers the density of everything on the shelf as files are read."""
+def density_conflicts(
+    shelf: OpenShelf,
+    stated: dict[str, StatedDensity],
+    placed: Placed,
+    named: Iterable[tuple[NodePath, str, AdditiveKeys]],
+) -> Iterator[Problem]:
+    """Yield a problem for each density that differs from the first ``stated`` of the same thing.
 
-    def __init__(self, shelf: OpenShelf) -> None:
-        self._shelf = shelf
-        self._first: dict[str, _Stated] = {}
-
-    def conflicts(
-        self, placed: Placed, named: Iterator[tuple[NodePath, str, AdditiveKeys]]
-    ) -> Iterator[Problem]:
-        """Yield a problem for each density that differs from the first of the same thing."""
-        for path, name, keys in named:
-            own = self._shelf.names.get(fold(name))
-            if own is None or keys.density is None:
-                continue
-            at = (*path, "density")
-            line = placed.source.place(placed.index(at)).line
-            stated = _Stated(name, keys.density, f"{placed.source.file}:{line}")
-            first = self._first.setdefault(own, stated)
-            if amount_in(first.density, "g/ml") != amount_in(stated.density, "g/ml"):
-                message = (
-                    f"'{name}' weighs {stated.density}, but {first.density} as '{first.name}' in "
-                    f"{first.where}; both are '{own}' on the shelf"
-                )
-                hint = "one density for both, or two items on the shelf"
-                yield placed.problem(at, "two-densities", message, hint)
+    One that is the first joins those stated.
+    """
+    for path, name, keys in named:
+        own = shelf.names.get(fold(name))
+        if own is None or keys.density is None:
+            continue
+        at = (*path, "density")
+        line = placed.source.place(placed.index(at)).line
+        one = StatedDensity(name, keys.density, f"{placed.source.file}:{line}")
+        first = stated.setdefault(own, one)
+        if amount_in(first.density, "g/ml") != amount_in(one.density, "g/ml"):
+            message = (
+                f"'{name}' weighs {one.density}, but {first.density} as '{first.name}' in "
+                f"{first.where}; both are '{own}' on the shelf"
+            )
+            hint = "one density for both, or two items on the shelf"
+            yield placed.problem(at, "two-densities", message, hint)
 
 
 class OpenRecipe(NamedTuple):

@@ -1,12 +1,13 @@
-"""One run's files: every recipe read and joined with its companions, and every problem found."""
+"""One run's files: what stands beside the recipes, read at once; the recipes, opened one by one."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import chain
 from pathlib import Path
 from shlex import quote
-from typing import TYPE_CHECKING
+from typing import Any
 
 from eggfold.errors import (
     EggfoldError,
@@ -14,10 +15,8 @@ from eggfold.errors import (
     Problem,
     ProblemsError,
     UsageProblemError,
-    errors_of,
 )
 from eggfold.load.folder import (
-    KINDS_BY_NAME,
     expand,
     interrupted,
     kind_by_keys,
@@ -28,18 +27,15 @@ from eggfold.load.folder import (
 from eggfold.load.load_recipe import (
     Companions,
     OpenRecipe,
-    open_bench,
+    StatedDensity,
+    density_conflicts,
     open_companions,
     open_placed,
     open_recipe,
     open_stock,
 )
 from eggfold.load.reading import Placed
-
-if TYPE_CHECKING:
-    from eggfold.load.bench import BenchFile
-    from eggfold.load.load_recipe import StatedDensities
-    from eggfold.load.notebook import Notebook
+from eggfold.records import NamedTuple
 
 OTHER_KINDS = {
     "additives": "the register of additives",
@@ -55,155 +51,157 @@ PLAN_COMMANDS = {"rolling plan": "rolling", "campaign": "campaign"}
 """The command that takes each kind of plan."""
 
 
-@dataclass(slots=True, eq=False, repr=False)
-class Workspace:
-    """The recipes that a command was given, opened one by one.
+class Chosen(NamedTuple):
+    """Which companions a run reads: those that options name, and whether notes and shelf are read."""
 
-    ``problems`` fills with what is wrong, ``notes`` with what was passed over, ``failures`` with
-    what could not be read; good recipes are yielded all the same.
-    """
-
-    arguments: tuple[str, ...]
     additives: str | None = None
     bench: str | None = None
     notebook: str | None = None
-    with_notes: bool = False
     shelf: str | None = None
+    with_notes: bool = False
     stocked: bool = False
-    """Whether the shelf is read too."""
-    problems: list[Problem] = field(default_factory=list)
-    notes: list[str] = field(default_factory=list)
-    failures: list[EggfoldError] = field(default_factory=list)
-    interrupted: list[str] = field(default_factory=list)
-    """Folders in which a note was stopped while it was written; only a writer finishes it."""
-    companions: Companions = field(default_factory=Companions)
-    seen: int = 0
-    plans: dict[str, tuple[str, Placed, list[Problem]]] = field(default_factory=dict)
-    """Plans among the files, by file: the kind, the tree and its problems."""
-    unanswered: list[str] = field(default_factory=list)
+
+
+class Findings(NamedTuple):
+    """What a run has to tell beside its answer."""
+
+    problems: Sequence[Problem] = ()
+    failures: Sequence[EggfoldError] = ()
+    notes: Sequence[str] = ()
+    """What was passed over."""
+    unanswered: Sequence[str] = ()
     """Recipes that have no part in the answer, as they have errors or no answer exists."""
-    expected: int = 0
-    """Files that may be recipes, once ``recipes`` has begun."""
-    densities: StatedDensities | None = None
-    told: set[str] = field(default_factory=set)
-    """Companions whose problems are among ``problems``."""
+    interrupted: Sequence[str] = ()
+    """Folders in which a note was stopped while it was written; only a writer finishes it."""
 
-    def recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
-        """Yield the recipes that could be read as YAML; other kinds are passed over with a note.
+    def plus(self, *more: Findings) -> Findings:
+        """Return what this and others have to tell, in their order."""
+        fields: Iterator[tuple[Any, ...]] = zip(self, *more, strict=True)
+        return Findings(*([*chain.from_iterable(field)] for field in fields))
 
-        Raises UsageProblemError at the end if one is required and none was there.
+    def failing(self, failures: Iterable[EggfoldError]) -> Findings:
+        """Return this with what failed afterwards."""
+        return self._replace(failures=[*self.failures, *failures])
+
+
+class NoRecipe(NamedTuple):
+    """A file that gives no recipe: what is to be told of it, and where it is a plan, its kind, tree and problems."""
+
+    file: str
+    findings: Findings
+    plan: tuple[str, Placed, list[Problem]] | None = None
+
+
+class Workspace(NamedTuple):
+    """The files that a command was given, and what stands beside those that may be recipes."""
+
+    arguments: tuple[str, ...]
+    files: tuple[str, ...]
+    candidates: tuple[str, ...]
+    companions: Companions
+    told: frozenset[str | None]
+    """Companions whose problems are among ``findings``."""
+    stated: Mapping[str, StatedDensity]
+    """The densities that the register states of things on the shelf."""
+    findings: Findings
+
+    def opened(self, *, required: bool = True) -> Iterator[OpenRecipe | NoRecipe]:
+        """Yield what each candidate is; one is held at a time.
+
+        Raises UsageProblemError at the end if a recipe is required and none was there.
         """
-        files: list[str] = []
-        for argument in self.arguments:
-            try:
-                files += expand([argument])
-            except FileAccessError as error:
-                self.failures.append(error)
-        files = self._without_companions(files)
-        candidates = [f for f in dict.fromkeys(files) if not self._other(f, kind_by_name(f))]
-        beside = places_beside(files, self.notebook, self.shelf)
-        self.interrupted += filter(interrupted, beside)
-        self.companions, found = open_companions(candidates, self.additives, self.bench)
-        self.expected = len(candidates)
-        self.problems += found
-        read = self.companions
-        self.told |= {f for f in (read.register.file, read.ingredients_file, read.bench_file) if f}
-        if self.with_notes and (notes := one_companion("notebook", candidates, self.notebook)):
-            self.companions = replace(self.companions, notebook=self._open_notes(notes))
-        if self.stocked:
-            opened_shelf, self.densities, found = open_stock(
-                candidates, self.shelf, self.companions.register
-            )
-            self.companions = replace(self.companions, shelf=opened_shelf)
-            self.problems += found
-            if shelf := one_companion("shelf", candidates, self.shelf):
-                self.told.add(shelf)
-        for file in candidates:
-            if opened := self._open(file):
-                self.seen += 1
-                yield opened
-        if required and not self.seen and not self.failures:
-            raise UsageProblemError(self._no_recipe())
+        stated, plans = dict(self.stated), dict[str, str]()
+        for file in self.candidates:
+            one = self._open(file, stated)
+            if isinstance(one, NoRecipe) and one.plan:
+                plans[file] = one.plan[0]
+            yield one
+        if required and len(plans) == len(self.candidates) and not self.findings.failures:
+            raise UsageProblemError(self._no_recipe(plans))
 
-    def _no_recipe(self) -> str:
-        """Return the sentence where nothing was a recipe; of a plan alone, the command that takes it."""
-        if len(self.notes) == len(self.plans) == 1:
-            [(file, (kind, _, _))] = self.plans.items()
-            return f"{file} is {OTHER_KINDS[kind]}: eggfold {PLAN_COMMANDS[kind]} {quote(file)}"
-        passed = (
-            f" ({'; '.join(self.notes)})" if self.notes else ": eggfold new makes one to begin with"
-        )
-        where = "in this folder" if self.arguments == (".",) else "among these files"
-        return f"there is no recipe {where}{passed}"
+    def recipes(self, *, required: bool = True) -> tuple[list[OpenRecipe], Findings]:
+        """Return all that are recipes at once, with errors or without, and what there is to tell."""
+        opened = [*self.opened(required=required)]
+        others = (one.findings for one in opened if isinstance(one, NoRecipe))
+        found = self.findings.plus(*others)
+        return [one for one in opened if isinstance(one, OpenRecipe)], found
 
-    def good_recipes(self, *, required: bool = True) -> Iterator[OpenRecipe]:
-        """Yield the recipes without errors; the errors of the others are remembered."""
-        for opened in self.recipes(required=required):
-            errors = errors_of(opened.problems)
-            self.problems += errors
-            if not errors:
-                yield opened
-
-    def _without_companions(self, files: list[str]) -> list[str]:
-        """Leave out the files that an option names as something else than a recipe."""
-        named = [f for f in (self.additives, self.bench, self.notebook, self.shelf) if f]
-        places = {Path(f).resolve() for f in named}
-        return [f for f in files if Path(f).resolve() not in places] if places else files
-
-    def _open_notes(self, file: str) -> Notebook | None:
-        from eggfold.load.notebook import open_notebook  # noqa: PLC0415
-
-        try:
-            notebook, found = open_notebook(file, ("weighed", "rolled", "cut", "trip"))
-        except FileAccessError as error:
-            self.failures.append(error)
-            return None
-        self.problems += found
-        return notebook
-
-    def open_bench(self) -> BenchFile | None:
-        """Return the bench of the working folder, or the named one, where there is no recipe."""
-        file = one_companion("bench", [], self.bench)
-        if file is None:
-            return None
-        bench, found = open_bench(file)
-        self.companions = replace(self.companions, bench=bench, bench_file=file)
-        self.problems += found
-        return bench
-
-    def _open(self, file: str) -> OpenRecipe | None:
+    def _open(self, file: str, stated: dict[str, StatedDensity]) -> OpenRecipe | NoRecipe:
         try:
             placed, problems = open_placed(file)
         except ProblemsError as error:
-            self.seen += 1
-            self.problems += error.problems
-            self.unanswered.append(file)
-            return None
+            return NoRecipe(file, Findings(error.problems, unanswered=(file,)))
         except FileAccessError as error:
-            self.failures.append(error)
-            self.unanswered.append(file)
-            return None
+            return NoRecipe(file, Findings(failures=(error,), unanswered=(file,)))
         kind = kind_by_keys(placed.root.entries)
-        if self._other(file, kind):
-            self.plans[file] = (kind, placed, problems)
-            return None
+        if kind in OTHER_KINDS:
+            return NoRecipe(file, Findings(notes=(_skipped(file, kind),)), (kind, placed, problems))
         opened = open_recipe(file, self.companions, placed, problems)
-        if self.companions.shelf:
-            declared = self.companions.shelf.declared
-            opened.additives[:] = map(declared, opened.additives)
-            opened = opened._replace(soak=tuple(map(declared, opened.soak)))
-        if self.densities:
+        if shelf := self.companions.shelf:
+            opened.additives[:] = map(shelf.declared, opened.additives)
+            opened = opened._replace(soak=tuple(map(shelf.declared, opened.soak)))
             lists = ("additives", opened.recipe.additives), ("soak", opened.recipe.soak)
             named = (
                 ((key, i), entry.name, entry) for key, one in lists for i, entry in enumerate(one)
             )
-            opened.problems.extend(self.densities.conflicts(placed, named))
+            opened.problems.extend(density_conflicts(shelf, stated, placed, named))
         return opened
 
-    def _other(self, file: str, kind: str | None) -> bool:
-        """Tell whether a file is no recipe; a companion that a folder holds is no news."""
-        if kind not in OTHER_KINDS:
-            return False
-        if kind not in KINDS_BY_NAME or file in self.arguments:
-            self.notes.append(f"{file}: skipped: this is {OTHER_KINDS[kind]}")
-        return True
+    def _no_recipe(self, plans: dict[str, str]) -> str:
+        """Return the sentence where nothing was a recipe; of a plan alone, the command that takes it."""
+        notes = [*self.findings.notes, *(_skipped(*plan) for plan in plans.items())]
+        if len(notes) == len(plans) == 1:
+            [(file, kind)] = plans.items()
+            return f"{file} is {OTHER_KINDS[kind]}: eggfold {PLAN_COMMANDS[kind]} {quote(file)}"
+        passed = f" ({'; '.join(notes)})" if notes else ": eggfold new makes one to begin with"
+        where = "in this folder" if self.arguments == (".",) else "among these files"
+        return f"there is no recipe {where}{passed}"
+
+
+def open_workspace(arguments: Iterable[str], chosen: Chosen) -> Workspace:
+    """Find the files that are meant and read the companions of those that may be recipes.
+
+    A companion that a folder holds is no news; one that is an argument is passed over with a note.
+    """
+    arguments = tuple(arguments)
+    found, failures = _found(arguments)
+    options = {Path(f).resolve() for f in chosen[:4] if f}
+    files = [f for f in found if not options or Path(f).resolve() not in options]
+    kinds = {file: kind_by_name(file) for file in files}
+    notes = [_skipped(f, kind) for f, kind in kinds.items() if kind and f in arguments]
+    candidates = tuple(file for file, kind in kinds.items() if kind is None)
+    stopped = [*filter(interrupted, places_beside(files, chosen.notebook, chosen.shelf))]
+    read, problems = open_companions(candidates, chosen.additives, chosen.bench)
+    told = {read.register.file, read.ingredients_file, read.bench_file}
+    if chosen.with_notes and (file := one_companion("notebook", candidates, chosen.notebook)):
+        from eggfold.load.notebook import open_notebook  # noqa: PLC0415
+
+        try:
+            notebook, wrong = open_notebook(file, ("weighed", "rolled", "cut", "trip"))
+            read, problems = replace(read, notebook=notebook), problems + wrong
+        except FileAccessError as error:
+            failures.append(error)
+    stated: dict[str, StatedDensity] = {}
+    file = one_companion("shelf", candidates, chosen.shelf) if chosen.stocked else None
+    if file is not None:
+        shelf, stated, wrong = open_stock(file, read.register)
+        read, problems = replace(read, shelf=shelf), problems + wrong
+        told.add(file)
+    findings = Findings(problems, failures, notes, interrupted=stopped)
+    return Workspace(arguments, tuple(found), candidates, read, frozenset(told), stated, findings)
+
+
+def _found(arguments: tuple[str, ...]) -> tuple[list[str], list[EggfoldError]]:
+    """Return the files that are meant, each once, and what cannot be found."""
+    files: list[str] = []
+    failures: list[EggfoldError] = []
+    for argument in arguments:
+        try:
+            files += expand([argument])
+        except FileAccessError as error:
+            failures.append(error)
+    return [*dict.fromkeys(files)], failures
+
+
+def _skipped(file: str, kind: str) -> str:
+    return f"{file}: skipped: this is {OTHER_KINDS[kind]}"

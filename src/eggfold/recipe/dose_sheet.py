@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
@@ -156,10 +156,17 @@ def register_sheet(companions: Companions, columns: tuple[DoseColumn, ...]) -> D
     return DoseSheet(columns, tuple(rows), joined(*told, bench.tool_assumptions), read)
 
 
-def _recipe_rows(
-    opened: OpenRecipe, columns: tuple[DoseColumn, ...]
-) -> tuple[list[DoseRow], tuple[Assumption, ...]]:
-    """Return the rows of a recipe, with its own eggs and absorbency, and what they rest on."""
+class RecipeRows(NamedTuple):
+    """The rows of one recipe, what they rest on, and the files that were read with it."""
+
+    recipe: str
+    rows: list[DoseRow]
+    assumptions: tuple[Assumption, ...]
+    companions: tuple[Companion, ...]
+
+
+def recipe_rows(opened: OpenRecipe, columns: tuple[DoseColumn, ...]) -> RecipeRows:
+    """Return the rows of a recipe, with its own eggs and absorbency."""
     egg, bench = build_egg(opened.recipe), build_bench(opened.companions.bench)
     additives = build_additives(opened.recipe, opened.additives, egg, bench)
     extent_of = cache(partial(_extent, opened, additives, egg))
@@ -172,26 +179,22 @@ def _recipe_rows(
     rows += [
         DoseRow(name, a.name, None, "g", nothing, (), columns, str(a.soak)) for a in opened.soak
     ]
-    return rows, joined(
+    told = joined(
         egg.assumptions,
         *(a.assumptions for a in additives),
         bowl,
         bench.tool_assumptions,
         *(row.assumptions for row in rows),
     )
+    return RecipeRows(name, rows, told, opened.companions.read_with(opened.file))
 
 
-def recipe_sheet(recipes: Iterable[OpenRecipe], columns: tuple[DoseColumn, ...]) -> DoseSheet:
+def recipe_sheet(parts: Sequence[RecipeRows], columns: tuple[DoseColumn, ...]) -> DoseSheet:
     """Return the sheet of chosen recipes."""
-    rows: list[DoseRow] = []
-    listed: list[tuple[str, Assumption]] = []
-    companions: list[tuple[Companion, ...]] = []
-    for opened in recipes:
-        own, assumptions = _recipe_rows(opened, columns)
-        rows += own
-        listed += ((opened.recipe.name, one) for one in assumptions)
-        companions.append(opened.companions.read_with(opened.file))
-    return DoseSheet(columns, tuple(rows), tuple(_each_once(listed)), each_once(companions))
+    rows = tuple(row for part in parts for row in part.rows)
+    listed = [(part.recipe, one) for part in parts for one in part.assumptions]
+    read = each_once(part.companions for part in parts)
+    return DoseSheet(columns, rows, tuple(_each_once(listed)), read)
 
 
 def _each_once(listed: list[tuple[str, Assumption]]) -> Iterator[Assumption]:

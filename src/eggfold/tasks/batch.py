@@ -25,7 +25,7 @@ from eggfold.stock.shopping import (
 )
 from eggfold.tasks.asked import Given, asked_of
 from eggfold.tasks.delivery import Part, deliver, destination_of, file_stem
-from eggfold.tasks.run import answers, finish, need_strength, open_workspace
+from eggfold.tasks.run import answers, finish, need_strength, open_files
 from eggfold.tasks.shopping import ShoppingList
 
 if TYPE_CHECKING:
@@ -86,13 +86,13 @@ class Cards(NamedTuple):
 def run_batch(given: Given) -> int:
     """Write the cards; return the exit code."""
     asked, to = asked_of(given), destination_of(given)
-    workspace = open_workspace(given["recipes"] or (".",), given, stocked=True)
+    workspace = open_files(given["recipes"] or (".",), given, stocked=True)
     asked = need_strength(workspace, asked)
-    batches = list(answers(workspace, asked, build_batch))
+    batches, findings = answers(workspace, asked, build_batch)
     if batches or to.form == "json":
         stock = stock_on(workspace.companions.shelf, given["date"])
         bought = items_by_need(needs_of((one, None) for one in batches), stock)
-        missing = tuple(dict.fromkeys(workspace.unanswered))
+        missing = tuple(dict.fromkeys(findings.unanswered))
         alone = len(batches) == 1
         full = given["full"] or to.form in TWO_SIDED
         cards = [Card(b, bought, stock, given["date"], alone, given["why"], full) for b in batches]
@@ -100,8 +100,8 @@ def run_batch(given: Given) -> int:
             [] if alone or not batches else [ShoppingList(listed(bought), batches, missing=missing)]
         )
         parts: list[Part] = [*cards, *last]
-        workspace.failures += deliver(to, Cards("batch", cards, parts, bought), parts)
-    return finish(workspace)
+        findings = findings.failing(deliver(to, Cards("batch", cards, parts, bought), parts))
+    return finish(findings)
 
 
 def _document(cards: list[Card], items: tuple[ShoppingItem, ...]) -> Data:

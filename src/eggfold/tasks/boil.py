@@ -30,7 +30,7 @@ from eggfold.reference.boiling import DEFAULT_TARGET, TARGETS
 from eggfold.tasks.asked import Given, amount_option, whole_option
 from eggfold.tasks.delivery import Answer, Destination, deliver_alone, destination_of
 from eggfold.tasks.powder import paste_of
-from eggfold.tasks.run import answers, finish, need_strength, open_workspace
+from eggfold.tasks.run import answers, finish, need_strength, open_files
 
 if TYPE_CHECKING:
     from eggfold.recipe.boil import PanClock
@@ -150,7 +150,7 @@ def _clock_of_batch(given: Given) -> tuple[PanClock | None, int]:
     eggs = whole_option("eggs", given["eggs"] or "1", 100_000)
     loads = whole_option("loads", given["loads"], MOST_LOADS) if given["loads"] else None
     sizes = _asked(given)
-    workspace = open_workspace((given["recipe"],), given)
+    workspace = open_files((given["recipe"],), given)
     wanted = Asked(
         "freebie" if given["strength"] == "freebie" else "hookbait",
         BatchSize("eggs", eggs),
@@ -160,8 +160,8 @@ def _clock_of_batch(given: Given) -> tuple[PanClock | None, int]:
         start_c=sizes.start_c,
     )
     asked = need_strength(workspace, wanted if given["strength"] or eggs == 1 else None)
-    batches = list(answers(workspace, asked, build_batch))
-    code = finish(workspace)
+    batches, findings = answers(workspace, asked, build_batch)
+    code = finish(findings)
     if len(batches) > 1:
         raise OptionError("give one recipe here, not a folder of them")
     if not batches:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import suppress
-from dataclasses import replace
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,10 +18,10 @@ from eggfold.formats.plain_text import problems_text
 from eggfold.load.folder import KINDS_BY_NAME, companion, expand, kind_by_name
 from eggfold.load.gate import enough, told
 from eggfold.load.load_recipe import (
-    Companions,
     OpenRecipe,
     check_warnings,
     name_of,
+    named_recipes,
     open_bench,
     open_powders,
     open_register,
@@ -33,14 +32,14 @@ from eggfold.load.lots import lot_problems
 from eggfold.load.notebook import check_notebook, gone_recipes
 from eggfold.load.reading import Placed
 from eggfold.load.recipe import STRENGTHS
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Chosen, Findings, Workspace, open_workspace
 from eggfold.nearest import fold
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.sanity import boil_doubts, recipe_doubts
 from eggfold.recipe.trial import build_additives, build_egg, build_trial
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import print_json
-from eggfold.tasks.run import exit_code, open_workspace, report
+from eggfold.tasks.run import begin, exit_code, report
 from eggfold.tasks.surroundings import last_past_day, say, show, today
 
 if TYPE_CHECKING:
@@ -60,13 +59,13 @@ def run_check(given: Given) -> int:
         refuse_standard_input(given["files"])
         if written and _finished(given["files"]):
             return FileAccessError.exit_code
-    workspace = open_workspace(given["files"], given, stocked=True)
-    days = last_past_day(), today()
-    problems, seen = check_files(workspace, *days)
+    files, chosen = named_recipes(given["files"]), begin(given, stocked=True)
+    look = partial(check_files, files, chosen, last_past_day(), today())
+    findings, seen = look()
     mended: list[Mended] = []
     if fix:
-        mended, problems = _mend(workspace, problems, given, days)
-    problems = told(problems)
+        mended, findings = _mend(findings, look, written=written)
+    problems = told(findings.problems)
     gone = [problem for one in mended for problem in one.problems]
     if given["form"] == "json":
         fixed = {"mended": gone, "written": written} if fix else {}
@@ -77,8 +76,8 @@ def run_check(given: Given) -> int:
         counts = [counted(seen, "file"), *_counts(problems)]
         counts += [f"{len(gone)} {'mended' if written else 'to mend'}"] if fix else []
         show(f"{', '.join(counts)}\n")
-    report(workspace)
-    return exit_code(workspace, problems)
+    report(findings)
+    return exit_code(findings, problems)
 
 
 def _finished(files: tuple[str, ...]) -> bool:
@@ -95,25 +94,19 @@ def _counts(problems: list[Problem]) -> Iterator[str]:
     yield counted(len(problems) - errors, "warning")
 
 
-def _problems(given: Given, days: tuple[str, str]) -> list[Problem]:
-    """Return the problems of all files as they are now."""
-    workspace = open_workspace(given["files"], given, stocked=True)
-    return check_files(workspace, *days)[0]
-
-
 def _mend(
-    workspace: Workspace, problems: list[Problem], given: Given, days: tuple[str, str]
-) -> tuple[list[Mended], list[Problem]]:
-    """Mend what can be mended, and return that with the problems that are left.
+    findings: Findings, look: Callable[[], tuple[Findings, int]], *, written: bool
+) -> tuple[list[Mended], Findings]:
+    """Mend what can be mended, and return that with what is left to tell.
 
     What cannot be written joins the failures and keeps its problems.
     """
-    mended, left = mend_files(problems, lambda: _problems(given, days))
-    failed = [] if given["dry_run"] else write_mended(mended)
-    workspace.failures.extend(error for _, error in failed)
+    mended, left = mend_files([*findings.problems], lambda: [*look()[0].problems])
+    failed = write_mended(mended) if written else []
     unmended = [one for one, _ in failed]
     left = sorted([*left, *(p for one in unmended for p in one.problems)])
-    return [one for one in mended if one not in unmended], left
+    findings = findings.failing(error for _, error in failed)._replace(problems=left)
+    return [one for one in mended if one not in unmended], findings
 
 
 def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
@@ -123,7 +116,7 @@ def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
         register = open_register(beside)[0]
     elif file in workspace.told:
         return _lots(workspace.companions.shelf)
-    opened, _, problems = open_stock([], file, register)
+    opened, _, problems = open_stock(file, register)
     return problems + _lots(opened)
 
 
@@ -135,28 +128,19 @@ def _lots(shelf: OpenShelf | None) -> list[Problem]:
 
 
 def check_files(
-    workspace: Workspace,
+    arguments: tuple[str, ...],
+    chosen: Chosen,
     last_day: str | None = None,
     today: str | None = None,
-) -> tuple[list[Problem], int]:
-    """Return all problems, sorted, and how many files were looked at.
+) -> tuple[Findings, int]:
+    """Return all there is to tell, problems sorted, and how many files were looked at.
 
     Each file is looked at with what lies beside it. A notebook has no day after ``last_day``; trips
     of a campaign before ``today`` are past.
     """
-    groups = _groups(workspace.arguments)
-    if len(groups) == 1:
-        return _check_together(workspace, last_day, today)
-    problems: list[Problem] = []
-    seen = 0
-    for group in groups:
-        part = replace(workspace, arguments=group, problems=[], notes=[], failures=[], told=set())
-        found, number = _check_together(part, last_day, today)
-        problems += found
-        seen += number
-        workspace.notes += part.notes
-        workspace.failures += part.failures
-    return tidy(problems), seen
+    checked = [_check_together(group, chosen, last_day, today) for group in _groups(arguments)]
+    findings = Findings().plus(*(found for found, _ in checked))
+    return findings._replace(problems=tidy(findings.problems)), sum(seen for _, seen in checked)
 
 
 def _groups(arguments: tuple[str, ...]) -> list[tuple[str, ...]]:
@@ -173,48 +157,41 @@ def _groups(arguments: tuple[str, ...]) -> list[tuple[str, ...]]:
     return [tuple(files) for files in groups.values()] if len(groups) > 1 else [arguments]
 
 
-def _found(arguments: tuple[str, ...]) -> Iterator[str]:
-    """Yield the files that are meant; what cannot be found has been told of."""
-    for argument in arguments:
-        with suppress(FileAccessError):
-            yield from expand([argument])
-
-
 def _check_together(
-    workspace: Workspace, last_day: str | None, today: str | None
-) -> tuple[list[Problem], int]:
+    arguments: tuple[str, ...], chosen: Chosen, last_day: str | None, today: str | None
+) -> tuple[Findings, int]:
+    workspace = open_workspace(arguments, chosen)
+    found, seen = [workspace.findings], 0
     firsts: dict[tuple[Path, str], str] = {}
-    for opened in workspace.recipes(required=False):
-        workspace.problems += _shared_name(opened, firsts)
-        workspace.problems += [*map(_told_once, opened.problems), *check_warnings(opened)]
-        workspace.problems += doubt_problems(opened)
-    seen = workspace.seen
-    notes = []
-    for file in dict.fromkeys(_found(workspace.arguments)):
-        kind = kind_by_name(file)
-        if kind == "shelf":
-            workspace.problems += check_shelf(file, workspace)
-        elif kind and file in workspace.told:
-            pass
-        elif kind == "additives":
-            workspace.problems += open_register(file)[1]
-        elif kind == "ingredients":
-            workspace.problems += open_powders(file)[1]
-        elif kind == "bench":
-            workspace.problems += open_bench(file)[1]
-        elif kind == "notebook":
-            workspace.problems += check_notebook(file, last_day)
-        elif plan := workspace.plans.get(file):
-            workspace.problems += _plan_problems(file, *plan, today)
+    for one in workspace.opened(required=False):
+        if isinstance(one, OpenRecipe):
+            problems = [*map(_told_once, one.problems), *check_warnings(one), *doubt_problems(one)]
+            found.append(Findings(problems + _shared_name(one, firsts)))
+        elif one.plan:
+            found.append(Findings(_plan_problems(one.file, *one.plan, today)))
         else:
-            notes += [n for n in workspace.notes if n.startswith(f"{file}: ")]
-            continue
-        seen += 1
-    workspace.notes = notes
-    workspace.companions = Companions()  # what was read of them is not needed any more
-    workspace.densities = None
-    workspace.plans.clear()
-    return tidy(workspace.problems), seen
+            found.append(one.findings)
+        seen += not found[-1].failures
+    for file in workspace.files:
+        if kind := kind_by_name(file):
+            found.append(Findings(_companion_problems(file, kind, workspace, last_day)))
+            seen += 1
+    return Findings().plus(*found)._replace(notes=()), seen
+
+
+def _companion_problems(
+    file: str, kind: str, workspace: Workspace, last_day: str | None
+) -> list[Problem]:
+    """Return the problems of a companion that are not told yet."""
+    if kind == "shelf":
+        return check_shelf(file, workspace)
+    if file in workspace.told:
+        return []
+    if kind == "notebook":
+        return check_notebook(file, last_day)
+    if kind == "additives":
+        return open_register(file)[1]
+    return open_bench(file)[1] if kind == "bench" else open_powders(file)[1]
 
 
 def _shared_name(opened: OpenRecipe, firsts: dict[tuple[Path, str], str]) -> list[Problem]:

@@ -155,7 +155,7 @@ def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:
         for part, name in named
         if name != f"{part.stem}{ending}"
     }
-    for part, name in shown(named, lambda: len(named), "writing"):
+    for part, name in shown(named, len(named), "writing"):
         try:
             content, told = _content(to, part)
             write_file(folder / name, _bytes(content), force=to.force)

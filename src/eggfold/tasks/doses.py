@@ -6,6 +6,7 @@ from eggfold.amounts import AmountError
 from eggfold.errors import OptionError
 from eggfold.formats.json import Data, data_of, document
 from eggfold.load.load_recipe import open_companions
+from eggfold.load.workspace import Findings
 from eggfold.pages.doses import doses_page
 from eggfold.recipe.dose_sheet import (
     DoseColumn,
@@ -13,31 +14,33 @@ from eggfold.recipe.dose_sheet import (
     DoseSheet,
     default_columns,
     parse_columns,
+    recipe_rows,
     recipe_sheet,
     register_sheet,
 )
 from eggfold.tasks.asked import Given, amount_error, whole_option
 from eggfold.tasks.delivery import Answer, deliver, destination_of
-from eggfold.tasks.run import finish, open_workspace
+from eggfold.tasks.run import begin, finish, gather, open_files
 
 
 def run_doses(given: Given) -> int:
     """Write the dose sheet; return the exit code."""
     to, asked = destination_of(given), _columns(given["eggs"], given["columns"])
-    workspace = open_workspace(given["recipes"], given)
     if given["recipes"]:
-        sheet = recipe_sheet(workspace.good_recipes(), asked)
+        parts, findings = gather(
+            open_files(given["recipes"], given), lambda o: recipe_rows(o, asked)
+        )
+        sheet = recipe_sheet(parts, asked)
     else:
-        companions, workspace.problems = open_companions([], given["additives"], given["bench"])
+        begin(given)
+        companions, problems = open_companions([], given["additives"], given["bench"])
         if companions.register.file is None:
             raise OptionError("there is no additives.yaml here; name one with --additives")
-        workspace.seen = 1
-        sheet = register_sheet(companions, asked)
+        sheet, findings = register_sheet(companions, asked), Findings(problems)
     if given["by"] == "name":
         sheet = sheet.ordered_by_name()
     answer = Answer("doses", sheet, doses_page, given["why"], doses_document)
-    workspace.failures += deliver(to, answer)
-    return finish(workspace)
+    return finish(findings.failing(deliver(to, answer)))
 
 
 def _columns(eggs: str | None, columns: str | None) -> tuple[DoseColumn, ...]:

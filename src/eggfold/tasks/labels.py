@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from functools import partial
 from itertools import chain
 
 from eggfold.errors import NoAnswerError, OptionError
 from eggfold.formats.json import Data, document
 from eggfold.load.lots import lot_problems, lots_of
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Findings, Workspace
 from eggfold.nearest import fold
 from eggfold.pages.labels import label_page, label_sums
 from eggfold.pages.page import Page
@@ -18,7 +19,7 @@ from eggfold.records import NamedTuple
 from eggfold.reference.paper import MOST_COLUMNS, MOST_DAYS, MOST_MONTHS, MOST_ROWS
 from eggfold.tasks.asked import Given, amount_option, asked_of, whole_option
 from eggfold.tasks.delivery import deliver, destination_of, file_stem
-from eggfold.tasks.run import answers, finish, need_strength, open_workspace
+from eggfold.tasks.run import answers, finish, gather, need_strength, open_files
 
 WITH_SUMS = ("text", "markdown")
 """Formats that may hold a page which is no label."""
@@ -57,40 +58,42 @@ def run_labels(given: Given) -> int:
             "labels alone"
         )
     to = to._replace(setting=to.setting._replace(grid=None if why else grid))
-    workspace = open_workspace(given["recipes"] or (".",), given, stocked=True)
+    workspace = open_files(given["recipes"] or (".",), given, stocked=True)
     if from_shelf:
-        made = _of_lots(workspace, keeping, bag_g)
+        made, findings = _of_lots(workspace, keeping, bag_g)
     else:
         asked = need_strength(workspace, asked)
-        made = [one for one in answers(workspace, asked, build_labels, keeping, bag_g) if one]
+        build = partial(build_labels, keeping=keeping, bag_g=bag_g)
+        made, findings = answers(workspace, asked, build)
+        made = [one for one in made if one]
     if made or to.form == "json":
         parts = [Labels(_stem(one[0]), one, grid, why) for one in made]
         whole = Labels("labels", tuple(chain.from_iterable(made)), grid, why)
-        workspace.failures += deliver(to, whole, parts)
-    return finish(workspace)
+        findings = findings.failing(deliver(to, whole, parts))
+    return finish(findings)
 
 
 def _of_lots(
     workspace: Workspace, keeping: Keeping, bag_g: float | None
-) -> list[tuple[Label, ...]]:
-    """Return the labels of each lot of these recipes that is not thawed."""
+) -> tuple[list[tuple[Label, ...]], Findings]:
+    """Return the labels of each lot of these recipes that is not thawed, and what there is to tell."""
     made = []
-    recipes = list(workspace.good_recipes())
-    workspace.problems += lot_problems(workspace.companions.shelf)
+    recipes, findings = gather(workspace, lambda o: o)
+    problems = [*findings.problems, *lot_problems(workspace.companions.shelf)]
     for opened in recipes:
         name = fold(opened.recipe.name)
         for lot in lots_of(workspace.companions.shelf):
             if fold(lot.recipe) != name or lot.state == "thawed":
                 continue
             if wrong := opened.answerable(lot.strength):
-                workspace.problems += wrong
+                problems += wrong
             else:
                 made.append(lot_labels(opened, lot, keeping, bag_g))
-    if not made and not workspace.problems:
+    if not made and not problems:
         raise NoAnswerError(
             "no bait of these recipes is on a shelf here: eggfold note rolled fills it"
         )
-    return made
+    return made, findings._replace(problems=problems)
 
 
 def _stem(label: Label) -> str:

@@ -27,7 +27,7 @@ from eggfold.load.notebook import SectionName
 from eggfold.load.recipe import STRENGTHS, Strength
 from eggfold.load.register import SPARE_NAME
 from eggfold.load.shelf import OpenShelf, open_shelf
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Findings, Workspace
 from eggfold.nearest import one_of
 from eggfold.pages.note import note_page
 from eggfold.recipe.asked import Asked
@@ -48,7 +48,7 @@ from eggfold.stock.noting import (
 )
 from eggfold.tasks.asked import Given, amount_error, eggs_option, liquid_option, whole_option
 from eggfold.tasks.delivery import print_json, print_page
-from eggfold.tasks.run import finish, need_strength, open_workspace
+from eggfold.tasks.run import finish, need_strength, open_files
 from eggfold.tasks.surroundings import PLAIN, past_day, say, show, silence_stdout
 from eggfold.units import amount_in
 
@@ -68,16 +68,15 @@ def weigh(given: Given) -> int:
     """Note a weighing, or take the last one back."""
     if given["undo"]:
         return undo("weighed", given)
-    workspace = _workspace(_recipe(given, "weighed"), given)
-    opened = _one_recipe(workspace)
+    opened, findings = _one_recipe(_workspace(_recipe(given, "weighed"), given))
     if opened is None:
-        return finish(workspace)
+        return finish(findings)
     for key in ("before", "after"):
         if given[key] is None:
             raise OptionError(f"--{key}: what the bag weighed {key} is missing")
     strength: Strength = given["strength"] or _usual_strength(opened)
-    if not _answerable(workspace, opened, strength):
-        return finish(workspace)
+    if wrong := opened.answerable(strength):
+        return finish(findings.plus(Findings(wrong)))
     asked = _bowl(given, strength)
     batch = build_bowl(opened, asked)
     notebook = _notebook_for(opened.file, given)
@@ -102,10 +101,12 @@ def roll(given: Given) -> int:
     workspace = _workspace(_recipe(given, "rolled"), given)
     if given["strength"] is None and _eggs(given) != 1:
         need_strength(workspace, None)
-    opened = _one_recipe(workspace)
+    opened, findings = _one_recipe(workspace)
+    if opened is None:
+        return finish(findings)
     strength: Strength = given["strength"] or "hookbait"
-    if opened is None or not _answerable(workspace, opened, strength):
-        return finish(workspace)
+    if wrong := opened.answerable(strength):
+        return finish(findings.plus(Findings(wrong)))
     asked = _bowl(given, strength)._replace(sizes=_sizes(given["sizes"]))
     batch = build_bowl(opened, asked)
     notebook = _notebook_for(opened.file, given)
@@ -159,11 +160,9 @@ def fish(given: Given) -> int:
     recipe = _recipe(given, "fished")
     if missing := [key for key in ("rods", "hours", "takes") if given[key] is None]:
         raise OptionError(f"--{missing[0]} is missing; none is 0")
-    workspace = open_workspace((meant_recipe(recipe),), {"without_notes": True})
-    opened = _one_recipe(workspace)
+    opened, findings = _one_recipe(open_files((meant_recipe(recipe),), {"without_notes": True}))
     if opened is None or opened.recipe.name == SPARE_NAME:
-        workspace.problems += opened.problems if opened else []
-        return finish(workspace)
+        return finish(findings.plus(Findings(opened.problems if opened else ())))
     name = opened.recipe.name
     asked = AskedOuting(
         past_day(given["date"]),
@@ -187,13 +186,12 @@ def cut_open(given: Given) -> int:
         raise OptionError(f"--{missing[0]} is missing: the bait's size, and how long it boiled")
     if given["raw"] == given["set_through"]:
         raise OptionError("say --raw or --set: was there a raw, shiny core, or none?")
-    workspace = _workspace(recipe, given)
-    opened = _one_recipe(workspace)
+    opened, findings = _one_recipe(_workspace(recipe, given))
     if opened is None:
-        return finish(workspace)
+        return finish(findings)
     strength: Strength = given["strength"] or _usual_strength(opened)
-    if not _answerable(workspace, opened, strength):
-        return finish(workspace)
+    if wrong := opened.answerable(strength):
+        return finish(findings.plus(Findings(wrong)))
     size, boiled = _amount(given, "diameter", "length"), _amount(given, "after", "time")
     assert size is not None  # noqa: S101 - both are given
     assert boiled is not None  # noqa: S101
@@ -229,7 +227,7 @@ def _workspace(recipe: str, given: Given) -> Workspace:
     recipe = meant_recipe(recipe)
     named = given["notebook"]
     notebook = named if named and Path(named).exists() else None
-    return open_workspace((recipe,), {"additives": given["additives"], "notebook": notebook})
+    return open_files((recipe,), {"additives": given["additives"], "notebook": notebook})
 
 
 def meant_recipe(part: str, folder: str = ".") -> str:
@@ -247,22 +245,15 @@ def meant_recipe(part: str, folder: str = ".") -> str:
     return found[0] if found else part
 
 
-def _one_recipe(workspace: Workspace) -> OpenRecipe | None:
+def _one_recipe(workspace: Workspace) -> tuple[OpenRecipe | None, Findings]:
     """Return the one recipe that was named, None where it cannot be read or told from another."""
-    opened = list(workspace.recipes())
-    if workspace.seen + len(workspace.failures) > 1:
+    opened, findings = workspace.recipes()
+    if len(opened) + len(findings.unanswered) > 1:
         raise OptionError("a note is of one recipe; name its file")
     if not opened:
-        return None
+        return None, findings
     shared = shared_name(opened[0])
-    workspace.problems += shared
-    return None if shared else opened[0]
-
-
-def _answerable(workspace: Workspace, opened: OpenRecipe, strength: Strength) -> bool:
-    wrong = opened.answerable(strength)
-    workspace.problems += wrong
-    return not wrong
+    return None if shared else opened[0], findings.plus(Findings(shared))
 
 
 def _usual_strength(opened: OpenRecipe) -> Strength:

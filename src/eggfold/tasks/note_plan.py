@@ -7,7 +7,7 @@ from pathlib import Path
 
 from eggfold.edit.writing import open_draft
 from eggfold.errors import FileAccessError, NoAnswerError, OptionError
-from eggfold.load.load_plan import OpenPlan, plan_kind
+from eggfold.load.load_plan import OpenPlan, open_campaign, plan_kind
 from eggfold.load.load_recipe import with_ending
 from eggfold.load.lots import LotLeft, lots_of
 from eggfold.load.notebook import open_notebook
@@ -37,8 +37,8 @@ from eggfold.tasks.note_stock import (
     shelf_of,
     with_notebook,
 )
-from eggfold.tasks.plans import due_items, opened_campaign, trip_of
-from eggfold.tasks.run import finish, open_workspace
+from eggfold.tasks.plans import due_items, open_good, trip_of
+from eggfold.tasks.run import begin, finish
 from eggfold.tasks.surroundings import past_day
 
 
@@ -48,11 +48,10 @@ def travel(given: Given) -> int:
         return undo("trip", given)
     if given["plan"] is None:
         raise OptionError("which plan? As in: eggfold note trip season.yaml")
-    workspace = open_workspace((), given, stocked=True)
     day = past_day(given["date"])
-    opened = opened_campaign(workspace, given["plan"], day)
+    opened, findings = open_good(open_campaign, given["plan"], begin(given, stocked=True), day)
     if opened is None:
-        return finish(workspace)
+        return finish(findings)
     books = books_of(given, given["plan"])
     lots = lots_of(shelf_of(books))
     on_shelf = {(fold(lot.recipe), lot.strength) for lot in lots}
@@ -122,11 +121,9 @@ def buy_list(given: Given) -> int:
     if given["price"] is not None:
         raise OptionError("--price is that of one thing; the packs of a list have theirs")
     day = past_day(given["date"])
-    workspace = open_workspace((), given, stocked=True)
-    items = due_items(workspace, plan, day)
+    items, shelf, findings = due_items(plan, begin(given, stocked=True), day)
     if items is None:
-        return finish(workspace)
-    shelf = workspace.companions.shelf
+        return finish(findings)
     if shelf is None:
         raise FileAccessError("shelf.yaml", "there is no shelf beside the plan to put it on")
     eggs = given["use_by"]

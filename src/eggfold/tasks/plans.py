@@ -9,24 +9,25 @@ from typing import Any, TypeVar
 
 from eggfold.amounts import Amount, AmountError
 from eggfold.edit.writing import make_folder, write_file
-from eggfold.errors import NoAnswerError, OptionError, ProblemsError, errors_of
+from eggfold.errors import EggfoldError, NoAnswerError, OptionError, ProblemsError, errors_of
 from eggfold.formats.ics import write_calendar
 from eggfold.formats.json import campaign_document, rolling_document
 from eggfold.formats.registry import CALENDAR
 from eggfold.load.fields import parse_moment, parse_time
 from eggfold.load.load_plan import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
-from eggfold.load.load_recipe import with_ending
+from eggfold.load.load_recipe import Companions, with_ending
 from eggfold.load.lots import lot_problems
-from eggfold.load.plan import Campaign
-from eggfold.load.workspace import Workspace
+from eggfold.load.plan import Campaign, SessionKeys
+from eggfold.load.shelf import OpenShelf
+from eggfold.load.workspace import Chosen, Findings
 from eggfold.nearest import fold, one_of
 from eggfold.pages.agenda import AgendaEntry, campaign_entries, rolling_entries
 from eggfold.pages.campaign import campaign_page
 from eggfold.pages.rolling import rolling_page, unfit_sentences
-from eggfold.plan.campaign import WhatIf, build_season
+from eggfold.plan.campaign import SeasonPlan, WhatIf, build_season
 from eggfold.plan.in_hand import trip_name
 from eggfold.plan.remedies import Rescue
-from eggfold.plan.rolling import build_rolling
+from eggfold.plan.rolling import Rolling, build_rolling
 from eggfold.recipe.batch import Batch
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 from eggfold.tasks.asked import Given, amount_error, amount_option, whole_option
@@ -38,37 +39,39 @@ from eggfold.tasks.delivery import (
     file_stem,
     is_folder,
 )
-from eggfold.tasks.run import finish, open_workspace
+from eggfold.tasks.run import begin, finish, no_answer
 from eggfold.tasks.surroundings import say, show
 
 A = TypeVar("A")
+P = TypeVar("P", bound=SessionKeys)
 
 
 def run_rolling(given: Given) -> int:
     """Write the plan of a weekend; return the exit code."""
     rescue = _rescue(given)
-    to, workspace = _begin(given)
-    opened = _open(workspace, open_rolling, given["plan"])
-    rolling = _answer(workspace, opened, build_rolling, rescue)
+    to, chosen = _begin(given)
+    opened, findings = open_good(open_rolling, given["plan"], chosen)
+    rolling, findings = _answer(opened, findings, build_rolling, rescue)
     if opened and rolling:
         page = partial(rolling_page, full=_is_full(given, to))
         answer = Answer(file_stem(opened.file), rolling, page, given["why"], rolling_document)
-        _write(to, given, workspace, opened, answer, rolling_entries(rolling))
-        workspace.failures += map(NoAnswerError, unfit_sentences(rolling))
-    return finish(workspace)
+        failed = _write(to, given, opened, answer, rolling_entries(rolling))
+        findings = findings.failing([*failed, *map(NoAnswerError, unfit_sentences(rolling))])
+    return finish(findings)
 
 
 def run_campaign(given: Given) -> int:
     """Write the plan of a season; return the exit code."""
-    to, workspace = _begin(given)
-    opened = opened_campaign(workspace, given["plan"], given["date"])
+    to, chosen = _begin(given)
+    opened, findings = open_good(open_campaign, given["plan"], chosen, given["date"])
     asked = _what_if(opened.plan, given) if opened else None
-    season = _answer(workspace, opened, build_season, given["date"], asked)
+    season, findings = _answer(opened, findings, build_season, given["date"], asked)
     if opened and season:
         page = partial(campaign_page, full=_is_full(given, to))
         answer = Answer(file_stem(opened.file), season, page, given["why"], campaign_document)
-        _write(to, given, workspace, opened, answer, campaign_entries(season))
-    return finish(workspace)
+        failed = _write(to, given, opened, answer, campaign_entries(season))
+        findings = findings.failing(failed)
+    return finish(findings)
 
 
 def _is_full(given: Given, to: Destination | None) -> bool:
@@ -76,17 +79,30 @@ def _is_full(given: Given, to: Destination | None) -> bool:
     return given["full"] or to is None or to.form != "text"
 
 
-def plan_batches(workspace: Workspace, file: str, today: str) -> list[Batch]:
-    """Return every bowl that a plan wants, as batches; none where it has errors or no answer."""
-    if plan_kind(file) == "campaign":
-        opened = _open(workspace, open_campaign, file, today)
-        answer: Any = _answer(workspace, opened, build_season, today)
-    else:
-        answer = _answer(workspace, _open(workspace, open_rolling, file), build_rolling)
+def plan_batches(file: str, chosen: Chosen, today: str) -> tuple[list[Batch], Companions, Findings]:
+    """Return every bowl that a plan wants, as batches, the companions, and what there is to tell.
+
+    There is none where the plan has errors or no answer.
+    """
+    answer, companions, findings = _planned(file, chosen, today)
     if answer is None:
-        workspace.unanswered.append(file)
-        return []
-    return [bowl.batch for bowl in answer.bowls]
+        return [], companions, findings.plus(Findings(unanswered=(file,)))
+    return [bowl.batch for bowl in answer.bowls], companions, findings
+
+
+def _planned(
+    file: str, chosen: Chosen, today: str
+) -> tuple[SeasonPlan | Rolling | None, Companions, Findings]:
+    """Return the answer to a plan of either kind, the companions, and what there is to tell."""
+    opened: OpenPlan[Any] | None
+    answer: SeasonPlan | Rolling | None
+    if plan_kind(file) == "campaign":
+        opened, findings = open_good(open_campaign, file, chosen, today)
+        answer, findings = _answer(opened, findings, build_season, today)
+    else:
+        opened, findings = open_good(open_rolling, file, chosen)
+        answer, findings = _answer(opened, findings, build_rolling)
+    return answer, opened.companions if opened else Companions(), findings
 
 
 def _what_if(plan: Campaign, given: Given) -> WhatIf | None:
@@ -119,76 +135,73 @@ def trip_of(plan: Campaign, named: str) -> int:
     raise OptionError(f"no trip is called '{named}'; there is {one_of(listed)}")
 
 
-def opened_campaign(workspace: Workspace, file: str, today: str) -> OpenPlan[Campaign] | None:
-    """Return a season's plan; None where it or a recipe of it has errors, which the workspace holds."""
-    return _open(workspace, open_campaign, file, today)
+def due_items(
+    file: str, chosen: Chosen, today: str
+) -> tuple[list[ShoppingItem] | None, OpenShelf | None, Findings]:
+    """Return what a plan says to buy, None on errors, the shelf, and what there is to tell.
+
+    Of a season it is what is due, else what is due next.
+    """
+    answer, companions, findings = _planned(file, chosen, today)
+    items = None
+    if isinstance(answer, SeasonPlan):
+        purchases = answer.buying.purchases
+        due = [one for one in purchases if one.day <= today] or purchases[:1]
+        items = [item for one in due for item in one.items]
+    elif answer is not None:
+        stock = stock_on(companions.shelf, today)
+        items = [*build_shopping([bowl.batch for bowl in answer.bowls], stock)]
+    return items, companions.shelf, findings
 
 
-def due_items(workspace: Workspace, file: str, today: str) -> list[ShoppingItem] | None:
-    """Return what a plan says to buy: of a season what is due, else what is due next; None on errors."""
-    if plan_kind(file) == "rolling plan":
-        batches = plan_batches(workspace, file, today)
-        stock = stock_on(workspace.companions.shelf, today)
-        return list(build_shopping(batches, stock)) if batches else None
-    season = _answer(workspace, opened_campaign(workspace, file, today), build_season, today)
-    if season is None:
-        return None
-    purchases = season.buying.purchases
-    due = [one for one in purchases if one.day <= today] or purchases[:1]
-    return [item for one in due for item in one.items]
-
-
-def _begin(given: Given) -> tuple[Destination | None, Workspace]:
-    """Return where the answer goes, None for a calendar, and the workspace."""
+def _begin(given: Given) -> tuple[Destination | None, Chosen]:
+    """Return where the answer goes, None for a calendar, and which companions are read."""
     ending = str(given["output"] or "").lower().endswith(f".{CALENDAR}")
     calendar = given["form"] == CALENDAR or (given["form"] is None and ending)
     to = None if calendar else destination_of(given, others=(f".{CALENDAR}",))
-    return to, open_workspace((), given, stocked=True)
+    return to, begin(given, stocked=True)
 
 
-def _open(
-    workspace: Workspace, open_plan: Callable[..., OpenPlan[Any]], file: str, *more: str
-) -> OpenPlan[Any] | None:
-    """Open a plan; None where it or a recipe of it has errors, which the workspace then holds."""
-    before = (len(workspace.problems), len(workspace.failures))
+def open_good(
+    open_plan: Callable[..., OpenPlan[P]], file: str, chosen: Chosen, *more: str
+) -> tuple[OpenPlan[P] | None, Findings]:
+    """Open a plan, None where it or a recipe of it has errors, and return what there is to tell."""
     try:
-        opened = open_plan(with_ending(file), workspace, *more)
+        opened = open_plan(with_ending(file), chosen, *more)
     except ProblemsError as error:
-        workspace.problems += error.problems
-        return None
-    workspace.problems += [*opened.problems, *lot_problems(workspace.companions.shelf)]
+        return None, Findings(error.problems)
+    problems = [*opened.problems, *lot_problems(opened.companions.shelf)]
     for asked in asked_of(opened.plan):
         if recipe := opened.recipes.get(asked.quantity.recipe):
-            workspace.problems += recipe.answerable(asked.strength)
-    errors = errors_of(workspace.problems[before[0] :])
-    return None if errors or workspace.failures[before[1] :] else opened
+            problems += recipe.answerable(asked.strength)
+    findings = opened.findings.plus(Findings(problems))
+    return None if errors_of(findings.problems) or findings.failures else opened, findings
 
 
 def _answer(
-    workspace: Workspace, opened: OpenPlan[Any] | None, build: Callable[..., A], *more: object
-) -> A | None:
-    """Return what is built of a plan; None where it has no answer, which the workspace then holds."""
+    opened: OpenPlan[Any] | None, findings: Findings, build: Callable[..., A], *more: object
+) -> tuple[A | None, Findings]:
+    """Return what is built of a plan, None where it has no answer, and what there is to tell."""
     if opened is None:
-        return None
+        return None, findings
     try:
-        return build(opened, *more)
+        return build(opened, *more), findings
     except NoAnswerError as error:
-        workspace.failures.append(NoAnswerError(f"{opened.file}: {error}"))
-        return None
+        return None, findings.plus(no_answer(opened.file, error))
 
 
 def _write(
     to: Destination | None,
     given: Given,
-    workspace: Workspace,
     opened: OpenPlan[Any],
     answer: Answer[Any],
     entries: Iterable[AgendaEntry],
-) -> None:
-    if to is None:
-        _write_calendar(given, opened, entries)
-    else:
-        workspace.failures += deliver(to, answer)
+) -> list[EggfoldError]:
+    """Write an answer, or the calendar, and return what failed."""
+    if to is not None:
+        return deliver(to, answer)
+    _write_calendar(given, opened, entries)
+    return []
 
 
 def _write_calendar(given: Given, opened: OpenPlan[Any], entries: Iterable[AgendaEntry]) -> None:

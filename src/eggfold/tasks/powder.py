@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from eggfold.errors import OptionError
-from eggfold.load.load_recipe import Companion, OpenRecipe, read_with
+from eggfold.load.folder import companion
+from eggfold.load.load_recipe import Companion, OpenRecipe, open_bench, read_with
+from eggfold.load.workspace import Findings
 from eggfold.pages.powder import powder_page
 from eggfold.recipe.asked import HOUSE_DEFAULTS, Asked, Defaults
 from eggfold.recipe.batch import Batch, build_batch
@@ -14,7 +16,7 @@ from eggfold.recipe.powder import PowderResult, build_powder, paste_assumptions
 from eggfold.records import NamedTuple
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
-from eggfold.tasks.run import answers, finish, open_workspace
+from eggfold.tasks.run import answers, begin, finish, open_files
 
 ANY_SIZE_MM = 16.0
 """Paste is the same whatever is rolled from it; no bait of the recipe can stand in its way."""
@@ -74,11 +76,11 @@ def _priced(result: PowderResult, opened: OpenRecipe, day: str) -> PowderResult:
 def paste_of(recipe: str | None, strength: str, given: Given) -> PasteFound:
     """Return the paste of a recipe, and the bench beside it or in the working folder."""
     if recipe is None:
-        workspace = open_workspace((), {**given, "additives": None})
-        tools = build_bench(workspace.open_bench())
-        read = tuple(read_with(workspace.companions.files, None))
-        name = "typical paste"
-        return PasteFound(None, 0.0, name, tools, HOUSE_DEFAULTS, read, code=finish(workspace))
+        file = companion("bench", None, begin(given).bench)
+        kitchen, problems = open_bench(file) if file else (None, [])
+        read = tuple(read_with({"bench": file} if file and kitchen else {}, None))
+        code, tools = finish(Findings(problems)), build_bench(kitchen)
+        return PasteFound(None, 0.0, "typical paste", tools, HOUSE_DEFAULTS, read, code=code)
     found = one_egg(recipe, strength, given)
     if found.opened is None or found.batch is None:
         return PasteFound(None, 0.0, "", found.bench, HOUSE_DEFAULTS, code=found.code)
@@ -92,9 +94,9 @@ def paste_of(recipe: str | None, strength: str, given: Given) -> PasteFound:
 def one_egg(recipe: str, strength: str, given: Given, *, stocked: bool = False) -> OneEgg:
     """Return a recipe with its batch of one egg, and the bench beside it."""
     asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=ANY_SIZE_MM)
-    workspace = open_workspace((recipe,), given, stocked=stocked)
-    found = list(answers(workspace, asked, _with_its_batch))
-    code = finish(workspace)
+    workspace = open_files((recipe,), given, stocked=stocked)
+    found, findings = answers(workspace, asked, _with_its_batch)
+    code = finish(findings)
     bench = build_bench(workspace.companions.bench)
     if len(found) > 1:
         raise OptionError("give one recipe here, not a folder of them")

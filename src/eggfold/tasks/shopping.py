@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from eggfold.errors import EggfoldError
 from eggfold.formats.json import Data, data_of, document
 from eggfold.load.gate import read_source
-from eggfold.load.load_recipe import each_once, with_ending
+from eggfold.load.load_recipe import Companions, each_once, with_ending
+from eggfold.load.workspace import Findings
 from eggfold.pages.page import Page
 from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.batch import Batch, build_batch
@@ -16,7 +17,7 @@ from eggfold.records import NamedTuple
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on, total_of
 from eggfold.tasks.asked import Given, asked_of
 from eggfold.tasks.delivery import deliver, destination_of
-from eggfold.tasks.run import answers, finish, need_strength, open_workspace
+from eggfold.tasks.run import answers, begin, finish, need_strength, open_files
 
 if TYPE_CHECKING:
     from eggfold.stock.swaps import SwapHint
@@ -66,28 +67,32 @@ def run_shopping(given: Given) -> int:
     files = tuple(map(with_ending, given["recipes"]))
     plans = [file for file in files if _is_plan(file)]
     recipes = tuple(file for file in files if file not in plans)
-    workspace = open_workspace(recipes, given, stocked=True)
-    batches: list[Batch] = []
+    companions, batches, findings = Companions(), list[Batch](), Findings()
     if recipes:
-        asked = need_strength(workspace, asked_of(given))
-        batches += answers(workspace, asked, build_batch)
+        asked = asked_of(given)
+        workspace = open_files(recipes, given, stocked=True)
+        companions = workspace.companions
+        batches, findings = answers(workspace, need_strength(workspace, asked), build_batch)
     if plans:
         from eggfold.tasks.plans import plan_batches  # noqa: PLC0415 - few lists are of plans
 
+        chosen = begin(given, stocked=True)
         for plan in plans:
-            batches += plan_batches(workspace, plan, given["date"])
-    stock = stock_on(workspace.companions.shelf, given["date"])
+            of_plan, beside, found = plan_batches(plan, chosen, given["date"])
+            batches, findings = [*batches, *of_plan], findings.plus(found)
+            companions = beside if of_plan else companions
+    stock = stock_on(companions.shelf, given["date"])
     items = build_shopping(batches, stock)
     swaps: tuple[SwapHint, ...] = ()
     if stock and any(batch.mix and batch.mix.blend for batch in batches):
         from eggfold.stock.swaps import swap_hints  # noqa: PLC0415 - few mix their own
 
-        swaps = swap_hints(batches, stock, workspace.companions.powders)
-    missing = tuple(dict.fromkeys(workspace.unanswered))
+        swaps = swap_hints(batches, stock, companions.powders)
+    missing = tuple(dict.fromkeys(findings.unanswered))
     if batches or to.form == "json":
         listed = ShoppingList(items, batches, given["why"], missing, swaps)
-        workspace.failures += deliver(to, listed)
-    return finish(workspace)
+        findings = findings.failing(deliver(to, listed))
+    return finish(findings)
 
 
 def _is_plan(file: str) -> bool:

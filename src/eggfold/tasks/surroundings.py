@@ -6,7 +6,7 @@ import codecs
 import os
 import sys
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any, TextIO, TypeVar
 
 import click
@@ -137,23 +137,22 @@ EVERY_S = 0.1
 BAR_WIDTH = 30
 
 
-def shown(items: Iterable[T], total: Callable[[], int], verb: str) -> Iterator[T]:
-    """Yield the items, showing how far they are; ``total`` is asked for when a bar is due."""
+def shown(items: Iterable[T], total: int, verb: str) -> Iterator[T]:
+    """Yield the items, showing how many of the ``total`` are done."""
     if not sys.stderr.isatty():
         yield from items
         return
     due = time.monotonic() + PATIENCE_S
-    expected = 0
+    drawn = False
     try:
         for done, item in enumerate(items):
             if time.monotonic() >= due:
-                expected = expected or max(total(), 1)
-                _draw(f"\r{bar_text(done, expected, verb)}")
-                due = time.monotonic() + EVERY_S
+                _draw(f"\r{bar_text(done, total, verb)}")
+                drawn, due = True, time.monotonic() + EVERY_S
             yield item
     finally:
-        if expected:
-            _draw("\r" + " " * len(bar_text(expected, expected, verb)) + "\r")
+        if drawn:
+            _draw("\r" + " " * len(bar_text(total, total, verb)) + "\r")
 
 
 def bar_text(done: int, total: int, verb: str) -> str:

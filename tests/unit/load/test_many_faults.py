@@ -13,11 +13,12 @@ from eggfold.load import load_recipe, reading, shelf
 from eggfold.load.gate import Source
 from eggfold.load.reading import MOST_GUESSES
 from eggfold.load.shelf import ITEMS_AT_ONCE
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Chosen
 from eggfold.load.yaml_tree import read_nodes
-from eggfold.recipe.dose_sheet import default_columns, recipe_sheet
+from eggfold.recipe.dose_sheet import default_columns, recipe_rows, recipe_sheet
 from eggfold.recipe.trial import build_trial
 from eggfold.tasks.check import check_files
+from recipe_files import recipes_of
 
 if TYPE_CHECKING:
     from collections.abc import ItemsView
@@ -51,7 +52,7 @@ def test_the_nearest_word_is_sought_for_so_many_and_no_more(
     monkeypatch.setattr(module, seeker, lambda word, _: sought.append(word))
     file = tmp_path / "many.yaml"
     file.write_text(text, encoding="utf-8")
-    problems, _ = check_files(Workspace((str(file),)))
+    problems = check_files((str(file),), Chosen())[0].problems
     assert sum(p.code == code for p in problems) == MANY
     assert len(sought) == MOST_GUESSES
 
@@ -77,7 +78,8 @@ def test_the_same_slip_is_guessed_at_once_and_mended_everywhere(
     items = "".join(f"  A{i}: {{lefft: 1 g}}\n" for i in range(2 * ITEMS_AT_ONCE))
     file = tmp_path / "shelf.yaml"
     file.write_text(f"items:\n{items}", encoding="utf-8")
-    problems, _ = check_files(Workspace((str(file),), shelf=str(file), stocked=True))
+    chosen = Chosen(shelf=str(file), stocked=True)
+    problems = check_files((str(file),), chosen)[0].problems
     assert len(problems) == 2 * ITEMS_AT_ONCE
     assert sought == ["lefft"]
 
@@ -96,8 +98,8 @@ def test_a_companion_is_read_once(
 
     monkeypatch.setattr(load_recipe, "read_nodes", counted)
     monkeypatch.setattr(shelf, "read_nodes", counted)
-    problems, seen = check_files(Workspace((f"{name}.yaml",), stocked=True))
-    assert problems
+    findings, seen = check_files((f"{name}.yaml",), Chosen(stocked=True))
+    assert findings.problems
     assert seen == 1
     assert read == [f"{name}.yaml"]
 
@@ -113,7 +115,7 @@ def test_corrections_that_do_harm_are_told_from_the_others_in_one_look(tmp_path:
 
     def check() -> list[Problem]:
         looks.append(1)
-        return check_files(Workspace((str(file),)))[0]
+        return [*check_files((str(file),), Chosen())[0].problems]
 
     mended, left = mend_files(check(), check)
     assert len(mended[0].problems) == 20
@@ -138,6 +140,7 @@ def test_a_column_of_the_dose_sheet_is_worked_out_once(
     recipe = f"name: A\nbase_mix: {{name: B, amount: 130 g}}\nadditives:\n{additives}"
     file = tmp_path / "a.yaml"
     file.write_text(recipe, encoding="utf-8")
-    sheet = recipe_sheet(Workspace((str(file),)).recipes(), default_columns(6))
+    columns = default_columns(6)
+    sheet = recipe_sheet([recipe_rows(one, columns) for one in recipes_of(file)], columns)
     assert len(sheet.rows) == 10
     assert len(built) == 3

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from eggfold.load.names import names_in_recipe, names_in_section, own_name, plan_key, read_keys
-from eggfold.load.workspace import Workspace
 from eggfold.load.yaml_tree import Mapping
+from recipe_files import recipes_of
 from running import RECIPES
 
 
@@ -45,7 +45,7 @@ def test_the_name_of_a_recipe(line: str, name: str | None, tmp_path: Path) -> No
 
 def test_the_names_that_reading_finds_are_seen_in_the_demo_recipes(tmp_path: Path) -> None:
     shutil.copytree(RECIPES, tmp_path / "recipes")
-    opened = list(Workspace((str(tmp_path / "recipes"),)).recipes())
+    opened = recipes_of(tmp_path / "recipes")
     assert opened
     for one in opened:
         root = read_keys(one.file)

@@ -6,15 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from eggfold.load.workspace import Workspace
+from eggfold.load.workspace import Chosen, open_workspace
 from running import RECIPES
 
 
 def told(*arguments: str) -> list[str]:
     """Return the names of the files that were told of."""
-    workspace = Workspace(arguments)
-    assert len(list(workspace.recipes())) == 5
-    return sorted(Path(note.partition(": skipped")[0]).name for note in workspace.notes)
+    recipes, findings = open_workspace(arguments, Chosen()).recipes()
+    assert len(recipes) == 5
+    return sorted(Path(note.partition(": skipped")[0]).name for note in findings.notes)
 
 
 def test_a_folder_tells_of_its_plans_alone() -> None:
