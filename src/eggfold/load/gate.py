@@ -120,13 +120,15 @@ def encoded_like(old: bytes, text: str) -> bytes:
 
 
 def _encoding(data: bytes) -> tuple[str, bytes]:
-    """Return an encoding by the mark at its start or its first letter, and the mark."""
+    """Return an encoding by the mark at its start or its first two letters, and the mark."""
     for mark, encoding in _MARKS.items():
         if data.startswith(mark):
             return encoding, mark
-    if data[1:2] == b"\0" != data[:1]:  # a text begins with a letter, a dash or a #
+    # a text begins with two letters, two dashes, or a # and a space
+    empty = [byte == 0 for byte in data[:4]]
+    if empty == [False, True, False, True]:
         return "utf-16-le", b""
-    return ("utf-16-be", b"") if data[:1] == b"\0" != data[1:2] else ("utf-8", b"")
+    return ("utf-16-be", b"") if empty == [True, False, True, False] else ("utf-8", b"")
 
 
 _MARKS = {BOM_UTF8: "utf-8", BOM_UTF16_LE: "utf-16-le", BOM_UTF16_BE: "utf-16-be"}

@@ -146,3 +146,11 @@ def test_a_text_in_another_encoding_is_told_how_to_save_it(folder: Path) -> None
     assert "old.yaml:1:8: byte 0xf6 is not UTF-8" in found
     assert "try: save the file as UTF-8: most editors have the encoding under Save as" in found
     assert "half.yaml:1:8: byte 0x00 is not UTF-16" in found
+
+
+@pytest.mark.parametrize("text", [b"n\0ame: Reed\n", b" \0name: Reed\n", b"\0name: Reed\n"])
+def test_one_byte_of_nothing_makes_no_other_encoding(folder: Path, text: bytes) -> None:
+    (folder / "slip.yaml").write_bytes(text)
+    found = run_eggfold(["check", "slip.yaml"], folder).stdout
+    at = text.index(b"\0") + 1
+    assert f"slip.yaml:1:{at}: the control character U+0000" in found
