@@ -4,17 +4,7 @@ from __future__ import annotations
 
 from eggfold.records import NamedTuple
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_EDIBLE_G
-from eggfold.units import (
-    EGG,
-    EGG_GRAM,
-    GRAM,
-    KILOGRAM,
-    MILLILITER,
-    Quantity,
-    is_per_egg,
-    is_per_egg_mass,
-    is_volume,
-)
+from eggfold.units import EGG, EGG_GRAM, GRAM, KILOGRAM, MILLILITER, Quantity
 
 
 def shelled_egg_g(standard: str, grade: str, shell_share: float) -> float:
@@ -125,11 +115,12 @@ def dose_of(quantity: Quantity) -> Dose:
     >>> dose_of(dose_quantity(parse_dose("5 g per 500 g eggs"))).of_egg(60.0).per_egg
     0.6
     """
-    by_volume = is_volume(quantity)
+    dimensions = quantity.dimensionality
+    by_volume = dimensions.get("[length]") == 3
     unit = MILLILITER if by_volume else GRAM
-    if is_per_egg(quantity):
+    if "[egg]" in dimensions:
         return Dose(per_egg=quantity.m_as(unit / EGG), by_volume=by_volume)
-    if is_per_egg_mass(quantity):
+    if "[egg_mass]" in dimensions:
         return Dose(per_egg_g=quantity.m_as(unit / EGG_GRAM), by_volume=by_volume)
     return Dose(per_kg=quantity.m_as(unit / KILOGRAM), by_volume=by_volume)
 
