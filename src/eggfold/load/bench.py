@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import Field, model_validator
 
 from eggfold.amounts import Amount, AmountError, parse_amount, parse_number
 from eggfold.load.fields import (
     DryingTime,
     Name,
+    OneOrMany,
     Reads,
     StrictModel,
     a_number,
@@ -94,16 +95,7 @@ class MarkedVolume(StrictModel):
 PanSize = Annotated[Amount, an_amount("volume", unit="l", low=0.5, high=500)]
 
 
-def _listed(value: Any) -> Any:
-    """Read one pan as a list of it."""
-    return value if isinstance(value, tuple) else (value,)
-
-
-Pans = Annotated[
-    tuple[PanSize, ...],
-    Field(strict=False, max_length=20),
-    BeforeValidator(_listed, json_schema_input_type=PanSize | tuple[PanSize, ...]),
-]
+Pans = Annotated[tuple[PanSize, ...], Field(strict=False, max_length=20), OneOrMany(object)]
 
 
 def _less(small: Amount, big: Amount) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from datetime import UTC, datetime, timedelta, tzinfo
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any, TypeVar, get_args
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler
@@ -94,6 +94,26 @@ class Reads:
         if "type" in self._schema or "enum" in self._schema:
             return {"anyOf": [self._schema, text]}
         return {**text, **self._schema}
+
+
+class OneOrMany:
+    """The mark on a list whose one item may stand without it; ``kind`` is what such an item is read as."""
+
+    def __init__(self, kind: type) -> None:
+        self._kind = kind
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        """Read one item as a list of it."""
+        either = handler.generate_schema(get_args(source)[0] | source)
+        return core_schema.no_info_before_validator_function(
+            self._listed, handler(source), json_schema_input_schema=either
+        )
+
+    def _listed(self, value: Any) -> Any:
+        alone = isinstance(value, self._kind) and not isinstance(value, tuple)
+        return (value,) if alone else value
 
 
 def _name(text: str) -> str:

@@ -16,6 +16,7 @@ from eggfold.load.fields import (
     Date,
     Moment,
     Name,
+    OneOrMany,
     Reads,
     StrictModel,
     Text,
@@ -67,11 +68,6 @@ def _minutes(time: str) -> int:
 
 HoursADay = Annotated[Amount, Reads(_hours, ("hours",), ("amount", "time"), examples=["8 h"])]
 Count = Annotated[int, a_whole(1, 20)]
-
-
-def _listed(value: Any) -> Any:
-    """Read one mapping as a list of it."""
-    return (value,) if isinstance(value, dict) else value
 
 
 class Quantity(StrictModel):
@@ -146,11 +142,7 @@ People = Annotated[
         _names, json_schema_input_type=Annotated[int, a_whole(1, 20)] | Name | tuple[Name, ...]
     ),
 ]
-BreakList = Annotated[
-    tuple[Break, ...],
-    Field(strict=False),
-    BeforeValidator(_listed, json_schema_input_type=Break | tuple[Break, ...]),
-]
+BreakList = Annotated[tuple[Break, ...], Field(strict=False), OneOrMany(dict)]
 
 
 class SessionKeys(StrictModel):
@@ -199,11 +191,7 @@ class RollingPlan(SessionKeys):
 
     start: Moment
     """Day and time, as in 2027-03-27 09:00."""
-    bowls: Annotated[
-        tuple[BowlsWanted, ...],
-        Field(strict=False),
-        BeforeValidator(_listed, json_schema_input_type=BowlsWanted | tuple[BowlsWanted, ...]),
-    ]
+    bowls: Annotated[tuple[BowlsWanted, ...], Field(strict=False), OneOrMany(dict)]
     """What to roll."""
     days: Annotated[int, a_whole(1, 14)] = 1
     """Days in a row with the same hours."""
@@ -237,11 +225,7 @@ class Take(Quantity):
         return self.model_copy(update={"bait": amount})
 
 
-TakeList = Annotated[
-    tuple[Take, ...],
-    Field(strict=False),
-    BeforeValidator(_listed, json_schema_input_type=Take | tuple[Take, ...]),
-]
+TakeList = Annotated[tuple[Take, ...], Field(strict=False), OneOrMany(dict)]
 
 
 class Trip(StrictModel):
@@ -294,33 +278,20 @@ class Trip(StrictModel):
         return self.back or self.leave
 
 
-def _days(value: Any) -> Any:
-    return (value,) if isinstance(value, str) else value
-
-
 Weekday = Annotated[str, a_word(WEEKDAYS, "unknown-weekday")]
 
 
 class Campaign(SessionKeys):
     """A season: trips, and the days on which bait can be rolled for them."""
 
-    trips: Annotated[
-        tuple[Trip, ...],
-        Field(strict=False),
-        BeforeValidator(_listed, json_schema_input_type=Trip | tuple[Trip, ...]),
-    ]
+    trips: Annotated[tuple[Trip, ...], Field(strict=False), OneOrMany(dict)]
     """Every trip of the season."""
-    roll_on: Annotated[
-        tuple[Weekday, ...],
-        Field(strict=False),
-        BeforeValidator(_days, json_schema_input_type=Weekday | tuple[Weekday, ...]),
-    ] = ("saturday", "sunday")
+    roll_on: Annotated[tuple[Weekday, ...], Field(strict=False), OneOrMany(str)] = (
+        "saturday",
+        "sunday",
+    )
     """Weekdays on which you can roll."""
-    not_on: Annotated[
-        tuple[Date, ...],
-        Field(strict=False),
-        BeforeValidator(_days, json_schema_input_type=Date | tuple[Date, ...]),
-    ] = ()
+    not_on: Annotated[tuple[Date, ...], Field(strict=False), OneOrMany(str)] = ()
     """Days on which you cannot."""
     roll_from: Date | None = None
     """The first day on which you can; else today."""
