@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from eggfold.errors import NoAnswerError
 from eggfold.records import NamedTuple
 
-ROUNDING = 1e-9
+ROUNDING, EGG_ROUNDING = 1e-9, 1e-6
 
 
 class RollDay(NamedTuple):
@@ -74,22 +74,16 @@ class _Line:
         if value >= self.sums[-1] - ROUNDING:
             return self.ends[-1]
         i = bisect_right(self.sums, value + ROUNDING) - 1
-        return min(self.ends[i + 1], self.ends[i] + _floor((value - self.sums[i]) / self.units[i]))
+        eggs = math.floor((value - self.sums[i]) / self.units[i] + EGG_ROUNDING)
+        return min(self.ends[i + 1], self.ends[i] + eggs)
 
     def nearest(self, value: float) -> int:
         """Return the first egg up to which a value is needed."""
         if value <= ROUNDING:
             return 0
         i = max(0, bisect_left(self.sums, value - ROUNDING) - 1)
-        return min(self.ends[i + 1], self.ends[i] + _ceil((value - self.sums[i]) / self.units[i]))
-
-
-def _floor(value: float) -> int:
-    return math.floor(value + 1e-6)
-
-
-def _ceil(value: float) -> int:
-    return math.ceil(value - 1e-6)
+        eggs = math.ceil((value - self.sums[i]) / self.units[i] - EGG_ROUNDING)
+        return min(self.ends[i + 1], self.ends[i] + eggs)
 
 
 class Season:

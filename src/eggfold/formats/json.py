@@ -28,8 +28,8 @@ KEYS = {
         days_together=found.days_together more_rod_hours=found.more_rod_hours""",
     "BaitLine": """
         kind diameter_mm core_mm skin_mm count low high each_g sausage_mm lift_g
-        lift_low_g lift_high_g lift_soaked_low_g=soaked.low_g lift_soaked_high_g=soaked.high_g
-        drying_h mass_g=baits_g
+        lift_low_g=floating.lift_range.low_g lift_high_g=floating.lift_range.high_g
+        lift_soaked_low_g=soaked.low_g lift_soaked_high_g=soaked.high_g drying_h mass_g=baits_g
         boil.until boil.lifted_c boil.peak_c boil.water_c boil.seconds boil.worked_s boil.low_s
         boil.high_s boil.customary_s boil.loads=loads boil.load_g=load_g boil.load_count=load_count""",
     "BaitRow": """

@@ -159,16 +159,6 @@ class BaitLine:
         """What it lifts with its hook, where it has a cork."""
         return self.floating.lift_g if self.floating else None
 
-    @property
-    def lift_low_g(self) -> float | None:
-        """What it lifts on heavy cork."""
-        return self.floating.lift_range.low_g if self.floating else None
-
-    @property
-    def lift_high_g(self) -> float | None:
-        """What it lifts on light cork."""
-        return self.floating.lift_range.high_g if self.floating else None
-
 
 class PasteLine(NamedTuple):
     """Paste that is neither rolled nor boiled nor dried: its weight."""

@@ -190,11 +190,6 @@ class DoseLine(NamedTuple):
     finer_g: float | None = None
     """What a scale that shows the dose tells apart [g], where no tool here shows it."""
 
-    @property
-    def factor(self) -> float | None:
-        """How many times the trial's amount this is."""
-        return self.amount.g / self.trial.g if self.trial and self.trial.g else None
-
 
 class Bowlful(NamedTuple):
     """What goes into a bowl: eggs, all that is wet, dry mix and the base mix in it [g], additives."""
