@@ -16,7 +16,8 @@ from eggfold.errors import (
 )
 from eggfold.load.fields import exists, moment_of, zone_of
 from eggfold.load.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
-from eggfold.load.load_recipe import Companions, OpenRecipe, name_of, open_placed
+from eggfold.load.load_recipe import Companions, OpenRecipe, open_placed
+from eggfold.load.names import recipe_names
 from eggfold.load.plan import Campaign, Quantity, RollingPlan, SessionKeys, Trip
 from eggfold.load.reading import NodePath as TreePath
 from eggfold.load.reading import Placed, read_model
@@ -192,7 +193,7 @@ def _recipe_files(
     """Return the file of each recipe that is named, and a problem for each that is not one."""
     folder = Path() if file == "-" else Path(file).parent
     files: dict[str, str] = {}
-    known: dict[str, list[str]] | None = None
+    known: dict[str, str] | None = None
     problems = []
     for one in asked:
         name = one.quantity.recipe
@@ -201,8 +202,8 @@ def _recipe_files(
         if found := _file_in(folder, name):
             files[name] = found
             continue
-        known = _names_in(folder) if known is None else known
-        meant = known.get(fold(name), [])
+        known = recipe_names(expand([str(folder)])) if known is None else known
+        meant = [path for path, own in known.items() if fold(own) == fold(name)]
         if len(meant) == 1:
             files[name] = meant[0]
             continue
@@ -212,15 +213,11 @@ def _recipe_files(
             hint = f"the file: {Path(meant[0]).name}"
             problems.append(placed.problem(path, "shared-name", text, hint))
         else:
-            text, hint = f"there is no recipe '{name[:60]}'", _near(name, known, folder)
+            text = f"there is no recipe '{name[:60]}'"
+            near = did_you_mean(name, [*known.values(), *(Path(file).name for file in known)])
+            hint = near or f"the name or the file of a recipe in {folder}"
             problems.append(placed.problem(path, "unknown-recipe", text, hint))
     return files, problems
-
-
-def _near(name: str, known: dict[str, list[str]], folder: Path) -> str:
-    stems = [Path(file).name for files in known.values() for file in files]
-    near = did_you_mean(name, [*_spelled(known), *stems])
-    return near or f"the name or the file of a recipe in {folder}"
 
 
 def _file_in(folder: Path, name: str) -> str | None:
@@ -231,27 +228,3 @@ def _file_in(folder: Path, name: str) -> str | None:
         except (OSError, ValueError):
             return None
     return None
-
-
-def _names_in(folder: Path) -> dict[str, list[str]]:
-    """Return the recipes of a folder by folded name."""
-    names: dict[str, list[str]] = {}
-    try:
-        files = list(expand([str(folder)]))
-    except FileAccessError:
-        return names
-    for file in files:
-        if kind_by_name(file):
-            continue
-        try:
-            placed, _ = open_placed(file)
-        except (ProblemsError, FileAccessError):
-            continue
-        if name := name_of(placed):
-            names.setdefault(fold(name), []).append(file)
-    return names
-
-
-def _spelled(known: dict[str, list[str]]) -> list[str]:
-    """Return the names as their recipes spell them."""
-    return [str(name_of(open_placed(files[0])[0])).strip() for files in known.values()]

@@ -347,30 +347,20 @@ def find_recipe(name: str, opened: OpenRecipe) -> OpenRecipe | None:
     companions, notebook = opened.companions, opened.companions.notebook
     if name not in companions.others:
         beside = [opened.file, *([notebook.file] if notebook and notebook.file else [])]
-        found = list(_named(name, (file for file in beside if file != "-")))
+        found = _called(name, (file for file in beside if file != "-"))
         companions.others[name] = (
-            open_recipe(found[0][0], companions, *found[0][1:]) if len(found) == 1 else None
+            open_recipe(found[0], companions, *open_placed(found[0])) if len(found) == 1 else None
         )
     other: OpenRecipe | None = companions.others[name]
     return other
 
 
-def _named(name: str, beside: Iterable[str]) -> Iterator[tuple[str, Placed, list[Problem]]]:
-    """Yield the recipes of a name in the folders of some files: file, tree and problems."""
-    for file in expand(dict.fromkeys(str(Path(file).parent) for file in beside)):
-        try:
-            if kind_by_name(file) or not _may_say(read_source(file).text, fold(name)):
-                continue
-            placed, problems = open_placed(file)
-        except EggfoldError:
-            continue
-        if fold(name_of(placed) or "") == fold(name):
-            yield file, placed, problems
+def _called(name: str, beside: Iterable[str]) -> list[str]:
+    """Return the files of the recipes of a name in the folders of some files."""
+    from eggfold.load.names import recipe_names  # noqa: PLC0415 - few look for a name
 
-
-def _may_say(text: str, name: str) -> bool:
-    """Tell whether a folded name can stand in a text: as it is, or escaped inside quotes."""
-    return name in fold(text) or "\\" in text or ("'" in name and "''" in text)
+    folders = dict.fromkeys(str(Path(file).parent) for file in beside)
+    return [*recipe_names(expand(folders), only=name)]
 
 
 def named_recipes(arguments: Iterable[str]) -> tuple[str, ...]:
@@ -387,7 +377,7 @@ def _named_recipe(argument: str) -> str:
         return argument
     if (file := with_ending(argument)) != argument:
         return file
-    found = [file for file, *_ in _named(argument, ["."])]
+    found = _called(argument, ["."])
     if len(found) > 1:
         both = " and ".join(found)
         raise EggfoldError(f"{both} are both called {argument}: name the file")
@@ -402,20 +392,13 @@ def with_ending(argument: str) -> str:
     return next((file for file in files if Path(file).is_file()), argument)
 
 
-def name_of(placed: Placed) -> str | None:
-    """Return the name that a tree states, if it is a recipe's."""
-    entry = placed.root.entries.get("name")
-    text: str | None = getattr(entry.value, "text", None) if entry else None
-    return text if kind_by_keys(placed.root.entries) == "recipe" else None
-
-
 def shared_name(opened: OpenRecipe) -> list[Problem]:
     """Return an error if another recipe beside this one has its name: a note would be of both."""
     if opened.file == "-":
         return []
-    own = Path(opened.file)
-    others = (file for file, *_ in _named(opened.recipe.name, [opened.file]) if Path(file) != own)
-    return [shared_name_problem(opened.placed, other) for other in islice(others, 1)]
+    found = _called(opened.recipe.name, [opened.file])
+    others = [file for file in found if Path(file) != Path(opened.file)]
+    return [shared_name_problem(opened.placed, other) for other in others[:1]]
 
 
 def shared_name_problem(placed: Placed, other: str, *, severity: Severity = "error") -> Problem:

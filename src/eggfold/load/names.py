@@ -35,25 +35,30 @@ def own_name(root: Mapping) -> str | None:
     return next(_names_of(root), None)
 
 
-def recipe_names(files: Iterable[str]) -> dict[str, str]:
-    """Return the names of those files that are recipes, by folded name."""
+def recipe_names(files: Iterable[str], only: str | None = None) -> dict[str, str]:
+    """Return the names of those files that are recipes, by file; of all, or of those of ``only`` one name."""
+    wanted = None if only is None else fold(only)
     names = {}
     for file in files:
-        root = _NO_KEYS if kind_by_name(file) else read_keys(file)
+        try:
+            source = None if kind_by_name(file) else read_source(file)
+            if source is None or (wanted is not None and not _may_say(source.text, wanted)):
+                continue
+            root = read_nodes(source)[0]
+        except EggfoldError:
+            continue
         name = own_name(root)
-        if name and kind_by_keys(root.entries) == "recipe":
-            names[fold(name)] = name
+        if name and wanted in (None, fold(name)) and kind_by_keys(root.entries) == "recipe":
+            names[file] = name
     return names
 
 
-def recipes_in(folder: str) -> dict[str, str]:
-    """Return the names of the recipes of a folder, by file; a nameless one is called as its file."""
-    names = {}
-    for file in expand([folder]):
-        root = _NO_KEYS if kind_by_name(file) else read_keys(file)
-        if root.entries and kind_by_keys(root.entries) == "recipe":
-            names[file] = own_name(root) or Path(file).stem
-    return names
+def _may_say(text: str, name: str) -> bool:
+    """Tell whether a folded name can stand in a text, as it is or escaped inside quotes.
+
+    A text is read much faster than its keys.
+    """
+    return name in fold(text) or "\\" in text or ("'" in name and "''" in text)
 
 
 def meant(part: str, names: Named[str, str]) -> list[str]:

@@ -454,7 +454,8 @@ def gone_recipes(
     """Yield a warning for each entry whose recipe is not by its file: it is kept all the same."""
     known: dict[str, str] | None = None
     for path, text in _texts(placed, "recipe", sections):
-        known = recipe_names(files_by_notebook(file)) if known is None else known
+        if known is None:
+            known = {fold(name): name for name in recipe_names(files_by_notebook(file)).values()}
         if fold(text) not in known:
             message = f"no recipe here is called '{text[:60]}'; the entry is kept"
             hint = did_you_mean(text, known.values())

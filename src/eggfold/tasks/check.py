@@ -20,7 +20,6 @@ from eggfold.load.gate import enough, told
 from eggfold.load.load_recipe import (
     OpenRecipe,
     check_warnings,
-    name_of,
     named_recipes,
     open_bench,
     open_powders,
@@ -29,6 +28,7 @@ from eggfold.load.load_recipe import (
     shared_name_problem,
 )
 from eggfold.load.lots import lot_problems
+from eggfold.load.names import own_name
 from eggfold.load.notebook import check_notebook, gone_recipes
 from eggfold.load.reading import Placed
 from eggfold.load.recipe import STRENGTHS
@@ -196,7 +196,7 @@ def _companion_problems(
 
 def _shared_name(opened: OpenRecipe, firsts: dict[tuple[Path, str], str]) -> list[Problem]:
     """Return a warning where an earlier recipe of the folder has this one's name."""
-    name = name_of(opened.placed)
+    name = own_name(opened.placed.root)
     first = firsts.setdefault((Path(opened.file).parent, fold(name or "")), opened.file)
     if name is None or first == opened.file:
         return []

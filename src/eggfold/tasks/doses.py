@@ -40,7 +40,9 @@ def run_doses(given: Given) -> int:
     if given["by"] == "name":
         sheet = sheet.ordered_by_name()
     answer = Answer("doses", sheet, doses_page, given["why"], doses_document)
-    return finish(findings.failing(deliver(to, answer)))
+    if sheet.rows or not findings.unanswered or to.form == "json":
+        findings = findings.failing(deliver(to, answer))
+    return finish(findings)
 
 
 def _columns(eggs: str | None, columns: str | None) -> tuple[DoseColumn, ...]:

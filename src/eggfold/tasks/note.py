@@ -18,11 +18,11 @@ from eggfold.formats.json import Data, document
 from eggfold.formats.plain_text import problems_text
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.fields import in_range
-from eggfold.load.folder import SUFFIXES, companion, folder_of
+from eggfold.load.folder import SUFFIXES, companion, expand, folder_of
 from eggfold.load.gate import told
 from eggfold.load.load_recipe import OpenRecipe, shared_name
 from eggfold.load.lots import lot_problems
-from eggfold.load.names import meant, recipes_in
+from eggfold.load.names import meant, recipe_names
 from eggfold.load.notebook import SectionName
 from eggfold.load.recipe import STRENGTHS, Strength
 from eggfold.load.register import SPARE_NAME
@@ -237,7 +237,7 @@ def meant_recipe(part: str, folder: str = ".") -> str:
     """
     if part == "-" or not part or Path(part).suffix in SUFFIXES or Path(part).exists():
         return part
-    names = recipes_in(folder)
+    names = recipe_names(expand([folder]))
     found = meant(part, names)
     if len(found) > 1:
         listed = one_of([names[file] for file in found])

@@ -64,7 +64,8 @@ def _among(names: set[str], notebook: str, files: Sequence[str]) -> frozenset[st
     """Return those of some folded names that a recipe bears, in these files or by the notebook."""
     from eggfold.load.names import recipe_names  # noqa: PLC0415 - few notebooks have strangers
 
-    return frozenset(recipe_names([*files, *files_by_notebook(notebook)]).keys() & names)
+    there = recipe_names([*files, *files_by_notebook(notebook)])
+    return frozenset(names.intersection(map(fold, there.values())))
 
 
 def run_trials(given: Given) -> int:
