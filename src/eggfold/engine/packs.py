@@ -35,7 +35,7 @@ class _Kind(NamedTuple):
 
 Key = tuple[int, int, int, int]
 
-MOST_STEPS = 2_000
+MOST_STEPS = 10_000
 """Steps of a search after which the tables are quicker; found by timing, no answer depends on it."""
 
 
