@@ -24,6 +24,7 @@ from eggfold.load.workspace import Chosen, NoRecipe, open_workspace
 from eggfold.load.yaml_tree import scalar_text
 from eggfold.pages.card import card_page
 from eggfold.pages.doses import doses_page
+from eggfold.pages.figures import METRIC
 from eggfold.pages.shelf import shelf_page
 from eggfold.pages.trials import trials_page
 from eggfold.recipe.asked import Asked
@@ -100,7 +101,7 @@ def _answer(kind: str, file: str) -> None:
     if kind == "additives":
         register = open_register(file)[0]
         sheet = register_sheet(Companions(register), default_columns(6))
-        _write(doses_page(sheet, why=True), doses_document(sheet))
+        _write(doses_page(sheet, METRIC, why=True), doses_document(sheet))
         _put_recipe(additives=register.names())
         _ask(Chosen(additives=file))
     elif kind == "ingredients":
@@ -165,12 +166,12 @@ def _answer_batch(opened: OpenRecipe, strength: Strength, stock: ShelfToday | No
         return
     items = build_shopping([batch], stock)
     _write(
-        card_page(batch, items, why=True),
+        card_page(batch, METRIC, items, why=True),
         document("batch", {"batches": [batch], "shopping": items}),
     )
     if stock:
         state = build_shelf(stock, [opened], [batch], 48.0)
-        _write(shelf_page(state, why=True), document("shelf", state))
+        _write(shelf_page(state, METRIC, why=True), document("shelf", state))
 
 
 def _write(page: Page, document: dict[str, Any]) -> None:

@@ -14,6 +14,7 @@ from eggfold.load.reading import Placed, read_model
 from eggfold.load.workspace import Findings
 from eggfold.pages.agenda import campaign_entries, rolling_entries
 from eggfold.pages.campaign import campaign_page
+from eggfold.pages.figures import METRIC
 from eggfold.pages.rolling import rolling_page, unfit_sentences
 from eggfold.plan.campaign import build_season
 from eggfold.plan.rolling import build_rolling
@@ -40,13 +41,13 @@ def answer_plan(file: str, kind: str, placed: Placed, recipe: str, today: str) -
 def _answer(opened: OpenPlan[Any], kind: str, today: str) -> None:
     if kind == "campaign":
         season = build_season(opened, today)
-        page, document = campaign_page(season, why=True), campaign_document(season)
-        _write(opened, page, document, campaign_entries(season))
+        page, document = campaign_page(season, METRIC, why=True), campaign_document(season)
+        _write(opened, page, document, campaign_entries(season, METRIC))
     else:
         rolling = build_rolling(opened)
-        "\n".join(unfit_sentences(rolling)).encode()
-        page, document = rolling_page(rolling, why=True), rolling_document(rolling)
-        _write(opened, page, document, rolling_entries(rolling))
+        "\n".join(unfit_sentences(rolling, METRIC)).encode()
+        page, document = rolling_page(rolling, METRIC, why=True), rolling_document(rolling)
+        _write(opened, page, document, rolling_entries(rolling, METRIC))
 
 
 def _write(

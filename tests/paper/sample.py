@@ -10,6 +10,7 @@ from eggfold.errors import errors_of
 from eggfold.load.recipe import Strength
 from eggfold.load.workspace import Chosen, open_workspace
 from eggfold.pages.card import card_page
+from eggfold.pages.figures import METRIC
 from eggfold.pages.page import (
     TICK,
     Column,
@@ -50,8 +51,8 @@ def demo_batches() -> list[Batch]:
 def demo_cards() -> list[Page]:
     """Return their cards, the merged list last."""
     batches = demo_batches()
-    listed = shopping_page(build_shopping(batches), batches)
-    return [*(card_page(batch, full=True, day=DAY) for batch in batches), listed]
+    listed = shopping_page(build_shopping(batches), batches, METRIC)
+    return [*(card_page(batch, METRIC, full=True, day=DAY) for batch in batches), listed]
 
 
 def card_with(name: str) -> Page:
@@ -66,7 +67,7 @@ def card_with(name: str) -> Page:
         recipe = Path(folder) / "recipe.yaml"
         recipe.write_text(text, encoding="utf-8")
         (batch,) = batches_of(recipe, strength="hookbait", eggs=1)
-    return card_page(batch, build_shopping([batch]), full=True, day=DAY)
+    return card_page(batch, METRIC, build_shopping([batch]), full=True, day=DAY)
 
 
 def every_block(name: str = "Reed bed mix") -> Page:

@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from eggfold.formats.registry import Setting, write_pages
 from eggfold.pages.card import card_page
+from eggfold.pages.figures import METRIC
 from eggfold.pages.page import Loads
 from paper.chromium import DESK, PHONE, Browser, find_chromium
 from paper.reading import write
@@ -207,7 +208,7 @@ def test_ticks_of_one_card_do_not_mix_with_those_of_another(
     file = RECIPES / "osierfen-caraway.yaml"
     kinds: list[tuple[Strength, int]] = [("freebie", 6), ("freebie", 12), ("hookbait", 2)]
     cards = [
-        card_page(batch, full=True, day=DAY)
+        card_page(batch, METRIC, full=True, day=DAY)
         for strength, eggs in kinds
         for batch in batches_of(file, strength=strength, eggs=eggs)
     ]

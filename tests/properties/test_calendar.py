@@ -13,6 +13,7 @@ import vobject
 from eggfold.errors import UsageProblemError
 from eggfold.formats.ics import write_calendar
 from eggfold.pages.agenda import AgendaEntry, campaign_entries, rolling_entries
+from eggfold.pages.figures import METRIC
 from eggfold.plan.campaign import build_season
 from eggfold.plan.rolling import build_rolling
 from plan_files import campaign_plan, rolling_plan
@@ -65,7 +66,7 @@ def check(entries: list[AgendaEntry], text: str) -> None:
 
 def test_a_weekend_is_read_back(folder: Path) -> None:
     rolling = build_rolling(rolling_plan(folder, WEEKEND))
-    entries = list(rolling_entries(rolling))
+    entries = list(rolling_entries(rolling, METRIC))
     assert {e.what for e in entries} == {"roll", "turn", "bag"}
     assert len([e for e in entries if e.what == "roll"]) == 2
     text = write_calendar(rolling.name, entries, floating=False)
@@ -75,7 +76,7 @@ def test_a_weekend_is_read_back(folder: Path) -> None:
 
 def test_a_season_is_read_back(folder: Path) -> None:
     season = build_season(campaign_plan(folder, SEASON, "2027-02-01"), "2027-02-01")
-    entries = list(campaign_entries(season))
+    entries = list(campaign_entries(season, METRIC))
     assert {e.what for e in entries} == {"buy", "roll", "turn", "bag", "thaw", "trip"}
     check(entries, write_calendar(season.name, entries, floating=False))
     trip = next(e for e in entries if e.title == "Weir pool")
@@ -85,13 +86,13 @@ def test_a_season_is_read_back(folder: Path) -> None:
 def test_a_plan_without_a_zone_floats(folder: Path) -> None:
     plain = WEEKEND.replace("zone: Europe/London\n", "")
     rolling = build_rolling(rolling_plan(folder, plain))
-    first = read_back(write_calendar("x", rolling_entries(rolling), floating=True))[0]
+    first = read_back(write_calendar("x", rolling_entries(rolling, METRIC), floating=True))[0]
     assert first.dtstart.value == datetime(2027, 3, 27, 9, 0)  # noqa: DTZ001 - it has no zone
 
 
 def test_lines_are_no_longer_than_the_standard_allows(folder: Path) -> None:
     rolling = build_rolling(rolling_plan(folder, WEEKEND))
-    text = write_calendar(rolling.name, rolling_entries(rolling), floating=False)
+    text = write_calendar(rolling.name, rolling_entries(rolling, METRIC), floating=False)
     lines = text.split("\r\n")
     assert "\n" not in text.replace("\r\n", "")
     assert max(len(line.encode()) for line in lines) <= 75

@@ -15,9 +15,8 @@ from hypothesis import strategies as st
 from eggfold.formats.plain_text import page_text
 from eggfold.pages.boil import boil_page
 from eggfold.pages.card import card_page
-from eggfold.pages.display import show_units
 from eggfold.pages.doses import doses_page
-from eggfold.pages.figures import mass_text, volume_text
+from eggfold.pages.figures import units_in
 from eggfold.pages.page import Column, Facts, Lines, Page, Table
 from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.asked import Asked, BatchSize
@@ -44,26 +43,20 @@ FIGURE = re.compile(
 )
 
 
-@pytest.fixture(autouse=True)
-def metric_afterwards() -> Iterator[None]:
-    yield
-    show_units("metric")
-
-
 @cache
 def pages(system: System) -> tuple[Page, ...]:
-    show_units(system)
+    units = units_in(system)
     recipes = recipes_of(RECIPES)
     asked = Asked("freebie", BatchSize("eggs", 180))
     batches = [build_batch(opened, asked) for opened in recipes]
     columns = parse_columns("1,2,4,6,12,1kg,180h,180,10kg")
     sheet = recipe_sheet([recipe_rows(opened, columns) for opened in recipes], columns)
     return (
-        *(card_page(b, build_shopping([b]), why=True, day="2026-01-31") for b in batches),
-        shopping_page(build_shopping(batches), batches),
-        doses_page(sheet),
-        doses_page(sheet.ordered_by_name()),
-        boil_page(build_boil(AskedBoil())),
+        *(card_page(b, units, build_shopping([b]), why=True, day="2026-01-31") for b in batches),
+        shopping_page(build_shopping(batches), batches, units),
+        doses_page(sheet, units),
+        doses_page(sheet.ordered_by_name(), units),
+        boil_page(build_boil(AskedBoil()), units),
     )
 
 
@@ -146,8 +139,8 @@ def _leading(value: float) -> int:
 def test_shown_units_lead_back_within_the_last_digit(
     value: float, system: System, by_mass: bool
 ) -> None:
-    show_units(system)
-    shown = mass_text(value) if by_mass else volume_text(value)
+    units = units_in(system)
+    shown = units.mass(value) if by_mass else units.volume(value)
     found, half = back(shown, system)
     assert abs(found - value) <= half, shown
 

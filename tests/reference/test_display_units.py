@@ -7,24 +7,15 @@ from typing import Literal
 import pytest
 import scipy.constants as published
 
-from eggfold.pages.display import Pair, show_units, shown_pair
-from eggfold.pages.figures import lift_text, litres_text, mass_text, volume_text
+from eggfold.pages.figures import units_in
 
 System = Literal["metric", "imperial", "us"]
-
-
-def pair(system: System, dimension: Literal["mass", "volume"]) -> Pair:
-    show_units(system)
-    try:
-        return shown_pair(dimension)
-    finally:
-        show_units("metric")
 
 
 @pytest.mark.parametrize("system", ["imperial", "us"])
 def test_ounce_and_pound_are_international_avoirdupois(system: System) -> None:
     # international yard and pound agreement, 1959: 0.45359237 kg exactly; scipy.constants.pound
-    mass = pair(system, "mass")
+    mass = units_in(system).mass_pair
     assert mass.large_size == pytest.approx(453.59237, rel=1e-12)
     assert mass.large_size == pytest.approx(published.pound * 1000, rel=1e-12)
     # NIST SP 811, table B.8, from memory: ounce 2.834952 E-02 kg
@@ -34,7 +25,7 @@ def test_ounce_and_pound_are_international_avoirdupois(system: System) -> None:
 
 def test_us_volumes_come_from_a_gallon_of_231_cubic_inches() -> None:
     # NIST Handbook 44, appendix C: a US gallon is 231 cubic inches; scipy.constants.fluid_ounce
-    volume = pair("us", "volume")
+    volume = units_in("us").volume_pair
     assert volume.large_size == pytest.approx(231 * 2.54**3 / 128, rel=1e-12)
     assert volume.large_size == pytest.approx(published.fluid_ounce * 1e6, rel=1e-12)
     # NIST SP 811, table B.8, from memory: fluid ounce 2.957353 E-05 m3, teaspoon 4.928922 E-06 m3
@@ -44,7 +35,7 @@ def test_us_volumes_come_from_a_gallon_of_231_cubic_inches() -> None:
 
 def test_imperial_volumes_come_from_a_gallon_of_4_54609_litres() -> None:
     # UK Weights and Measures Act 1985 (from memory): 4.54609 l; scipy.constants.fluid_ounce_imp
-    volume = pair("imperial", "volume")
+    volume = units_in("imperial").volume_pair
     assert volume.large_size == pytest.approx(4546.09 / 160, rel=1e-12)
     assert volume.large_size == pytest.approx(published.fluid_ounce_imp * 1e6, rel=1e-12)
     # NIST SP 430, and the same in the UK: a teaspoon of 5 ml
@@ -66,11 +57,7 @@ def test_imperial_volumes_come_from_a_gallon_of_4_54609_litres() -> None:
 def test_the_larger_unit_begins_at_one_of_it(
     system: System, g: float, ml: float, mass: str, volume: str
 ) -> None:
-    show_units(system)
-    try:
-        assert (mass_text(g), volume_text(ml)) == (mass, volume)
-    finally:
-        show_units("metric")
+    assert (units_in(system).mass(g), units_in(system).volume(ml)) == (mass, volume)
 
 
 @pytest.mark.parametrize(
@@ -84,11 +71,7 @@ def test_the_larger_unit_begins_at_one_of_it(
     ],
 )
 def test_a_lift_keeps_its_sign_and_as_fine_a_step(system: System, g: float, lift: str) -> None:
-    show_units(system)
-    try:
-        assert lift_text(g) == lift
-    finally:
-        show_units("metric")
+    assert units_in(system).lift(g) == lift
 
 
 @pytest.mark.parametrize(
@@ -96,8 +79,4 @@ def test_a_lift_keeps_its_sign_and_as_fine_a_step(system: System, g: float, lift
 )
 def test_a_pan_is_told_in_quarts(system: System, pan: str) -> None:
     # NIST SP 811: a US liquid quart is 0.9463529 l; the imperial one is a quarter of 4.54609 l
-    show_units(system)
-    try:
-        assert litres_text(5) == pan
-    finally:
-        show_units("metric")
+    assert units_in(system).litres(5) == pan

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import partial
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import Any, TypeVar
 
 import click
 
@@ -18,9 +18,6 @@ from eggfold.commands.completion import (
 )
 from eggfold.errors import OptionError
 from eggfold.tasks.surroundings import keep_quiet, today
-
-if TYPE_CHECKING:
-    from eggfold.amounts import Measures
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -182,12 +179,6 @@ def _day(context: click.Context, option: click.Parameter, value: str) -> str:
         raise click.BadParameter(text, context, option) from error
 
 
-def _use_units(_context: click.Context, _option: click.Parameter, value: Measures) -> None:
-    from eggfold.pages.display import show_units
-
-    show_units(value)
-
-
 display_options = several(
     click.option("--full", is_flag=True, help="Show everything, not just the short page."),
     click.option(
@@ -195,8 +186,6 @@ display_options = several(
         type=OneOf(["metric", "imperial", "us"]),
         default="metric",
         show_default=True,
-        expose_value=False,
-        callback=_use_units,
         help="The units that pages show.",
     ),
     click.option(

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from eggfold.pages.campaign import frozen_for, portions_worth
-from eggfold.pages.figures import amount_text, eggs_text, mass_text
+from eggfold.pages.figures import Units, eggs_text
 from eggfold.pages.rolling import clock_lines
 from eggfold.pages.rolling_screen import days_shown, list_of_bowls, worth_text
 from eggfold.records import NamedTuple
@@ -32,11 +32,11 @@ class AgendaEntry(NamedTuple):
     text: str = ""
 
 
-def rolling_entries(rolling: Rolling) -> Iterator[AgendaEntry]:
+def rolling_entries(rolling: Rolling, units: Units) -> Iterator[AgendaEntry]:
     """Yield a session's entries: each day, each turning, each bagging."""
     for shown in days_shown(rolling):
-        mass = mass_text(sum(b.batch.paste.finished_g for b in shown.bowls))
-        lines = "\n".join(clock_lines(rolling, shown))
+        mass = units.mass(sum(b.batch.paste.finished_g for b in shown.bowls))
+        lines = "\n".join(clock_lines(rolling, shown, units))
         title = f"Roll {list_of_bowls(tuple(b.number for b in shown.bowls))}: {mass}"
         yield AgendaEntry("roll", shown.start, shown.finish.expected, title, lines)
     for step in rolling.steps:
@@ -51,23 +51,23 @@ def rolling_entries(rolling: Rolling) -> Iterator[AgendaEntry]:
             yield AgendaEntry("bag", step.start, step.start + BAGGING, title)
 
 
-def campaign_entries(season: SeasonPlan) -> Iterator[AgendaEntry]:
+def campaign_entries(season: SeasonPlan, units: Units) -> Iterator[AgendaEntry]:
     """Yield a season's entries: buying, rolling, turning, bagging, thawing, trips."""
     for purchase in season.buying.purchases:
         day = date.fromisoformat(purchase.day)
-        lines = [f"{i.name}: {amount_text(i.need, i.unit)}" for i in purchase.items]
+        lines = [f"{i.name}: {units.amount(i.need, i.unit)}" for i in purchase.items]
         yield AgendaEntry(
             "buy", day, day, f"Buy for rolling up to {purchase.upto}", "\n".join(lines)
         )
     for rolled in season.days:
-        yield from _day_entries(season, rolled)
+        yield from _day_entries(season, rolled, units)
     for trip in season.trips:
-        yield from _trip_entries(season, trip)
+        yield from _trip_entries(season, trip, units)
 
 
-def _day_entries(season: SeasonPlan, rolled: RollingDay) -> Iterator[AgendaEntry]:
+def _day_entries(season: SeasonPlan, rolled: RollingDay, units: Units) -> Iterator[AgendaEntry]:
     bowls = rolled.bowls
-    worth = worth_text([b.batch for b in bowls])
+    worth = worth_text([b.batch for b in bowls], units)
     lines = [
         f"bowl {b.number}: {b.batch.recipe}, {b.batch.strength}, {eggs_text(b.batch.eggs)}"
         for b in bowls
@@ -86,16 +86,16 @@ def _day_entries(season: SeasonPlan, rolled: RollingDay) -> Iterator[AgendaEntry
     yield AgendaEntry("bag", bagged, bagged + BAGGING, title)
 
 
-def _trip_entries(season: SeasonPlan, trip: TripPlan) -> Iterator[AgendaEntry]:
+def _trip_entries(season: SeasonPlan, trip: TripPlan, units: Units) -> Iterator[AgendaEntry]:
     portions = [season.portions[j] for j in trip.portions]
-    lines = [f"{p.whole.recipe}, {p.kind.strength}: {portions_worth([p])}" for p in portions]
+    lines = [f"{p.whole.recipe}, {p.kind.strength}: {portions_worth([p], units)}" for p in portions]
     lines += [
-        f"{bring.whole.recipe}, {bring.kind.strength}: {mass_text(bring.in_hand_g)} in hand"
+        f"{bring.whole.recipe}, {bring.kind.strength}: {units.mass(bring.in_hand_g)} in hand"
         for bring in trip.brings
         if bring.in_hand_g >= 1
     ]
     name = trip.trip.name or f"the trip of {trip.trip.leave}"
-    if out := [f"{what}: {amount}" for what, amount in frozen_for(season, trip)]:
+    if out := [f"{what}: {amount}" for what, amount in frozen_for(season, trip, units)]:
         text = "\n".join([*out, "Thaw once, in the cool; never freeze it again."])
         title = f"Out of the freezer for {name}"
         yield AgendaEntry("thaw", trip.thaw, trip.thaw + TAKING_OUT, title, text)

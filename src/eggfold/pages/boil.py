@@ -9,14 +9,12 @@ from typing import TYPE_CHECKING
 from eggfold.engine.boil import boil_time_s
 from eggfold.engine.properties import PURE_WATER, density_kg_m3, specific_heat_j_kgk
 from eggfold.engine.sphere import roots_needed
-from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
+    Units,
     bait_text,
     clock_text,
     fine,
     got,
-    litres_text,
-    mass_text,
     number_text,
     put,
     said_range_text,
@@ -63,19 +61,19 @@ FROZEN = (
 )
 
 
-def boil_page(table: BoilTable, *, why: bool = False) -> Page:
+def boil_page(table: BoilTable, units: Units, *, why: bool = False) -> Page:
     """Return the table: seconds by size and target, or what a given time reaches."""
     kitchen = table.kitchen
     targets = dict.fromkeys(row.until for row in table.rows)
     blocks: list[Block] = [
-        *units_lines(),
+        *units.lines(),
         _times(table) if len(targets) > 1 else _centres(table),
         Lines("AT THE PAN", (AFTER_THE_PAN, *_example(table), COLD_WATER, CORKED, SMALLER_LOADS)),
         Facts(
             "PAN",
             (
                 ("Water boils at", temperature_text(kitchen.water_c, 1)),
-                ("One load", f"up to {mass_text(table.load_g)} in {litres_text(kitchen.pan_l)}"),
+                ("One load", f"up to {units.mass(table.load_g)} in {units.litres(kitchen.pan_l)}"),
                 ("Between loads", f"wait for the boil, {seconds_text(table.wait_s)} or more"),
             ),
         ),
@@ -344,7 +342,7 @@ def wait_sum(kitchen: Kitchen, heat: PasteHeat, row: Boil, load_g: float, wait: 
 NARROWEST_BAR = 5
 
 
-def clock_page(clock: PanClock) -> Page:
+def clock_page(clock: PanClock, units: Units) -> Page:
     """Return the schedule: every load, when it goes in and when it comes out."""
     columns = (
         Column("Load", "right"),
@@ -354,7 +352,7 @@ def clock_page(clock: PanClock) -> Page:
         Column("comes out", "right"),
         Column("done"),
     )
-    rows = tuple(_row(load) for load in clock.loads)
+    rows = tuple(_row(load, units) for load in clock.loads)
     waits = max(load.wait_s for load in clock.loads)
     facts = [("All out after", clock_text(clock.total_s))]
     if waits:
@@ -368,11 +366,11 @@ def clock_page(clock: PanClock) -> Page:
     return Page("Clock at the stove", clock.what, blocks)
 
 
-def _row(load: ClockLoad) -> tuple[str, ...]:
+def _row(load: ClockLoad, units: Units) -> tuple[str, ...]:
     return (
         f"{load.number}",
         _bait(load),
-        mass_text(load.bait.load_g),
+        units.mass(load.bait.load_g),
         clock_text(load.in_s),
         clock_text(load.out_s),
         "[ ]",
@@ -383,9 +381,9 @@ def _bait(load: ClockLoad) -> str:
     return bait_text(load.bait.kind, load.bait.diameter_mm, load.bait.core_mm)
 
 
-def load_line(load: ClockLoad, of: int) -> str:
+def load_line(load: ClockLoad, of: int, units: Units) -> str:
     """Return what the next load is."""
-    mass, time = mass_text(load.bait.load_g), clock_text(load.bait.seconds)
+    mass, time = units.mass(load.bait.load_g), clock_text(load.bait.seconds)
     return f"Load {load.number} of {of}: {_bait(load)}, {mass}, boils {time}"
 
 

@@ -7,15 +7,12 @@ from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
 from eggfold.engine.measuring import COUNTED
-from eggfold.pages.display import shown_pair, shows_metric
 from eggfold.pages.figures import (
+    Units,
     eggs_text,
     graded_eggs_text,
-    mass_text,
-    measure_text,
     number_text,
     reading_text,
-    volume_text,
 )
 from eggfold.pages.page import Bowl, Column, Facts, Loads, Scoop, Table, Tub, Weighed
 from eggfold.recipe.learning import LEAST_SCATTERED
@@ -31,46 +28,54 @@ if TYPE_CHECKING:
     from eggfold.recipe.trial import Trial
 
 
-def bowl_blocks(batch: Batch) -> Iterator[Bowl]:
+def bowl_blocks(batch: Batch, units: Units) -> Iterator[Bowl]:
     """Yield what goes into a bowl; where a batch is split, into each kind of bowl."""
     for share in batch.bowls:
         sure = (
-            f"Based on: {based_on(batch)}.{_enough_for(batch)}" if share is batch.bowls[0] else ""
+            f"Based on: {based_on(batch, units)}.{_enough_for(batch, units)}"
+            if share is batch.bowls[0]
+            else ""
         )
-        rows = tuple(_rows(batch, share))
-        tub = _egg_tub(batch, share, share.poured) if share.poured else _tub(batch, share)
-        yield Bowl(_heading(batch, share), _trial(batch), rows, tub._replace(sure=sure))
+        rows = tuple(_rows(batch, share, units))
+        tub = (
+            _egg_tub(batch, share, share.poured, units)
+            if share.poured
+            else _tub(batch, share, units)
+        )
+        yield Bowl(
+            _heading(batch, share, units), _trial(batch, units), rows, tub._replace(sure=sure)
+        )
 
 
-def _enough_for(batch: Batch) -> str:
+def _enough_for(batch: Batch, units: Units) -> str:
     """Return how many whole eggs a bag is enough for, where these were asked for."""
     if batch.sure is None:
         return ""
-    bag = mass_text(batch.asked.size.value)
+    bag = units.mass(batch.asked.size.value)
     return f" {bag} is enough for {eggs_text(batch.sure)} in 19 cases of 20."
 
 
-def size_of_batch(batch: Batch, eggs: float | None = None) -> str:
+def size_of_batch(batch: Batch, units: Units, eggs: float | None = None) -> str:
     """Return how big a batch is, or its bowl of so many eggs: by what it was sized by."""
     part = 1.0 if eggs is None else eggs / batch.worth
     if batch.poured:
-        return f"{mass_text(part * batch.powder.base_mix_g)} of mix"
+        return f"{units.mass(part * batch.powder.base_mix_g)} of mix"
     if batch.egg.liquid:
-        return f"{mass_text(part * batch.shelled_g)} of egg"
+        return f"{units.mass(part * batch.shelled_g)} of egg"
     return eggs_text(batch.eggs if eggs is None else eggs)
 
 
-def trial_text(trial: Trial) -> str:
+def trial_text(trial: Trial, units: Units) -> str:
     """Return how many eggs a trial had, or how much liquid egg."""
     return (
-        f"{mass_text(trial.eggs * trial.egg_g)} of egg" if trial.liquid else eggs_text(trial.eggs)
+        f"{units.mass(trial.eggs * trial.egg_g)} of egg" if trial.liquid else eggs_text(trial.eggs)
     )
 
 
-def based_on(batch: Batch) -> str:
+def based_on(batch: Batch, units: Units) -> str:
     """Return what the powder of a batch rests on."""
     figure, trial = batch.learned.absorbency, batch.trial
-    bag = "" if trial.amount_g is None else mass_text(trial.amount_g)
+    bag = "" if trial.amount_g is None else units.mass(trial.amount_g)
     if figure.notes:
         weighed = f"{counted(figure.notes, 'bowl')} weighed"
         if figure.notes >= LEAST_SCATTERED:
@@ -81,7 +86,7 @@ def based_on(batch: Batch) -> str:
     if trial.predicted and trial.predicted.estimate.learned:
         return f"its blend, from {trial.predicted.source}. Weigh your first bowl"
     if not bag:
-        return f"the usual {mass_text(DEFAULT_DRY_G)} for a large egg. Weigh your first bowl"
+        return f"the usual {units.mass(DEFAULT_DRY_G)} for a large egg. Weigh your first bowl"
     if trial.own:
         return f"the trial's bag, {bag}"
     return f"the {trial.strength} mix's trial ({bag}). Weigh your first bowl"
@@ -114,7 +119,7 @@ def loads_facts(block: Loads) -> Facts:
     return Facts(block.heading, tuple(rows))
 
 
-def _heading(batch: Batch, share: BowlShare) -> str:
+def _heading(batch: Batch, share: BowlShare, units: Units) -> str:
     number = batch.bowls_number
     if number == 1:
         if share.poured or batch.egg.liquid:
@@ -122,47 +127,47 @@ def _heading(batch: Batch, share: BowlShare) -> str:
         return "BOWL  liquids into the eggs, small powders into the mix"
     first = 1 if share is batch.bowls[0] else number
     last = first + share.number - 1
-    eggs = size_of_batch(batch, share.eggs)
+    eggs = size_of_batch(batch, units, share.eggs)
     if first == last:
         return f"BOWL {first} OF {number}  {eggs}"
     return f"BOWLS {first} {'and' if last == first + 1 else 'to'} {last} OF {number}  each {eggs}"
 
 
-def _trial(batch: Batch) -> str:
+def _trial(batch: Batch, units: Units) -> str:
     trial = batch.trial
-    return f"trial: {trial_text(trial)}, {trial.strength}"
+    return f"trial: {trial_text(trial, units)}, {trial.strength}"
 
 
-def _rows(batch: Batch, share: BowlShare) -> Iterator[Weighed]:
+def _rows(batch: Batch, share: BowlShare, units: Units) -> Iterator[Weighed]:
     trial = batch.trial
-    of_trial = mass_text(trial.eggs * trial.egg_g)
+    of_trial = units.mass(trial.eggs * trial.egg_g)
     if share.poured:
-        bag = "" if trial.amount_g is None else mass_text(trial.amount_g)
+        bag = "" if trial.amount_g is None else units.mass(trial.amount_g)
         yield Weighed(
-            mass_text(share.powder.base_mix_g),
+            units.mass(share.powder.base_mix_g),
             share.powder.base_mix,
             "all of it, into the bowl",
             bag,
         )
     elif batch.egg.liquid:
         egg_g = share.eggs * batch.egg.each_g
-        yield Weighed(mass_text(egg_g), _liquid(egg_g), "beaten, without froth", of_trial)
+        yield Weighed(units.mass(egg_g), _liquid(egg_g, units), "beaten, without froth", of_trial)
     else:
         what = _eggs(batch, share)
         yield Weighed(
-            mass_text(share.eggs * batch.egg.each_g), what, "shelled and beaten", of_trial
+            units.mass(share.eggs * batch.egg.each_g), what, "shelled and beaten", of_trial
         )
     for line in sorted(share.doses, key=lambda d: d.additive.form == "powder"):
         yield Weighed(
-            measure_text(line.amount, by_volume=line.by_volume),
+            units.measure(line.amount, by_volume=line.by_volume),
             line.additive.name,
             _how(line),
-            "–" if line.trial is None else measure_text(line.trial, by_volume=line.by_volume),
+            "–" if line.trial is None else units.measure(line.trial, by_volume=line.by_volume),
         )
 
 
-def _liquid(egg_g: float) -> str:
-    return f"liquid egg, {volume_text(egg_g / LIQUID_EGG_G_ML)}"
+def _liquid(egg_g: float, units: Units) -> str:
+    return f"liquid egg, {units.volume(egg_g / LIQUID_EGG_G_ML)}"
 
 
 def _eggs(batch: Batch, share: BowlShare) -> str:
@@ -180,10 +185,10 @@ def _how(line: DoseLine) -> str:
     return f"{text}, to the mix" if line.additive.form == "powder" else text
 
 
-def _tub(batch: Batch, share: BowlShare) -> Tub:
+def _tub(batch: Batch, share: BowlShare, units: Units) -> Tub:
     """Return base mix as what varies: to its high end, or to the end of the bag that was asked for."""
     powder, size = share.powder, batch.asked.size
-    step, egg_g = _steps(powder.base_mix_high_g)
+    step, egg_g = _steps(powder.base_mix_high_g, units)
     low = math.floor(powder.base_mix_low_g / step) * step
     middle = max(low, round(powder.base_mix_g / step) * step)
     high = max(middle, math.ceil(powder.base_mix_high_g / step) * step)
@@ -193,18 +198,18 @@ def _tub(batch: Batch, share: BowlShare) -> Tub:
         )
     return Tub(
         powder.base_mix,
-        Scoop(mass_text(high), high),
-        Scoop(mass_text(low), low),
-        _scoops(low, middle, step),
-        f"about {mass_text(middle)}",
-        _scoops(middle, high, step),
-        _stiff(egg_g, powder),
+        Scoop(units.mass(high), high),
+        Scoop(units.mass(low), low),
+        _scoops(low, middle, step, units),
+        f"about {units.mass(middle)}",
+        _scoops(middle, high, step, units),
+        _stiff(egg_g, powder, units),
     )
 
 
-def _egg_tub(batch: Batch, share: BowlShare, poured: Poured) -> Tub:
+def _egg_tub(batch: Batch, share: BowlShare, poured: Poured, units: Units) -> Tub:
     """Return beaten egg as what varies: the whole bag is in, and egg is poured until it holds."""
-    step, egg_g = _steps(poured.high_g)
+    step, egg_g = _steps(poured.high_g, units)
     low = math.floor(poured.low_g / step) * step
     middle = max(low, round(poured.expected_g / step) * step)
     beaten = math.ceil(poured.high_g / batch.egg.each_g - 1e-9)
@@ -213,7 +218,7 @@ def _egg_tub(batch: Batch, share: BowlShare, poured: Poured) -> Tub:
     if not batch.egg.liquid:
         name = f"from {graded_eggs_text(beaten, batch.egg.label)}"
         how = "shelled, beaten; pour from it"
-    mix = mass_text(round(egg_g * share.powder.absorbency))
+    mix = units.mass(round(egg_g * share.powder.absorbency))
     rest = (
         " Egg left over goes into the next bowl."
         if sum(one.number for one in batch.bowls) > 1
@@ -221,39 +226,39 @@ def _egg_tub(batch: Batch, share: BowlShare, poured: Poured) -> Tub:
     )
     return Tub(
         name,
-        Scoop(mass_text(high_g), high_g),
-        Scoop(mass_text(low), low),
-        _scoops(low, middle, step),
-        f"about {mass_text(middle)}",
-        _scoops(middle, high_g, step),
-        f"Too soft? Rest it 10 min more; {mix} of mix takes up {mass_text(egg_g)} of egg.{rest}",
+        Scoop(units.mass(high_g), high_g),
+        Scoop(units.mass(low), low),
+        _scoops(low, middle, step, units),
+        f"about {units.mass(middle)}",
+        _scoops(middle, high_g, step, units),
+        f"Too soft? Rest it 10 min more; {mix} of mix takes up {units.mass(egg_g)} of egg.{rest}",
         how,
         empty="the most it should ask for",
     )
 
 
-def _steps(high_g: float) -> tuple[float, float]:
+def _steps(high_g: float, units: Units) -> tuple[float, float]:
     """Return what a tub and its scoops are rounded to, and the egg added at a time [g].
 
     Where the page shows ounces, half of one stands for 10 g.
     """
-    ten_g = 10.0 if shows_metric() else shown_pair("mass").small_size / 2
+    ten_g = 10.0 if units.metric else units.mass_pair.small_size / 2
     step, egg = next((step, egg) for up_to, step, egg in TUB_STEPS_G if high_g < up_to)
     return step * ten_g / 10, egg * ten_g / 10
 
 
-def _scoops(start_g: float, end_g: float, step_g: float) -> tuple[Scoop, ...]:
+def _scoops(start_g: float, end_g: float, step_g: float, units: Units) -> tuple[Scoop, ...]:
     """Return equal scoops from one weight to another, the last with what is left."""
     steps = round((end_g - start_g) / step_g)
     number = min(SCOOPS, steps)
     each = [steps * (i + 1) // number - steps * i // number for i in range(number)]
-    return tuple(Scoop(mass_text(n * step_g), n * step_g) for n in sorted(each))
+    return tuple(Scoop(units.mass(n * step_g), n * step_g) for n in sorted(each))
 
 
-def _stiff(egg_g: float, powder: Powder) -> str:
+def _stiff(egg_g: float, powder: Powder, units: Units) -> str:
     """Return what to do where it is too stiff: egg by the spoon, and the mix that asks for."""
-    egg = mass_text(egg_g)
-    mix = mass_text(round(egg_g * powder.absorbency))
+    egg = units.mass(egg_g)
+    mix = units.mass(round(egg_g * powder.absorbency))
     return f"Too stiff? Beaten egg, {egg} at a time ({egg} takes back {mix} of mix)."
 
 

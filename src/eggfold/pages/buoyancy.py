@@ -7,13 +7,11 @@ from typing import TYPE_CHECKING
 
 from eggfold.engine.buoyancy import hook_pull_g
 from eggfold.engine.paste import ball_volume_ml, cored_volume_ml
-from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
+    Units,
     density_text,
     fine,
     got,
-    lift_text,
-    mass_text,
     number_text,
     put,
     size_text,
@@ -33,10 +31,15 @@ CURVE_SKINS = 2.0
 """The curve runs to so many times the skin, or past the neutral one; house default."""
 
 
-def buoyancy_page(result: Buoyancy, *, why: bool = False) -> Page:
+def buoyancy_page(result: Buoyancy, units: Units, *, why: bool = False) -> Page:
     """Return the bait, the table around it and the curve."""
     bait = result.bait
-    blocks: list[Block] = [*units_lines(), _facts(result), _around(result), _curve(result)]
+    blocks: list[Block] = [
+        *units.lines(),
+        _facts(result, units),
+        _around(result, units),
+        _curve(result, units),
+    ]
     blocks.append(Lines("TAKE CARE", (SOAK,)))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
@@ -45,13 +48,13 @@ def buoyancy_page(result: Buoyancy, *, why: bool = False) -> Page:
     return Page(title, result.paste, tuple(blocks))
 
 
-def _facts(result: Buoyancy) -> Facts:
+def _facts(result: Buoyancy, units: Units) -> Facts:
     bait = result.bait
-    hook = mass_text(bait.hook_g) if bait.hook_g else "none"
+    hook = units.mass(bait.hook_g) if bait.hook_g else "none"
     rows = (
         ("Skin", f"{skin_text(bait.skin_mm)} of paste, a bait of {skin_text(bait.diameter_mm)}"),
-        ("Lift", f"{lift_text(bait.lift_g)} with the hook ({hook}): it {_does(result)}"),
-        *_lift_range(bait),
+        ("Lift", f"{units.lift(bait.lift_g)} with the hook ({hook}): it {_does(result)}"),
+        *_lift_range(bait, units),
         ("Neutral", _neutral(result)),
         ("Paste", f"{density_text(bait.densities.paste_g_ml)}, {result.paste}"),
         (
@@ -63,10 +66,10 @@ def _facts(result: Buoyancy) -> Facts:
     return Facts("BAIT", rows)
 
 
-def _lift_range(bait: Floating) -> Iterator[tuple[str, str]]:
+def _lift_range(bait: Floating, units: Units) -> Iterator[tuple[str, str]]:
     """Yield from what to what the lift goes, where nobody weighed the cork."""
     if not bait.weighed:
-        low, high = map(lift_text, bait.lift_range)
+        low, high = map(units.lift, bait.lift_range)
         yield "", f"{low} to {high} depending on the cork; weigh ten balls: --ten-balls"
 
 
@@ -90,7 +93,7 @@ def _neutral(result: Buoyancy) -> str:
     return "none: the bare cork sinks with this hook"
 
 
-def _around(result: Buoyancy) -> Table:
+def _around(result: Buoyancy, units: Units) -> Table:
     columns = (
         Column("Skin", "right"),
         Column("bait", "right"),
@@ -99,32 +102,32 @@ def _around(result: Buoyancy) -> Table:
         Column("without a hook", "right"),
         Column(""),
     )
-    rows = tuple(_skin_row(one, result.bait) for one in result.around)
+    rows = tuple(_skin_row(one, result.bait, units) for one in result.around)
     return Table("MORE OR LESS PASTE  by half a millimetre", columns, rows)
 
 
-def _skin_row(one: Floating, answer: Floating) -> tuple[str, ...]:
+def _skin_row(one: Floating, answer: Floating, units: Units) -> tuple[str, ...]:
     same = one.skin_mm == answer.skin_mm
     return (
         skin_text(one.skin_mm),
         skin_text(one.diameter_mm),
-        lift_text(one.lift_g),
-        "" if same else lift_text(one.lift_g - answer.lift_g),
-        lift_text(one._replace(hook_g=0.0).lift_g),
+        units.lift(one.lift_g),
+        "" if same else units.lift(one.lift_g - answer.lift_g),
+        units.lift(one._replace(hook_g=0.0).lift_g),
         "this bait" if same else "",
     )
 
 
-def _curve(result: Buoyancy) -> Plot:
+def _curve(result: Buoyancy, units: Units) -> Plot:
     bait, neutral = result.bait, result.neutral_skin_mm
     top = max(CURVE_SKINS * bait.skin_mm, result.around[-1].skin_mm)
     if neutral is not None and neutral < CURVE_SKINS * top:
         top = max(top, 1.1 * neutral)
     skins = (top * i / (CURVE_POINTS - 1) for i in range(CURVE_POINTS))
-    mass = shown_pair("mass")
+    mass = units.mass_pair
     points = tuple((s, bait._replace(skin_mm=s).lift_g / mass.small_size) for s in skins)
     at = bait.lift_g / mass.small_size
-    marks = [(bait.skin_mm, at, f"{skin_text(bait.skin_mm)}: {lift_text(bait.lift_g)}")]
+    marks = [(bait.skin_mm, at, f"{skin_text(bait.skin_mm)}: {units.lift(bait.lift_g)}")]
     if neutral is not None and neutral <= top:
         marks.append((neutral, 0.0, f"neutral at {skin_text(neutral)}"))
     return Plot(

@@ -9,19 +9,13 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
-from eggfold.pages.display import quart_ml, shows_metric, units_lines
 from eggfold.pages.figures import (
-    amount_text,
-    area_text,
+    Units,
     day_text,
     eggs_text,
     full_day_text,
-    litres_text,
-    mass_text,
-    measure_text,
     moment_text,
     price_text,
-    room_text,
     time_on_text,
     time_text,
 )
@@ -43,10 +37,12 @@ if TYPE_CHECKING:
     from eggfold.stock.shopping import BatchCost, ShoppingItem
 
 
-def campaign_page(season: SeasonPlan, *, why: bool = False, full: bool = True) -> Page:
+def campaign_page(
+    season: SeasonPlan, units: Units, *, why: bool = False, full: bool = True
+) -> Page:
     """Return a season: what comes next, what is in hand and every trip, where it is ``full`` all tables."""
-    blocks: list[Block] = [*units_lines()]
-    blocks += _full_blocks(season, why=why) if full or why else _screen_blocks(season)
+    blocks: list[Block] = [*units.lines()]
+    blocks += _full_blocks(season, units, why=why) if full or why else _screen_blocks(season, units)
     trips, over = len(season.trips), len(season.hand.over)
     skipped = len(season.compared.asked.skip) if season.compared else 0
     every = trips + over + skipped
@@ -55,27 +51,27 @@ def campaign_page(season: SeasonPlan, *, why: bool = False, full: bool = True) -
     return Page(season.name, aside, tuple(blocks), first_cautions(season.cautions))
 
 
-def _screen_blocks(season: SeasonPlan) -> Iterator[Block]:
+def _screen_blocks(season: SeasonPlan, units: Units) -> Iterator[Block]:
     """Yield the first screen: what to do up to the next trip, what is in hand, the trips, what to watch."""
     if season.compared:
-        yield Lines("WHAT IF", tuple(_what_if(season)))
-    if coming := sorted(_next(season)):
+        yield Lines("WHAT IF", tuple(_what_if(season, units)))
+    if coming := sorted(_next(season, units)):
         yield Facts("NEXT", tuple((when, what) for _, when, what in coming))
-    yield from _hand_blocks(season)
+    yield from _hand_blocks(season, units)
     if season.trips:
-        yield _needs(season)
-    yield Facts("", tuple(_watched(season)))
+        yield _needs(season, units)
+    yield Facts("", tuple(_watched(season, units)))
 
 
-def _hand_blocks(season: SeasonPlan) -> Iterator[Block]:
+def _hand_blocks(season: SeasonPlan, units: Units) -> Iterator[Block]:
     """Yield what is not as it was planned, and the bait in hand."""
-    if changed := tuple(_changed(season)):
+    if changed := tuple(_changed(season, units)):
         yield Lines("CHANGED", changed)
     if season.hand.lots:
-        yield _in_hand(season)
+        yield _in_hand(season, units)
 
 
-def _next(season: SeasonPlan) -> Iterator[tuple[datetime, str, str]]:
+def _next(season: SeasonPlan, units: Units) -> Iterator[tuple[datetime, str, str]]:
     """Yield what is to be done until the next trip leaves: when, and what."""
     if not season.trips:
         return
@@ -83,29 +79,29 @@ def _next(season: SeasonPlan) -> Iterator[tuple[datetime, str, str]]:
     zone = trip.leave.tzinfo
     for purchase in season.buying.purchases:
         by = datetime.fromisoformat(purchase.day).replace(tzinfo=zone)
-        if by < trip.leave and (short := short_text(purchase.items, "--full")):
+        if by < trip.leave and (short := short_text(purchase.items, "--full", units)):
             yield by, day_text(by), f"buy {short}"
     for day in season.days:
         if day.start >= trip.leave:
             break
-        yield day.start, day_text(day.start), f"roll {_rolled_text(day)}"
+        yield day.start, day_text(day.start), f"roll {_rolled_text(day, units)}"
         yield day.bagged, moment_text(day.bagged), "bag and freeze what is dry"
-    if out := [f"{amount} {name}" for name, amount in frozen_for(season, trip)]:
+    if out := [f"{amount} {name}" for name, amount in frozen_for(season, trip, units)]:
         yield trip.thaw, moment_text(trip.thaw), f"out of the freezer: {', '.join(out)}"
     yield trip.leave, moment_text(trip.leave), f"leave for {_mark_name(trip)}"
 
 
-def _rolled_text(day: RollingDay) -> str:
+def _rolled_text(day: RollingDay, units: Units) -> str:
     mass: dict[str, float] = {}
     for bowl in day.bowls:
         name = f"{bowl.batch.recipe}, {bowl.batch.strength}"
         mass[name] = mass.get(name, 0.0) + bowl.batch.paste.finished_g
-    each = "; ".join(f"{mass_text(g)} {name}" for name, g in mass.items())
+    each = "; ".join(f"{units.mass(g)} {name}" for name, g in mass.items())
     bowls = counted(len(day.bowls), "bowl")
     return f"{each}: {bowls}, {time_text(day.start)} to {time_text(day.end)}"
 
 
-def frozen_for(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, str]]:
+def frozen_for(season: SeasonPlan, trip: TripPlan, units: Units) -> Iterator[tuple[str, str]]:
     """Yield what a trip takes out of the freezer, no more than it asks for: name and amount."""
     cold: dict[str, float] = {}
     counts: dict[str, Bring] = {}
@@ -125,25 +121,25 @@ def frozen_for(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, str]]:
         cold[name] = cold.get(name, 0.0) + min(g, bring.want.need_g - bring.in_hand_g)
     for name, g in cold.items():
         if g >= 1:
-            yield name, _amount_of(counts[name], g) if name in counts else mass_text(g)
+            yield name, _amount_of(counts[name], g, units) if name in counts else units.mass(g)
 
 
-def _changed(season: SeasonPlan) -> Iterator[str]:
+def _changed(season: SeasonPlan, units: Units) -> Iterator[str]:
     """Yield what is not as it was planned: trips nobody noted, what is too late, bait that serves nothing."""
     yield from _over(season)
     for trip in season.trips:
         for bring in trip.brings:
             if bring.missing_g:
                 yield (
-                    f"{trip_name(trip.trip)}: {_amount_of(bring, bring.missing_g)} of "
+                    f"{trip_name(trip.trip)}: {_amount_of(bring, bring.missing_g, units)} of "
                     f"{bring.whole.recipe} {bring.kind.strength} is missing, and no rolling day is early "
                     "enough. Take less, or say what is there: eggfold note count"
                 )
     have, levels = season.freezer_l.have, season.levels
     if season.hand.lots and have is not None and levels and levels[0].litres > have:
-        now = room_text(levels[0].litres)
-        yield f"The bait in hand takes {now}, and the freezer holds {litres_text(have)}."
-    yield from _of_no_use(season)
+        now = units.room(levels[0].litres)
+        yield f"The bait in hand takes {now}, and the freezer holds {units.litres(have)}."
+    yield from _of_no_use(season, units)
 
 
 def _over(season: SeasonPlan) -> Iterator[str]:
@@ -159,11 +155,11 @@ def _over(season: SeasonPlan) -> Iterator[str]:
             )
 
 
-def _of_no_use(season: SeasonPlan) -> Iterator[str]:
+def _of_no_use(season: SeasonPlan, units: Units) -> Iterator[str]:
     """Yield the bait that is past its days, and what is out of the freezer for no trip."""
     today = date.fromisoformat(season.today)
     for held in season.hand.lots:
-        lot, what = held.lot, f"{left_text(held.lot)} {held.lot.recipe} {held.lot.strength}"
+        lot, what = held.lot, f"{left_text(held.lot, units)} {held.lot.recipe} {held.lot.strength}"
         if held.until and held.until < today:
             past = day_text(held.until)
             yield f"{what}: past its days since {past}. What smells wrong goes into the bin."
@@ -173,13 +169,13 @@ def _of_no_use(season: SeasonPlan) -> Iterator[str]:
             yield f"{what}, {lot.state}: no trip for it. Use it {until}, dry it, or throw it away{never}."
 
 
-def _in_hand(season: SeasonPlan) -> Table:
+def _in_hand(season: SeasonPlan, units: Units) -> Table:
     columns = (Column("Bait"), Column("left", "right"), Column("age", "right"), Column("goes to"))
-    rows = tuple(_held(season, one) for one in season.hand.lots)
+    rows = tuple(_held(season, one, units) for one in season.hand.lots)
     return Table("IN HAND", columns, rows)
 
 
-def _held(season: SeasonPlan, held: HeldLot) -> tuple[str, ...]:
+def _held(season: SeasonPlan, held: HeldLot, units: Units) -> tuple[str, ...]:
     lot = held.lot
     begun = lot.made or lot.since
     age = f"{(date.fromisoformat(season.today) - begun).days} d" if begun else NONE
@@ -187,15 +183,20 @@ def _held(season: SeasonPlan, held: HeldLot) -> tuple[str, ...]:
         lot.state == "drying" and held.ready and held.ready <= date.fromisoformat(season.today)
     )
     state = "" if is_cold else f", {lot.state}"
-    return f"{lot.recipe} {lot.strength}{state}", left_text(lot), age, _goes(season, held)
+    return (
+        f"{lot.recipe} {lot.strength}{state}",
+        left_text(lot, units),
+        age,
+        _goes(season, held, units),
+    )
 
 
-def _goes(season: SeasonPlan, held: HeldLot) -> str:
+def _goes(season: SeasonPlan, held: HeldLot, units: Units) -> str:
     names = {trip.number: trip_name(trip.trip) for trip in season.trips}
     each_g = (held.finished_g or 0.0) / held.lot.left_baits if held.lot.left_baits else 0.0
 
     def shown(g: float) -> str:
-        return f"{g / each_g:,.0f}" if each_g else mass_text(g)
+        return f"{g / each_g:,.0f}" if each_g else units.mass(g)
 
     parts = [f"{names[i]} {shown(g)}" for i, g in held.gives]
     if held.left_g is not None and held.left_g >= 1 and held.gives:
@@ -206,7 +207,7 @@ def _goes(season: SeasonPlan, held: HeldLot) -> str:
     return f"nothing, keeps until {day_text(held.until)}" if held.until and keeps else "nothing"
 
 
-def _needs(season: SeasonPlan) -> Table:
+def _needs(season: SeasonPlan, units: Units) -> Table:
     """Return what each trip takes, what of it is in hand, and what is to be rolled on which days."""
     columns = (
         Column("Leave"),
@@ -218,63 +219,63 @@ def _needs(season: SeasonPlan) -> Table:
     rows: list[tuple[str, ...]] = []
     for trip in season.trips:
         rows.append((day_text(trip.leave), trip_name(trip.trip), "", "", ""))
-        rows += [_need(season, bring) for bring in trip.brings]
+        rows += [_need(season, bring, units) for bring in trip.brings]
     return Table("TRIPS", columns, tuple(rows))
 
 
-def _need(season: SeasonPlan, bring: Bring) -> tuple[str, ...]:
+def _need(season: SeasonPlan, bring: Bring, units: Units) -> tuple[str, ...]:
     j = bring.portion
-    amount, in_hand = (_amount_of(bring, g) for g in (bring.want.need_g, bring.in_hand_g))
+    amount, in_hand = (_amount_of(bring, g, units) for g in (bring.want.need_g, bring.in_hand_g))
     roll, on = (NONE, "too late" if bring.missing_g else "")
     if j is not None:
         whole = season.portions[j].whole
         by_count = bring.quantity.count is not None
-        roll = tally_text([whole]) if by_count else mass_text(whole.paste.finished_g)
+        roll = tally_text([whole]) if by_count else units.mass(whole.paste.finished_g)
         days = [d.day for d in season.days if any(p.portion == j for p in d.pieces)]
         on = ", ".join(day_text(date.fromisoformat(day)) for day in days)
     return "", f"{bring.whole.recipe} {bring.kind.strength}, {amount}", in_hand, roll, on
 
 
-def _amount_of(bring: Bring, g: float) -> str:
+def _amount_of(bring: Bring, g: float, units: Units) -> str:
     """Return so much of what a trip takes, in baits where it counts them."""
     if g < 1:
         return NONE
-    return mass_text(g) if bring.quantity.count is None else f"{g / bring.want.each_g:,.0f}"
+    return units.mass(g) if bring.quantity.count is None else f"{g / bring.want.each_g:,.0f}"
 
 
-def _freezer_line(season: SeasonPlan) -> str:
+def _freezer_line(season: SeasonPlan, units: Units) -> str:
     if not season.levels:
         return "Nothing goes through it."
     peak = max(season.levels, key=lambda level: level.litres)
     is_cold = any(one.lot.state in ("frozen", "drying") for one in season.hand.lots)
     cold_l = season.levels[0].litres if is_cold else 0.0
-    now = room_text(cold_l) if cold_l else "empty"
+    now = units.room(cold_l) if cold_l else "empty"
     have = season.freezer_l.have
-    of = "" if have is None else f" of {litres_text(have)}"
+    of = "" if have is None else f" of {units.litres(have)}"
     late = [one for one in season.hand.lots if one.until and (one.left_g or 0) >= 1 and one.gives]
     ends = min((one.until for one in late if one.until), default=None)
     keeps = f" What is spare keeps until {day_text(ends)}." if ends else ""
-    return f"{now} now; fullest {room_text(peak.litres)}{of} on {day_text(peak.moment)}.{keeps}"
+    return f"{now} now; fullest {units.room(peak.litres)}{of} on {day_text(peak.moment)}.{keeps}"
 
 
-def _watched(season: SeasonPlan) -> Iterator[tuple[str, str]]:
+def _watched(season: SeasonPlan, units: Units) -> Iterator[tuple[str, str]]:
     """Yield how full freezer and trays get, what nobody weighed, the usual care, and where more stands."""
     trays = season.trays_m2
-    have = "" if trays.have is None else f" of {area_text(trays.have)}"
-    yield "FREEZER", _freezer_line(season)
+    have = "" if trays.have is None else f" of {units.area(trays.have)}"
+    yield "FREEZER", _freezer_line(season, units)
     if trays.needed:
-        yield "TRAYS", f"{area_text(trays.needed)}{have} at once"
-    for text in _unsure(season):
+        yield "TRAYS", f"{units.area(trays.needed)}{have} at once"
+    for text in _unsure(season, units):
         yield "NOT SURE", text
     yield "CARE", "Bag when dry; thaw once, in the cool. Allergens and the usual care: --full"
-    yield from _right(season)
+    yield from _right(season, units)
     yield (
         "MORE",
         "Every day's bowls, all dates, packs, the freezer's level, cards: --full, or on paper.",
     )
 
 
-def _unsure(season: SeasonPlan) -> Iterator[str]:
+def _unsure(season: SeasonPlan, units: Units) -> Iterator[str]:
     """Yield the bait that nobody weighed, and below which weight more must be rolled."""
     slack: dict[tuple[str, str], float] = {}
     for trip in season.trips:
@@ -288,15 +289,15 @@ def _unsure(season: SeasonPlan) -> Iterator[str]:
             continue
         least = held.finished_g - slack.get(lot.kind, 0.0) - (held.left_g or 0.0)
         is_least = lot.kind in slack and least >= 1
-        under = f" Under {mass_text(least)}, more must be rolled." if is_least else ""
-        yield f"{lot.recipe} {lot.strength} is {left_text(lot)}: weigh it.{under}"
+        under = f" Under {units.mass(least)}, more must be rolled." if is_least else ""
+        yield f"{lot.recipe} {lot.strength} is {left_text(lot, units)}: weigh it.{under}"
 
 
-def _right(season: SeasonPlan) -> Iterator[tuple[str, str]]:
+def _right(season: SeasonPlan, units: Units) -> Iterator[tuple[str, str]]:
     """Yield how to put right what the books say of the bait in hand, and to leave a trip out."""
     if season.hand.lots:
         lot = season.hand.lots[0].lot
-        amount = left_text(lot).removeprefix("about ").removesuffix(" baits")
+        amount = left_text(lot, units).removeprefix("about ").removesuffix(" baits")
         kind = quote(f"{lot.recipe} {lot.strength}={amount.replace(' ', '').replace(',', '')}")
         yield "WRONG?", f"Say what is really there: eggfold note count {kind}"
     if season.trips and season.hand.over:
@@ -304,7 +305,7 @@ def _right(season: SeasonPlan) -> Iterator[tuple[str, str]]:
         yield "SKIP?", f"A trip that falls out: eggfold campaign {quote(season.file)} --skip {name}"
 
 
-def _what_if(season: SeasonPlan) -> Iterator[str]:
+def _what_if(season: SeasonPlan, units: Units) -> Iterator[str]:
     """Yield what is asked beside the plan, and what it changes."""
     compared, now = season.compared, season.instead
     assert compared is not None  # noqa: S101 - it is asked where there is one
@@ -315,11 +316,11 @@ def _what_if(season: SeasonPlan) -> Iterator[str]:
     yield _days_change(plain.rolling_days, now.rolling_days)
     more = now.finished_g - plain.finished_g
     if abs(more) >= 1:
-        yield f"{mass_text(abs(more))} {'more' if more > 0 else 'less'} to roll."
+        yield f"{units.mass(abs(more))} {'more' if more > 0 else 'less'} to roll."
     litres = now.freezer_l - plain.freezer_l
     if abs(litres) >= 0.5:
         yield (
-            f"The freezer is {room_text(now.freezer_l)} at its fullest, not {room_text(plain.freezer_l)}."
+            f"The freezer is {units.room(now.freezer_l)} at its fullest, not {units.room(plain.freezer_l)}."
         )
     if now.cost is not None and plain.cost is not None and now.cost != plain.cost:
         yield (
@@ -341,16 +342,17 @@ def _days_change(before: tuple[str, ...], after: tuple[str, ...]) -> str:
     return f"{counted(len(after) or 'No', 'rolling day')} instead of {len(before)}: {which}."
 
 
-def _full_blocks(season: SeasonPlan, *, why: bool) -> Iterator[Block]:
+def _full_blocks(season: SeasonPlan, units: Units, *, why: bool) -> Iterator[Block]:
     """Yield all tables."""
     if season.compared:
-        yield Lines("WHAT IF", tuple(_what_if(season)))
-    yield from _hand_blocks(season)
-    yield from (_facts(season), _days(season), _trips(season))
+        yield Lines("WHAT IF", tuple(_what_if(season, units)))
+    yield from _hand_blocks(season, units)
+    yield from (_facts(season, units), _days(season, units), _trips(season, units))
     if season.levels:
-        yield _freezer(season)
-    yield from _buying(season)
-    yield from map(_card, season.cards)
+        yield _freezer(season, units)
+    yield from _buying(season, units)
+    for card in season.cards:
+        yield _card(card, units)
     yield care_lines(season.cautions)
     if why:
         from eggfold.pages.why_plans import campaign_sums  # noqa: PLC0415 - few ask for the sums
@@ -359,13 +361,13 @@ def _full_blocks(season: SeasonPlan, *, why: bool) -> Iterator[Block]:
     yield from basis_blocks(season, why=why)
 
 
-def portions_worth(portions: list[Portion]) -> str:
+def portions_worth(portions: list[Portion], units: Units) -> str:
     """Return what some portions are as kilos, baits and eggs' worth together."""
-    return worth_text([p.whole for p in portions])
+    return worth_text([p.whole for p in portions], units)
 
 
-def _facts(season: SeasonPlan) -> Facts:
-    rows = [("To roll", portions_worth(list(season.portions)))]
+def _facts(season: SeasonPlan, units: Units) -> Facts:
+    rows = [("To roll", portions_worth(list(season.portions), units))]
     if season.days:
         first, last = (date.fromisoformat(season.days[i].day) for i in (0, -1))
         span = (
@@ -374,14 +376,14 @@ def _facts(season: SeasonPlan) -> Facts:
         proved = "the fewest there can be" if season.fewest else "the fewest found"
         rows.append(("Rolling days", f"{len(season.days)}, {proved}: {span}"))
     freezer, trays = season.freezer_l, season.trays_m2
-    have = "" if freezer.have is None else f" of {litres_text(freezer.have)}"
-    rows.append(("Freezer", f"{room_text(freezer.needed)}{have} at its fullest"))
-    have = "" if trays.have is None else f" of {area_text(trays.have)}"
-    rows.append(("Trays", f"{area_text(trays.needed)}{have} at once"))
+    have = "" if freezer.have is None else f" of {units.litres(freezer.have)}"
+    rows.append(("Freezer", f"{units.room(freezer.needed)}{have} at its fullest"))
+    have = "" if trays.have is None else f" of {units.area(trays.have)}"
+    rows.append(("Trays", f"{units.area(trays.needed)}{have} at once"))
     return Facts("SEASON", tuple(rows))
 
 
-def _days(season: SeasonPlan) -> Table:
+def _days(season: SeasonPlan, units: Units) -> Table:
     columns = (
         Column("Roll on"),
         Column("bowls"),
@@ -389,10 +391,12 @@ def _days(season: SeasonPlan) -> Table:
         Column("clean by"),
         Column("bag"),
     )
-    return Table("ROLLING", columns, tuple(row for day in season.days for row in _day_rows(day)))
+    return Table(
+        "ROLLING", columns, tuple(row for day in season.days for row in _day_rows(day, units))
+    )
 
 
-def _day_rows(day: RollingDay) -> Iterator[tuple[str, ...]]:
+def _day_rows(day: RollingDay, units: Units) -> Iterator[tuple[str, ...]]:
     groups: dict[int, list[int]] = {}
     mass: dict[int, float] = {}
     names: dict[int, str] = {}
@@ -408,7 +412,7 @@ def _day_rows(day: RollingDay) -> Iterator[tuple[str, ...]]:
         head = (day_text(rolled), time_on_text(day.end, rolled), bag)
         when, clean, bag = ("", "", "") if i else head
         text = f"{names[want]}: {_bowls_of(eggs)}"
-        yield when, text, mass_text(mass[want]), clean, bag
+        yield when, text, units.mass(mass[want]), clean, bag
 
 
 def _bowls_of(eggs: list[int]) -> str:
@@ -419,10 +423,10 @@ def _bowls_of(eggs: list[int]) -> str:
     return f"{counted(number - 1, 'bowl')} of {eggs_text(eggs[0])}, one of {eggs_text(last)}"
 
 
-def _trips(season: SeasonPlan) -> Table:
+def _trips(season: SeasonPlan, units: Units) -> Table:
     columns = [Column("Leave, thaw"), Column("trip and bait to bring")]
     columns += [Column(head, "right") for head in ("dried", "baits", "eggs")]
-    rows = [row for trip in season.trips for row in _trip_rows(season, trip)]
+    rows = [row for trip in season.trips for row in _trip_rows(season, trip, units)]
     currency = next((cost.currency for cost in season.costs if cost), None)
     if currency:
         columns.append(Column(f"material, {currency}", "right"))
@@ -431,7 +435,7 @@ def _trips(season: SeasonPlan) -> Table:
     return Table("TRIPS", tuple(columns), tuple(rows))
 
 
-def _trip_rows(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, ...]]:
+def _trip_rows(season: SeasonPlan, trip: TripPlan, units: Units) -> Iterator[tuple[str, ...]]:
     costs = [season.costs[j] for j in trip.portions]
     back = (
         "" if trip.trip.back is None else f", back {day_text(date.fromisoformat(trip.trip.back))}"
@@ -442,13 +446,13 @@ def _trip_rows(season: SeasonPlan, trip: TripPlan) -> Iterator[tuple[str, ...]]:
         if bring.in_hand_g >= 1:
             name = f"{bring.whole.recipe}, {bring.kind.strength}"
             baits = f"about {bring.in_hand_g / bring.want.each_g:,.0f}"
-            yield "in hand", name, mass_text(bring.in_hand_g), baits, "", ""
+            yield "in hand", name, units.mass(bring.in_hand_g), baits, "", ""
     for j in trip.portions:
         portion, whole = season.portions[j], season.portions[j].whole
         yield (
             _thaw(season, j, trip),
             f"{whole.recipe}, {portion.kind.strength}",
-            mass_text(whole.paste.finished_g),
+            units.mass(whole.paste.finished_g),
             tally_text([whole]),
             f"{portion.eggs}",
             "",
@@ -476,10 +480,10 @@ def _thaw(season: SeasonPlan, portion: int, trip: TripPlan) -> str:
     return f"{text}; {eggs_text(fresh)} fresh, not frozen" if fresh else text
 
 
-def _freezer(season: SeasonPlan) -> Plot:
+def _freezer(season: SeasonPlan, units: Units) -> Plot:
     """Return how full the freezer is, day by day from the first bagging."""
     start = season.levels[0].moment
-    unit, size_l = ("litres", 1.0) if shows_metric() else ("quarts", quart_ml() / 1000)
+    unit, size_l = ("litres", 1.0) if units.metric else ("quarts", units.quart_ml / 1000)
     points = [
         ((level.moment - start) / timedelta(days=1), level.litres / size_l)
         for level in season.levels
@@ -506,7 +510,7 @@ def _level_at(season: SeasonPlan, trip: TripPlan) -> float:
     return before[-1] if before else 0.0
 
 
-def _buying(season: SeasonPlan) -> Iterator[Block]:
+def _buying(season: SeasonPlan, units: Units) -> Iterator[Block]:
     """Yield what to buy when, what it costs, and what is to be known of the stock behind it."""
     total, purchases = season.total, season.buying.purchases
     items = [item for purchase in purchases for item in purchase.items]
@@ -514,15 +518,17 @@ def _buying(season: SeasonPlan) -> Iterator[Block]:
     columns = [Column("Buy by"), Column("what"), Column("need", "right")]
     if stocked:
         columns += [Column("in hand", "right"), Column("buy"), Column("cost", "right")]
-    rows = [row for purchase in purchases for row in _purchase_rows(purchase, stocked=stocked)]
+    rows = [
+        row for purchase in purchases for row in _purchase_rows(purchase, units, stocked=stocked)
+    ]
     yield Table(buy_heading(total, " in all"), tuple(columns), tuple(rows))
-    remarks = list(dict.fromkeys(remark for item in items for remark in stock_remarks(item)))
+    remarks = list(dict.fromkeys(remark for item in items for remark in stock_remarks(item, units)))
     remarks += list(dict.fromkeys(_undated_eggs(season, items)))
     remarks += unpriced_remarks(total)
     if remarks:
         yield Lines("ON THE SHELF", tuple(remarks))
     if any(level.left for level in season.buying.levels):
-        yield _shelf(season)
+        yield _shelf(season, units)
 
 
 def _undated_eggs(season: SeasonPlan, items: list[ShoppingItem]) -> Iterator[str]:
@@ -536,7 +542,9 @@ def _undated_eggs(season: SeasonPlan, items: list[ShoppingItem]) -> Iterator[str
             )
 
 
-def _purchase_rows(purchase: DatedPurchase, *, stocked: bool) -> Iterator[tuple[str, ...]]:
+def _purchase_rows(
+    purchase: DatedPurchase, units: Units, *, stocked: bool
+) -> Iterator[tuple[str, ...]]:
     for i, item in enumerate(purchase.items):
         when = "" if i else day_text(date.fromisoformat(purchase.day))
         name = item.name
@@ -544,24 +552,24 @@ def _purchase_rows(purchase: DatedPurchase, *, stocked: bool) -> Iterator[tuple[
             name += f", rolled by {day_text(date.fromisoformat(purchase.upto))}"
         shelf: tuple[str, ...] = ()
         if stocked:
-            in_hand = NONE if item.in_hand is None else amount_text(item.in_hand, item.unit)
+            in_hand = NONE if item.in_hand is None else units.amount(item.in_hand, item.unit)
             shelf = (in_hand, packs_text(item), NONE if item.cost is None else f"{item.cost:f}")
-        yield (when, name, amount_text(item.need, item.unit), *shelf)
+        yield (when, name, units.amount(item.need, item.unit), *shelf)
 
 
-def _shelf(season: SeasonPlan) -> Table:
+def _shelf(season: SeasonPlan, units: Units) -> Table:
     """Return what is left of everything that the shelf tracks, after each rolling day."""
     rows = tuple(
         (
             day_text(date.fromisoformat(level.day)),
-            "; ".join(f"{name} {amount_text(left, unit)}" for name, left, unit in level.left),
+            "; ".join(f"{name} {units.amount(left, unit)}" for name, left, unit in level.left),
         )
         for level in season.buying.levels
     )
     return Table("SHELF  after each rolling day", (Column("After"), Column("left")), rows)
 
 
-def _card(card: SeasonCard) -> Table:
+def _card(card: SeasonCard, units: Units) -> Table:
     """Return the season card: one egg, one bowl, the season and a kilo of dry mix side by side."""
     columns = (
         Column("Season card"),
@@ -571,15 +579,15 @@ def _card(card: SeasonCard) -> Table:
         Column("per kg dry", "right"),
     )
     batches = (card.one, card.bowl, card.season)
-    rows = [("eggs, shelled", *(mass_text(b.shelled_g) for b in batches), "")]
+    rows = [("eggs, shelled", *(units.mass(b.shelled_g) for b in batches), "")]
     for lines in zip(*(b.doses for b in batches), strict=True):
         line = lines[-1]
         kilo = card.per_kg_dry(line)
-        cells = [measure_text(one.amount, by_volume=line.by_volume) for one in lines]
+        cells = [units.measure(one.amount, by_volume=line.by_volume) for one in lines]
         shown = kilo[0] if line.by_volume and kilo[0] is not None else kilo[1]
-        cells.append(amount_text(shown, "ml" if line.by_volume and kilo[0] is not None else "g"))
+        cells.append(units.amount(shown, "ml" if line.by_volume and kilo[0] is not None else "g"))
         rows.append((line.additive.name, *cells))
-    rows.append((card.one.powder.base_mix, *(mass_text(b.powder.base_mix_g) for b in batches), ""))
-    rows.append(("all dry mix", *(mass_text(b.powder.expected_g) for b in batches), ""))
+    rows.append((card.one.powder.base_mix, *(units.mass(b.powder.base_mix_g) for b in batches), ""))
+    rows.append(("all dry mix", *(units.mass(b.powder.expected_g) for b in batches), ""))
     heading = f"{card.one.recipe.upper()}  {card.one.strength.upper()}"
     return Table(heading, columns, tuple(rows))

@@ -17,15 +17,12 @@ from eggfold.pages.boil import (
     centre_text,
 )
 from eggfold.pages.bowl import based_on, bowl_blocks, dose_remarks, size_of_batch
-from eggfold.pages.display import shown_pair, shows_metric, units_lines
 from eggfold.pages.figures import (
     KIND_WORDS,
+    Units,
     added,
     bait_text,
     got,
-    lift_text,
-    mass_text,
-    measure_text,
     price_text,
     put,
     reading_text,
@@ -83,6 +80,7 @@ MOST_FAR_OFF = 3
 
 def card_page(
     batch: Batch,
+    units: Units,
     buy: tuple[ShoppingItem, ...] | None = None,
     cost: BatchCost | None = None,
     *,
@@ -94,34 +92,34 @@ def card_page(
 
     The corner names the recipe as it was: the start of its file's SHA-256, and the day.
     """
-    blocks: list[Block] = [*units_lines(), *bowl_blocks(batch)]
+    blocks: list[Block] = [*units.lines(), *bowl_blocks(batch, units)]
     if remarks := tuple(dose_remarks(batch)):
         blocks.append(Lines("MEASURE WITH CARE", remarks))
-    blocks += [_makes(batch), _boil(batch), *_after_the_boil(batch)]
-    blocks += [_care(batch, full=full), *_write_down(batch, full=full)]
+    blocks += [_makes(batch, units), _boil(batch), *_after_the_boil(batch, units)]
+    blocks += [_care(batch, full=full), *_write_down(batch, units, full=full)]
     front = len(blocks)
     if full:
         usual = tuple(c.text for c in batch.cautions if c.code in USUAL)
         blocks.append(Lines("THE USUAL CARE", usual))
-        blocks += [_powder(batch), _counts(batch), _times(batch), _boiling(batch)]
+        blocks += [_powder(batch, units), _counts(batch, units), _times(batch), _boiling(batch)]
     if buy:
-        blocks += shopping_blocks(buy) if full else buy_blocks(buy)
+        blocks += shopping_blocks(buy, units) if full else buy_blocks(buy, units)
     if full and cost:
-        blocks.append(cost_facts(batch, cost))
+        blocks.append(cost_facts(batch, cost, units))
     if why:
         blocks += _why_blocks(batch, cost)
     moves = build_moves(batch)
     shown = _most_moving(moves)
     if moves:
         blocks.append(_what_moves(moves if full else shown))
-    blocks += basis_blocks(batch, why=why) if full or why else _afterwards(batch)
+    blocks += basis_blocks(batch, why=why) if full or why else _afterwards(batch, units)
     alerts = (
         *(c.text for c in batch.cautions if c.code in FIRST),
         *_far_off(batch),
         *_first_bowl(batch),
-        *(remark for item in buy or () for remark in past_remarks(item)),
+        *(remark for item in buy or () for remark in past_remarks(item, units)),
     )
-    aside = f"{batch.strength.upper()}, {size_of_batch(batch)}"
+    aside = f"{batch.strength.upper()}, {size_of_batch(batch, units)}"
     corner = f"recipe {batch.sha256[:8]}{', ' if day else ''}{day}"
     if not (full or why):
         more = counted(len(batch.assumptions) - len(shown), "more assumption")
@@ -141,11 +139,11 @@ def _first_bowl(batch: Batch) -> Iterator[str]:
         yield f"{batch.powder.base_mix} was never weighed: weigh your first bowl."
 
 
-def _write_down(batch: Batch, *, full: bool) -> Iterator[Facts]:
+def _write_down(batch: Batch, units: Units, *, full: bool) -> Iterator[Facts]:
     """Yield room to write by hand, for paper."""
     if not full:
         return
-    mass = f"{BLANK} {shown_pair('mass').small}"
+    mass = f"{BLANK} {units.mass_pair.small}"
     sizes = {size_text(bait.diameter_mm) for bait in batch.baits}
     size = sizes.pop() if len(sizes) == 1 else f"{BLANK} mm"
     number = batch.bowls_number
@@ -179,7 +177,7 @@ def _moved(move: Move) -> str:
     return f"{move.what}, {ends}: {move.on} {low:+.0f} to {high:+.0f} %; {move.measure}"
 
 
-def _afterwards(batch: Batch) -> Iterator[Lines]:
+def _afterwards(batch: Batch, units: Units) -> Iterator[Lines]:
     """Yield the command that writes the bowl into the notebook; none from standard input."""
     if batch.file == "-":
         return
@@ -187,11 +185,11 @@ def _afterwards(batch: Batch) -> Iterator[Lines]:
     if batch.worth != 1 or batch.egg.liquid or batch.strength == "freebie":
         command += f" --as {batch.strength}"
     if batch.poured:
-        bag = mass_text(batch.powder.base_mix_g).replace(" ", "")
+        bag = units.mass(batch.powder.base_mix_g).replace(" ", "")
         yield Lines("AFTERWARDS", (f'{command} --tub {bag} --left 0g --liquid "?"',))
         return
-    tubs = zip(batch.bowls, bowl_blocks(batch), strict=True)
-    tub = mass_text(sum(share.number * block.tub.whole.grams for share, block in tubs)).replace(
+    tubs = zip(batch.bowls, bowl_blocks(batch, units), strict=True)
+    tub = units.mass(sum(share.number * block.tub.whole.grams for share, block in tubs)).replace(
         " ", ""
     )
     yield Lines("AFTERWARDS", (f'{command} --tub {tub} --left "?"',))
@@ -223,21 +221,21 @@ def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
         yield cost_lines(batch, cost)
 
 
-def _makes(batch: Batch) -> Facts:
+def _makes(batch: Batch, units: Units) -> Facts:
     paste = batch.paste
-    heading = f"MAKES  {mass_text(paste.mass_g)} of paste, {finished_text(batch)}"
-    rows = [(_bait(b), _made(b)) for b in batch.baits]
+    heading = f"MAKES  {units.mass(paste.mass_g)} of paste, {finished_text(batch, units)}"
+    rows = [(_bait(b), _made(b, units)) for b in batch.baits]
     rows += [
-        ("paste, not boiled", f"{mass_text(line.mass_g)}: bag it at once, fridge or freezer")
+        ("paste, not boiled", f"{units.mass(line.mass_g)}: bag it at once, fridge or freezer")
         for line in batch.pastes
     ]
-    rows += _of_asked(batch)
+    rows += _of_asked(batch, units)
     if batch.unrolled_g >= 1:
-        rows.append(("left over", f"{mass_text(batch.unrolled_g)} of paste"))
+        rows.append(("left over", f"{units.mass(batch.unrolled_g)} of paste"))
     return Facts(heading, tuple(rows))
 
 
-def _of_asked(batch: Batch) -> Iterator[tuple[str, str]]:
+def _of_asked(batch: Batch, units: Units) -> Iterator[tuple[str, str]]:
     """Yield how near a batch comes to the bait or the baits that were asked for."""
     size = batch.asked.size
     if size.by == "count":
@@ -245,50 +243,52 @@ def _of_asked(batch: Batch) -> Iterator[tuple[str, str]]:
     elif size.by == "bait":
         yield (
             "asked for",
-            f"{mass_text(batch.paste.finished_g)} of {mass_text(size.value)} dried",
+            f"{units.mass(batch.paste.finished_g)} of {units.mass(size.value)} dried",
         )
 
 
-def finished_text(batch: Batch) -> str:
+def finished_text(batch: Batch, units: Units) -> str:
     """Return what the baits weigh once they are dried, with the range of what dries away."""
     finished, hours = batch.paste.finished, sorted({bait.drying_h for bait in batch.baits})
     around = ""
     if finished.low_g < finished.high_g:
-        around = f" ({mass_text(finished.low_g)} to {mass_text(finished.high_g)})"
+        around = f" ({units.mass(finished.low_g)} to {units.mass(finished.high_g)})"
     dried = f"{hours[0]:g} h" if len(hours) == 1 else f"{hours[0]:g} to {hours[-1]:g} h"
-    return f"{mass_text(finished.mass_g)} dried {dried}{around}"
+    return f"{units.mass(finished.mass_g)} dried {dried}{around}"
 
 
 def _bait(line: BaitLine) -> str:
     return bait_text(line.kind, line.diameter_mm, line.core_mm)
 
 
-def _made(line: BaitLine) -> str:
+def _made(line: BaitLine, units: Units) -> str:
     number = f"{line.count}"
     if line.low != line.high:
         number = f"about {line.count} ({line.low} to {line.high})"
-    made = f"{number}, {mass_text(line.each_g)} each rolled"
+    made = f"{number}, {units.mass(line.each_g)} each rolled"
     if line.floating is None:
         return made
-    return f"{number}, {mass_text(line.each_g)} each, lifts {lift_range_text(line.floating)}"
+    return (
+        f"{number}, {units.mass(line.each_g)} each, lifts {lift_range_text(line.floating, units)}"
+    )
 
 
-def _powder(batch: Batch) -> Facts:
+def _powder(batch: Batch, units: Units) -> Facts:
     p = batch.powder
     rows = (
-        (p.base_mix, _around(p.base_mix_g, p.base_mix_low_g, p.base_mix_high_g)),
-        ("All dry mix", _around(p.expected_g, p.low_g, p.high_g)),
-        ("Based on", based_on(batch)),
+        (p.base_mix, _around(p.base_mix_g, p.base_mix_low_g, p.base_mix_high_g, units)),
+        ("All dry mix", _around(p.expected_g, p.low_g, p.high_g, units)),
+        ("Based on", based_on(batch, units)),
     )
     return Facts("POWDER", rows)
 
 
-def _around(expected_g: float, low_g: float, high_g: float) -> str:
-    around = f" ({mass_text(low_g)} to {mass_text(high_g)})" if low_g < high_g else ""
-    return f"{mass_text(expected_g)}{around}"
+def _around(expected_g: float, low_g: float, high_g: float, units: Units) -> str:
+    around = f" ({units.mass(low_g)} to {units.mass(high_g)})" if low_g < high_g else ""
+    return f"{units.mass(expected_g)}{around}"
 
 
-def _counts(batch: Batch) -> Table:
+def _counts(batch: Batch, units: Units) -> Table:
     cored = any(b.lift_g is not None for b in batch.baits)
     cut = any(b.sausage_mm is not None for b in batch.baits)
     columns = (
@@ -300,31 +300,31 @@ def _counts(batch: Batch) -> Table:
         *((Column("sausage", "right"),) if cut else ()),
         *((Column("lift with its hook", "right"),) if cored else ()),
     )
-    rows = tuple(_bait_row(b, cut=cut, cored=cored) for b in batch.baits)
+    rows = tuple(_bait_row(b, units, cut=cut, cored=cored) for b in batch.baits)
     heading = f"BAITS  of paste at {batch.paste.density_g_ml:.2f} g/ml"
     return Table(heading, columns, rows)
 
 
-def _bait_row(bait: BaitLine, *, cut: bool, cored: bool) -> tuple[str, ...]:
-    lift = "–" if bait.floating is None else lift_range_text(bait.floating)
+def _bait_row(bait: BaitLine, units: Units, *, cut: bool, cored: bool) -> tuple[str, ...]:
+    lift = "–" if bait.floating is None else lift_range_text(bait.floating, units)
     sausage = "–" if bait.sausage_mm is None else f"{bait.sausage_mm:.1f} mm"
     return (
         bait_text(bait.kind, bait.diameter_mm, bait.core_mm),
         f"{bait.count}",
         f"{bait.low}",
         f"{bait.high}",
-        mass_text(bait.each_g),
+        units.mass(bait.each_g),
         *((sausage,) if cut else ()),
         *((lift,) if cored else ()),
     )
 
 
-def lift_range_text(bait: Floating) -> str:
+def lift_range_text(bait: Floating, units: Units) -> str:
     """Return a lift, and from what to what it goes where nobody weighed the cork."""
     if bait.weighed:
-        return lift_text(bait.lift_g)
+        return units.lift(bait.lift_g)
     low, high = bait.lift_range
-    return f"{lift_text(bait.lift_g)} ({lift_text(low)} to {lift_text(high)})"
+    return f"{units.lift(bait.lift_g)} ({units.lift(low)} to {units.lift(high)})"
 
 
 def _boil(batch: Batch) -> Loads:
@@ -336,13 +336,13 @@ def _boil(batch: Batch) -> Loads:
     return Loads(f"BOIL  {heading}", rows, "cut two open", until)
 
 
-def _after_the_boil(batch: Batch) -> Iterator[Facts]:
+def _after_the_boil(batch: Batch, units: Units) -> Iterator[Facts]:
     """Yield what the finished bait is soaked in, and what its pop-ups lift then."""
     if not batch.soak or batch.paste.soaked_g is None:
         return
     rows = [
         (
-            measure_text(line.dose.amount, by_volume=line.dose.by_volume),
+            units.measure(line.dose.amount, by_volume=line.dose.by_volume),
             f"{line.dose.additive.name}, {reading_text(line.dose.reading)}; {line.written}",
         )
         for line in batch.soak
@@ -354,12 +354,12 @@ def _after_the_boil(batch: Batch) -> Iterator[Facts]:
     rows += [
         (
             "lifts",
-            f"{_bait(b)}: {lift_text(b.soaked.low_g)} to {lift_text(b.soaked.high_g)}, all of it in",
+            f"{_bait(b)}: {units.lift(b.soaked.low_g)} to {units.lift(b.soaked.high_g)}, all of it in",
         )
         for b in batch.baits
         if b.soaked
     ]
-    dried, soaked = mass_text(batch.paste.finished_g), mass_text(batch.paste.soaked_g)
+    dried, soaked = units.mass(batch.paste.finished_g), units.mass(batch.paste.soaked_g)
     yield Facts(f"AFTER THE BOIL  {dried} dried, {soaked} with its soak", tuple(rows))
 
 
@@ -425,12 +425,12 @@ def used_words(batch: Batch) -> str:
     return "Used in this bowl" if number == 1 else f"Used in these {number} bowls"
 
 
-def cost_facts(batch: Batch, cost: BatchCost) -> Facts:
+def cost_facts(batch: Batch, cost: BatchCost, units: Units) -> Facts:
     """Return the cost of a batch: its material, a kilo dried, one bait of each size."""
-    heavy = cost.per_kg * Fraction(shown_pair("mass").large_size) / 1000
+    heavy = cost.per_kg * Fraction(units.mass_pair.large_size) / 1000
     rows = [(used_words(batch), price_text(cost.material, cost.currency))]
     if batch.powder.base_mix not in cost.unpriced:
-        each = "kilo" if shows_metric() else "pound"
+        each = "kilo" if units.metric else "pound"
         rows.append((f"Each {each}, dried", price_text(heavy, cost.currency)))
         rows += (
             (

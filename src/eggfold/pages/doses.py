@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
-from eggfold.pages.display import units_lines
-from eggfold.pages.figures import amount_text, eggs_text, got, put, without_sum
+from eggfold.pages.figures import Units, eggs_text, got, put, without_sum
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table, basis_blocks
 
 if TYPE_CHECKING:
@@ -17,7 +16,7 @@ if TYPE_CHECKING:
 OVER = "!!"
 
 
-def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
+def doses_page(sheet: DoseSheet, units: Units, *, why: bool = False) -> Page:
     """Return the sheet: which dose belongs in which batch."""
     with_recipe = any(row.recipe for row in sheet.rows)
     heads = (Column("Recipe"), Column("Additive")) if with_recipe else (Column("Additive"),)
@@ -27,9 +26,9 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
         Column("at most"),
         *((Column("soak"),) if any(row.soak for row in sheet.rows) else ()),
     )
-    rows = tuple(_cells(row, sheet, with_recipe=with_recipe) for row in sheet.rows)
+    rows = tuple(_cells(row, sheet, units, with_recipe=with_recipe) for row in sheet.rows)
     table = Table("DOSES", columns, rows)
-    blocks: list[Block] = [*units_lines(), table, *_eggs(sheet)]
+    blocks: list[Block] = [*units.lines(), table, *_eggs(sheet)]
     if any(cell and cell.over_ceiling for row in sheet.rows for cell in row.cells):
         text = f"{OVER} marks a dose over its ceiling, in the column at most: check the dose."
         blocks.append(Lines("TAKE CARE", (text,)))
@@ -39,18 +38,18 @@ def doses_page(sheet: DoseSheet, *, why: bool = False) -> Page:
     return Page("Dose sheet", counted(len(sheet.rows), "additive"), tuple(blocks))
 
 
-def _cells(row: DoseRow, sheet: DoseSheet, *, with_recipe: bool) -> tuple[str, ...]:
-    amounts = (_amount(cell, row.unit) for cell in row.cells)
+def _cells(row: DoseRow, sheet: DoseSheet, units: Units, *, with_recipe: bool) -> tuple[str, ...]:
+    amounts = (_amount(cell, row.unit, units) for cell in row.cells)
     heads = (row.recipe or "", row.name) if with_recipe else (row.name,)
     soak = (row.soak or "",) if any(one.soak for one in sheet.rows) else ()
     return (*(reversed(heads) if sheet.by_name else heads), *amounts, row.ceiling or "", *soak)
 
 
-def _amount(cell: Cell | None, unit: str) -> str:
+def _amount(cell: Cell | None, unit: str, units: Units) -> str:
     if cell is None:
         return "–"
     mark = f"{OVER} " if cell.over_ceiling else ""
-    return f"{mark}{amount_text(cell.amount, unit)}"
+    return f"{mark}{units.amount(cell.amount, unit)}"
 
 
 def _titles(sheet: DoseSheet) -> Iterator[str]:

@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from eggfold.pages.display import Pair, quart_ml, shown_pair, shows_metric
+from eggfold.amounts import Amount, Measures
+from eggfold.pages.page import Lines
+from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -31,41 +34,115 @@ def number_text(value: float, digits: int = 3) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def mass_text(g: float) -> str:
-    """Return a mass in g, from a kilo in kg; in oz and lb where the run shows those."""
-    return _in_pair(g, shown_pair("mass"))
+class Pair(NamedTuple):
+    """A small and a large unit of one dimension, and how much of g or ml each is."""
+
+    small: str
+    small_size: float
+    large: str
+    large_size: float
+
+    def text(self, value: float) -> str:
+        """Return three digits of the small unit, or hundredths of the large one from one of it."""
+        if value >= self.large_size * 0.9995:
+            return f"{value / self.large_size:.2f} {self.large}"
+        return f"{number_text(value / self.small_size)} {self.small}"
 
 
-def volume_text(ml: float) -> str:
-    """Return a volume in ml, from a litre in l; in tsp and fl oz where the run shows those."""
-    return _in_pair(ml, shown_pair("volume"))
+class Units(NamedTuple):
+    """The units that a page shows, and amounts as they are written in them."""
+
+    measures: Measures
+    mass_pair: Pair
+    volume_pair: Pair
+
+    @property
+    def metric(self) -> bool:
+        """Whether these are g, kg, ml and l."""
+        return self.measures == "metric"
+
+    @property
+    def quart_ml(self) -> float:
+        """A quart, of 32 fl oz in the US and 40 in the UK [ml]."""
+        return (32 if self.measures == "us" else 40) * self.volume_pair.large_size
+
+    def mass(self, g: float) -> str:
+        """Return a mass in g, from a kilo in kg; or in oz and lb."""
+        return self.mass_pair.text(g)
+
+    def volume(self, ml: float) -> str:
+        """Return a volume in ml, from a litre in l; or in tsp and fl oz."""
+        return self.volume_pair.text(ml)
+
+    def amount(self, value: float, unit: str) -> str:
+        """Return grams, millilitres or pieces."""
+        if unit == "piece":
+            return f"{value:g}"
+        return self.mass(value) if unit == "g" else self.volume(value)
+
+    def measure(self, measure: Measure, *, by_volume: bool) -> str:
+        """Return an additive's amount the way its dose is written: by volume or by mass."""
+        by_volume = by_volume and measure.ml is not None
+        return self.volume(measure.ml or 0) if by_volume else self.mass(measure.g)
+
+    def litres(self, litres: float) -> str:
+        """Return the size of a vessel, as it was stated; or in quarts."""
+        return (
+            f"{litres:g} l" if self.metric else f"{number_text(litres * 1000 / self.quart_ml)} qt"
+        )
+
+    def room(self, litres: float) -> str:
+        """Return room in a freezer, rounded up; or in quarts, as its curve is drawn."""
+        room = litres if self.metric else litres * 1000 / self.quart_ml
+        part = 1 if room >= 10 else 10
+        return f"{math.ceil(room * part - 1e-9) / part:g} {'l' if self.metric else 'qt'}"
+
+    def area(self, m2: float) -> str:
+        """Return a tray area; or in square feet."""
+        if self.metric:
+            return f"{number_text(m2)} m²"
+        return f"{number_text(m2 / SQUARE_FOOT_M2)} sq ft"
+
+    def lift(self, g: float) -> str:
+        """Return a lift with its sign, to a hundredth of a gram or a ten-thousandth of an ounce."""
+        signed = f"{g / self.mass_pair.small_size:+.{2 if self.metric else 4}f}"
+        return f"{signed if float(signed) else signed[1:]} {self.mass_pair.small}"
+
+    def lines(self) -> tuple[Lines, ...]:
+        """Return the lines that name the country of these units; none for metric."""
+        if self.metric:
+            return ()
+        spoon, ounce = ("US", "US") if self.measures == "us" else ("UK", "imperial")
+        mass, volume = self.mass_pair, self.volume_pair
+        text = (
+            f"Volumes in {spoon} tsp (1 tsp is {volume.small_size:.4g} ml) and {ounce} fl oz "
+            f"({volume.large_size:.4g} ml), pans and freezers in qt ({self.quart_ml:.4g} ml), "
+            f"trays in sq ft, weights in avoirdupois oz ({mass.small_size:.4g} g) and lb "
+            f"({mass.large_size:.4g} g). Readings stay in the tool's unit; sizes, temperatures, "
+            "densities, assumptions and sums stay metric."
+        )
+        name = "US customary" if self.measures == "us" else "imperial (UK)"
+        return (Lines(f"UNITS  {name}", (text,)),)
 
 
-def litres_text(litres: float) -> str:
-    """Return the size of a vessel, as it was stated; in quarts where the run shows fl oz."""
-    return f"{litres:g} l" if shows_metric() else f"{number_text(litres * 1000 / quart_ml())} qt"
+METRIC = Units("metric", Pair("g", 1, "kg", 1000), Pair("ml", 1, "l", 1000))
 
 
-def room_text(litres: float) -> str:
-    """Return room in a freezer, rounded up; in quarts where the run shows fl oz, as its curve is drawn."""
-    metric = shows_metric()
-    room = litres if metric else litres * 1000 / quart_ml()
-    part = 1 if room >= 10 else 10
-    return f"{math.ceil(room * part - 1e-9) / part:g} {'l' if metric else 'qt'}"
+@lru_cache
+def units_in(measures: Measures) -> Units:
+    """Return the units of a country."""
+    if measures == "metric":
+        return METRIC
+    from eggfold.units import amount_in  # noqa: PLC0415 - metric pages need no conversion
 
+    def size(name: str, unit: str) -> float:
+        return amount_in(Amount(1.0, name), unit, measures)
 
-def _in_pair(value: float, pair: Pair) -> str:
-    """Return three digits of the small unit, or hundredths of the large one from one of it."""
-    if value >= pair.large_size * 0.9995:
-        return f"{value / pair.large_size:.2f} {pair.large}"
-    return f"{number_text(value / pair.small_size)} {pair.small}"
-
-
-def amount_text(value: float, unit: str) -> str:
-    """Return grams, millilitres or pieces."""
-    if unit == "piece":
-        return f"{value:g}"
-    return mass_text(value) if unit == "g" else volume_text(value)
+    return Units(
+        measures,
+        Pair("oz", size("oz", "g"), "lb", size("lb", "g")),
+        Pair("tsp", size("tsp", "ml"), "fl oz", size("floz", "ml")),
+    )
 
 
 def money_text(amount: Decimal, currency: str) -> str:
@@ -80,13 +157,6 @@ def price_text(per_unit: Fraction, currency: str) -> str:
         return f"{value:.2f} {currency}"
     whole, _, decimals = number_text(value).partition(".")
     return f"{whole}.{decimals:0<2} {currency}"
-
-
-def measure_text(measure: Measure, *, by_volume: bool) -> str:
-    """Return an additive's amount the way its dose is written: by volume or by mass."""
-    if by_volume and measure.ml is not None:
-        return volume_text(measure.ml)
-    return mass_text(measure.g)
 
 
 def reading_text(reading: ToolReading) -> str:
@@ -128,13 +198,6 @@ def graded_eggs_text(count: int, label: str) -> str:
     return f"{count} {label.replace('eggs', 'egg', 1) if count == 1 else label}"
 
 
-def area_text(m2: float) -> str:
-    """Return a tray area; in square feet where the run shows oz and lb."""
-    return (
-        f"{number_text(m2)} m²" if shows_metric() else f"{number_text(m2 / SQUARE_FOOT_M2)} sq ft"
-    )
-
-
 def rate_text(per_rod_hour: float) -> str:
     """Return takes per 100 rod-hours."""
     return number_text(per_rod_hour * 100, 2)
@@ -164,13 +227,6 @@ def chance_text(probability: float) -> str:
 def evidence_text(evidence: float) -> str:
     """Return evidence to two digits; beyond a thousand it is no better known."""
     return "over 1000" if evidence > 1000 else number_text(evidence, 2)
-
-
-def lift_text(g: float) -> str:
-    """Return a lift with its sign, to a hundredth of a gram or a ten-thousandth of an ounce."""
-    pair = shown_pair("mass")
-    signed = f"{g / pair.small_size:+.{2 if shows_metric() else 4}f}"
-    return f"{signed if float(signed) else signed[1:]} {pair.small}"
 
 
 def skin_text(mm: float) -> str:

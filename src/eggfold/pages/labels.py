@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.pages.figures import got, mass_text, put, size_text, without_sum
+from eggfold.pages.figures import Units, got, put, size_text, without_sum
 from eggfold.pages.page import BLANK, Facts, Lines, Page
 from eggfold.pages.why_card import why_lines
 from eggfold.reference.paper import FROZEN_MONTHS, THAW_H
@@ -21,13 +21,13 @@ RAW = "RAW EGG, keep cold, do not taste"
 CARE = "sour or mouldy: bin; wash hands; keep from children and dogs"
 
 
-def label_page(label: Label) -> Page:
+def label_page(label: Label, units: Units) -> Page:
     """Return one label."""
     keeping = label.keeping
     rows = (
         ("Mix", label.base_mix),
         ("Size", ", ".join(size_text(d) for d in label.diameters_mm) or "paste, not boiled"),
-        ("Weight", mass_text(label.weight_g)),
+        ("Weight", units.mass(label.weight_g)),
         ("Bag", f"{label.bag} of {label.bags}"),
         ("Made", keeping.made.isoformat()),
         ("Frozen", _frozen(label)),

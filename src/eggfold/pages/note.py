@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
 from eggfold.pages.figures import (
-    amount_text,
+    Units,
     eggs_text,
-    mass_text,
     number_text,
     size_text,
     temperature_text,
@@ -27,16 +26,16 @@ if TYPE_CHECKING:
 NONE = "–"
 
 
-def note_page(note: Note) -> Page:
+def note_page(note: Note, units: Units) -> Page:
     """Return the page of a note."""
     heading = "TAKEN BACK" if note.what == "undone" else "NOTED"
-    blocks: list[Block] = [Facts(heading, tuple(_facts(note)))]
+    blocks: list[Block] = [Facts(heading, tuple(_facts(note, units)))]
     if note.lots:
-        blocks.append(_lots(note))
+        blocks.append(_lots(note, units))
     if len(note.bought) > 1:
-        blocks.append(_things(note))
+        blocks.append(_things(note, units))
     if note.drawing.drawn:
-        blocks.append(_drawn(note))
+        blocks.append(_drawn(note, units))
     if note.drawing.passed:
         heading = "NOT PUT BACK" if note.what == "undone" else "NOT TAKEN OFF"
         reasons = tuple(f"{p.name}: {p.reason}" for p in note.drawing.passed)
@@ -47,23 +46,23 @@ def note_page(note: Note) -> Page:
     return Page(note.title, f"{aside}, {note.date}", tuple(blocks))
 
 
-def _facts(note: Note) -> Iterator[tuple[str, str]]:
+def _facts(note: Note, units: Units) -> Iterator[tuple[str, str]]:
     if "takes" in note.figures:
         yield from _outing(note)
     elif "looked" in note.figures:
         yield from _cut(note)
     elif len(note.bought) == 1:
         (_, amount, left) = note.bought[0]
-        yield "Bought", _stock(amount)
-        yield "Left now", _stock(left)
+        yield "Bought", _stock(amount, units)
+        yield "Left now", _stock(left, units)
     elif "eggs" in note.figures:
-        yield from _bowl(note)
+        yield from _bowl(note, units)
     elif note.what == "bagged" and (before := note.lots[0].before):
-        yield "Bagged", f"{note.figures['amount']}; expected {left_text(before)}"
+        yield "Bagged", f"{note.figures['amount']}; expected {left_text(before, units)}"
     elif "took_back" in note.figures:
         yield "Bought", f"{note.figures['took_back']}, taken back"
     elif "took_g" in note.figures:
-        yield "Took", mass_text(_number(note, "took_g"))
+        yield "Took", units.mass(_number(note, "took_g"))
     if note.notebook:
         yield "Notebook", note.notebook
     if note.shelf:
@@ -94,31 +93,31 @@ def _cut(note: Note) -> Iterator[tuple[str, str]]:
         yield f"{figures['base_mix']}", f"heat {conducts} times as fast, ±{doubt} %, after {cuts}"
 
 
-def _bowl(note: Note) -> Iterator[tuple[str, str]]:
+def _bowl(note: Note, units: Units) -> Iterator[tuple[str, str]]:
     figures = note.figures
     liquid = figures.get("liquid_g")
-    egg = f"{mass_text(float(liquid))} of egg" if liquid else eggs_text(_number(note, "eggs"))
+    egg = f"{units.mass(float(liquid))} of egg" if liquid else eggs_text(_number(note, "eggs"))
     yield "Bowl", f"{egg}, {figures['strength']} doses"
     if figures.get("taken_g") is not None:
-        taken, low, high = (mass_text(_number(note, k)) for k in ("taken_g", "low_g", "high_g"))
+        taken, low, high = (units.mass(_number(note, k)) for k in ("taken_g", "low_g", "high_g"))
         expected = f"; expected {low} to {high}"
         if figures["egg_low_g"] is not None:
-            low, high = (mass_text(_number(note, k)) for k in ("egg_low_g", "egg_high_g"))
+            low, high = (units.mass(_number(note, k)) for k in ("egg_low_g", "egg_high_g"))
             yield "Egg expected", f"{low} to {high}"
             expected = ", all of it"
         yield f"{figures['base_mix']}", f"{taken} out of the bag{expected}"
         taken_up = number_text(_number(note, "absorbency"))
         yield "Dry mix taken", f"{taken_up} g for each gram of egg and liquids"
     if figures.get("finished_g") is not None:
-        finished = mass_text(_number(note, "finished_g"))
-        expected = mass_text(_number(note, "expected_finished_g"))
+        finished = units.mass(_number(note, "finished_g"))
+        expected = units.mass(_number(note, "expected_finished_g"))
         yield "Finished bait", f"{finished}; expected {expected}"
     if figures.get("hundred_g") is not None:
         size = size_text(_number(note, "diameter_mm"))
-        yield "A hundred baits", f"{mass_text(_number(note, 'hundred_g'))} of {size}"
+        yield "A hundred baits", f"{units.mass(_number(note, 'hundred_g'))} of {size}"
 
 
-def _drawn(note: Note) -> Table:
+def _drawn(note: Note, units: Units) -> Table:
     back = note.what == "undone"
     columns = (
         Column("What"),
@@ -126,46 +125,53 @@ def _drawn(note: Note) -> Table:
         Column("left before", "right"),
         Column("left now", "right"),
     )
-    return Table("BACK ON THE SHELF" if back else "OFF THE SHELF", columns, _rows(note.drawing))
+    return Table(
+        "BACK ON THE SHELF" if back else "OFF THE SHELF", columns, _rows(note.drawing, units)
+    )
 
 
-def _rows(drawing: Withdrawal) -> tuple[tuple[str, ...], ...]:
-    return tuple((d.name, _stock(d.drew), _stock(d.before), _stock(d.left)) for d in drawing.drawn)
+def _rows(drawing: Withdrawal, units: Units) -> tuple[tuple[str, ...], ...]:
+    return tuple(
+        (d.name, _stock(d.drew, units), _stock(d.before, units), _stock(d.left, units))
+        for d in drawing.drawn
+    )
 
 
-def _stock(stock: Stock) -> str:
+def _stock(stock: Stock, units: Units) -> str:
     if stock.unit in KITCHEN_UNITS:
         return str(stock)
-    return amount_text(float(stock.exact()), stock.kind)
+    return units.amount(float(stock.exact()), stock.kind)
 
 
 def _number(note: Note, key: str) -> float:
     return float(note.figures[key] or 0)
 
 
-def _lots(note: Note) -> Table:
+def _lots(note: Note, units: Units) -> Table:
     """Return the lots of bait that changed."""
     columns = (Column("Bait"), Column("before", "right"), Column("now", "right"), Column("state"))
-    return Table("BAIT IN HAND", columns, tuple(map(_lot, note.lots)))
+    return Table("BAIT IN HAND", columns, tuple(_lot(lot, units) for lot in note.lots))
 
 
-def _lot(change: LotChange) -> tuple[str, ...]:
+def _lot(change: LotChange, units: Units) -> tuple[str, ...]:
     lot = change.after or change.before
     assert lot is not None  # noqa: S101 - one of them is there
     made = f", made {lot.made}" if lot.made else ""
-    before, after = (left_text(one) if one else NONE for one in change)
+    before, after = (left_text(one, units) if one else NONE for one in change)
     return f"{lot.recipe} {lot.strength}{made}", before, after, lot.state
 
 
-def left_text(lot: Lot) -> str:
+def left_text(lot: Lot, units: Units) -> str:
     """Return how much of a lot is left."""
     stock = lot.left.stock
     exact = float(stock.exact())
-    text = f"{exact:,.0f} baits" if stock.kind == "piece" else mass_text(exact)
+    text = f"{exact:,.0f} baits" if stock.kind == "piece" else units.mass(exact)
     return f"{'about ' if lot.left.rough or lot.weighed == 'no' else ''}{text}"
 
 
-def _things(note: Note) -> Table:
+def _things(note: Note, units: Units) -> Table:
     columns = (Column("What"), Column("bought", "right"), Column("left now", "right"))
-    rows = ((name, _stock(amount), _stock(left)) for name, amount, left in note.bought)
+    rows = (
+        (name, _stock(amount, units), _stock(left, units)) for name, amount, left in note.bought
+    )
     return Table("ON THE SHELF", columns, tuple(rows))

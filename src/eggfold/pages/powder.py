@@ -5,8 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.pages.display import units_lines
-from eggfold.pages.figures import added, density_text, got, mass_text, number_text, put, without_sum
+from eggfold.pages.figures import (
+    Units,
+    added,
+    density_text,
+    got,
+    number_text,
+    put,
+    without_sum,
+)
 from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table, basis_blocks
 from eggfold.pages.why_card import density_lines, learned_lines
 from eggfold.reference.customary import NEVER_ALIKE
@@ -17,18 +24,18 @@ if TYPE_CHECKING:
     from eggfold.recipe.powder import IngredientLine, PowderResult
 
 
-def powder_page(result: PowderResult, *, why: bool = False) -> Page:
+def powder_page(result: PowderResult, units: Units, *, why: bool = False) -> Page:
     """Return the page of a powder."""
     shown = result.swapped or result
-    blocks: list[Block] = [*units_lines()]
+    blocks: list[Block] = [*units.lines()]
     if result.swapped:
         blocks += [
-            _side_by_side(result, shown),
-            _ingredients(shown, "ONE EGG, SWAPPED"),
+            _side_by_side(result, shown, units),
+            _ingredients(shown, "ONE EGG, SWAPPED", units),
             _holds(shown),
         ]
     else:
-        blocks += [_ingredients(result, "ONE EGG"), _analysis(result), _holds(result)]
+        blocks += [_ingredients(result, "ONE EGG", units), _analysis(result), _holds(result)]
     if notes := _notes(shown):
         blocks.append(Lines("OUTSIDE WHAT IS CUSTOMARY", notes))
     blocks.append(Lines("TAKE CARE", (*_swap_cautions(result), *(c.text for c in shown.cautions))))
@@ -57,11 +64,11 @@ def _swap_cautions(result: PowderResult) -> Iterator[str]:
         yield BINDS
 
 
-def _side_by_side(before: PowderResult, after: PowderResult) -> Table:
+def _side_by_side(before: PowderResult, after: PowderResult, units: Units) -> Table:
     """Return what a swap changes: powder for one egg, analysis, cost, allergens."""
     columns = (Column(""), Column("now", "right"), Column("swapped", "right"))
     both = (before, after)
-    rows: list[tuple[str, ...]] = [("one egg takes", *(_taken(one) for one in both))]
+    rows: list[tuple[str, ...]] = [("one egg takes", *(_taken(one, units) for one in both))]
     rows += [
         (f"{name} of the powder", *(_percent(getattr(one.analysis, name)) for one in both))
         for name in PART_NAMES
@@ -75,10 +82,10 @@ def _side_by_side(before: PowderResult, after: PowderResult) -> Table:
     return Table("SIDE BY SIDE", columns, tuple(rows))
 
 
-def _taken(result: PowderResult) -> str:
+def _taken(result: PowderResult, units: Units) -> str:
     powder = result.powder
-    around = f"{mass_text(powder.base_mix_low_g)} to {mass_text(powder.base_mix_high_g)}"
-    return f"{mass_text(powder.base_mix_g)} ({around})"
+    around = f"{units.mass(powder.base_mix_low_g)} to {units.mass(powder.base_mix_high_g)}"
+    return f"{units.mass(powder.base_mix_g)} ({around})"
 
 
 def _price(result: PowderResult) -> str:
@@ -101,7 +108,7 @@ def _price_lines(result: PowderResult) -> Iterator[str]:
     )
 
 
-def _ingredients(result: PowderResult, heading: str) -> Table:
+def _ingredients(result: PowderResult, heading: str, units: Units) -> Table:
     told = any(line.taken for line in result.ingredients)
     columns = (
         Column("Ingredient"),
@@ -113,7 +120,7 @@ def _ingredients(result: PowderResult, heading: str) -> Table:
     rows = [
         (
             line.name,
-            mass_text(line.g_per_egg),
+            units.mass(line.g_per_egg),
             _percent(line.percent),
             *((_wet(line),) if told else ()),
             line.record,
@@ -122,7 +129,7 @@ def _ingredients(result: PowderResult, heading: str) -> Table:
     ]
     if len(rows) > 1:
         blank = ("",) if told else ()
-        rows.append(("all", mass_text(result.base_mix_g), _percent(100), *blank, ""))
+        rows.append(("all", units.mass(result.base_mix_g), _percent(100), *blank, ""))
     return Table(heading, columns, tuple(rows))
 
 

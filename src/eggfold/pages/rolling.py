@@ -8,20 +8,15 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
-from eggfold.pages.display import shown_pair, units_lines
 from eggfold.pages.figures import (
-    area_text,
+    Units,
     bait_text,
     day_text,
     eggs_text,
     full_day_text,
     graded_eggs_text,
-    litres_text,
-    mass_text,
-    measure_text,
     moment_text,
     reading_text,
-    room_text,
     seconds_text,
     size_text,
     time_text,
@@ -68,30 +63,30 @@ FIRST = (IN_BULK,)
 TIMES = {1: "once", 2: "twice"}
 
 
-def rolling_page(rolling: Rolling, *, why: bool = False, full: bool = True) -> Page:
+def rolling_page(rolling: Rolling, units: Units, *, why: bool = False, full: bool = True) -> Page:
     """Return the clock sheet of a session: one screen, and where it is ``full`` all tables too."""
     full = full or why
-    blocks: list[Block] = [*units_lines(), *screen_blocks(rolling, full=full)]
+    blocks: list[Block] = [*units.lines(), *screen_blocks(rolling, units, full=full)]
     if full:
-        blocks += _full_blocks(rolling, why=why)
+        blocks += _full_blocks(rolling, units, why=why)
     people = len(rolling.people)
     aside = f"{dates_text(rolling)}, {people} {'person' if people == 1 else 'people'}"
-    alerts = (*first_cautions(rolling.cautions), *unfit_sentences(rolling))
+    alerts = (*first_cautions(rolling.cautions), *unfit_sentences(rolling, units))
     return Page(rolling.name, aside, tuple(blocks), alerts)
 
 
-def _full_blocks(rolling: Rolling, *, why: bool) -> Iterator[Block]:
+def _full_blocks(rolling: Rolling, units: Units, *, why: bool) -> Iterator[Block]:
     """Yield the tables: the session, each day's clock and loads, trays, bowls, buying, cautions."""
-    yield _session(rolling)
+    yield _session(rolling, units)
     for shown in days_shown(rolling):
-        yield _clock(rolling, shown)
-        yield _loads(rolling, shown)
+        yield _clock(rolling, shown, units)
+        yield _loads(rolling, shown, units)
         yield day_strip(rolling, shown)
     if rolling.made:
         yield _afterwards(rolling)
-        yield bowls_table(rolling.made)
-        yield from bowl_sheets(rolling.made)
-        yield from shopping_blocks(rolling.shopping)
+        yield bowls_table(rolling.made, units)
+        yield from bowl_sheets(rolling.made, units)
+        yield from shopping_blocks(rolling.shopping, units)
     yield care_lines(rolling.cautions)
     if why:
         from eggfold.pages.why_plans import rolling_sums  # noqa: PLC0415 - few ask for the sums
@@ -110,15 +105,15 @@ def care_lines(cautions: tuple[Caution, ...]) -> Lines:
     return Lines("TAKE CARE", tuple(c.text for c in cautions if c.code not in FIRST))
 
 
-def unfit_sentences(rolling: Rolling) -> Iterator[str]:
+def unfit_sentences(rolling: Rolling, units: Units) -> Iterator[str]:
     """Yield what does not fit, each with the smallest change that makes it fit."""
     if rolling.eggs_short:
         yield f"Not enough eggs: {rolling.eggs_short} more would cover the plan."
     if rolling.left_out:
-        ways = [_way(change, is_over=not rolling.days) for change in rolling.changes]
+        ways = [_way(change, units, is_over=not rolling.days) for change in rolling.changes]
         which = _bowl_numbers(rolling.left_out)
         if rolling.made:
-            ways.append(f"{which} left out ({_mass(rolling.left_out)} of dried bait)")
+            ways.append(f"{which} left out ({_mass(rolling.left_out, units)} of dried bait)")
         ways = ways or ["much less bait"]
         does = "does" if len(rolling.left_out) == 1 else "do"
         over = "" if rolling.days else ": the days of the plan are over"
@@ -130,9 +125,9 @@ def unfit_sentences(rolling: Rolling) -> Iterator[str]:
     if freezer.short:
         have = freezer.have or 0.0
         yield (
-            f"The freezer is too small: {room_text(freezer.needed)} are needed, there are "
-            f"{litres_text(have)}. {room_text(math.ceil(freezer.needed) - have)} more make it fit, or "
-            f"{mass_text(_too_much_g(rolling))} of bait less."
+            f"The freezer is too small: {units.room(freezer.needed)} are needed, there are "
+            f"{units.litres(have)}. {units.room(math.ceil(freezer.needed) - have)} more make it fit, or "
+            f"{units.mass(_too_much_g(rolling))} of bait less."
         )
 
 
@@ -143,10 +138,10 @@ def _too_much_g(rolling: Rolling) -> float:
     return finished * rolling.freezer_l.short / rolling.freezer_l.needed
 
 
-def _way(change: Remedy, *, is_over: bool) -> str:
+def _way(change: Remedy, units: Units, *, is_over: bool) -> str:
     more = f"go on for {up_to_quarter_text(change.seconds)} more on the last day"
     number = "one more tray" if change.trays == 1 else f"{change.trays} more trays"
-    trays = f"{number} ({area_text(change.area_m2)})"
+    trays = f"{number} ({units.area(change.area_m2)})"
     days = "one more day" if change.days == 1 else f"{change.days} more days"
     days += " from now on" if is_over else ""
     return {
@@ -165,20 +160,20 @@ def _bowl_numbers(bowls: tuple[PlanBowl, ...]) -> str:
     return list_of_bowls(tuple(bowl.number for bowl in bowls))
 
 
-def _mass(bowls: tuple[PlanBowl, ...]) -> str:
-    return mass_text(sum(b.batch.paste.finished_g for b in bowls))
+def _mass(bowls: tuple[PlanBowl, ...], units: Units) -> str:
+    return units.mass(sum(b.batch.paste.finished_g for b in bowls))
 
 
-def worth(bowls: tuple[PlanBowl, ...]) -> str:
+def worth(bowls: tuple[PlanBowl, ...], units: Units) -> str:
     """Return bowls as kilos, baits and eggs' worth together."""
-    return worth_text([b.batch for b in bowls])
+    return worth_text([b.batch for b in bowls], units)
 
 
-def _session(rolling: Rolling) -> Facts:
+def _session(rolling: Rolling, units: Units) -> Facts:
     rows = [
         (
             "What fits" if rolling.left_out and rolling.made else "In all",
-            worth(rolling.made) if rolling.made else _none(rolling),
+            worth(rolling.made, units) if rolling.made else _none(rolling),
         )
     ]
     if rolling.rescue.done:
@@ -189,7 +184,7 @@ def _session(rolling: Rolling) -> Facts:
         by_want.setdefault(bowl.want, []).append(bowl)
     for bowls in by_want.values():
         batch = bowls[0].batch
-        rows.append((f"{batch.recipe}, {batch.strength}", worth(tuple(bowls))))
+        rows.append((f"{batch.recipe}, {batch.strength}", worth(tuple(bowls), units)))
     for finish in rolling.finish:
         if finish:
             text = (
@@ -206,13 +201,13 @@ def _none(rolling: Rolling) -> str:
     return "nothing fits" if rolling.left_out or rolling.eggs_short else "nothing is left to roll"
 
 
-def clock_lines(rolling: Rolling, shown: Shown) -> Iterator[str]:
+def clock_lines(rolling: Rolling, shown: Shown, units: Units) -> Iterator[str]:
     """Yield a day's clock as sentences, for a calendar."""
-    for start, end, who, what in _clock(rolling, shown).rows:
+    for start, end, who, what in _clock(rolling, shown, units).rows:
         yield f"{start} to {end} {who}: {what}"
 
 
-def _clock(rolling: Rolling, shown: Shown) -> Table:
+def _clock(rolling: Rolling, shown: Shown, units: Units) -> Table:
     """Return who does what when; the loads of a bowl at one station are one line, each cut one of its own."""
     columns = (Column("From"), Column("to"), Column("who"), Column("what"))
     spans: dict[tuple[str, tuple[int, ...], int | None], list[Step]] = {}
@@ -225,13 +220,15 @@ def _clock(rolling: Rolling, shown: Shown) -> Table:
         who = sorted({p.who for p in parts if p.who is not None})
         names = ", ".join(rolling.people[i] for i in who) or "all"
         end = max(p.end for p in parts)
-        rows.append((parts[0].start, end, names, _doing(rolling, what, bowls, load)))
+        rows.append((parts[0].start, end, names, _doing(rolling, what, bowls, load, units)))
     rows.sort()
     cells = tuple((time_text(start), time_text(end), *words) for start, end, *words in rows)
     return Table(f"CLOCK  {full_day_text(shown.start)}", columns, cells)
 
 
-def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...], load: int | None) -> str:
+def _doing(
+    rolling: Rolling, what: str, bowls: tuple[int, ...], load: int | None, units: Units
+) -> str:
     if what == "clean":
         return "clean bowl, gun, table, pan and floor"
     bowl = next(b for b in rolling.made if b.number == bowls[0])
@@ -241,7 +238,7 @@ def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...], load: int | None
     if what == "roll":
         sizes = ", ".join(size_text(b.diameter_mm) for b in batch.baits)
         dry = "" if any(b.boil_s for b in bowl.baskets) else ", lay out, not boiled"
-        return f"roll bowl {bowl.number}: {mass_text(batch.paste.mass_g)} to {sizes}{dry}"
+        return f"roll bowl {bowl.number}: {units.mass(batch.paste.mass_g)} to {sizes}{dry}"
     if what == "cut":
         size = next(size_text(b.diameter_mm) for b in bowl.baskets if b.number == load)
         return f"cut two of {size} of bowl {bowl.number} open: no raw, shiny core"
@@ -252,7 +249,7 @@ def _doing(rolling: Rolling, what: str, bowls: tuple[int, ...], load: int | None
     return f"boil bowl {bowl.number}: {counted(len(bowl.baskets), 'load')}, {seconds} each, then lay out"
 
 
-def _loads(rolling: Rolling, shown: Shown) -> Table:
+def _loads(rolling: Rolling, shown: Shown, units: Units) -> Table:
     """Return when each load goes into the pan, with a box to tick."""
     columns = (
         Column("Bowl", "right"),
@@ -273,7 +270,7 @@ def _loads(rolling: Rolling, shown: Shown) -> Table:
             times = [p for p in parts if any(p.load == b.number for b in baskets)]
             ticks = "  ".join(f"[_]{time_text(p.start)}" for p in times)
             size = size_text(diameter) if kind == "bottom" else bait_text(kind, diameter, None)
-            each = f"{mass_text(first.load_g)}, about {first.baits:.0f} of {size}"
+            each = f"{units.mass(first.load_g)}, about {first.baits:.0f} of {size}"
             time = seconds_text(first.boil_s) if first.boil_s else "not boiled"
             rows.append((f"{number}", each, time, ticks))
     return Table("LOADS", columns, tuple(rows))
@@ -294,7 +291,7 @@ def _afterwards(rolling: Rolling) -> Table:
     return Table(f"DRYING  one layer, turned {turned} a day", columns, tuple(rows))
 
 
-def bowls_table(bowls: tuple[PlanBowl, ...]) -> Table:
+def bowls_table(bowls: tuple[PlanBowl, ...], units: Units) -> Table:
     """Return one line for each bowl, and their sum."""
     columns = (
         Column("Bowl", "right"),
@@ -310,8 +307,8 @@ def bowls_table(bowls: tuple[PlanBowl, ...]) -> Table:
             f"{b.number}",
             f"{b.batch.recipe}, {b.batch.strength}",
             f"{b.batch.eggs}",
-            mass_text(b.batch.paste.mass_g),
-            mass_text(b.batch.paste.finished_g),
+            units.mass(b.batch.paste.mass_g),
+            units.mass(b.batch.paste.finished_g),
             tally_text([b.batch]),
             f"{len(b.baskets)}",
         )
@@ -321,56 +318,61 @@ def bowls_table(bowls: tuple[PlanBowl, ...]) -> Table:
         "",
         "all bowls",
         f"{sum(b.batch.eggs for b in bowls)}",
-        mass_text(sum(b.batch.paste.mass_g for b in bowls)),
-        mass_text(sum(b.batch.paste.finished_g for b in bowls)),
+        units.mass(sum(b.batch.paste.mass_g for b in bowls)),
+        units.mass(sum(b.batch.paste.finished_g for b in bowls)),
         tally_text([b.batch for b in bowls]),
         f"{sum(len(b.baskets) for b in bowls)}",
     )
     return Table("BOWLS", columns, (*rows, total))
 
 
-def bowl_sheets(bowls: tuple[PlanBowl, ...]) -> list[Table]:
+def bowl_sheets(bowls: tuple[PlanBowl, ...], units: Units) -> list[Table]:
     """Return what goes into each bowl; equal bowls share a sheet."""
     groups: dict[tuple[int, int], list[PlanBowl]] = {}
     for bowl in bowls:
         groups.setdefault((bowl.want, bowl.batch.eggs), []).append(bowl)
-    return [_sheet(group) for group in groups.values()]
+    return [_sheet(group, units) for group in groups.values()]
 
 
-def _sheet(bowls: list[PlanBowl]) -> Table:
+def _sheet(bowls: list[PlanBowl], units: Units) -> Table:
     batch = bowls[0].batch
     numbers = ", ".join(f"{b.number}" for b in bowls)
     which = f"BOWL {numbers}" if len(bowls) == 1 else f"EACH OF BOWLS {numbers}"
     heading = f"{which}  {batch.recipe}, {batch.strength.upper()}, {eggs_text(batch.eggs)}"
     columns = (Column("In the bowl"), Column("amount", "right"), Column("measure with"))
-    return Table(heading, columns, tuple(_lines(batch)))
+    return Table(heading, columns, tuple(_lines(batch, units)))
 
 
-def _lines(batch: Batch) -> list[tuple[str, str, str]]:
+def _lines(batch: Batch, units: Units) -> list[tuple[str, str, str]]:
     powder = batch.powder
     doses = [
         (
             line.additive.name,
-            measure_text(line.amount, by_volume=line.by_volume),
+            units.measure(line.amount, by_volume=line.by_volume),
             reading_text(line.reading),
         )
         for line in batch.doses
     ]
-    ready = f"{mass_text(powder.base_mix_low_g)} at once, have {mass_text(powder.base_mix_high_g)}"
+    ready = (
+        f"{units.mass(powder.base_mix_low_g)} at once, have {units.mass(powder.base_mix_high_g)}"
+    )
     return [
-        (graded_eggs_text(batch.eggs, batch.egg.label), mass_text(batch.shelled_g), "shelled"),
+        (graded_eggs_text(batch.eggs, batch.egg.label), units.mass(batch.shelled_g), "shelled"),
         *doses,
-        (powder.base_mix, mass_text(powder.base_mix_g), ready),
-        ("powder used", f"______ {shown_pair('mass').small}", ""),
+        (powder.base_mix, units.mass(powder.base_mix_g), ready),
+        ("powder used", f"______ {units.mass_pair.small}", ""),
         *(
             (
                 f"soak, once dry: {line.dose.additive.name}",
-                measure_text(line.dose.amount, by_volume=line.dose.by_volume),
+                units.measure(line.dose.amount, by_volume=line.dose.by_volume),
                 reading_text(line.dose.reading),
             )
             for line in batch.soak
         ),
-        *(("paste, not boiled", mass_text(line.mass_g), "bag it at once") for line in batch.pastes),
+        *(
+            ("paste, not boiled", units.mass(line.mass_g), "bag it at once")
+            for line in batch.pastes
+        ),
     ]
 
 

@@ -9,18 +9,14 @@ from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
 from eggfold.pages.figures import (
-    amount_text,
-    area_text,
+    Units,
     bait_text,
     day_text,
     duration_text,
     eggs_text,
     full_day_text,
-    litres_text,
-    mass_text,
     moment_text,
     quarter_before,
-    room_text,
     seconds_text,
     size_text,
     time_text,
@@ -113,16 +109,18 @@ def dates_text(rolling: Rolling) -> str:
     return f"{begin} {'and' if len(days) == 2 else 'to'} {full_day_text(last)}"
 
 
-def screen_blocks(rolling: Rolling, *, full: bool) -> Iterator[Block]:
+def screen_blocks(rolling: Rolling, units: Units, *, full: bool) -> Iterator[Block]:
     """Yield what stands on the first screen; headings only where there is more than that."""
     days = days_shown(rolling)
-    yield Facts("FIRST OF ALL" if full else "", tuple(_decisions(rolling, days)))
+    yield Facts("FIRST OF ALL" if full else "", tuple(_decisions(rolling, days, units)))
     for shown in days:
-        yield day_table(rolling, shown)
-    yield Facts("FOR ALL OF IT" if full else "", tuple(_afterwards(rolling, full=full)))
+        yield day_table(rolling, shown, units)
+    yield Facts("FOR ALL OF IT" if full else "", tuple(_afterwards(rolling, units, full=full)))
 
 
-def _decisions(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[tuple[str, str]]:
+def _decisions(
+    rolling: Rolling, days: tuple[Shown, ...], units: Units
+) -> Iterator[tuple[str, str]]:
     """Yield when each day ends, what to decide during it, what to do first, and who does what."""
     if rolling.rescue.done:
         yield "DONE", counted(rolling.rescue.done, "bowl")
@@ -142,7 +140,7 @@ def _decisions(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[tuple[str,
     yield from _listed(
         "CHECK", (_check_text(shown, shown.check, days) for shown in days if shown.check)
     )
-    yield from _listed("FIRST", _first(rolling, days))
+    yield from _listed("FIRST", _first(rolling, days, units))
     if len(rolling.people) > 1:
         said = [_who(rolling, shown) for shown in days]
         if len({*said}) > 1:
@@ -170,10 +168,10 @@ def _check_text(shown: Shown, check: Check, days: tuple[Shown, ...]) -> str:
     return f"{at}   bowl {check.bowl} not begun yet? Leave it for {other}."
 
 
-def _first(rolling: Rolling, days: tuple[Shown, ...]) -> Iterator[str]:
+def _first(rolling: Rolling, days: tuple[Shown, ...], units: Units) -> Iterator[str]:
     first, begins = days[0], rolling.rescue == START
     if begins and (
-        bought := short_text(rolling.shopping, f"eggfold shopping {quote(rolling.file)}")
+        bought := short_text(rolling.shopping, f"eggfold shopping {quote(rolling.file)}", units)
     ):
         eve = weekday_text(first.start - timedelta(days=1))
         yield f"Buy {bought}. Weigh out the tubs on {eve}."
@@ -195,9 +193,9 @@ def _does(rolling: Rolling, step: Step, you: str, other: str) -> str:
     return f"{rolling.people[step.who]} {other}"
 
 
-def worth_text(batches: Sequence[Batch]) -> str:
+def worth_text(batches: Sequence[Batch], units: Units) -> str:
     """Return some batches as kilos, baits and eggs' worth together."""
-    finished = mass_text(sum(batch.paste.finished_g for batch in batches))
+    finished = units.mass(sum(batch.paste.finished_g for batch in batches))
     eggs = eggs_text(sum(batch.eggs for batch in batches))
     made = tally(batches)
     baits = f"{made.expected:,} bait{'' if made.expected == 1 else 's'}"
@@ -212,7 +210,7 @@ def tally_text(batches: Sequence[Batch]) -> str:
     return f"{made.low:,} to {made.high:,}" if made.low != made.high else f"{made.expected:,}"
 
 
-def short_text(items: Iterable[ShoppingItem], rest: str) -> str:
+def short_text(items: Iterable[ShoppingItem], rest: str, units: Units) -> str:
     """Return the eggs and the heaviest things that are short, and where the ``rest`` stands."""
     short = [item for item in items if item.need > (item.in_hand or 0.0)]
     eggs = [
@@ -223,7 +221,7 @@ def short_text(items: Iterable[ShoppingItem], rest: str) -> str:
     others = [item for item in short if item.unit != "piece"]
     others.sort(key=lambda item: item.need - (item.in_hand or 0.0), reverse=True)
     named = [
-        f"{amount_text(item.need - (item.in_hand or 0.0), item.unit)} {item.name}"
+        f"{units.amount(item.need - (item.in_hand or 0.0), item.unit)} {item.name}"
         for item in others[:MOST_NAMED]
     ]
     if len(others) > MOST_NAMED:
@@ -270,10 +268,10 @@ def list_of_bowls(numbers: tuple[int, ...]) -> str:
     return f"bowls {_joined([*map(str, numbers)])}"
 
 
-def day_table(rolling: Rolling, shown: Shown) -> Table:
+def day_table(rolling: Rolling, shown: Shown, units: Units) -> Table:
     """Return a day's bowls, one line each to tick, with its breaks and its pan water."""
     rows = [
-        (times.mix_start, (f"{bowl.number}", TICK, *_bowl_times(times), _bowl_text(bowl)))
+        (times.mix_start, (f"{bowl.number}", TICK, *_bowl_times(times), _bowl_text(bowl, units)))
         for bowl, times in zip(shown.bowls, shown.times, strict=True)
     ]
     for start, end in shown.breaks:
@@ -304,9 +302,9 @@ def _bowl_times(times: BowlDay) -> tuple[str, str]:
     return time_text(times.mix_start), rolled
 
 
-def _bowl_text(bowl: PlanBowl) -> str:
+def _bowl_text(bowl: PlanBowl, units: Units) -> str:
     batch = bowl.batch
-    return f"{batch.recipe}, {batch.strength}, {eggs_text(batch.eggs)}, {mass_text(batch.paste.mass_g)}"
+    return f"{batch.recipe}, {batch.strength}, {eggs_text(batch.eggs)}, {units.mass(batch.paste.mass_g)}"
 
 
 def _break(shown: Shown, start: datetime) -> str:
@@ -321,13 +319,13 @@ def _break(shown: Shown, start: datetime) -> str:
     return f"break, burner off; paste of {list_of_bowls(tuple(waits))} covered"
 
 
-def _afterwards(rolling: Rolling, *, full: bool) -> Iterator[tuple[str, str]]:
+def _afterwards(rolling: Rolling, units: Units, *, full: bool) -> Iterator[tuple[str, str]]:
     """Yield what holds for every load, what holds the day up, what fits, and where more stands."""
     if rolling.made:
         yield "EACH LOAD", _each_load(rolling)
         yield "SLOWEST", _slowest(rolling)
-    yield "FITS", f"{'Everything' if rolling.fits else 'See the top'}. {_trays(rolling)}."
-    yield "", f"Freezer {_freezer(rolling)}."
+    yield "FITS", f"{'Everything' if rolling.fits else 'See the top'}. {_trays(rolling, units)}."
+    yield "", f"Freezer {_freezer(rolling, units)}."
     if rolling.made:
         yield "DRYING", _drying(rolling)
     if full:
@@ -389,21 +387,21 @@ def _about(seconds: float) -> str:
 ALL_WANTED = "also what does not fit"
 
 
-def _trays(rolling: Rolling) -> str:
+def _trays(rolling: Rolling, units: Units) -> str:
     room = rolling.trays_m2
     if rolling.left_out:
-        have = "" if room.have is None else f"; there are {area_text(room.have)}"
-        return f"Trays {area_text(room.needed)} for everything at once, {ALL_WANTED}{have}"
-    have = "" if room.have is None else f" of {area_text(room.have)}"
+        have = "" if room.have is None else f"; there are {units.area(room.have)}"
+        return f"Trays {units.area(room.needed)} for everything at once, {ALL_WANTED}{have}"
+    have = "" if room.have is None else f" of {units.area(room.have)}"
     free = f"; the last are free on {moment_text(rolling.trays_free)}" if rolling.trays_free else ""
-    return f"Trays {area_text(room.needed)}{have} in use at once{free}"
+    return f"Trays {units.area(room.needed)}{have} in use at once{free}"
 
 
-def _freezer(rolling: Rolling) -> str:
+def _freezer(rolling: Rolling, units: Units) -> str:
     room = rolling.freezer_l
-    have = "" if room.have is None else f" of {litres_text(room.have)}"
+    have = "" if room.have is None else f" of {units.litres(room.have)}"
     wanted = f", {ALL_WANTED}" if rolling.left_out else ""
-    return f"{room_text(room.needed)}{have} when everything is bagged{wanted}"
+    return f"{units.room(room.needed)}{have} when everything is bagged{wanted}"
 
 
 def _drying(rolling: Rolling) -> str:

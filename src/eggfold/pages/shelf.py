@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from eggfold.pages.display import units_lines
-from eggfold.pages.figures import amount_text, eggs_text, got, put, without_sum
+from eggfold.pages.figures import Units, eggs_text, got, put, without_sum
 from eggfold.pages.note import left_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
@@ -21,7 +20,7 @@ MOST_NAMED = 50
 """Names in one sentence; the table above it has them all."""
 
 
-def shelf_page(state: ShelfState, *, why: bool = False) -> Page:
+def shelf_page(state: ShelfState, units: Units, *, why: bool = False) -> Page:
     """Return the page of a shelf."""
     columns = (
         Column("On the shelf"),
@@ -31,13 +30,13 @@ def shelf_page(state: ShelfState, *, why: bool = False) -> Page:
         Column("lasts", "right"),
         Column("in"),
     )
-    table: Block = Table("THERE", columns, tuple(_row(row) for row in state.rows))
+    table: Block = Table("THERE", columns, tuple(_row(row, units) for row in state.rows))
     if not state.rows:
         table = Lines("THERE", (NOTHING_THERE,))
     remarks = Lines("TO KNOW", tuple(_remarks(state)))
-    blocks: list[Block] = [*units_lines(), table]
+    blocks: list[Block] = [*units.lines(), table]
     if state.baits:
-        blocks.append(_baits(state))
+        blocks.append(_baits(state, units))
     if remarks.items:
         blocks.append(remarks)
     if why:
@@ -45,13 +44,13 @@ def shelf_page(state: ShelfState, *, why: bool = False) -> Page:
     return Page(f"Shelf {state.file}", str(state.day), tuple(blocks))
 
 
-def _baits(state: ShelfState) -> Table:
+def _baits(state: ShelfState, units: Units) -> Table:
     """Return the lots of finished bait with their age."""
     columns = (Column("Bait in hand"), Column("left", "right"), Column("age", "right"))
     rows = tuple(
         (
             f"{lot.recipe} {lot.strength}",
-            left_text(lot),
+            left_text(lot, units),
             NONE if age is None else f"{age} d",
             "dry, not bagged" if is_dry else lot.state,
             "" if lot.weighed == "yes" else "never weighed",
@@ -75,10 +74,10 @@ def _why(state: ShelfState) -> Iterator[str]:
             )
 
 
-def _row(row: ShelfRow) -> tuple[str, ...]:
+def _row(row: ShelfRow, units: Units) -> tuple[str, ...]:
     return (
         row.name,
-        NONE if row.left is None or row.unit is None else amount_text(row.left, row.unit),
+        NONE if row.left is None or row.unit is None else units.amount(row.left, row.unit),
         NONE if row.use_by is None else str(row.use_by),
         "no date" if row.status == "in date" and row.use_by is None else row.status,
         NONE if row.lasts_eggs is None else eggs_text(int(row.lasts_eggs)),

@@ -8,13 +8,11 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from eggfold.load.load_recipe import each_once
-from eggfold.pages.display import units_lines
 from eggfold.pages.figures import (
+    Units,
     added,
-    amount_text,
     eggs_text,
     got,
-    mass_text,
     money_text,
     put,
     without_sum,
@@ -31,10 +29,10 @@ if TYPE_CHECKING:
 NONE = "–"
 
 
-def shopping_table(items: tuple[ShoppingItem, ...], heading: str) -> Table:
+def shopping_table(items: tuple[ShoppingItem, ...], heading: str, units: Units) -> Table:
     """Return what to have in the house before the first egg is broken."""
     if not any(item.on_shelf for item in items):
-        plain = tuple((item.name, amount_text(item.need, item.unit)) for item in items)
+        plain = tuple((item.name, units.amount(item.need, item.unit)) for item in items)
         return Table(heading, (Column("Item"), Column("need", "right")), plain)
     columns = (
         Column("Item"),
@@ -46,19 +44,19 @@ def shopping_table(items: tuple[ShoppingItem, ...], heading: str) -> Table:
         Column("cost", "right"),
     )
     priced = any(item.cost for item in items)
-    stocked = [_stocked_row(item) for item in items]
+    stocked = [_stocked_row(item, units) for item in items]
     if priced:
         return Table(heading, columns, tuple(stocked))
     return Table(heading, columns[:-1], tuple(row[:-1] for row in stocked))
 
 
-def _stocked_row(item: ShoppingItem) -> tuple[str, ...]:
+def _stocked_row(item: ShoppingItem, units: Units) -> tuple[str, ...]:
     return (
         item.name,
-        amount_text(item.need, item.unit),
-        NONE if item.in_hand is None else amount_text(item.in_hand, item.unit),
+        units.amount(item.need, item.unit),
+        NONE if item.in_hand is None else units.amount(item.in_hand, item.unit),
         packs_text(item),
-        NONE if item.left is None else amount_text(item.left, item.unit),
+        NONE if item.left is None else units.amount(item.left, item.unit),
         NONE if item.lasts_eggs is None else eggs_text(int(item.lasts_eggs)),
         f"{item.cost:f}" if item.cost is not None else NONE,
     )
@@ -71,29 +69,30 @@ def packs_text(item: ShoppingItem) -> str:
     return NONE if item.left is None else "nothing"
 
 
-def shopping_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Block]:
+def shopping_blocks(items: tuple[ShoppingItem, ...], units: Units) -> Iterator[Block]:
     """Yield the list, what it costs, and what is to be known of the stock behind it."""
     total = total_of(items)
-    remarks = [remark for item in items for remark in stock_remarks(item)]
+    remarks = [remark for item in items for remark in stock_remarks(item, units)]
     remarks += unpriced_remarks(total)
-    yield shopping_table(items, buy_heading(total))
+    yield shopping_table(items, buy_heading(total), units)
     if remarks:
         yield Lines("ON THE SHELF", tuple(remarks))
 
 
-def buy_blocks(items: tuple[ShoppingItem, ...]) -> Iterator[Facts | Lines]:
+def buy_blocks(items: tuple[ShoppingItem, ...], units: Units) -> Iterator[Facts | Lines]:
     """Yield what must be bought in short; without a shelf, all that is needed."""
     if not any(item.on_shelf for item in items):
         needed = tuple(
-            (amount_text(item.need, item.unit), thing_name(item, item.need)) for item in items
+            (units.amount(item.need, item.unit), thing_name(item, item.need)) for item in items
         )
         yield Facts("BUY", needed)
         return
-    rows = [(packs_text(item), _why_bought(item)) for item in items if item.buy]
+    rows = [(packs_text(item), _why_bought(item, units)) for item in items if item.buy]
     unknown = [item for item in items if not item.buy and item.left is None]
     if unknown:
         named = (
-            f"{amount_text(item.need, item.unit)} {thing_name(item, item.need)}" for item in unknown
+            f"{units.amount(item.need, item.unit)} {thing_name(item, item.need)}"
+            for item in unknown
         )
         rows.append(("look for", ", ".join(named)))
     if rows:
@@ -108,10 +107,10 @@ def thing_name(item: ShoppingItem, amount: float) -> str:
     return re.sub(r"\b(egg|ball)s\b", r"\1", item.name) if one else item.name
 
 
-def _why_bought(item: ShoppingItem) -> str:
-    have = f", have {amount_text(item.in_hand, item.unit)}" if item.in_hand else ""
+def _why_bought(item: ShoppingItem, units: Units) -> str:
+    have = f", have {units.amount(item.in_hand, item.unit)}" if item.in_hand else ""
     price = f"; {money_text(item.cost, item.currency)}" if item.cost and item.currency else ""
-    return f"{item.name}: need {amount_text(item.need, item.unit)}{have}{price}"
+    return f"{item.name}: need {units.amount(item.need, item.unit)}{have}{price}"
 
 
 def buy_heading(total: Total, scope: str = "") -> str:
@@ -132,10 +131,10 @@ def unpriced_remarks(total: Total) -> Iterator[str]:
         yield f"No price known{sum_}: {', '.join(dict.fromkeys(total.unpriced))}."
 
 
-def stock_remarks(item: ShoppingItem) -> Iterable[str]:
+def stock_remarks(item: ShoppingItem, units: Units) -> Iterable[str]:
     """Yield what the shelf cannot say, or says and is not counted."""
     name = item.name
-    yield from past_remarks(item)
+    yield from past_remarks(item, units)
     if item.lacks == "left":
         yield f"{name}: no amount given (left), so look before you buy."
     elif item.lacks == "pack":
@@ -147,16 +146,17 @@ def stock_remarks(item: ShoppingItem) -> Iterable[str]:
         yield f"{name}: counted on one side, weighed on the other: write both alike."
 
 
-def past_remarks(item: ShoppingItem) -> Iterator[str]:
+def past_remarks(item: ShoppingItem, units: Units) -> Iterator[str]:
     """Yield what is past its date and therefore not counted."""
     if item.past:
-        amount = amount_text(item.past, item.unit)
+        amount = units.amount(item.past, item.unit)
         yield f"{item.name}: {amount} on the shelf is past its date ({item.use_by}) and not counted."
 
 
 def shopping_page(
     items: tuple[ShoppingItem, ...],
     batches: Sequence[Batch],
+    units: Units,
     missing: Sequence[str] = (),
     swaps: Sequence[SwapHint] = (),
     *,
@@ -164,9 +164,14 @@ def shopping_page(
 ) -> Page:
     """Return the merged list of several batches."""
     aside = "one batch" if len(batches) == 1 else f"{len(batches)} batches"
-    blocks: list[Block] = [*units_lines(), *shopping_blocks(items)]
+    blocks: list[Block] = [*units.lines(), *shopping_blocks(items, units)]
     if swaps:
-        blocks.append(Lines("INSTEAD  of the same analysis, a hint only", tuple(map(_swap, swaps))))
+        blocks.append(
+            Lines(
+                "INSTEAD  of the same analysis, a hint only",
+                tuple(_swap(swap, units) for swap in swaps),
+            )
+        )
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(buying_lines(items))))
     blocks += companion_facts(each_once(batch.companions for batch in batches))
@@ -174,15 +179,15 @@ def shopping_page(
     return Page("Shopping list", aside, tuple(blocks), alerts if missing else ())
 
 
-def _swap(hint: SwapHint) -> str:
+def _swap(hint: SwapHint, units: Units) -> str:
     """Return a powder that is short, what is alike, and the command that shows both."""
-    have = f", have {mass_text(hint.in_hand_g)}" if hint.in_hand_g else ""
+    have = f", have {units.mass(hint.in_hand_g)}" if hint.in_hand_g else ""
     there = " is in hand" if hint.instead_in_hand else " is like it"
     brings = f", but brings {', '.join(hint.brings)}" if hint.brings else ""
     command = f"eggfold powder {quote(hint.file)}"
     command += " --as freebie" if hint.strength == "freebie" else ""
     return (
-        f"{hint.missing}: need {mass_text(hint.need_g)}{have}. {hint.instead}{there}{brings}: "
+        f"{hint.missing}: need {units.mass(hint.need_g)}{have}. {hint.instead}{there}{brings}: "
         f"{command} --swap {quote(f'{hint.missing}={hint.instead}')}"
     )
 

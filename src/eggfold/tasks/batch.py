@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from eggfold.formats.json import Data, data_of, document
 from eggfold.formats.registry import TWO_SIDED
 from eggfold.pages.card import card_page
+from eggfold.pages.figures import Units, units_in
 from eggfold.pages.page import Page
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.moves import build_moves
@@ -42,6 +43,7 @@ class Card(NamedTuple):
     stock: ShelfToday | None
     day: str
     alone: bool
+    units: Units
     why: bool
     full: bool
 
@@ -58,7 +60,9 @@ class Card(NamedTuple):
     def pages(self) -> tuple[Page, ...]:
         """Return the card, with its own shopping list where it stands alone."""
         items = listed(self.bought) if self.alone else None
-        page = card_page(self.batch, items, self.cost, why=self.why, full=self.full, day=self.day)
+        page = card_page(
+            self.batch, self.units, items, self.cost, why=self.why, full=self.full, day=self.day
+        )
         return (page,)
 
     def data(self) -> Data:
@@ -94,12 +98,12 @@ def run_batch(given: Given) -> int:
         bought = items_by_need(needs_of((one, None) for one in batches), stock)
         missing = tuple(dict.fromkeys(findings.unanswered))
         alone = len(batches) == 1
+        units, why = units_in(given["units"]), given["why"]
         full = given["full"] or to.form in TWO_SIDED
-        cards = [Card(b, bought, stock, given["date"], alone, given["why"], full) for b in batches]
-        last = (
-            [] if alone or not batches else [ShoppingList(listed(bought), batches, missing=missing)]
-        )
-        parts: list[Part] = [*cards, *last]
+        cards = [Card(b, bought, stock, given["date"], alone, units, why, full) for b in batches]
+        parts: list[Part] = [*cards]
+        if len(batches) > 1:
+            parts.append(ShoppingList(listed(bought), batches, units, missing=missing))
         findings = findings.failing(deliver(to, Cards("batch", cards, parts, bought), parts))
     return finish(findings)
 

@@ -9,11 +9,13 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import Dimension
 from eggfold.errors import OptionError
 from eggfold.pages.boil import CAUTIONS, bar_line, boil_page, clock_page, load_line
+from eggfold.pages.figures import Units, units_in
 from eggfold.recipe.asked import Asked, BatchSize
 from eggfold.recipe.batch import build_batch
 from eggfold.recipe.boil import (
@@ -55,7 +57,10 @@ def run_boil(given: Given) -> int:
             raise OptionError(f"--{name} belongs to --clock")
     table, code = _table(given)
     if table is not None:
-        deliver_alone(to, Answer("boil", table, boil_page, given["why"]))
+        deliver_alone(
+            to,
+            Answer("boil", table, partial(boil_page, units=units_in(given["units"])), given["why"]),
+        )
     return code
 
 
@@ -123,10 +128,11 @@ def _show_clock(to: Destination, given: Given) -> int:
     )
     if clock is None:
         return code
+    units = units_in(given["units"])
     if to.form == "text" and to.output is None and can_run_live():
-        run_live(clock)
+        run_live(clock, units)
     else:
-        deliver_alone(to, Answer("clock", clock, clock_page))
+        deliver_alone(to, Answer("clock", clock, partial(clock_page, units=units)))
     return 0
 
 
@@ -247,19 +253,19 @@ class Terminal:
             termios.tcsetattr(self._keyboard, termios.TCSAFLUSH, before)
 
 
-def run_live(clock: PanClock) -> None:
+def run_live(clock: PanClock, units: Units) -> None:
     """Run a clock on this process's terminal."""
     sys.stdout.flush()
-    run_clock(clock, Terminal(sys.stdin.fileno(), sys.stdout.fileno(), time.monotonic))
+    run_clock(clock, Terminal(sys.stdin.fileno(), sys.stdout.fileno(), time.monotonic), units)
 
 
-def run_clock(clock: PanClock, terminal: Terminal) -> None:
+def run_clock(clock: PanClock, terminal: Terminal, units: Units) -> None:
     """Count every load down; space starts one, and ends a wait when the pan boils sooner."""
     with terminal.keys():
         for caution in CAUTIONS:
             terminal.say(caution)
         for load in clock.loads:
-            terminal.say(load_line(load, len(clock.loads)))
+            terminal.say(load_line(load, len(clock.loads), units))
             _await_space(terminal, "  space when it goes in")
             _count_down(terminal, "  boil", load.bait.seconds)
             terminal.ring()

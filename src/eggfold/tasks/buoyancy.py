@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from eggfold.engine.buoyancy import cork_density_g_ml
 from eggfold.errors import OptionError
 from eggfold.pages.buoyancy import buoyancy_page
+from eggfold.pages.figures import units_in
 from eggfold.recipe.asked import Assumption
 from eggfold.recipe.buoyancy import AskedBuoyancy, SkinPaste, build_buoyancy, typical_skin
 from eggfold.records import NamedTuple
@@ -28,7 +30,12 @@ def run_buoyancy(given: Given) -> int:
     if found.code:
         return found.code
     result = build_buoyancy(asked, found.paste, found.companions)
-    deliver_alone(to, Answer("buoyancy", result, buoyancy_page, given["why"]))
+    deliver_alone(
+        to,
+        Answer(
+            "buoyancy", result, partial(buoyancy_page, units=units_in(given["units"])), given["why"]
+        ),
+    )
     return 0
 
 

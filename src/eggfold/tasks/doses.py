@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from eggfold.amounts import AmountError
 from eggfold.errors import OptionError
 from eggfold.formats.json import Data, data_of, document
 from eggfold.load.load_recipe import open_companions
 from eggfold.load.workspace import Findings
 from eggfold.pages.doses import doses_page
+from eggfold.pages.figures import units_in
 from eggfold.recipe.dose_sheet import (
     DoseColumn,
     DoseRow,
@@ -39,7 +42,8 @@ def run_doses(given: Given) -> int:
         sheet, findings = register_sheet(companions, asked), Findings(problems)
     if given["by"] == "name":
         sheet = sheet.ordered_by_name()
-    answer = Answer("doses", sheet, doses_page, given["why"], doses_document)
+    page = partial(doses_page, units=units_in(given["units"]))
+    answer = Answer("doses", sheet, page, given["why"], doses_document)
     if sheet.rows or not findings.unanswered or to.form == "json":
         findings = findings.failing(deliver(to, answer))
     return finish(findings)

@@ -12,6 +12,7 @@ from eggfold.formats.json import Data, document
 from eggfold.load.lots import lot_problems, lots_of
 from eggfold.load.workspace import Findings, Workspace
 from eggfold.nearest import fold
+from eggfold.pages.figures import Units, units_in
 from eggfold.pages.labels import label_page, label_sums
 from eggfold.pages.page import Page
 from eggfold.recipe.labels import Keeping, Label, build_labels, lot_labels
@@ -31,12 +32,13 @@ class Labels(NamedTuple):
     stem: str
     made: tuple[Label, ...]
     grid: tuple[int, int]
+    units: Units
     why: bool
 
     def pages(self) -> tuple[Page, ...]:
         """Return a page for each label, then the sums."""
         sums = label_sums(self.made) if self.why else ()
-        return *map(label_page, self.made), *sums
+        return *(label_page(label, self.units) for label in self.made), *sums
 
     def data(self) -> Data:
         """Return the object of ``labels``."""
@@ -48,7 +50,7 @@ class Labels(NamedTuple):
 def run_labels(given: Given) -> int:
     """Write the labels; return the exit code."""
     grid, keeping, why = _grid(given["grid"]), _keeping(given), given["why"]
-    bag = given["bag"]
+    bag, units = given["bag"], units_in(given["units"])
     bag_g = amount_option("bag", bag, "mass", "g", 1, 100_000, or_unit="kg") if bag else None
     from_shelf = given["from_shelf"]
     asked, to = None if from_shelf else asked_of(given), destination_of(given)
@@ -67,8 +69,8 @@ def run_labels(given: Given) -> int:
         made, findings = answers(workspace, asked, build)
         made = [one for one in made if one]
     if made or to.form == "json":
-        parts = [Labels(_stem(one[0]), one, grid, why) for one in made]
-        whole = Labels("labels", tuple(chain.from_iterable(made)), grid, why)
+        parts = [Labels(_stem(one[0]), one, grid, units, why) for one in made]
+        whole = Labels("labels", tuple(chain.from_iterable(made)), grid, units, why)
         findings = findings.failing(deliver(to, whole, parts))
     return finish(findings)
 

@@ -29,6 +29,7 @@ from eggfold.load.register import SPARE_NAME
 from eggfold.load.shelf import OpenShelf, open_shelf
 from eggfold.load.workspace import Findings, Workspace
 from eggfold.nearest import one_of
+from eggfold.pages.figures import METRIC
 from eggfold.pages.note import note_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch
@@ -395,7 +396,7 @@ def _show(note: Note, given: Given) -> None:
         for remark in note.remarks:
             say(clean(remark))
     else:
-        print_page(note_page(note), PLAIN)
+        print_page(note_page(note, METRIC), PLAIN)
 
 
 _TITLES = {

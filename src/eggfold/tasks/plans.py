@@ -23,6 +23,7 @@ from eggfold.load.workspace import Chosen, Findings
 from eggfold.nearest import fold, one_of
 from eggfold.pages.agenda import AgendaEntry, campaign_entries, rolling_entries
 from eggfold.pages.campaign import campaign_page
+from eggfold.pages.figures import units_in
 from eggfold.pages.rolling import rolling_page, unfit_sentences
 from eggfold.plan.campaign import SeasonPlan, WhatIf, build_season
 from eggfold.plan.in_hand import trip_name
@@ -53,10 +54,12 @@ def run_rolling(given: Given) -> int:
     opened, findings = open_good(open_rolling, given["plan"], chosen)
     rolling, findings = _answer(opened, findings, build_rolling, rescue)
     if opened and rolling:
-        page = partial(rolling_page, full=_is_full(given, to))
+        units = units_in(given["units"])
+        page = partial(rolling_page, units=units, full=_is_full(given, to))
         answer = Answer(file_stem(opened.file), rolling, page, given["why"], rolling_document)
-        failed = _write(to, given, opened, answer, rolling_entries(rolling))
-        findings = findings.failing([*failed, *map(NoAnswerError, unfit_sentences(rolling))])
+        failed = _write(to, given, opened, answer, rolling_entries(rolling, units))
+        unfit = map(NoAnswerError, unfit_sentences(rolling, units))
+        findings = findings.failing([*failed, *unfit])
     return finish(findings)
 
 
@@ -67,9 +70,10 @@ def run_campaign(given: Given) -> int:
     asked = _what_if(opened.plan, given) if opened else None
     season, findings = _answer(opened, findings, build_season, given["date"], asked)
     if opened and season:
-        page = partial(campaign_page, full=_is_full(given, to))
+        units = units_in(given["units"])
+        page = partial(campaign_page, units=units, full=_is_full(given, to))
         answer = Answer(file_stem(opened.file), season, page, given["why"], campaign_document)
-        failed = _write(to, given, opened, answer, campaign_entries(season))
+        failed = _write(to, given, opened, answer, campaign_entries(season, units))
         findings = findings.failing(failed)
     return finish(findings)
 

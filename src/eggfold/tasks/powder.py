@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from eggfold.errors import OptionError
 from eggfold.load.folder import companion
 from eggfold.load.load_recipe import Companion, OpenRecipe, open_bench, read_with
 from eggfold.load.workspace import Findings
+from eggfold.pages.figures import units_in
 from eggfold.pages.powder import powder_page
 from eggfold.recipe.asked import HOUSE_DEFAULTS, Asked, Defaults
 from eggfold.recipe.batch import Batch, build_batch
@@ -58,7 +61,12 @@ def run_powder(given: Given) -> int:
         batch = build_batch(other, found.batch.asked)
         after = _priced(build_powder(other, batch), other, given["date"])
         result = result._replace(swapped=after)
-    deliver_alone(to, Answer("powder", result, powder_page, given["why"]))
+    deliver_alone(
+        to,
+        Answer(
+            "powder", result, partial(powder_page, units=units_in(given["units"])), given["why"]
+        ),
+    )
     return 0
 
 

@@ -8,6 +8,7 @@ from eggfold.load.folder import shelf_and_recipes
 from eggfold.load.load_recipe import OpenRecipe
 from eggfold.load.lots import lot_problems
 from eggfold.load.workspace import Findings
+from eggfold.pages.figures import units_in
 from eggfold.pages.shelf import shelf_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch
@@ -37,7 +38,8 @@ def run_shelf(given: Given) -> int:
     if given["form"] == "json":
         print_json(document("shelf", state))
     else:
-        print_page(shelf_page(state, why=given["why"]), current_look(given["color"]))
+        page = shelf_page(state, units_in(given["units"]), why=given["why"])
+        print_page(page, current_look(given["color"]))
     return finish(findings)
 
 

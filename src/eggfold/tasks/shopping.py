@@ -10,6 +10,7 @@ from eggfold.formats.json import Data, data_of, document
 from eggfold.load.gate import read_source
 from eggfold.load.load_recipe import Companions, each_once, with_ending
 from eggfold.load.workspace import Findings
+from eggfold.pages.figures import Units, units_in
 from eggfold.pages.page import Page
 from eggfold.pages.shopping import shopping_page
 from eggfold.recipe.batch import Batch, build_batch
@@ -28,6 +29,7 @@ class ShoppingList(NamedTuple):
 
     items: tuple[ShoppingItem, ...]
     batches: Sequence[Batch]
+    units: Units
     why: bool = False
     missing: tuple[str, ...] = ()
     """Recipes whose needs are not on it."""
@@ -41,7 +43,9 @@ class ShoppingList(NamedTuple):
 
     def pages(self) -> tuple[Page, ...]:
         """Return the list."""
-        page = shopping_page(self.items, self.batches, self.missing, self.swaps, why=self.why)
+        page = shopping_page(
+            self.items, self.batches, self.units, self.missing, self.swaps, why=self.why
+        )
         return (page,)
 
     def data(self) -> Data:
@@ -90,7 +94,8 @@ def run_shopping(given: Given) -> int:
         swaps = swap_hints(batches, stock, companions.powders)
     missing = tuple(dict.fromkeys(findings.unanswered))
     if batches or to.form == "json":
-        listed = ShoppingList(items, batches, given["why"], missing, swaps)
+        units, why = units_in(given["units"]), given["why"]
+        listed = ShoppingList(items, batches, units, why, missing, swaps)
         findings = findings.failing(deliver(to, listed))
     return finish(findings)
 

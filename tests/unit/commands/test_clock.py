@@ -17,6 +17,7 @@ from typing import NamedTuple
 import pytest
 
 from eggfold.pages.boil import bar_line, clock_page
+from eggfold.pages.figures import METRIC
 from eggfold.recipe.boil import Boiled, PanClock, build_clock
 from eggfold.tasks.boil import Terminal, run_clock
 from running import ROOT, environment
@@ -76,7 +77,7 @@ def stove() -> Iterator[Stove]:
 def start(stove: Stove, clock: PanClock) -> threading.Thread:
     """Run the clock on the program's side, its time two hundred times as fast."""
     terminal = Terminal(stove.program, stove.program, lambda: time.monotonic() * SPEED)
-    thread = threading.Thread(target=run_clock, args=(clock, terminal), daemon=True)
+    thread = threading.Thread(target=run_clock, args=(clock, terminal, METRIC), daemon=True)
     thread.start()
     return thread
 
@@ -154,7 +155,7 @@ def test_loads_follow_one_another() -> None:
     times = [(load.number, load.in_s, load.out_s, load.wait_s) for load in CLOCK.loads]
     assert times == [(1, 0, 70, 60), (2, 130, 200, 60), (3, 260, 335, 0)]
     assert CLOCK.total_s == 335
-    assert "5:35" in str(clock_page(CLOCK))
+    assert "5:35" in str(clock_page(CLOCK, METRIC))
 
 
 @pytest.mark.parametrize("width", [5, 12, 20, 40, 79, 200])
