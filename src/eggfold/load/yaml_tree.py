@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, NoReturn, TypeAlias
 
@@ -164,9 +165,14 @@ def _one_meaning(source: Source) -> TidyText | None:
 def _read_tidy(
     source: Source, tidy: TidyText, whole: Collection[str] | None, *, kept: bool
 ) -> tuple[Mapping, list[Problem]]:
-    events = (_slow_events if CParser is None else _quick_events)(tidy.text)
-    moved = _moved(events, tidy.places)
-    return _Builder(source, MAX_NODES, whole, kept=kept).read(moved)
+    def read(events: Iterator[Any]) -> tuple[Mapping, list[Problem]]:
+        moved = _moved(events, tidy.places)
+        return _Builder(source, MAX_NODES, whole, kept=kept).read(moved)
+
+    if CParser is not None:
+        with suppress(UnreadableError):
+            return read(_quick_events(tidy.text))
+    return read(_slow_events(tidy.text))
 
 
 def _moved(events: Iterator[Any], places: list[int]) -> Iterator[Any]:
