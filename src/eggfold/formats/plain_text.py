@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
-from itertools import zip_longest
+from itertools import chain, islice, zip_longest
 
 from eggfold.errors import Problem, UsageProblemError
 from eggfold.formats.characters import clean, hold_figures
@@ -38,6 +38,8 @@ LONGEST_FIGURE = 16
 LEAST_INSIDE = 22
 """The longest line that must not fold: FISHING BAIT, NOT FOOD."""
 FRAME = 4
+LINES_AT_ONCE = 1000
+"""So many lines are joined at a time: a line of its own takes twice the room that its text does."""
 
 
 def write_pages(pages: Iterable[Page], setting: Setting) -> Written:
@@ -50,7 +52,9 @@ def write_pages(pages: Iterable[Page], setting: Setting) -> Written:
 
 def page_text(page: Page, width: int = 80, *, color: bool = False) -> str:
     """Return a page as lines of at most ``width`` characters."""
-    return "\n".join(_page_lines(page, width, _bold if color else iter)) + "\n"
+    lines = chain(_page_lines(page, width, _bold if color else iter), ("",))
+    parts = iter(lambda: tuple(islice(lines, LINES_AT_ONCE)), ())
+    return "\n".join(map("\n".join, parts))
 
 
 def _bold(lines: Iterable[str]) -> Iterator[str]:
