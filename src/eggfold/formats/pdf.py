@@ -129,7 +129,7 @@ class _SheetLayout:
     def __init__(self, page: Page, face: Typeface) -> None:
         self.page = page
         self.face = face
-        self._fronts: dict[tuple[float, float], list[Band]] = {}
+        self._heights: dict[tuple[float, float], float] = {}
 
     def fits(self, paper: str) -> bool:
         """Tell whether a page's tables fit across, those of a card's front in large type."""
@@ -174,16 +174,16 @@ class _SheetLayout:
         return next(fit, None)
 
     def _front_height(self, width: float, size: float) -> float:
-        try:
-            return _height(self._front(width, size)) * size
-        except NarrowError:
-            return float("inf")
+        """Return how high the front is in a type; only that is kept of one that may not be taken."""
+        if (width, size) not in self._heights:
+            try:
+                self._heights[width, size] = _height(self._front(width, size)) * size
+            except NarrowError:
+                self._heights[width, size] = float("inf")
+        return self._heights[width, size]
 
     def _front(self, width: float, size: float) -> list[Band]:
-        """Return the bands of the front in a type; laid out once."""
-        if (width, size) not in self._fronts:
-            self._fronts[width, size] = self.bands(slice(0, self.page.front), width / size)
-        return self._fronts[width, size]
+        return self.bands(slice(0, self.page.front), width / size)
 
     def sheets(self, paper: str) -> Iterator[Bands]:
         """Yield what stands on each sheet: a card's front, on two where it must, then its back."""
