@@ -45,3 +45,12 @@ def test_it_is_shown_in_the_shape_that_is_wanted(line: str, hint: str) -> None:
 def test_only_keys_of_that_place_are_named(mix: str, hint: str) -> None:
     """A base mix is one mix, or one for each strength: the keys of the other say nothing here."""
     assert hints_of(f"name: Reed\nbase_mix: {mix}\n") == [hint]
+
+
+@pytest.mark.parametrize(
+    ("line", "hint"),
+    [("analysis: {waeter: 0 %}", "did you mean water?"), ("contains: {fish: 1}", "[…]")],
+)
+def test_a_slip_within_an_additive_names_what_may_stand_there(line: str, hint: str) -> None:
+    text = f"additives:\n  - name: Oil\n    form: oil\n    {line}\n"
+    assert hint in hints_of(f"name: Reed\nbase_mix: Mix\n{text}")
