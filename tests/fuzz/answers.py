@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from eggfold.errors import NoAnswerError, Problem, ProblemsError, errors_of
 from eggfold.formats.json import document, dumps
 from eggfold.formats.plain_text import page_text, problems_text
-from eggfold.load.gate import drafts, read_source
+from eggfold.load.gate import drafts, encoding_of, read_source
 from eggfold.load.load_recipe import (
     Companions,
     open_placed,
@@ -78,7 +78,8 @@ def check_alone(file: str) -> list[Problem]:
 
 
 def _assert_placed(data: bytes, problems: list[Problem]) -> None:
-    lines = re.split(r"\r\n|\n|\r", data.decode("utf-8-sig", "replace"))
+    text = data.decode(encoding_of(data)[0], "replace").removeprefix("\ufeff")
+    lines = re.split(r"\r\n|\n|\r", text)
     for problem in problems:
         assert problem.code in CODES, problem
         assert 1 <= problem.line <= len(lines), problem

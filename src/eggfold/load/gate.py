@@ -110,16 +110,16 @@ def read_source(file: str, *, kept: bool = False) -> Source:
 
 def decoded(data: bytes) -> str:
     """Return bytes as text: UTF-8, or UTF-16 where the start shows it."""
-    return data.decode(_encoding(data)[0]).removeprefix("\ufeff")
+    return data.decode(encoding_of(data)[0]).removeprefix("\ufeff")
 
 
 def encoded_like(old: bytes, text: str) -> bytes:
     """Return a text as bytes in the encoding of others, with their mark."""
-    encoding, mark = _encoding(old)
+    encoding, mark = encoding_of(old)
     return mark + text.encode(encoding)
 
 
-def _encoding(data: bytes) -> tuple[str, bytes]:
+def encoding_of(data: bytes) -> tuple[str, bytes]:
     """Return an encoding by the mark at its start or its first two letters, and the mark."""
     for mark, encoding in _MARKS.items():
         if data.startswith(mark):
