@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 from eggfold.errors import NoAnswerError
 from eggfold.formats.ics import write_calendar
-from eggfold.formats.json import campaign_document, dumps, rolling_document
+from eggfold.formats.json import dumps
 from eggfold.formats.plain_text import page_text
+from eggfold.formats.plans_json import campaign_document, rolling_document
 from eggfold.load.load_plan import MODELS, SPARE, OpenPlan, asked_of
 from eggfold.load.load_recipe import Companions, open_placed, open_recipe
 from eggfold.load.reading import Placed, read_model

@@ -12,6 +12,7 @@ It needs the ``fuzz`` extra, on Python 3.11 or 3.12.
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 from random import Random
@@ -45,6 +46,7 @@ SLOW_S = 20
 def main() -> None:
     """Run libFuzzer on the target that the command line names."""
     target, *given = sys.argv[1:]
+    gc.enable()  # the program's door turns it off, and only a command turns it on again
     options = given if given[0].startswith("-") else _fuzzing(target, *given)
     limits = [f"-max_len={LONGEST[target]}", f"-timeout={SLOW_S}", "-rss_limit_mb=1024"]
     itself = f"{sys.executable} {sys.argv[0]} {target}"  # merging starts it again

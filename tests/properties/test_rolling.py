@@ -15,7 +15,7 @@ from day_check import faults
 from eggfold.engine.drying import peak_m2
 from eggfold.engine.workplace import Lying
 from eggfold.errors import UsageProblemError
-from eggfold.formats.json import rolling_document
+from eggfold.formats.plans_json import rolling_document
 from eggfold.plan.plan_bowls import whole_batch
 from eggfold.plan.remedies import Rescue
 from eggfold.plan.rolling import Rolling, build_rolling

@@ -72,3 +72,9 @@ def test_the_budget_sees_another_format() -> None:
     assert all(map(find_spec, OTHER_FORMATS))
     page = "batch", "recipes/osierfen-caraway.yaml", "--format", "pdf", "--output", "/dev/null"
     assert loaded_by(*page) >= {"eggfold.formats.pdf", "reportlab"}
+
+
+def test_a_card_loads_no_plan() -> None:
+    modules = loaded_by("batch", str(ROOT / "recipes" / "osierfen-caraway.yaml"))
+    assert "eggfold.recipe.batch" in modules
+    assert not [module for module in modules if module.startswith("eggfold.plan")]

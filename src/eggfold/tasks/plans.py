@@ -11,7 +11,7 @@ from eggfold.amounts import Amount, AmountError
 from eggfold.edit.writing import make_folder, write_file
 from eggfold.errors import EggfoldError, NoAnswerError, OptionError, ProblemsError, errors_of
 from eggfold.formats.ics import write_calendar
-from eggfold.formats.json import campaign_document, rolling_document
+from eggfold.formats.plans_json import campaign_document, rolling_document
 from eggfold.formats.registry import CALENDAR
 from eggfold.load.fields import parse_moment, parse_time
 from eggfold.load.load_plan import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind

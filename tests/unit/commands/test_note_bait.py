@@ -214,3 +214,17 @@ def test_the_shelf_says_when_bait_is_dry_and_was_never_bagged(
     shown = run_eggfold(["shelf", ".", "--date", day], folder).stdout
     [row] = [line for line in shown.splitlines() if line.startswith("Osierfen Caraway freebie")]
     assert f" d  {state}  " in row
+
+
+def test_none_of_a_bait_that_was_never_there_makes_no_lot(folder: Path) -> None:
+    (folder / "shelf.yaml").write_text("items: {}\n", "utf-8")
+    note(folder, "count caraway=none --date 2025-04-01")
+    assert (folder / "shelf.yaml").read_text("utf-8") == "items: {}\n"
+
+
+def test_a_shelf_that_cannot_be_read_is_told_and_not_denied(folder: Path) -> None:
+    (folder / "shelf.yaml").write_text("items: [\n", "utf-8")
+    outcome = run_eggfold(["shelf"], folder)
+    assert outcome.exit == 1
+    assert "shelf.yaml:" in outcome.stderr
+    assert "there is no shelf" not in outcome.stderr
