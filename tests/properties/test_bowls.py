@@ -7,7 +7,7 @@ import math
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.engine.bowls import loads_needed, split_eggs
+from eggfold.engine.scaling import loads_needed, split_eggs
 
 
 @given(st.integers(1, 5000), st.floats(50, 600), st.floats(50, 100_000))

@@ -22,7 +22,6 @@ from eggfold.reference import (
     paper,
     session,
     slips,
-    stock,
 )
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, LIQUID_EGG_G
@@ -174,7 +173,7 @@ OTHERS = {
         "{:g} to {:g} g/ml".format(*defaults.PASTE_DENSITY_RANGE_G_ML),
     ],
     "errors": [f"{WORDS.get(defaults.MOST_FINISHED_SHARE - 1)} more is accepted"],
-    "shelf": [f"Soon due is within {stock.SOON_DAYS} days"],
+    "shelf": [f"Soon due is within {measures.SOON_DAYS} days"],
     "rolling": sorted(
         {f"{100 * abs(end - 1):.0f} % either way of your" for end in session.OWN_PACE_RANGE}
     ),
@@ -307,7 +306,7 @@ def test_80_percent_power_at_5_percent_two_sided() -> None:
 
 def test_money_has_the_digits_of_its_currency() -> None:
     # ISO 4217, minor units, from memory; the page on the shelf tells these three
-    assert [stock.minor_digits(code) for code in ("JPY", "EUR", "KWD")] == [0, 2, 3]
+    assert [measures.minor_digits(code) for code in ("JPY", "EUR", "KWD")] == [0, 2, 3]
 
 
 def test_a_sheet_of_labels_holds_no_more_than_65() -> None:

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from eggfold.engine.packs import Pack, PackRow, cover, tabled_cover
-from eggfold.reference.stock import EXACT_SIZES, MINOR_DIGITS, minor_digits
+from eggfold.reference.measures import EXACT_SIZES, MINOR_DIGITS, minor_digits
 from eggfold.units import REGISTRY
 
 Criterion = Sequence[float]

@@ -29,8 +29,7 @@ from eggfold.load.yaml_tree import Entry, Mapping, Node, Scalar, read_nodes
 from eggfold.nearest import fold
 from eggfold.records import NamedTuple
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
-from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
-from eggfold.reference.stock import EXACT_SIZES, minor_digits
+from eggfold.reference.measures import EXACT_SIZES, KITCHEN_UNITS, kitchen_measure, minor_digits
 
 BaseUnit = Literal["g", "ml", "piece"]
 

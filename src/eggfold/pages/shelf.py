@@ -9,7 +9,7 @@ from eggfold.pages.figures import Units, eggs_text, got, put, without_sum
 from eggfold.pages.note import left_text
 from eggfold.pages.page import Block, Column, Lines, Page, Table
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
-from eggfold.reference.stock import SOON_DAYS
+from eggfold.reference.measures import SOON_DAYS
 
 if TYPE_CHECKING:
     from eggfold.stock.shelf import ShelfRow, ShelfState

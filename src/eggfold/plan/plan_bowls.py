@@ -6,9 +6,9 @@ import math
 from itertools import accumulate, chain
 from typing import TYPE_CHECKING
 
-from eggfold.engine.bowls import loads_needed, split_eggs
 from eggfold.engine.day_plan import ROUGH_EVALUATIONS, fill_days, largest_share
 from eggfold.engine.drying import freezer_l, tray_area_m2
+from eggfold.engine.scaling import loads_needed, split_eggs
 from eggfold.engine.workplace import BowlWork, PanLoad, mixing_s, rolling_s
 from eggfold.load.recipe import Baits
 from eggfold.recipe.asked import Asked, BatchSize

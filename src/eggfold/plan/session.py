@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
 from eggfold.engine import properties
-from eggfold.engine.bowls import split_eggs
 from eggfold.engine.day_plan import MadeDay, plan_days, run_day
 from eggfold.engine.dispatch import Broken, DaySetting
 from eggfold.engine.pan import reboil_wait_s
 from eggfold.engine.properties import boiling_point_c
+from eggfold.engine.scaling import split_eggs
 from eggfold.engine.workplace import BowlWork, Hours, Lying, Workplace, emptied_s
 from eggfold.errors import NoAnswerError
 from eggfold.load.fields import days_after, moment_of, zone_of

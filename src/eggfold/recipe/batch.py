@@ -7,8 +7,8 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
-from eggfold.engine.bowls import equal_bowls, split_eggs
 from eggfold.engine.powder import Rates
+from eggfold.engine.scaling import equal_bowls, split_eggs
 from eggfold.errors import NoAnswerError, errors_of
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.load_recipe import Companion, OpenRecipe, find_recipe

@@ -11,7 +11,7 @@ from eggfold.nearest import fold
 from eggfold.recipe.batch import Batch
 from eggfold.recipe.trial import build_egg
 from eggfold.records import NamedTuple
-from eggfold.reference.stock import SOON_DAYS
+from eggfold.reference.measures import SOON_DAYS
 from eggfold.stock.holdings import ShelfToday, exact
 from eggfold.stock.shopping import ShoppingItem, build_shopping
 from eggfold.units import amount_in

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 from eggfold.amounts import counted
 from eggfold.edit.commit import finishing
 from eggfold.edit.fix import Mended, mend_files, refuse_standard_input, write_mended
+from eggfold.edit.writing import differences_text
 from eggfold.errors import FileAccessError, NoAnswerError, OptionError, Problem, errors_of, tidy
 from eggfold.formats.characters import clean
-from eggfold.formats.difference import differences_text
 from eggfold.formats.json import document
 from eggfold.formats.plain_text import problems_text
 from eggfold.load.folder import KINDS_BY_NAME, companion, expand, kind_by_name

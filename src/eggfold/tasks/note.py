@@ -10,10 +10,9 @@ from typing import Concatenate, ParamSpec
 
 from eggfold.amounts import Amount, AmountError, Dimension, in_our_digits, parse_amount
 from eggfold.edit.commit import warnings, writing, written
-from eggfold.edit.writing import Draft, open_draft
+from eggfold.edit.writing import Draft, differences_text, open_draft
 from eggfold.errors import FileAccessError, OptionError, ProblemsError, errors_of
 from eggfold.formats.characters import clean
-from eggfold.formats.difference import differences_text
 from eggfold.formats.json import Data, document
 from eggfold.formats.plain_text import problems_text
 from eggfold.load.eggs import MOST_EGGS

@@ -7,8 +7,7 @@ import difflib
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.edit.writing import Change
-from eggfold.formats.difference import differences_text
+from eggfold.edit.writing import Change, differences_text
 
 
 @given(st.lists(st.tuples(st.integers(0, 10**6), st.sampled_from([0, 0, 0, 0, 1])), min_size=1))
