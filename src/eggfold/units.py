@@ -1,34 +1,21 @@
-"""Quantities: the only importer of pint.
+"""Amounts as plain numbers of a unit: the only importer of pint.
 
-A user's text never reaches pint's parser; amounts.py reads it, this module gives it a unit.
+A user's text never reaches pint's parser; amounts.py has read it.
 """
 
 from __future__ import annotations
 
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeAlias, cast
+from typing import Any, cast
 
 import pint
 
-from eggfold.amounts import Amount, DoseText, Measures
+from eggfold.amounts import Amount, Measures
 from eggfold.reference.eggs import LIQUID_EGG_G_ML
-from eggfold.reference.measures import kitchen_measure
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-Quantity: TypeAlias = "pint.Quantity[Any]"
+from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 
 REGISTRY: Any = pint.UnitRegistry(Path(__file__).with_name("kitchen_units.txt"), cache_folder=None)
-make_quantity: Callable[[float, Any], Quantity] = REGISTRY.Quantity
-
-EGG = REGISTRY.Unit("egg")
-EGG_GRAM = REGISTRY.Unit("gram_of_egg")
-GRAM = REGISTRY.Unit("gram")
-KILOGRAM = REGISTRY.Unit("kilogram")
-POUND = REGISTRY.Unit("pound")
-MILLILITER = REGISTRY.Unit("milliliter")
 
 _UNIT = {
     "g/ml": "gram/milliliter",
@@ -41,77 +28,6 @@ _UNIT = {
 
 class NoSuchMeasureError(ValueError):
     """A kitchen measure whose size nobody stated."""
-
-
-@lru_cache(maxsize=1024)
-def unit_of(spelling: str, measures: Measures | None = None) -> Any:
-    """Return the unit a spelling of amounts.py stands for.
-
-    Parameters
-    ----------
-    spelling : str
-        One of amounts.UNITS.
-    measures : str, optional
-        Whose spoons, cups and pints.
-
-    Returns
-    -------
-    pint.Unit
-        The unit; a temperature stays absolute (degree_Celsius, never delta).
-
-    Raises
-    ------
-    NoSuchMeasureError
-        If the country is needed and not given, or has no such measure.
-
-    Notes
-    -----
-    The sizes stand in kitchen_units.txt; reference/measures.py names the source of each kitchen measure.
-    Beyond that a look-up; no source.
-
-    Examples
-    --------
-    >>> str(unit_of("tsp", "us")), str(unit_of("tsp"))
-    ('us_teaspoon', 'metric_teaspoon')
-    """
-    if spelling in {"tsp", "tbsp", "cup", "floz", "pint"}:
-        measure = kitchen_measure(spelling, measures)
-        if measure is None:
-            raise NoSuchMeasureError(spelling)
-        return REGISTRY.Unit(measure.unit)
-    return REGISTRY.Unit(_UNIT.get(spelling, spelling))
-
-
-def quantity_of(amount: Amount, measures: Measures | None = None) -> Quantity:
-    """Return an amount as a Quantity.
-
-    Parameters
-    ----------
-    amount : Amount
-        As read from a file or the command line.
-    measures : str, optional
-        Whose spoons, cups and pints.
-
-    Returns
-    -------
-    Quantity
-        In the unit as written.
-
-    Raises
-    ------
-    NoSuchMeasureError
-        If the unit is a kitchen measure without a size.
-
-    Notes
-    -----
-    A number and its unit; no source.
-
-    Examples
-    --------
-    >>> str(quantity_of(Amount(1.0, "tbsp"), "us").to("ml"))
-    '14.78676478125 milliliter'
-    """
-    return make_quantity(amount.value, unit_of(amount.unit, measures))
 
 
 @lru_cache(maxsize=4096)
@@ -150,53 +66,19 @@ def amount_in(amount: Amount, unit: str, measures: Measures | None = None) -> fl
     ----------
     .. [1] International Yard and Pound Agreement, 1959: one pound is 0.45359237 kg.
     """
-    return cast("float", quantity_of(amount, measures).m_as(unit_of(unit, measures)))
+    quantity = REGISTRY.Quantity(amount.value, _unit(amount.unit, measures))
+    return cast("float", quantity.m_as(_unit(unit, measures)))
 
 
-@lru_cache(maxsize=4096)
-def dose_quantity(dose: DoseText, measures: Measures | None = None) -> Quantity | None:
-    """Return a dose as a Quantity per egg, or per mass of shelled egg, dry mix or finished bait.
-
-    Parameters
-    ----------
-    dose : DoseText
-        As read from a file.
-    measures : str, optional
-        Whose spoons, cups and pints.
-
-    Returns
-    -------
-    Quantity or None
-        [g/egg], [ml/egg], the same per gram of egg, [g/kg] or [ml/kg] in the unit as written (a share of
-        the mix is dimensionless); None for ``none``.
-
-    Raises
-    ------
-    NoSuchMeasureError
-        If the unit is a kitchen measure without a size.
-
-    Notes
-    -----
-    The grammar of a dose in units; no source.
-
-    Examples
-    --------
-    >>> from eggfold.amounts import parse_dose
-    >>> str(dose_quantity(parse_dose("5 ml per kg mix")))
-    '5.0 milliliter / kilogram'
-    >>> dose_quantity(parse_dose("none")) is None
-    True
-    """
-    if dose.amount is None:
-        return None
-    amount = quantity_of(dose.amount, measures)
-    if dose.basis == "share":
-        return amount
-    if dose.of_egg:
-        egg_g = egg_mass_g(dose.of_egg, measures)
-        return cast("Quantity", amount / make_quantity(egg_g, EGG_GRAM))
-    per = EGG if dose.basis == "egg" else POUND if dose.basis.startswith("lb") else KILOGRAM
-    return cast("Quantity", amount / make_quantity(dose.per, per))
+@lru_cache(maxsize=1024)
+def _unit(spelling: str, measures: Measures | None) -> Any:
+    """Return the unit that a spelling stands for; a temperature stays absolute, never a difference."""
+    if spelling in KITCHEN_UNITS:
+        measure = kitchen_measure(spelling, measures)
+        if measure is None:
+            raise NoSuchMeasureError(spelling)
+        return REGISTRY.Unit(measure.unit)
+    return REGISTRY.Unit(_UNIT.get(spelling, spelling))
 
 
 def egg_mass_g(amount: Amount, measures: Measures | None = None) -> float:

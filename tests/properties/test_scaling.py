@@ -14,7 +14,6 @@ from eggfold.engine.scaling import Dose, dose_of, scale_dose
 from eggfold.errors import ProblemsError
 from eggfold.load.gate import Source
 from eggfold.load.yaml_tree import read_nodes
-from eggfold.units import dose_quantity
 
 rates = st.builds(Rates, st.floats(0, 20), st.floats(0, 0.2), st.floats(0, 15), st.floats(0, 0.15))
 amounts = st.floats(0.01, 500).map(lambda v: float(f"{v:.4f}"))
@@ -31,9 +30,9 @@ def test_scaling_up_and_back_returns_the_bag(r: Rates, bag: float, trial: int, e
 
 
 def dose(text: str) -> Dose:
-    found = dose_quantity(parse_dose(text))
+    found = dose_of(parse_dose(text))
     assert found is not None
-    return dose_of(found)
+    return found
 
 
 @given(amounts, st.integers(1, 400))
@@ -65,8 +64,8 @@ def test_parsing_a_soak_that_was_written_is_the_identity(value: float, per: str)
 @given(amounts, st.floats(1, 1e5))
 def test_a_soak_per_kg_and_per_lb_give_the_same_answer(ml: float, finished_g: float) -> None:
     written = (f"{ml} ml per kg bait", f"{ml} ml per 2.2046226218488 lb bait")
-    quantities = (dose_quantity(parse_soak(text)) for text in written)
-    in_kg, in_lb = (scale_dose(dose_of(q), 0, finished_g, 1.0) for q in quantities if q is not None)
+    doses = (dose_of(parse_soak(text)) for text in written)
+    in_kg, in_lb = (scale_dose(one, 0, finished_g, 1.0) for one in doses if one is not None)
     assert math.isclose(in_kg.g, in_lb.g, rel_tol=1e-12)
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
+from eggfold.amounts import Amount, DoseText, Measures
 from eggfold.records import NamedTuple
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_EDIBLE_G
 from eggfold.reference.session import LONGEST_LOAD_S
-from eggfold.units import EGG, EGG_GRAM, GRAM, KILOGRAM, MILLILITER, Quantity
+from eggfold.units import amount_in, egg_mass_g
 
 
 def shelled_egg_g(standard: str, grade: str, shell_share: float) -> float:
@@ -85,47 +87,63 @@ class Measure(NamedTuple):
     ml: float | None
 
 
-def dose_of(quantity: Quantity) -> Dose:
-    """Return a dose in plain numbers.
+@lru_cache(maxsize=4096)
+def dose_of(dose: DoseText, measures: Measures | None = None) -> Dose | None:
+    """Return a written dose in plain numbers.
+
+    ``number = amount / per``: for each egg, gram of shelled egg, or kilo of dry mix or finished bait; of a
+    share of the mix ``per_kg = 10 * percent``.
 
     Parameters
     ----------
-    quantity : Quantity
-        [g/egg], [ml/egg], or mass or volume per mass of shelled egg or of dry mix.
+    dose : DoseText
+        As read from a file.
+    measures : str, optional
+        Whose spoons, cups and pints.
 
     Returns
     -------
-    Dose
-        One of its numbers is not 0.
+    Dose or None
+        One of its numbers is not 0; None for ``none``.
 
     Raises
     ------
-    pint.DimensionalityError
-        If the quantity is none of these.
+    NoSuchMeasureError
+        If the unit is a kitchen measure without a size.
 
     Notes
     -----
-    The one step from the units of a dose to numbers; no source.
+    The grammar of a dose in numbers; no source.
 
     Examples
     --------
     >>> from eggfold.amounts import parse_dose
-    >>> from eggfold.units import dose_quantity
-    >>> dose_of(dose_quantity(parse_dose("5 ml per kg mix"))).per_kg
+    >>> dose_of(parse_dose("5 ml per kg mix")).per_kg
     5.0
-    >>> dose_of(dose_quantity(parse_dose("4 g per egg"))).per_egg
+    >>> dose_of(parse_dose("4 g per egg")).per_egg
     4.0
-    >>> dose_of(dose_quantity(parse_dose("5 g per 500 g eggs"))).of_egg(60.0).per_egg
+    >>> dose_of(parse_dose("5 g per 500 g eggs")).of_egg(60.0).per_egg
     0.6
+    >>> dose_of(parse_dose("none")) is None
+    True
     """
-    dimensions = quantity.dimensionality
-    by_volume = dimensions.get("[length]") == 3
-    unit = MILLILITER if by_volume else GRAM
-    if "[egg]" in dimensions:
-        return Dose(per_egg=quantity.m_as(unit / EGG), by_volume=by_volume)
-    if "[egg_mass]" in dimensions:
-        return Dose(per_egg_g=quantity.m_as(unit / EGG_GRAM), by_volume=by_volume)
-    return Dose(per_kg=quantity.m_as(unit / KILOGRAM), by_volume=by_volume)
+    amount = dose.amount
+    if amount is None:
+        return None
+    if dose.basis == "share":
+        return Dose(per_kg=10 * amount.value)
+    per = egg_mass_g(dose.of_egg, measures) if dose.of_egg else dose.per
+    by_volume = amount.dimension == "volume"
+    number = amount_in(
+        Amount(amount.value / per, amount.unit), "ml" if by_volume else "g", measures
+    )
+    if dose.of_egg:
+        return Dose(per_egg_g=number, by_volume=by_volume)
+    if dose.basis == "egg":
+        return Dose(per_egg=number, by_volume=by_volume)
+    if dose.basis.startswith("lb"):
+        number /= amount_in(Amount(1.0, "lb"), "kg")
+    return Dose(per_kg=number, by_volume=by_volume)
 
 
 def dose_by_mass(dose: Dose, density_g_ml: float | None) -> Dose:

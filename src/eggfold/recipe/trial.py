@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
-from eggfold.amounts import Amount, DoseText, Measures
+from eggfold.amounts import Amount, DoseText
 from eggfold.engine.learning import trial_sd
 from eggfold.engine.powder import (
     BlendEstimate,
@@ -33,7 +32,7 @@ from eggfold.reference.eggs import (
 )
 from eggfold.reference.learning import GRADED_EGG_SD, TRIAL_SD
 from eggfold.reference.measures import KITCHEN_UNITS, ToolKind, kitchen_measure
-from eggfold.units import amount_in, dose_quantity, egg_mass_g
+from eggfold.units import amount_in, egg_mass_g
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -349,13 +348,7 @@ def _dose(a: FullAdditive, key: str, bench: Bench) -> tuple[Dose | None, tuple[A
         assumptions = (WATER_DROPS,)
     if dose.of_egg:
         assumptions += told_by_volume(dose.of_egg.dimension == "volume")
-    return _plain(dose, measures), assumptions
-
-
-@lru_cache(maxsize=4096)
-def _plain(dose: DoseText, measures: Measures | None) -> Dose | None:
-    quantity = dose_quantity(dose, measures)
-    return None if quantity is None else dose_of(quantity)
+    return dose_of(dose, measures), assumptions
 
 
 def dose_assumptions(additives: Iterable[Additive], strength: Strength) -> Iterator[Assumption]:

@@ -6,13 +6,12 @@ import pytest
 
 from eggfold.amounts import parse_dose
 from eggfold.engine.scaling import Dose, dose_by_mass, dose_of, scale_dose
-from eggfold.units import dose_quantity
 
 
 def dose(text: str) -> Dose:
-    found = dose_quantity(parse_dose(text))
+    found = dose_of(parse_dose(text))
     assert found is not None
-    return dose_of(found)
+    return found
 
 
 @pytest.mark.parametrize(
