@@ -158,6 +158,11 @@ class DoseText(NamedTuple):
     """What ``per`` is measured in where eggs are taken by mass or volume."""
 
     @property
+    def by_volume(self) -> bool:
+        """Whether it is dosed by volume."""
+        return self.amount is not None and self.amount.dimension == "volume"
+
+    @property
     def of_egg(self) -> Amount | None:
         """The shelled egg that it is for, None where that is counted or the dose is of dry mix."""
         return Amount(self.per, self.unit) if self.unit else None
@@ -172,9 +177,6 @@ class DoseText(NamedTuple):
         many = "" if self.per == 1 else f"{_plain(self.per)} "
         word = "eggs" if self.basis == "egg" and self.per != 1 else self.basis
         return f"{self.amount} per {many}{word}"
-
-
-NO_DOSE = DoseText(None)
 
 
 def mass_in_words(g: float) -> str:
@@ -218,7 +220,7 @@ def parse_amount(text: str, *dimensions: Dimension, usual: tuple[str, ...] = ())
 def _dose(text: str) -> DoseText:
     text = _in_our_words(_folded(text))
     if text.casefold() == "none":
-        return NO_DOSE
+        return DoseText(None)
     if len(text) > _LONGEST:
         raise _not_a_dose(text)
     if match := _SHARE.fullmatch(in_our_digits(text)):

@@ -100,8 +100,6 @@ class FileAccessError(EggfoldError):
 class ProblemsError(EggfoldError):
     """A file has errors; the problems say which."""
 
-    exit_code = 1
-
     def __init__(self, problems: list[Problem]) -> None:
         super().__init__(problems)
         self.problems = problems

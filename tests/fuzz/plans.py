@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 def answer_plan(file: str, kind: str, placed: Placed, recipe: str, today: str) -> None:
     """Answer a plan or a season with one recipe for all names, in every format of its own."""
-    plan: Any = read_model(MODELS[kind], placed, SPARE[kind], None).model
+    plan: Any = read_model(MODELS[kind], placed, SPARE[kind]).model
     one = open_recipe(recipe, Companions(), *open_placed(recipe))
     recipes = {asked.quantity.recipe: one for asked in asked_of(plan)}
     opened: OpenPlan[Any] = OpenPlan(file, plan, placed, [], recipes, one.companions, Findings())

@@ -133,17 +133,15 @@ def dose_of(dose: DoseText, measures: Measures | None = None) -> Dose | None:
     if dose.basis == "share":
         return Dose(per_kg=10 * amount.value)
     per = egg_mass_g(dose.of_egg, measures) if dose.of_egg else dose.per
-    by_volume = amount.dimension == "volume"
-    number = amount_in(
-        Amount(amount.value / per, amount.unit), "ml" if by_volume else "g", measures
-    )
+    unit = "ml" if dose.by_volume else "g"
+    number = amount_in(Amount(amount.value / per, amount.unit), unit, measures)
     if dose.of_egg:
-        return Dose(per_egg_g=number, by_volume=by_volume)
+        return Dose(per_egg_g=number, by_volume=dose.by_volume)
     if dose.basis == "egg":
-        return Dose(per_egg=number, by_volume=by_volume)
+        return Dose(per_egg=number, by_volume=dose.by_volume)
     if dose.basis.startswith("lb"):
         number /= amount_in(Amount(1.0, "lb"), "kg")
-    return Dose(per_kg=number, by_volume=by_volume)
+    return Dose(per_kg=number, by_volume=dose.by_volume)
 
 
 def dose_by_mass(dose: Dose, density_g_ml: float | None) -> Dose:

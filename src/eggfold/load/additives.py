@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field, model_validator
 
@@ -27,16 +27,10 @@ from eggfold.nearest import did_you_mean, fold
 from eggfold.reference.ingredients import CONTAINS, SHORT_NAMES
 from eggfold.reference.measures import KITCHEN_UNITS, kitchen_measure
 
-FORMS = ("liquid", "oil", "powder")
 CARRIERS = ("water", "alcohol", "glycol", "oil")
-DOSE_KEYS: tuple[Literal["hookbait", "freebie", "ceiling", "soak"], ...] = (
-    "hookbait",
-    "freebie",
-    "ceiling",
-    "soak",
-)
-
-Form = Annotated[str, a_word(FORMS, "unknown-form")]
+DoseKey = Literal["hookbait", "freebie", "ceiling", "soak"]
+DOSE_KEYS: tuple[DoseKey, ...] = get_args(DoseKey)
+Form = Literal["liquid", "oil", "powder"]
 MeasuresChoice = Annotated[
     Measures,
     a_word(
@@ -102,7 +96,7 @@ class Analysis(StrictModel):
 class AdditiveKeys(StrictModel):
     """What is known of an additive, in the register or in a recipe."""
 
-    form: Form | None = None
+    form: Annotated[Form, a_word(get_args(Form), "unknown-form")] | None = None
     """liquid and oil wet the powder, powder takes its place."""
     carrier: Annotated[str, a_word(CARRIERS, "unknown-carrier")] | None = None
     """What a flavour is dissolved in; alcohol brings a caution."""
@@ -153,10 +147,9 @@ def _beside_its_name(name: str, behind: Any) -> str | None:
     if not isinstance(behind, str) or not behind[:1].isdecimal():
         return None
     try:
-        amount = parse_dose(behind).amount
+        form = "liquid" if parse_dose(behind).by_volume else "powder"
     except AmountError:
         return f"name: {shown}, with its form and its doses beside it"
-    form = "liquid" if amount and amount.dimension == "volume" else "powder"
     return f"{{name: {shown}, form: {form}, hookbait: {behind}}}"
 
 
@@ -171,7 +164,7 @@ class Register(StrictModel):
 
 def read_register(placed: Placed) -> Reading[Register]:
     """Read additives.yaml, with every problem in it."""
-    reading = read_model(Register, placed, {"additives": {}}, None)
+    reading = read_model(Register, placed, {"additives": {}})
     problems = reading.problems + same_names(placed, reading.model.additives)
     for name, entry in reading.model.additives.items():
         path: NodePath = ("additives", name)
@@ -179,7 +172,7 @@ def read_register(placed: Placed) -> Reading[Register]:
         if entry.form is None:
             hint = "form: liquid, oil or powder"
             problems.append(placed.problem(path, "missing-key", "form is missing", hint, key=True))
-        elif needs_density(entry.form, entry):
+        elif needs_density(entry):
             problems.append(density_problem(placed, path, entry))
         if entry.form == "powder" and entry.wetting is not None:
             problems.append(wetting_problem(placed, path, entry))
@@ -199,9 +192,9 @@ def same_names(placed: Placed, names: Iterable[str]) -> list[Problem]:
     return problems
 
 
-def needs_density(form: str | None, entry: AdditiveKeys) -> bool:
+def needs_density(entry: AdditiveKeys) -> bool:
     """Tell whether a powder is dosed by volume without the density that makes it grams."""
-    return form == "powder" and entry.density is None and _volume_key(entry) is not None
+    return entry.form == "powder" and entry.density is None and _volume_key(entry) is not None
 
 
 def density_problem(placed: Placed, path: NodePath, entry: AdditiveKeys) -> Problem:
@@ -229,7 +222,7 @@ def wetting_problem(placed: Placed, path: NodePath, entry: AdditiveKeys) -> Prob
 def _volume_key(entry: AdditiveKeys) -> str | None:
     for key in DOSE_KEYS:
         dose: DoseText | None = getattr(entry, key)
-        if dose and dose.amount and dose.amount.dimension == "volume":
+        if dose and dose.by_volume:
             return key
     return None
 
@@ -284,8 +277,3 @@ class Ingredients(StrictModel):
 
     ingredients: Annotated[dict[str, OwnPowder], Field(strict=False)]
     """Your own powders by name; they beat the built-in ones."""
-
-
-def read_ingredients(placed: Placed) -> Reading[Ingredients]:
-    """Read ingredients.yaml, with every problem in it."""
-    return read_model(Ingredients, placed, {"ingredients": {}}, None)

@@ -20,7 +20,6 @@ from eggfold.load.fields import (
     in_range,
     problem,
 )
-from eggfold.load.reading import Placed, Reading, read_model
 from eggfold.units import amount_in
 
 _PACE = re.compile(r"(.+?) ?(?:per|/|an?) ?h(?:our)?")
@@ -72,7 +71,7 @@ class Scale(StrictModel):
 
     @model_validator(mode="after")
     def _takes_its_division(self) -> Scale:
-        if not _less(self.division, self.up_to):
+        if not _at_most(self.division, self.up_to):
             raise problem("tool-marks", "the scale takes less than it tells apart", key="up_to")
         return self
 
@@ -87,7 +86,7 @@ class MarkedVolume(StrictModel):
 
     @model_validator(mode="after")
     def _holds_its_division(self) -> MarkedVolume:
-        if not _less(self.division, self.size):
+        if not _at_most(self.division, self.size):
             raise problem("tool-marks", "it holds less than one of its marks", key="division")
         return self
 
@@ -98,7 +97,7 @@ PanSize = Annotated[Amount, an_amount("volume", unit="l", low=0.5, high=500)]
 Pans = Annotated[tuple[PanSize, ...], Field(strict=False, max_length=20), OneOrMany(object)]
 
 
-def _less(small: Amount, big: Amount) -> bool:
+def _at_most(small: Amount, big: Amount) -> bool:
     unit = "g" if small.dimension == "mass" else "ml"
     return amount_in(small, unit) <= amount_in(big, unit)
 
@@ -147,8 +146,3 @@ class BenchFile(StrictModel):
     """Baits on cork that one person moulds by hand, as in 60 per hour."""
     people: Annotated[int, a_whole(1, 50)] | None = None
     """How many roll."""
-
-
-def read_bench(placed: Placed) -> Reading[BenchFile]:
-    """Read bench.yaml, with every problem in it."""
-    return read_model(BenchFile, placed, {}, None)

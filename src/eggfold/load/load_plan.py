@@ -19,8 +19,7 @@ from eggfold.load.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
 from eggfold.load.load_recipe import Companions, OpenRecipe, open_placed
 from eggfold.load.names import recipe_names
 from eggfold.load.plan import Campaign, Quantity, RollingPlan, SessionKeys, Trip
-from eggfold.load.reading import NodePath as TreePath
-from eggfold.load.reading import Placed, read_model
+from eggfold.load.reading import NodePath, Placed, read_model
 from eggfold.load.recipe import Strength
 from eggfold.load.workspace import (
     OTHER_KINDS,
@@ -44,7 +43,7 @@ TRIP_KEYS: tuple[tuple[str, Strength], ...] = (("freebies", "freebie"), ("hookba
 class PlanQuantity(NamedTuple):
     """A quantity somewhere in a plan."""
 
-    path: TreePath
+    path: NodePath
     strength: Strength
     quantity: Quantity
 
@@ -77,7 +76,7 @@ def _open(file: str, model: type[P], kind: str, chosen: Chosen, today: str | Non
     own = kind_by_name(file) or kind_by_keys(placed.root.entries)
     if own != kind:
         raise UsageProblemError(_other_kind(file, kind, own))
-    reading = read_model(model, placed, SPARE[kind], None)
+    reading = read_model(model, placed, SPARE[kind])
     plan = reading.model
     problems = problems + reading.problems
     if not reading.broken and not problems:
@@ -115,7 +114,7 @@ def plan_file_problems(
     file: str, kind: str, placed: Placed, problems: list[Problem], today: str | None
 ) -> list[Problem]:
     """Return every problem of a plan by itself, with the recipes it names but not inside them."""
-    reading = read_model(MODELS[kind], placed, SPARE[kind], None)
+    reading = read_model(MODELS[kind], placed, SPARE[kind])
     problems = problems + reading.problems
     if not reading.broken and not problems:
         problems = plan_problems(placed, reading.model, today)
@@ -168,7 +167,7 @@ def _campaign_problems(placed: Placed, plan: Campaign, today: str | None) -> lis
         problems.append(placed.problem(("trips",), "no-amount", text, hint, key=True))
     order = sorted(range(len(plan.trips)), key=lambda i: (plan.trips[i].leave, i))
     if order and today and all(trip.last_day < today for trip in plan.trips):
-        path: TreePath = ("trips", order[-1], "leave")
+        path: NodePath = ("trips", order[-1], "leave")
         text = (
             f"every trip is over: the last began on {plan.trips[order[-1]].leave}, today is {today}"
         )

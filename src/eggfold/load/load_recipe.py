@@ -6,10 +6,16 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.errors import EggfoldError, Problem, ProblemsError, Severity, errors_of, tidy
-from eggfold.load.additives import AdditiveKeys, OwnPowder, read_register, unknown_measure
+from eggfold.load.additives import (
+    AdditiveKeys,
+    Ingredients,
+    OwnPowder,
+    read_register,
+    unknown_measure,
+)
 from eggfold.load.eggs import LEAST_LIQUID, MOST_LIQUID
 from eggfold.load.folder import (
     SUFFIXES,
@@ -49,7 +55,7 @@ if TYPE_CHECKING:
     from eggfold.load.shelf import OpenShelf
 
 
-Place = Literal["beside", "above", "here", "elsewhere"]
+Location = Literal["beside", "above", "here", "elsewhere"]
 
 
 class Companion(NamedTuple):
@@ -60,7 +66,7 @@ class Companion(NamedTuple):
 
     kind: str
     file: str
-    place: Place
+    place: Location
 
     @property
     def file_name(self) -> str:
@@ -78,10 +84,10 @@ class Companions:
     bench: BenchFile | None = None
     bench_file: str | None = None
     notebook: Notebook | None = None
-    others: dict[str, Any] = field(default_factory=dict)
-    """Recipes that notes name, as load_recipe.py opened them."""
-    beside: dict[str, Any] = field(default_factory=dict)
-    """The recipes of a folder, once a blend wanted to know them; as load_recipe.py opened them."""
+    others: dict[str, OpenRecipe | None] = field(default_factory=dict)
+    """Recipes that notes name, as they were asked for; None where no one recipe is called so."""
+    beside: dict[str, Beside] = field(default_factory=dict)
+    """The recipes of a folder, once a blend wanted to know them."""
     shelf: OpenShelf | None = None
     places: dict[str, tuple[Companion, ...]] = field(default_factory=dict)
     """What was read, by the folder of the recipe it was read with."""
@@ -165,18 +171,16 @@ def open_register(file: str) -> tuple[RegisterIndex, list[Problem]]:
         return RegisterIndex(file), error.problems
     reading = read_register(placed)
     problems = tidy(problems + reading.problems)
-    return index_register(file, reading.model, reading.broken)._replace(placed=placed), problems
+    return index_register(placed, reading), problems
 
 
 def open_powders(file: str) -> tuple[dict[str, tuple[str, OwnPowder]], list[Problem]]:
     """Read the user's own powders by folded name."""
-    from eggfold.load.additives import read_ingredients  # noqa: PLC0415 - few have the file
-
     try:
         placed, problems = open_placed(file)
     except ProblemsError as error:
         return {}, error.problems
-    reading = read_ingredients(placed)
+    reading = read_model(Ingredients, placed, {"ingredients": {}})
     powders = {fold(n): (n, p) for n, p in reading.model.ingredients.items()}
     return powders, tidy(problems + reading.problems)
 
@@ -189,7 +193,7 @@ def open_stock(
 
     opened, problems = open_shelf(file)
     stated: dict[str, StatedDensity] = {}
-    if opened and register.placed and register.entries:
+    if opened and register.placed:
         entries = register.entries.values()
         named = ((("additives", name), name, keys) for name, keys in entries)
         problems += density_conflicts(opened, stated, register.placed, named)
@@ -198,13 +202,13 @@ def open_stock(
 
 def open_bench(file: str) -> tuple[BenchFile | None, list[Problem]]:
     """Read the bench."""
-    from eggfold.load.bench import read_bench  # noqa: PLC0415
+    from eggfold.load.bench import BenchFile  # noqa: PLC0415
 
     try:
         placed, problems = open_placed(file)
     except ProblemsError as error:
         return None, error.problems
-    reading = read_bench(placed)
+    reading = read_model(BenchFile, placed, {})
     return reading.model, tidy(problems + reading.problems)
 
 
@@ -271,7 +275,7 @@ def open_recipe(
 ) -> OpenRecipe:
     """Read a recipe's tree and join it with the companions."""
     spare = {"name": SPARE_NAME, "base_mix": SPARE_NAME}
-    reading = read_model(Recipe, placed, spare, SPARE_ADDITIVE)
+    reading = read_model(Recipe, placed, spare, spare_item=SPARE_ADDITIVE)
     additives, problems = join_additives(reading.model, placed, companions.register)
     soak, of_soak = join_soak(reading.model, placed, companions.register)
     problems += of_soak
@@ -351,8 +355,7 @@ def find_recipe(name: str, opened: OpenRecipe) -> OpenRecipe | None:
         companions.others[name] = (
             open_recipe(found[0], companions, *open_placed(found[0])) if len(found) == 1 else None
         )
-    other: OpenRecipe | None = companions.others[name]
-    return other
+    return companions.others[name]
 
 
 def _called(name: str, beside: Iterable[str]) -> list[str]:

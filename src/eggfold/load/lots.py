@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from functools import lru_cache
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import Field
 
@@ -13,7 +13,7 @@ from eggfold.errors import Problem
 from eggfold.load.fields import Diameter, Name, Reads, StrictModel, a_word
 from eggfold.load.gate import Source
 from eggfold.load.reading import Placed, read_list
-from eggfold.load.recipe import STRENGTHS, Strength
+from eggfold.load.recipe import Strength, StrengthWord
 from eggfold.load.shelf import Day, OpenShelf, Shelf, Stock, parse_stock
 from eggfold.load.yaml_tree import read_nodes
 from eggfold.nearest import fold
@@ -21,7 +21,6 @@ from eggfold.records import NamedTuple
 from eggfold.units import amount_in
 
 LotState = Literal["drying", "frozen", "thawed", "dried", "fresh"]
-LOT_STATES: tuple[LotState, ...] = ("drying", "frozen", "thawed", "dried", "fresh")
 ROUGH = "about "
 """What stands before an amount that was judged by eye."""
 
@@ -53,7 +52,7 @@ class Lot(StrictModel):
 
     recipe: Name
     """The recipe's name."""
-    strength: Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
+    strength: StrengthWord
     """Freebie or hookbait."""
     left: Annotated[
         LotLeft,
@@ -64,7 +63,7 @@ class Lot(StrictModel):
     """Its sizes; without them it serves for every size of its recipe."""
     made: Day | None = None
     """The day it was rolled."""
-    state: Annotated[LotState, a_word(LOT_STATES, "unknown-state")] = "frozen"
+    state: Annotated[LotState, a_word(get_args(LotState), "unknown-state")] = "frozen"
     """drying, frozen, thawed, dried or fresh."""
     since: Day | None = None
     """The day since which it is in that state; the day it was rolled if it is left out."""

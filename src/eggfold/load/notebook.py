@@ -25,9 +25,8 @@ from eggfold.load.fields import (
 from eggfold.load.folder import files_by_notebook
 from eggfold.load.gate import enough, read_source
 from eggfold.load.names import recipe_names
-from eggfold.load.reading import NodePath as TreePath
-from eggfold.load.reading import Placed, read_list
-from eggfold.load.recipe import STRENGTHS, Strength, refuse_density, refuse_finished
+from eggfold.load.reading import NodePath, Placed, read_list
+from eggfold.load.recipe import StrengthWord, refuse_density, refuse_finished
 from eggfold.load.yaml_tree import Scalar, Sequence, read_nodes
 from eggfold.nearest import did_you_mean, fold, one_of
 from eggfold.records import NamedTuple
@@ -36,7 +35,6 @@ from eggfold.units import amount_in
 SectionName = Literal["weighed", "rolled", "cut", "bagged", "count", "trip", "fished", "bought"]
 SECTIONS: tuple[SectionName, ...] = get_args(SectionName)
 
-StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
 EggCount = Annotated[int, a_whole(1, MOST_EGGS, "egg")]
 Weight = Annotated[Amount, an_amount("mass", unit="g", low=0, high=10_000_000)]
 ScaleStep = Annotated[Amount, an_amount("mass", unit="g", low=0.001, high=100)]
@@ -202,7 +200,6 @@ class RolledEntry(BowlEntry):
 
 
 Looks = Literal["raw", "set"]
-LOOKS: tuple[Looks, ...] = ("raw", "set")
 CutTime = Annotated[Amount, an_amount("time", unit="s", low=1, high=7200, usual=("s", "min"))]
 StartTemperature = Annotated[Amount, an_amount("temperature", unit="degC", low=0, high=90)]
 Height = Annotated[Amount, an_amount("length", unit="m", low=0, high=5000)]
@@ -217,7 +214,7 @@ class CutEntry(Noted):
     """The bait, as rolled."""
     boiled: CutTime
     """How long it was in the pan."""
-    looked: Annotated[Looks, a_word(LOOKS, "unknown-look")]
+    looked: Annotated[Looks, a_word(get_args(Looks), "unknown-look")]
     """raw where there was a raw, shiny core; set where there was none."""
     start: StartTemperature | None = None
     """The paste before the boil, where it was not as on the card."""
@@ -431,7 +428,7 @@ def check_notebook(file: str, last_day: str | None) -> list[Problem]:
 
 def _texts(
     placed: Placed, key: str, sections: tuple[str, ...] = SECTIONS
-) -> Iterator[tuple[TreePath, str]]:
+) -> Iterator[tuple[NodePath, str]]:
     """Yield every entry's text of a key, with its path."""
     for name in sections:
         section = placed.node((name,))

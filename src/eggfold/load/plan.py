@@ -29,7 +29,7 @@ from eggfold.load.fields import (
     parse_time,
     problem,
 )
-from eggfold.load.recipe import BaitList, Baits, Strength
+from eggfold.load.recipe import BaitList, Baits, StrengthWord
 
 MOST_BAITS = 100_000_000
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -37,7 +37,7 @@ WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", 
 Mass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000, usual=("kg", "g"))]
 Minutes = Annotated[Amount, an_amount("time", unit="min", low=0, high=24 * 60)]
 Standing = Annotated[Amount, an_amount("time", unit="min", low=5, high=24 * 60)]
-DryingTime = Annotated[Amount, an_amount("time", unit="h", low=1, high=14 * 24)]
+TrayTime = Annotated[Amount, an_amount("time", unit="h", low=1, high=14 * 24)]
 
 
 def _hours(text: str) -> Amount:
@@ -109,7 +109,7 @@ class Quantity(StrictModel):
 class BowlsWanted(Quantity):
     """Bowls to roll in a session."""
 
-    strength: Annotated[Strength, a_word(("hookbait", "freebie"), "unknown-strength")] = "freebie"
+    strength: StrengthWord = "freebie"
     """Freebie or hookbait."""
 
 
@@ -129,7 +129,8 @@ def _names(value: Any) -> Any:
     if not value.strip().isdecimal():
         return tuple(_BETWEEN_NAMES.split(value.strip()))
     if not 1 <= int(value[:9]) <= MOST_PEOPLE:
-        raise problem("out-of-range", f"{value[:9]} people cannot share a kitchen", "1 to 20")
+        message = f"{value[:9]} people cannot share a kitchen"
+        raise problem("out-of-range", message, f"1 to {MOST_PEOPLE}")
     return tuple(f"person {i + 1}" for i in range(int(value)))
 
 
@@ -139,7 +140,8 @@ People = Annotated[
     tuple[Name, ...],
     Field(strict=False, min_length=1, max_length=MOST_PEOPLE),
     BeforeValidator(
-        _names, json_schema_input_type=Annotated[int, a_whole(1, 20)] | Name | tuple[Name, ...]
+        _names,
+        json_schema_input_type=Annotated[int, a_whole(1, MOST_PEOPLE)] | Name | tuple[Name, ...],
     ),
 ]
 BreakList = Annotated[tuple[Break, ...], Field(strict=False), OneOrMany(dict)]
@@ -174,7 +176,7 @@ class SessionKeys(StrictModel):
     """Time a load cools."""
     cleaning: Minutes | None = None
     """Cleaning at the end of each day."""
-    drying: DryingTime | None = None
+    drying: TrayTime | None = None
     """Time in one layer on the trays."""
     turn_at: Annotated[tuple[TimeOfDay, ...], Field(strict=False)] | None = None
     """Times of day at which trays are turned and emptied."""

@@ -110,7 +110,8 @@ def read_model(
     model: type[M],
     placed: Placed,
     spare: dict[str, Any],
-    spare_item: Any,
+    *,
+    spare_item: Any = None,
     near: Guesses | None = None,
 ) -> Reading[M]:
     """Validate a tree against a model.
@@ -156,7 +157,7 @@ def read_list(
             text, (key, example) = "keys and values are wanted here", next(iter(spare.items()))
             problems.append(placed.problem((name, i), "wrong-shape", text, f"{key}: {example}"))
             continue
-        reading = read_model(model, Placed(placed.source, item), spare, None)
+        reading = read_model(model, Placed(placed.source, item), spare)
         problems += reading.problems
         if not reading.problems:
             entries.append((reading.model, item.start))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
@@ -91,7 +91,8 @@ def refuse_density(hundred: Amount, diameter: Amount, key: str) -> None:
 
 
 Strength = Literal["hookbait", "freebie"]
-STRENGTHS: tuple[Strength, ...] = ("hookbait", "freebie")
+STRENGTHS: tuple[Strength, ...] = get_args(Strength)
+StrengthWord = Annotated[Strength, a_word(STRENGTHS, "unknown-strength")]
 
 BagMass = Annotated[Amount, an_amount("mass", unit="g", low=1, high=1_000_000)]
 

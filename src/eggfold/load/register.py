@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Literal
 
 from eggfold.amounts import Amount, DoseText, Measures
@@ -11,18 +13,17 @@ from eggfold.load.additives import (
     AdditiveEntry,
     AdditiveKeys,
     Analysis,
+    Form,
     Register,
     density_problem,
     measure_problems,
     needs_density,
     wetting_problem,
 )
-from eggfold.load.reading import NodePath, Placed
+from eggfold.load.reading import NodePath, Placed, Reading
 from eggfold.load.recipe import STRENGTHS, Mix, Recipe, Strength
 from eggfold.nearest import did_you_mean, fold
 from eggfold.records import NamedTuple
-
-Form = Literal["liquid", "oil", "powder"]
 
 
 class FullAdditive(NamedTuple):
@@ -48,25 +49,26 @@ class RegisterIndex(NamedTuple):
     """The register by folded name."""
 
     file: str | None = None
-    entries: dict[str, tuple[str, AdditiveKeys]] | None = None
+    entries: Mapping[str, tuple[str, AdditiveKeys]] = MappingProxyType({})
     measures: Measures | None = None
     broken: frozenset[str] = frozenset()
     placed: Placed | None = None
 
     def find(self, name: str) -> tuple[str, AdditiveKeys] | None:
         """Return the register's own spelling and keys of a name."""
-        return (self.entries or {}).get(fold(name))
+        return self.entries.get(fold(name))
 
     def names(self) -> list[str]:
         """Return every name as the register spells it."""
-        return [name for name, _ in (self.entries or {}).values()]
+        return [name for name, _ in self.entries.values()]
 
 
-def index_register(file: str, register: Register, broken: tuple[NodePath, ...]) -> RegisterIndex:
+def index_register(placed: Placed, reading: Reading[Register]) -> RegisterIndex:
     """Return a register by folded name, remembering the entries that could not be read."""
+    register = reading.model
     entries = {fold(name): (name, keys) for name, keys in register.additives.items()}
-    bad = frozenset(fold(str(path[1])) for path in broken if len(path) > 1)
-    return RegisterIndex(file, entries, register.measures, bad)
+    bad = frozenset(fold(str(path[1])) for path in reading.broken if len(path) > 1)
+    return RegisterIndex(placed.source.file, entries, register.measures, bad, placed)
 
 
 def full_additive(
@@ -90,18 +92,11 @@ def full_additive(
     return FullAdditive(name=name, measures=measures, **keys)  # type: ignore[arg-type]
 
 
-def join_additives(
-    recipe: Recipe, placed: Placed, register: RegisterIndex
-) -> tuple[list[FullAdditive], list[Problem]]:
-    """Return a recipe's additives in full, and the problems of those that are not whole."""
-    return _join_list(recipe, placed, register, "additives")
-
-
 def join_soak(
     recipe: Recipe, placed: Placed, register: RegisterIndex
 ) -> tuple[list[FullAdditive], list[Problem]]:
     """Return what finished bait is soaked in, in full, and the problems of what is not whole."""
-    full, problems = _join_list(recipe, placed, register, "soak")
+    full, problems = join_additives(recipe, placed, register, "soak")
     at = {fold(entry.name): i for i, entry in enumerate(recipe.soak)}
     for a in full:
         if a.soak is None and a.name != SPARE_NAME:
@@ -113,9 +108,13 @@ def join_soak(
     return [a for a in full if a.soak], problems
 
 
-def _join_list(
-    recipe: Recipe, placed: Placed, register: RegisterIndex, key: Literal["additives", "soak"]
+def join_additives(
+    recipe: Recipe,
+    placed: Placed,
+    register: RegisterIndex,
+    key: Literal["additives", "soak"] = "additives",
 ) -> tuple[list[FullAdditive], list[Problem]]:
+    """Return the additives of a recipe's list in full, and the problems of those that are not whole."""
     full: list[FullAdditive] = []
     problems: list[Problem] = []
     seen: set[str] = set()
@@ -168,18 +167,15 @@ def _join(
     )
     if joined.form is None:
         return None, [*problems, _formless(placed, path, entry, register)]
-    told = found is not None and needs_density(found[1].form, found[1])
-    by_volume = any(_is_volume(getattr(joined, k)) for k in DOSE_KEYS)
+    told = found is not None and needs_density(found[1])
+    doses: Iterator[DoseText | None] = (getattr(joined, key) for key in DOSE_KEYS)
+    by_volume = any(dose and dose.by_volume for dose in doses)
     if joined.form == "powder" and joined.density is None and by_volume and not told:
         problems.append(density_problem(placed, path, entry))
     wet = found is not None and found[1].form != "powder" and found[1].wetting is not None
     if joined.form == "powder" and (entry.wetting is not None or wet):
         problems.append(wetting_problem(placed, path, entry))
     return joined, problems
-
-
-def _is_volume(dose: DoseText | None) -> bool:
-    return bool(dose and dose.amount and dose.amount.dimension == "volume")
 
 
 def _formless(

@@ -417,7 +417,7 @@ def _readings(placed: Placed) -> Iterator[Reading[Shelf]]:
     placed = Placed(placed.source, replace(placed.root, entries=without))
     items = placed.node(("items",))
     if not isinstance(items, Mapping) or len(items.entries) <= ITEMS_AT_ONCE:
-        yield read_model(Shelf, placed, {"items": {}}, None)
+        yield read_model(Shelf, placed, {"items": {}})
         return
     names = iter(items.entries)
     near: Guesses = {}
@@ -425,7 +425,7 @@ def _readings(placed: Placed) -> Iterator[Reading[Shelf]]:
     while part := {name: items.entries[name] for name in islice(names, ITEMS_AT_ONCE)}:
         some = replace(items, entries=part)
         root = replace(placed.root, entries=entries | {"items": Entry(entries["items"].key, some)})
-        yield read_model(Shelf, Placed(placed.source, root), {"items": {}}, None, near)
+        yield read_model(Shelf, Placed(placed.source, root), {"items": {}}, near=near)
         entries = {"items": entries["items"]}
 
 

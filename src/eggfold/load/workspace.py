@@ -165,7 +165,8 @@ def open_workspace(arguments: Iterable[str], chosen: Chosen) -> Workspace:
     """
     arguments = tuple(arguments)
     found, failures = _found(arguments)
-    options = {Path(f).resolve() for f in chosen[:4] if f}
+    named = chosen.additives, chosen.bench, chosen.notebook, chosen.shelf
+    options = {Path(f).resolve() for f in named if f}
     files = [f for f in found if not options or Path(f).resolve() not in options]
     kinds = {file: kind_by_name(file) for file in files}
     notes = [_skipped(f, kind) for f, kind in kinds.items() if kind and f in arguments]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal, Protocol
 from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
-    from eggfold.load.load_recipe import Companion, Place
+    from eggfold.load.load_recipe import Companion, Location
     from eggfold.recipe.asked import Assumption
 
 
@@ -171,7 +171,7 @@ class LabelSheet(NamedTuple):
     rows: int
 
 
-PLACES: dict[Place, str] = {
+PLACES: dict[Location, str] = {
     "beside": "Beside the recipe",
     "here": "In the working folder",
     "above": "In the folder above",

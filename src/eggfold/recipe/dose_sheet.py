@@ -144,7 +144,7 @@ def register_sheet(companions: Companions, columns: tuple[DoseColumn, ...]) -> D
     counted = tuple(_counted(c, 1, bench.bowl_g, bowl_of) for c in columns)
     rows = []
     told = [egg.assumptions, (USUAL_ABSORBENCY, ONLY_ADDITIVE)]
-    for name, keys in (register.entries or {}).values():
+    for name, keys in register.entries.values():
         full = full_additive(name, keys, register.measures, None, None)
         additive = build_additive(full, None, egg, bench)
         extent_of = partial(_extent, None, [additive], egg)

@@ -37,6 +37,7 @@ from eggfold.units import amount_in, egg_mass_g
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
+    from eggfold.load.additives import Form
     from eggfold.load.recipe import Mix, Recipe, Strength
     from eggfold.load.register import FullAdditive
     from eggfold.reference.properties import Parts
@@ -97,7 +98,7 @@ class Additive(NamedTuple):
     """An additive with its doses and its density as numbers."""
 
     name: str
-    form: Literal["liquid", "oil", "powder"]
+    form: Form
     carrier: str | None
     density_g_ml: float | None
     density_is_own: bool

@@ -15,7 +15,7 @@ def hints_of(text: str) -> list[str | None]:
     source = Source("reed.yaml", text)
     placed = Placed(source, read_nodes(source)[0])
     spare = {"name": "-", "base_mix": "-"}
-    return [problem.hint for problem in read_model(Recipe, placed, spare, None).problems]
+    return [problem.hint for problem in read_model(Recipe, placed, spare).problems]
 
 
 @pytest.mark.parametrize(

@@ -25,8 +25,7 @@ def hints_of(model: type[StrictModel], text: str, **spare: Any) -> list[str | No
     """Return what to try for each problem of a file."""
     source = Source("reed.yaml", text)
     return [
-        p.hint
-        for p in read_model(model, Placed(source, read_nodes(source)[0]), spare, None).problems
+        p.hint for p in read_model(model, Placed(source, read_nodes(source)[0]), spare).problems
     ]
 
 
