@@ -19,7 +19,7 @@ sys.path.append(str(Path(__file__).resolve().parents[1]))
 
 from benchmarks.timing import Check, report
 from eggfold.load.shelf import OpenShelf, open_shelf
-from eggfold.stock.holdings import ShelfToday, exact, holding_of, price_per_unit, purchase_of
+from eggfold.stock.holdings import ShelfToday, as_fraction, holding_of, price_per_unit, purchase_of
 
 THINGS = 200
 PACKS = 6
@@ -71,7 +71,7 @@ def buy_all(opened: OpenShelf, need_g: float) -> None:
     for i, name in enumerate(opened.shelf.items):
         holding = holding_of(stock, name, "g", None)
         assert holding is not None
-        need = exact(need_g * (1 + i / THINGS))
+        need = as_fraction(need_g * (1 + i / THINGS))
         bought = purchase_of(need - (holding.in_hand or 0), holding.offers)
         assert bought is not None
         price_per_unit(need, bought, holding.offers)

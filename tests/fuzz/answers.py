@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from eggfold.errors import NoAnswerError, Problem, ProblemsError, errors_of
 from eggfold.formats.json import document, dumps
 from eggfold.formats.plain_text import page_text, problems_text
-from eggfold.load.gate import drafts, encoding_of, read_source
+from eggfold.load.gate import encoding_of, read_source, stand_ins
 from eggfold.load.load_recipe import (
     Companions,
     open_placed,
@@ -61,8 +61,8 @@ def read_files(data: bytes) -> None:
         return
     kind = KINDS[data[0] % len(KINDS)]
     file = f"{NOWHERE}/{kind}.yaml"
-    with drafts.kept():
-        drafts.put(file, data[1:])
+    with stand_ins.kept():
+        stand_ins.put(file, data[1:])
         problems = check_alone(file)
         _assert_placed(data[1:], problems)
         _assert_read_alike(file)
@@ -138,7 +138,7 @@ def _put_recipe(*, additives: Iterable[str] = (), blend: Iterable[str] = ()) -> 
     mix = f"{{name: Reeds, blend: {{{parts}}}}}" if parts else "Semolina"
     listed = "".join(f"  - {scalar_text(name)}\n" for name in additives)
     text = f"name: Reeds\nbase_mix: {mix}\n" + (f"additives:\n{listed}" if listed else "")
-    drafts.put(RECIPE, text.encode())
+    stand_ins.put(RECIPE, text.encode())
 
 
 def _ask(chosen: Chosen, file: str = RECIPE) -> None:

@@ -10,8 +10,10 @@ from eggfold.edit.splice import (
     Splice,
     add_entry,
     began_as,
+    block_entry,
     currency_splice,
     drop_last,
+    flow_entry,
     items_splice,
     keys_splice,
     left_as_written,
@@ -23,7 +25,7 @@ from eggfold.edit.splice import (
     spliced,
 )
 from eggfold.errors import EggfoldError, FileAccessError, ProblemsError
-from eggfold.load.gate import Source, drafts
+from eggfold.load.gate import Source, stand_ins
 from eggfold.load.notebook import SECTIONS
 from eggfold.load.shelf import OpenShelf, open_shelf
 from eggfold.load.yaml_tree import (
@@ -31,8 +33,6 @@ from eggfold.load.yaml_tree import (
     Node,
     Scalar,
     Sequence,
-    block_entry,
-    flow_entry,
     plain_data,
     read_nodes,
 )
@@ -116,8 +116,8 @@ def _alike(one: str, other: str) -> int:
 
 def _draw(choice: int, data: bytes) -> None:
     file = f"{NOWHERE}/shelf.yaml"
-    with drafts.kept():
-        drafts.put(file, data)
+    with stand_ins.kept():
+        stand_ins.put(file, data)
         shelf, problems = open_shelf(file)
         if shelf is None or any(p.severity == "error" for p in problems):
             return
@@ -137,7 +137,7 @@ def _draw_and_undo(shelf: OpenShelf, name: str) -> None:
     except EggfoldError:
         return
     was = left_as_written(shelf, name)
-    drafts.put(shelf.file, new.encode())
+    stand_ins.put(shelf.file, new.encode())
     drawn, _ = open_shelf(shelf.file)
     assert drawn is not None
     assert was is not None
@@ -202,15 +202,15 @@ def _unordered(data: Data) -> Data:
 
 def _mend(choice: int, data: bytes) -> None:
     file = f"{NOWHERE}/{KINDS[choice % len(KINDS)]}.yaml"
-    drafts.put(file, data)
+    stand_ins.put(file, data)
     try:
         mended, left = mend_files(check_alone(file), lambda: check_alone(file))
         for one in mended:
             _assert_mended(one, data)
-            drafts.put(file, one.change.new or b"")
+            stand_ins.put(file, one.change.new or b"")
             assert check_alone(file) == left
     finally:
-        with drafts.kept():
+        with stand_ins.kept():
             pass
 
 

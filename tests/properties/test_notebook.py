@@ -11,10 +11,10 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from eggfold.__main__ import run
-from eggfold.edit.splice import add_entry, began_as, drop_last
+from eggfold.edit.splice import add_entry, began_as, block_entry, drop_last, flow_entry
 from eggfold.errors import FileAccessError, ProblemsError
 from eggfold.load.gate import Source
-from eggfold.load.yaml_tree import block_entry, flow_entry, plain_data, read_nodes, scalar_text
+from eggfold.load.yaml_tree import plain_data, read_nodes, scalar_text
 
 # Pieces that YAML reads in surprising ways, put together at random.
 LINES = st.sampled_from(

@@ -58,7 +58,7 @@ def complete_recipes(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer recipes, each with its name, and folders."""
-    return _named({None}, incomplete)
+    return _named({"recipe"}, incomplete)
 
 
 def complete_recipes_and_plans(
@@ -67,7 +67,7 @@ def complete_recipes_and_plans(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer recipes, plans and folders."""
-    return _named({None, "bowls", "trips"}, incomplete)
+    return _named({"recipe", "rolling plan", "campaign"}, incomplete)
 
 
 def complete_rolling(
@@ -76,7 +76,7 @@ def complete_rolling(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer rolling plans and folders."""
-    return _named({"bowls"}, incomplete)
+    return _named({"rolling plan"}, incomplete)
 
 
 def complete_campaigns(
@@ -85,16 +85,16 @@ def complete_campaigns(
     incomplete: str,
 ) -> list[CompletionItem[str]]:
     """Offer campaigns and folders."""
-    return _named({"trips"}, incomplete)
+    return _named({"campaign"}, incomplete)
 
 
-def _named(plan_keys: set[str | None], incomplete: str) -> list[CompletionItem[str]]:
-    """Offer files by the key that makes a plan of them, None for recipes, with their names."""
-    from eggfold.load.folder import kind_by_name
-    from eggfold.load.names import own_name, plan_key, read_keys
+def _named(kinds: set[str], incomplete: str) -> list[CompletionItem[str]]:
+    """Offer the recipes and plans of some kinds, with their names."""
+    from eggfold.load.folder import kind_by_keys, kind_by_name
+    from eggfold.load.names import own_name, read_keys
 
     read = ((f, read_keys(f)) for f in _yaml_files(incomplete) if not kind_by_name(f))
-    named = ((file, own_name(root)) for file, root in read if plan_key(root) in plan_keys)
+    named = ((file, own_name(root)) for file, root in read if kind_by_keys(root.entries) in kinds)
     return _items(named, incomplete)
 
 

@@ -18,9 +18,9 @@ from eggfold.load.gate import (
     MOST_TOLD,
     Source,
     decoded,
-    drafts,
     encoded_like,
     read_bytes,
+    stand_ins,
 )
 from eggfold.load.yaml_tree import Scalar, read_nodes, scalar_text, scalars_in
 from eggfold.nearest import is_slip, meant
@@ -76,7 +76,7 @@ def _mend_all(
 ) -> tuple[list[Mended], list[Problem]]:
     """Mend to a fixed point; in ``strict`` files nothing may come to light on the way."""
     mending = _Mending(problems, check, strict)
-    with drafts.kept():
+    with stand_ins.kept():
         for _ in range(MOST_ROUNDS):
             if not mending.mend_once():
                 break
@@ -146,7 +146,7 @@ class _Mending:
         self, file: str, before: bytes, after: bytes, edits: list[Edit]
     ) -> list[Problem] | None:
         """Keep a text that is better; otherwise return the problems that it has."""
-        drafts.put(file, after)
+        stand_ins.put(file, after)
         self._tried[file] += len(after)
         found = self._check()
         worse = file in self._strict and _errors(found) - _errors(self.problems)
@@ -155,13 +155,13 @@ class _Mending:
             self._mended.setdefault(file, []).extend(edit.problem for edit in edits)
             self.problems = found
             return None
-        drafts.put(file, before)
+        stand_ins.put(file, before)
         return found
 
     def mended(self) -> list[Mended]:
         """Return every file that changed."""
         return [
-            Mended(Change(file, old, drafts.get(file)), tuple(self._mended[file]))
+            Mended(Change(file, old, stand_ins.get(file)), tuple(self._mended[file]))
             for file, old in self._old.items()
         ]
 

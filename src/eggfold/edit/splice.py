@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import lru_cache
 from hashlib import sha256
 from itertools import chain
-from typing import Any
+from typing import Any, TypeAlias
 
 from eggfold.errors import FileAccessError, ProblemsError, errors_of
 from eggfold.load.gate import LINE_BREAK, Source
@@ -18,7 +18,6 @@ from eggfold.load.reading import NodePath, Placed
 from eggfold.load.shelf import OpenShelf, forget_places, shelf_problems
 from eggfold.load.yaml_tree import (
     Entry,
-    Fields,
     Mapping,
     Scalar,
     Sequence,
@@ -29,6 +28,8 @@ from eggfold.load.yaml_tree import (
 )
 from eggfold.records import NamedTuple
 
+Fields: TypeAlias = "dict[str, str | dict[str, str]]"
+"""An entry: keys with a text, or with texts of their own."""
 _LINE = re.compile(r"[^\n]*\n|[^\n]+")
 
 
@@ -180,6 +181,34 @@ def add_entry(source: Source, name: SectionName, lines: list[str], fields: Field
     entries = before.get(name) or ()
     _refuse_harm(short, splices, name, before | {name: (*entries, fields)})
     return short.splice_whole(source.text, splices)
+
+
+def flow_entry(fields: Fields) -> list[str]:
+    """Return an entry as one line: a list item with all keys in braces."""
+    return [f"- {_braces(fields)}"]
+
+
+def _braces(fields: Fields) -> str:
+    pairs = (
+        f"{scalar_text(key)}: {_braces({**value}) if isinstance(value, dict) else scalar_text(value)}"
+        for key, value in fields.items()
+    )
+    return f"{{{', '.join(pairs)}}}"
+
+
+def block_entry(fields: Fields) -> list[str]:
+    """Return an entry as a list item with a line for each key."""
+    lines = list(_block_lines(fields))
+    return [f"- {lines[0]}", *(f"  {line}" for line in lines[1:])]
+
+
+def _block_lines(fields: Fields) -> Iterator[str]:
+    for key, value in fields.items():
+        if isinstance(value, dict):
+            yield f"{scalar_text(key)}:"
+            yield from (f"  {scalar_text(k)}: {scalar_text(v)}" for k, v in value.items())
+        else:
+            yield f"{scalar_text(key)}: {scalar_text(value)}"
 
 
 def additions(source: Source, name: str, lines: list[str]) -> Iterator[Splice]:

@@ -69,7 +69,7 @@ KEYS = {
         frozen=keeping.frozen use_by=keeping.use_by use_by_origin=keeping.origin weight_g bag bags unboiled soak
         contains=declared.contains not_declared=declared.silent""",
     "Level": "moment freezer_l=litres",
-    "Line": "pack=plain_size label=pack count=packs price",
+    "PackLine": "pack=plain_size label=pack count=packs price",
     "Measure": "ml g",
     "Move": "what value low high on low_pct high_pct change_pct measure",
     "Outings": "recipe takes rod_hours",

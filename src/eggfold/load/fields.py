@@ -410,7 +410,7 @@ def moment_of(day: str, time: str, zone: tzinfo) -> datetime:
     return datetime.fromisoformat(f"{day}T{time}").replace(tzinfo=zone)
 
 
-def exists(moment: datetime) -> bool:
+def is_on_clock(moment: datetime) -> bool:
     """Tell whether the clock shows a moment at all: an hour is left out in spring."""
     return moment.astimezone(UTC).astimezone(moment.tzinfo).replace(tzinfo=None) == moment.replace(
         tzinfo=None

@@ -142,7 +142,7 @@ def _not_text(file: str, data: bytes, error: UnicodeDecodeError) -> Problem:
     return readable.problem(len(readable.text), "not-utf-8", message, hint)
 
 
-class _Drafts:
+class _StandIns:
     """Texts that stand in for files while a change to them is tried out."""
 
     def __init__(self) -> None:
@@ -166,13 +166,13 @@ class _Drafts:
             self._texts = before
 
 
-drafts = _Drafts()
+stand_ins = _StandIns()
 
 
 def read_bytes(file: str, limit: int) -> bytes:
     """Return the first bytes of a file or of standard input; raises FileAccessError."""
     refuse_empty(file)
-    if (text := drafts.get(file)) is not None:
+    if (text := stand_ins.get(file)) is not None:
         return text[:limit]
     try:
         return _from_standard_input(limit) if file == "-" else _from_regular_file(file, limit)
@@ -225,7 +225,7 @@ MOST_TOLD = 1000
 """Problems of a file that are told; a house limit, far beyond what anybody mends in one go."""
 
 
-def enough(problems: Iterable[Problem]) -> list[Problem]:
+def first_problems(problems: Iterable[Problem]) -> list[Problem]:
     """Return as many problems as can be told, and one more to show that there are more."""
     return [*room_for([], problems)]
 
@@ -235,7 +235,7 @@ def room_for(problems: Sized, more: Iterable[Problem]) -> Iterator[Problem]:
     return islice(more, max(0, MOST_TOLD + 1 - len(problems)))
 
 
-def told(problems: Iterable[Problem]) -> list[Problem]:
+def shown_problems(problems: Iterable[Problem]) -> list[Problem]:
     """Return sorted problems with the first of each file; one at the end stands for the others."""
     by_file = groupby(problems, key=lambda problem: problem.file)
     return [problem for _, found in by_file for problem in _told_of_file([*found])]

@@ -14,7 +14,7 @@ from eggfold.errors import (
     errors_of,
     tidy,
 )
-from eggfold.load.fields import exists, moment_of, zone_of
+from eggfold.load.fields import is_on_clock, moment_of, zone_of
 from eggfold.load.folder import SUFFIXES, expand, kind_by_keys, kind_by_name
 from eggfold.load.load_recipe import Companions, OpenRecipe, open_placed
 from eggfold.load.names import recipe_names
@@ -151,7 +151,7 @@ def plan_problems(placed: Placed, plan: SessionKeys, today: str | None) -> list[
 def _rolling_problems(placed: Placed, plan: RollingPlan) -> list[Problem]:
     problems = []
     day, time = plan.start.split(" ")
-    if not exists(moment_of(day, time, zone_of(plan.zone))):
+    if not is_on_clock(moment_of(day, time, zone_of(plan.zone))):
         text = f"the clocks of {plan.zone} leave {time} out on {day}"
         problems.append(placed.problem(("start",), "no-such-time", text, "an hour later"))
     if not plan.bowls:

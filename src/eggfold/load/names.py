@@ -12,7 +12,6 @@ from eggfold.load.gate import read_source
 from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, read_nodes
 from eggfold.nearest import fold
 
-PLAN_KEYS = ("bowls", "trips")
 _STRENGTHS = ("hookbait", "freebie")
 _NO_KEYS = Mapping(0, 0, flow=False)
 
@@ -23,11 +22,6 @@ def read_keys(file: str, *, kept: bool = False) -> Mapping:
         return read_nodes(read_source(file, kept=kept), kept=kept)[0]
     except EggfoldError:
         return _NO_KEYS
-
-
-def plan_key(root: Mapping) -> str | None:
-    """Return the key that makes a file a plan, ``bowls`` before ``trips``; None for any other file."""
-    return next((key for key in PLAN_KEYS if key in root.entries), None)
 
 
 def own_name(root: Mapping) -> str | None:
@@ -61,8 +55,8 @@ def _may_say(text: str, name: str) -> bool:
     return name in fold(text) or "\\" in text or ("'" in name and "''" in text)
 
 
-def meant(part: str, names: Named[str, str]) -> list[str]:
-    """Return the files whose name, or whose recipe's, is meant by a part: by the whole, else by a part."""
+def files_called(part: str, names: Named[str, str]) -> list[str]:
+    """Return the files that are called so, or whose recipe is: by the whole of a name, else by a part."""
     wanted = fold(part)
     called = {file: (fold(name), fold(Path(file).stem)) for file, name in names.items()}
     whole = [file for file, texts in called.items() if wanted in texts]

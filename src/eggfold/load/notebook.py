@@ -23,7 +23,7 @@ from eggfold.load.fields import (
     problem,
 )
 from eggfold.load.folder import files_by_notebook
-from eggfold.load.gate import enough, read_source
+from eggfold.load.gate import first_problems, read_source
 from eggfold.load.names import recipe_names
 from eggfold.load.reading import NodePath, Placed, read_list
 from eggfold.load.recipe import StrengthWord, refuse_density, refuse_finished
@@ -340,7 +340,7 @@ def open_notebook(
     except ProblemsError as error:
         return Notebook(file), error.problems
     placed = Placed(source, root)
-    problems += enough(unknown_keys(placed))
+    problems += first_problems(unknown_keys(placed))
     found: dict[SectionName, tuple[list[Any], list[Problem]]] = {
         name: read_entries(MODELS[name], placed, name) for name in sections if name in root.entries
     }
@@ -417,12 +417,12 @@ def check_notebook(file: str, last_day: str | None) -> list[Problem]:
     except ProblemsError as error:
         return error.problems
     placed = Placed(source, root)
-    problems += enough(unknown_keys(placed))
+    problems += first_problems(unknown_keys(placed))
     for name in SECTIONS:
         if name in root.entries:
             problems += read_entries(MODELS[name], placed, name)[1]
-    problems += enough(_future_days(placed, last_day)) if last_day else ()
-    problems += enough(gone_recipes(placed, file))
+    problems += first_problems(_future_days(placed, last_day)) if last_day else ()
+    problems += first_problems(gone_recipes(placed, file))
     return problems
 
 

@@ -324,19 +324,12 @@ def open_shelf(file: str, *, to_change: bool = False) -> tuple[OpenShelf | None,
         placed, found = _placed(source)
     except ProblemsError as error:
         return None, error.problems
-    reading = read_shelf(placed)
-    if not to_change:
-        forget_places()
-    opened = OpenShelf(file, reading.model, source, _names(reading.model))
-    return opened, found + reading.problems
-
-
-def read_shelf(placed: Placed) -> Reading[Shelf]:
-    """Read shelf.yaml, with every problem in it."""
     reader = _ShelfReader(placed)
     items = dict(reader.items())
+    if not to_change:
+        forget_places()
     shelf = reader.head.model_copy(update={"items": items})
-    return Reading(shelf, reader.problems, tuple(reader.broken))
+    return OpenShelf(file, shelf, source, _names(shelf)), found + reader.problems
 
 
 def shelf_problems(placed: Placed) -> list[Problem]:
@@ -359,7 +352,6 @@ class _ShelfReader:
         self._is_priced = True
         """Whether it can be told what its prices are in."""
         self.problems: list[Problem] = []
-        self.broken: list[NodePath] = []
 
     def items(self) -> Iterator[tuple[str, Item]]:
         """Yield the items in which nothing is wrong, with their names."""
@@ -371,7 +363,6 @@ class _ShelfReader:
                 self.head = reading.model
                 self._is_priced = ("currency",) not in reading.broken
             self._note(reading.problems)
-            self.broken += reading.broken
             for name, item in reading.model.items.items():
                 self._note(self._same_other_names(name, item))
                 found = [*self._item_problems(name, item)]

@@ -13,7 +13,7 @@ import re
 from collections.abc import Callable, Collection, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, NoReturn, TypeAlias
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError
@@ -403,7 +403,7 @@ class _Builder:
         if not (value.plain and rest.plain and re.fullmatch(_COMMA_BEFORE, value.text)):
             return False
         between = self._source.text[value.end : rest.start]
-        if between != "," or not re.match(_DIGIT, rest.text):
+        if between != "," or not re.match("[0-9]", rest.text):
             return False
         message = f"'{value.text},{rest.text}' falls into two entries at the comma"
         self._note(value.start, "decimal-comma", message, comma_hint(value.text, rest.text))
@@ -454,7 +454,6 @@ _STRAY_KEY = r"\xa0|[-–—•] *(?:[a-z_]+$|[{\"'])"
 _ITEM = r" *([-–—•]) *([^ ].*?) *"
 
 _COMMA_BEFORE = r"[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+"
-_DIGIT = r"[0-9]"
 
 _ASKEW = "this does not line up with the lines above", "use the same indent"
 _SENTENCES = (
@@ -637,9 +636,6 @@ class _TabScanner(_Scanner):
         return found
 
 
-Fields: TypeAlias = "dict[str, str | dict[str, str]]"
-"""An entry: keys with a text, or with texts of their own."""
-
 _PLAIN = r"[^\W_](?:[\w .()/%+'&°×-]*[\w.()/%+'&°×-])?"
 _ESCAPED = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
@@ -660,31 +656,3 @@ def _escaped(character: str) -> str:
     if code > 0xFFFF:
         return f"\\U{code:08X}"
     return f"\\u{code:04X}"
-
-
-def flow_entry(fields: Fields) -> list[str]:
-    """Return an entry as one line: a list item with all keys in braces."""
-    return [f"- {_braces(fields)}"]
-
-
-def _braces(fields: Fields) -> str:
-    pairs = (
-        f"{scalar_text(key)}: {_braces({**value}) if isinstance(value, dict) else scalar_text(value)}"
-        for key, value in fields.items()
-    )
-    return f"{{{', '.join(pairs)}}}"
-
-
-def block_entry(fields: Fields) -> list[str]:
-    """Return an entry as a list item with a line for each key."""
-    lines = list(_block_lines(fields))
-    return [f"- {lines[0]}", *(f"  {line}" for line in lines[1:])]
-
-
-def _block_lines(fields: Fields) -> Iterator[str]:
-    for key, value in fields.items():
-        if isinstance(value, dict):
-            yield f"{scalar_text(key)}:"
-            yield from (f"  {scalar_text(k)}: {scalar_text(v)}" for k, v in value.items())
-        else:
-            yield f"{scalar_text(key)}: {scalar_text(value)}"

@@ -34,11 +34,11 @@ def note_page(note: Note, units: Units) -> Page:
         blocks.append(_lots(note, units))
     if len(note.bought) > 1:
         blocks.append(_things(note, units))
-    if note.drawing.drawn:
+    if note.withdrawal.drawn:
         blocks.append(_drawn(note, units))
-    if note.drawing.passed:
+    if note.withdrawal.passed:
         heading = "NOT PUT BACK" if note.what == "undone" else "NOT TAKEN OFF"
-        reasons = tuple(f"{p.name}: {p.reason}" for p in note.drawing.passed)
+        reasons = tuple(f"{p.name}: {p.reason}" for p in note.withdrawal.passed)
         blocks.append(Lines(heading, reasons))
     if note.remarks:
         blocks.append(Lines("MIND", note.remarks))
@@ -126,14 +126,14 @@ def _drawn(note: Note, units: Units) -> Table:
         Column("left now", "right"),
     )
     return Table(
-        "BACK ON THE SHELF" if back else "OFF THE SHELF", columns, _rows(note.drawing, units)
+        "BACK ON THE SHELF" if back else "OFF THE SHELF", columns, _rows(note.withdrawal, units)
     )
 
 
-def _rows(drawing: Withdrawal, units: Units) -> tuple[tuple[str, ...], ...]:
+def _rows(withdrawal: Withdrawal, units: Units) -> tuple[tuple[str, ...], ...]:
     return tuple(
         (d.name, _stock(d.drew, units), _stock(d.before, units), _stock(d.left, units))
-        for d in drawing.drawn
+        for d in withdrawal.drawn
     )
 
 

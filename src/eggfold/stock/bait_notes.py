@@ -23,10 +23,10 @@ from eggfold.stock.baits import (
 from eggfold.stock.noting import Note, entry_change
 
 if TYPE_CHECKING:
+    from eggfold.edit.splice import Fields
     from eggfold.edit.writing import Draft
     from eggfold.load.recipe import Strength
     from eggfold.load.shelf import OpenShelf
-    from eggfold.load.yaml_tree import Fields
 
 SOON_BAGGED_DAYS = 7
 """Bait is bagged within so many days of its rolling; house default."""

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from eggfold.edit.splice import Splice, line_patch, lot_splices, refuse_harm, spliced
+from eggfold.edit.splice import Fields, Splice, line_patch, lot_splices, refuse_harm, spliced
 from eggfold.load.lots import Lot, LotLeft, lots_of
 from eggfold.load.shelf import OpenShelf, Stock
 from eggfold.records import NamedTuple
@@ -19,7 +19,6 @@ from eggfold.records import NamedTuple
 if TYPE_CHECKING:
     from eggfold.amounts import Amount
     from eggfold.load.recipe import Strength
-    from eggfold.load.yaml_tree import Fields
 
 Kind = tuple[str, "Strength"]
 """A recipe's name and a strength."""

@@ -9,6 +9,7 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from eggfold.edit.splice import (
+    Fields,
     Splice,
     currency_splice,
     items_splice,
@@ -25,7 +26,7 @@ from eggfold.edit.splice import (
 from eggfold.errors import ProblemsError, UsageProblemError
 from eggfold.load.additives import unknown_measure
 from eggfold.load.shelf import Item, OpenShelf, Stock, is_currency
-from eggfold.load.yaml_tree import Fields, scalar_text
+from eggfold.load.yaml_tree import scalar_text
 from eggfold.nearest import fold, nearest, one_of
 from eggfold.records import NamedTuple
 from eggfold.stock.holdings import amount_in_unit, density_of

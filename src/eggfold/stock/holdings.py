@@ -143,7 +143,7 @@ class Holding(NamedTuple):
     lacks: Lack | None
 
 
-class Line(NamedTuple):
+class PackLine(NamedTuple):
     """So many of one pack, the price of one, and what is in one, in the unit of the need."""
 
     pack: str
@@ -160,7 +160,7 @@ class Line(NamedTuple):
 class Purchase(NamedTuple):
     """What to buy for a need, what it holds, and what it costs [coins], None where no price is known."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[PackLine, ...]
     amount: Fraction
     coins: int | None
 
@@ -168,7 +168,7 @@ class Purchase(NamedTuple):
 NOTHING = Purchase((), Fraction(0), 0)
 
 
-def exact(value: float) -> Fraction:
+def as_fraction(value: float) -> Fraction:
     """Return a computed figure as a fraction, without the noise of floating point."""
     return Fraction(f"{value:.{SIGNIFICANT_DIGITS}g}")
 
@@ -181,9 +181,9 @@ def plain_number(amount: Fraction) -> float:
 def density_of(item: Item, otherwise: float | None) -> Fraction | None:
     """Return the density [g/ml] of an item, else the one it is dosed with."""
     if item.density is None:
-        return None if otherwise is None else exact(otherwise)
+        return None if otherwise is None else as_fraction(otherwise)
     per = 1000 if item.density.unit == "kg/m3" else 1
-    return exact(item.density.value) / per
+    return as_fraction(item.density.value) / per
 
 
 def amount_in_unit(
@@ -238,7 +238,7 @@ def purchase_of(need: Fraction, offers: tuple[Offer, ...]) -> Purchase | None:
         return None
     counts = cover(need, [Pack(offer.size, offer.coins) for offer in offers])
     bought = [(o, count) for o, count in zip(offers, counts, strict=True) if count]
-    lines = tuple(Line(o.label, count, o.price, o.size) for o, count in bought)
+    lines = tuple(PackLine(o.label, count, o.price, o.size) for o, count in bought)
     amount = sum((o.size * count for o, count in bought), Fraction(0))
     if any(o.coins is None for o, _ in bought):
         return Purchase(lines, amount, None)

@@ -9,10 +9,13 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from eggfold.amounts import Amount, AmountError
 from eggfold.edit.splice import (
+    Fields,
     Splice,
     add_entry,
     began_as,
+    block_entry,
     drop_last,
+    flow_entry,
     last_entry,
     left_as_written,
     left_splice,
@@ -38,7 +41,6 @@ from eggfold.load.notebook import (
     read_entries,
 )
 from eggfold.load.shelf import OpenShelf, Stock, parse_stock
-from eggfold.load.yaml_tree import Fields, block_entry, flow_entry
 from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.recipe.boil_times import cut_peak_c, noted_cut, paste_heat
@@ -49,7 +51,7 @@ from eggfold.stock.withdraw import (
     Passed,
     Withdrawal,
     WithdrawnItem,
-    build_drawing,
+    build_withdrawal,
     left_after,
     shortage_text,
 )
@@ -133,7 +135,7 @@ class Note(NamedTuple):
     changes: tuple[Change, ...]
     notebook: str | None = None
     shelf: str | None = None
-    drawing: Withdrawal = Withdrawal()
+    withdrawal: Withdrawal = Withdrawal()
     remarks: tuple[str, ...] = ()
     lots: tuple[LotChange, ...] = ()
     bought: tuple[tuple[str, Stock, Stock], ...] = ()
@@ -186,14 +188,14 @@ def note_rolled(
     asked = asked._replace(diameter=_rolled_size(batch, asked))
     fields = _bowl_fields("rolled", batch, asked)
     figures = _bowl_figures(batch, asked)
-    drawing = build_drawing(batch, asked.taken_g, stock[1]) if stock else Withdrawal()
+    withdrawal = build_withdrawal(batch, asked.taken_g, stock[1]) if stock else Withdrawal()
     if not force:
-        _refuse_shortage(drawing)
+        _refuse_shortage(withdrawal)
     changes: tuple[Change, ...] = ()
     lots: tuple[LotChange, ...] = ()
     if stock:
-        fields |= _drawn_fields(drawing, stock[1])
-        made = _shelf_after(batch, asked, figures, drawing, stock[1])
+        fields |= _drawn_fields(withdrawal, stock[1])
+        made = _shelf_after(batch, asked, figures, withdrawal, stock[1])
         changes, lots = (stock[0].change(made.text),), made.changes
         fields |= made.patch
     return Note(
@@ -204,10 +206,10 @@ def note_rolled(
         (*changes, entry_change(draft, "rolled", fields)),
         draft.file,
         stock[0].file if stock else None,
-        drawing,
+        withdrawal,
         (
             *_rolled_remarks(batch, asked, stock[1] if stock else None),
-            *(_past_remarks(drawing, stock[1], asked.date) if stock else ()),
+            *(_past_remarks(withdrawal, stock[1], asked.date) if stock else ()),
         ),
         lots,
     )
@@ -226,9 +228,9 @@ def _rolled_remarks(batch: Batch, asked: AskedBowl, shelf: OpenShelf | None) -> 
             yield f"The bag held {asked.before}, and the shelf said {left}: see which is right."
 
 
-def _past_remarks(drawing: Withdrawal, shelf: OpenShelf, day: str) -> Iterator[str]:
+def _past_remarks(withdrawal: Withdrawal, shelf: OpenShelf, day: str) -> Iterator[str]:
     """Name what is drawn though its date is past."""
-    for drawn in drawing.drawn:
+    for drawn in withdrawal.drawn:
         use_by = shelf.shelf.items[drawn.name].use_by
         if use_by and use_by.isoformat() < day:
             yield (
@@ -420,8 +422,8 @@ def _refuse_fault(name: SectionName, fields: Fields) -> None:
         raise UsageProblemError(f"--{key}: {fault.message}{hint}")
 
 
-def _refuse_shortage(drawing: Withdrawal) -> None:
-    short = [shortage_text(d) for d in drawing.drawn if d.missing]
+def _refuse_shortage(withdrawal: Withdrawal) -> None:
+    short = [shortage_text(d) for d in withdrawal.drawn if d.missing]
     if short:
         raise NoAnswerError(
             f"the shelf does not hold that much ({'; '.join(short)}): note what you bought "
@@ -429,26 +431,26 @@ def _refuse_shortage(drawing: Withdrawal) -> None:
         )
 
 
-def _drawn_fields(drawing: Withdrawal, shelf: OpenShelf) -> Fields:
-    if not drawing.drawn:
+def _drawn_fields(withdrawal: Withdrawal, shelf: OpenShelf) -> Fields:
+    if not withdrawal.drawn:
         return {}
     fields: Fields = {
-        "drew": {d.name: str(d.drew) for d in drawing.drawn},
-        "had": {d.name: left_as_written(shelf, d.name) or "" for d in drawing.drawn},
+        "drew": {d.name: str(d.drew) for d in withdrawal.drawn},
+        "had": {d.name: left_as_written(shelf, d.name) or "" for d in withdrawal.drawn},
     }
-    corrected = {d.name: str(d.missing) for d in drawing.drawn if d.missing}
+    corrected = {d.name: str(d.missing) for d in withdrawal.drawn if d.missing}
     return fields | {"corrected": corrected} if corrected else fields
 
 
 def _shelf_after(
-    batch: Batch, asked: AskedBowl, figures: Figures, drawing: Withdrawal, shelf: OpenShelf
+    batch: Batch, asked: AskedBowl, figures: Figures, withdrawal: Withdrawal, shelf: OpenShelf
 ) -> LotsAfter:
     """Return the shelf without what the bowl drew, and with its bait."""
     expected_g, finished_g = figures["expected_finished_g"], figures["finished_g"]
     g = float((expected_g if finished_g is None else finished_g) or 0)
     kind, weighed = (batch.recipe, batch.strength), finished_g is not None
-    splices = [left_splice(shelf, d.name, str(d.left)) for d in drawing.drawn]
-    touched = frozenset(d.name for d in drawing.drawn)
+    splices = [left_splice(shelf, d.name, str(d.left)) for d in withdrawal.drawn]
+    touched = frozenset(d.name for d in withdrawal.drawn)
     lots = with_rolled(shelf, kind, asked.date, g, asked.sizes, weighed=weighed)
     return lots_after(shelf, *lots, splices, touched)
 
@@ -469,13 +471,13 @@ def undo_last(name: SectionName, draft: Draft, stock: tuple[Draft, OpenShelf] | 
     entry = _last(name, draft)
     text = drop_last(draft.source, name, entry.began)
     changes: tuple[Change, ...] = (draft.change(text),)
-    drawing = Withdrawal()
+    withdrawal = Withdrawal()
     drew = entry.drew if isinstance(entry, RolledEntry) else {}
     if drew or entry.now:
         if stock is None:
             what = f"drew {', '.join(drew)}" if drew else "changed the shelf"
             raise UsageProblemError(f"that note {what}; name the shelf with --shelf")
-        drawing, shelf_change = _give_back(entry, *stock)
+        withdrawal, shelf_change = _give_back(entry, *stock)
         changes = (shelf_change, *changes)
     return Note(
         "undone",
@@ -485,7 +487,7 @@ def undo_last(name: SectionName, draft: Draft, stock: tuple[Draft, OpenShelf] | 
         changes,
         draft.file,
         stock[0].file if stock and (drew or entry.now) else None,
-        drawing,
+        withdrawal,
         () if text else (f"{draft.file} held nothing else and is gone.",),
     )
 

@@ -12,7 +12,7 @@ from eggfold.recipe.batch import Batch
 from eggfold.recipe.trial import build_egg
 from eggfold.records import NamedTuple
 from eggfold.reference.measures import SOON_DAYS
-from eggfold.stock.holdings import ShelfToday, exact
+from eggfold.stock.holdings import ShelfToday, as_fraction
 from eggfold.stock.shopping import ShoppingItem, build_shopping
 from eggfold.units import amount_in
 
@@ -101,7 +101,7 @@ def build_shelf(
         elif item.in_hand is not None and item.need:
             drawn = Supply(item.in_hand, item.need, item.eggs, item.unit)
             lasts = (
-                float(exact(item.in_hand) / exact(item.need) * exact(item.eggs)),
+                float(as_fraction(item.in_hand) / as_fraction(item.need) * as_fraction(item.eggs)),
                 recipe,
                 drawn,
             )

@@ -11,13 +11,13 @@ from eggfold.records import NamedTuple
 from eggfold.stock.holdings import (
     Holding,
     Lack,
-    Line,
     NeedKey,
     NeedOfBatch,
+    PackLine,
     ShelfToday,
     Unit,
+    as_fraction,
     batch_needs,
-    exact,
     holding_of,
     needs_of,
     plain_number,
@@ -43,7 +43,7 @@ class ShoppingItem(NamedTuple):
     on_shelf: str | None = None
     """The shelf's own name for it; None where it is not on the shelf."""
     in_hand: float | None = None
-    buy: tuple[Line, ...] = ()
+    buy: tuple[PackLine, ...] = ()
     cost: Decimal | None = None
     left: float | None = None
     lasts_eggs: float | None = None
@@ -145,13 +145,13 @@ def _in_date(whole: _Whole, holding: Holding) -> Holding:
     if len(in_date) == len(whole.parts):
         return holding
     unit = whole.unit
-    kept = min(in_hand, exact(sum(part.need.amount(unit) for part in in_date)))
+    kept = min(in_hand, as_fraction(sum(part.need.amount(unit) for part in in_date)))
     return holding._replace(in_hand=kept, past=holding.past + in_hand - kept)
 
 
 def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> ShoppingItem:
 
-    need = exact(item.need)
+    need = as_fraction(item.need)
     in_hand = holding.in_hand
     item = item._replace(
         on_shelf=holding.name,
@@ -170,7 +170,7 @@ def _stocked(item: ShoppingItem, holding: Holding, stock: ShelfToday) -> Shoppin
         buy=bought.lines,
         cost=None if bought.coins is None else stock.money(bought.coins),
         left=plain_number(max(have - need, Fraction(0))),
-        lasts_eggs=float(have / need * exact(item.eggs)) if need else None,
+        lasts_eggs=float(have / need * as_fraction(item.eggs)) if need else None,
         unit_price=None if per_unit is None else per_unit / 10**stock.opened.minor_digits,
     )
 
@@ -231,15 +231,17 @@ def build_cost(batch: Batch, items: Mapping[NeedKey, ShoppingItem]) -> BatchCost
     if currency is None:
         return None
 
-    material = sum((part.unit_price * exact(part.amount) for part in parts), Fraction(0))
+    material = sum((part.unit_price * as_fraction(part.amount) for part in parts), Fraction(0))
     left_g = batch.unrolled_g + batch.paste_g
     rolled_g = sum(b.each_g * b.count for b in batch.baits) + left_g
-    per_g = material / exact(rolled_g) if rolled_g else Fraction(0)
+    per_g = material / as_fraction(rolled_g) if rolled_g else Fraction(0)
     return BatchCost(
         currency,
         material,
-        (material - per_g * exact(batch.paste_g)) * 1000 / exact(batch.paste.finished_g),
-        tuple(per_g * exact(bait.each_g) for bait in batch.baits),
+        (material - per_g * as_fraction(batch.paste_g))
+        * 1000
+        / as_fraction(batch.paste.finished_g),
+        tuple(per_g * as_fraction(bait.each_g) for bait in batch.baits),
         tuple(unpriced),
         tuple(parts),
     )

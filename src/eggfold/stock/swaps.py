@@ -135,7 +135,7 @@ def swap_hints(
 
 def _hints(batch: Batch, stock: ShelfToday, powders: Powders) -> Iterator[SwapHint]:
     mix, need_g = batch.mix, batch.powder.base_mix_high_g
-    if mix is None or not mix.blend or not _is_short(_items({mix.name: need_g}, stock)[mix.name]):
+    if not mix.blend or not _is_short(_items({mix.name: need_g}, stock)[mix.name]):
         return
     total = sum(mix.blend.values())
     items = _items({name: need_g * share / total for name, share in mix.blend.items()}, stock)

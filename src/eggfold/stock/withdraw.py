@@ -50,7 +50,7 @@ class _NotComparableError(ValueError):
     """An item counted or measured in a way that the need cannot be turned into."""
 
 
-def build_drawing(batch: Batch, taken_g: float | None, shelf: OpenShelf) -> Withdrawal:
+def build_withdrawal(batch: Batch, taken_g: float | None, shelf: OpenShelf) -> Withdrawal:
     """Return what a bowl draws: base mix by the bag where it was weighed, else as expected."""
     wanted: dict[str, Fraction] = {}
     passed: list[Passed] = []

@@ -16,7 +16,7 @@ from eggfold.formats.characters import clean
 from eggfold.formats.json import document
 from eggfold.formats.plain_text import problems_text
 from eggfold.load.folder import KINDS_BY_NAME, companion, expand, kind_by_name
-from eggfold.load.gate import enough, told
+from eggfold.load.gate import first_problems, shown_problems
 from eggfold.load.load_recipe import (
     OpenRecipe,
     check_warnings,
@@ -65,7 +65,7 @@ def run_check(given: Given) -> int:
     mended: list[Mended] = []
     if fix:
         mended, findings = _mend(findings, look, written=written)
-    problems = told(findings.problems)
+    problems = shown_problems(findings.problems)
     gone = [problem for one in mended for problem in one.problems]
     if given["form"] == "json":
         fixed = {"mended": gone, "written": written} if fix else {}
@@ -124,7 +124,7 @@ def _lots(shelf: OpenShelf | None) -> list[Problem]:
     """Return the problems of the lots on a shelf, and the lots whose recipe is gone."""
     if shelf is None or "baits" not in shelf.source.text:
         return []
-    return lot_problems(shelf) + enough(gone_recipes(shelf.placed, shelf.file, ("baits",)))
+    return lot_problems(shelf) + first_problems(gone_recipes(shelf.placed, shelf.file, ("baits",)))
 
 
 def check_files(

@@ -18,10 +18,10 @@ from eggfold.formats.plain_text import problems_text
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.fields import in_range
 from eggfold.load.folder import SUFFIXES, companion, expand, folder_of
-from eggfold.load.gate import told
+from eggfold.load.gate import shown_problems
 from eggfold.load.load_recipe import OpenRecipe, shared_name
 from eggfold.load.lots import lot_problems
-from eggfold.load.names import meant, recipe_names
+from eggfold.load.names import files_called, recipe_names
 from eggfold.load.notebook import SectionName
 from eggfold.load.recipe import STRENGTHS, Strength
 from eggfold.load.register import SPARE_NAME
@@ -238,7 +238,7 @@ def meant_recipe(part: str, folder: str = ".") -> str:
     if part == "-" or not part or Path(part).suffix in SUFFIXES or Path(part).exists():
         return part
     names = recipe_names(expand([folder]))
-    found = meant(part, names)
+    found = files_called(part, names)
     if len(found) > 1:
         listed = one_of([names[file] for file in found])
         raise OptionError(f"'{part}' may be {listed}: say more of its name, or its file")
@@ -370,7 +370,7 @@ def keep_note(
             with written(note.changes, f"{note.what} {note.title}, {note.date}"):
                 _show_written(note, given)
     except ProblemsError as error:
-        say(problems_text(told(error.problems)).rstrip("\n"))
+        say(problems_text(shown_problems(error.problems)).rstrip("\n"))
         return error.exit_code
     return 0
 
@@ -418,8 +418,8 @@ def _document(note: Note, *, written: bool) -> Data:
             "notebook": note.notebook,
             "shelf": note.shelf,
             "written": written,
-            "drawn": note.drawing.drawn,
-            "not_drawn": note.drawing.passed,
+            "drawn": note.withdrawal.drawn,
+            "not_drawn": note.withdrawal.passed,
             "lots": [_lot(change) for change in note.lots],
             "remarks": note.remarks,
             "diff": None if written else differences_text(note.changes),

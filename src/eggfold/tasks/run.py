@@ -10,7 +10,7 @@ from typing import TypeVar
 from eggfold.errors import NoAnswerError, OptionError, Problem, ProblemsError, errors_of, tidy
 from eggfold.formats.characters import clean
 from eggfold.formats.plain_text import problems_text
-from eggfold.load.gate import told
+from eggfold.load.gate import shown_problems
 from eggfold.load.load_recipe import OpenRecipe, named_recipes
 from eggfold.load.workspace import Chosen, Findings, NoRecipe, Workspace, open_workspace
 from eggfold.recipe.asked import Asked
@@ -79,7 +79,7 @@ def no_answer(file: str, error: NoAnswerError) -> Findings:
 
 def finish(findings: Findings) -> int:
     """Report what was passed over and what failed; return the exit code, 4 before 1 before 3."""
-    problems = told(tidy(findings.problems))
+    problems = shown_problems(tidy(findings.problems))
     report(findings, problems_text(problems))
     return exit_code(findings, problems)
 

@@ -2,10 +2,9 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.edit.splice import add_entry, drop_last
+from eggfold.edit.splice import add_entry, block_entry, drop_last
 from eggfold.errors import FileAccessError
 from eggfold.load.gate import Source
-from eggfold.load.yaml_tree import block_entry
 
 FIELDS: dict[str, str | dict[str, str]] = {"recipe": "Reed Bed"}
 NOTED = "fished:\n  - {recipe: Reed Bed}\n"

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from eggfold.load.names import names_in_recipe, names_in_section, own_name, plan_key, read_keys
+from eggfold.load.folder import kind_by_keys
+from eggfold.load.names import names_in_recipe, names_in_section, own_name, read_keys
 from eggfold.load.yaml_tree import Mapping
 from recipe_files import recipes_of
 from running import RECIPES
@@ -114,9 +115,12 @@ other:
 
 
 def test_a_plan_is_known_by_its_keys(tmp_path: Path) -> None:
-    assert plan_key(written(tmp_path, "name: Saturday\nbowls:\n  - x\n")) == "bowls"
-    assert plan_key(written(tmp_path, "trips: []\n")) == "trips"
-    assert plan_key(written(tmp_path, "name: Reed\nnotes: |\n  bowls: two\n")) is None
+    for text, kind in (
+        ("name: Saturday\nbowls:\n  - x\n", "rolling plan"),
+        ("trips: []\n", "campaign"),
+        ("name: Reed\nnotes: |\n  bowls: two\n", "recipe"),
+    ):
+        assert kind_by_keys(written(tmp_path, text).entries) == kind
 
 
 @given(st.binary(max_size=300))

@@ -10,7 +10,7 @@ import pytest
 
 from eggfold.errors import Problem, Severity
 from eggfold.load import notebook, reading
-from eggfold.load.gate import MOST_TOLD, told
+from eggfold.load.gate import MOST_TOLD, shown_problems
 from eggfold.load.reading import Reading, read_model
 from running import run_eggfold
 
@@ -21,12 +21,12 @@ def problems(file: str, count: int, severity: Severity = "error") -> list[Proble
 
 def test_as_many_as_are_told_are_all_told() -> None:
     found = [*problems("a", MOST_TOLD), *problems("b", MOST_TOLD)]
-    assert told(found) == found
+    assert shown_problems(found) == found
 
 
 def test_each_file_ends_with_where_the_others_begin() -> None:
     first, second = problems("a", MOST_TOLD + 5), problems("b", 2)
-    *shown, last, one, two = told([*first, *second])
+    *shown, last, one, two = shown_problems([*first, *second])
     assert [*shown, one, two] == [*first[:MOST_TOLD], *second]
     assert (last.file, last.line, last.code) == ("a", MOST_TOLD + 1, "more-problems")
 
@@ -35,7 +35,7 @@ def test_each_file_ends_with_where_the_others_begin() -> None:
 def test_the_last_is_an_error_where_one_is_hidden(severity: Severity) -> None:
     warnings = problems("a", MOST_TOLD + 1, "warning")
     hidden = Problem("a", MOST_TOLD + 9, 1, "no-unit", severity, "no unit")
-    assert told([*warnings, hidden])[-1].severity == severity
+    assert shown_problems([*warnings, hidden])[-1].severity == severity
 
 
 ENTRIES = {
