@@ -16,7 +16,6 @@ from codecs import BOM_UTF8, BOM_UTF16_BE, BOM_UTF16_LE
 from collections.abc import Iterable, Iterator, Sized
 from contextlib import contextmanager
 from functools import cached_property
-from hashlib import sha256
 from itertools import groupby, islice
 from pathlib import Path
 
@@ -50,6 +49,8 @@ class Source:
     @property
     def sha256(self) -> str:
         """The SHA-256 of the bytes that were read, in hexadecimal."""
+        from hashlib import sha256  # noqa: PLC0415 - it loads OpenSSL, which TAB does not wait for
+
         return sha256(self.data).hexdigest()
 
     @cached_property
