@@ -16,6 +16,7 @@ import re
 from collections.abc import Callable
 from typing import Literal
 
+from eggfold.errors import in_quotes
 from eggfold.nearest import did_you_mean, one_of
 from eggfold.records import NamedTuple
 
@@ -197,7 +198,7 @@ def parse_number(text: str, *, hours: bool = False) -> float:
     if _NUMBER.fullmatch(written):
         return _in_digits(written, text)
     hint = _bare_number_hint(text, hours=hours)
-    raise AmountError("not-a-number", f"{_quoted(text)} is not a plain number", hint)
+    raise AmountError("not-a-number", f"{in_quotes(text)} is not a plain number", hint)
 
 
 def parse_amount(text: str, *dimensions: Dimension, usual: tuple[str, ...] = ()) -> Amount:
@@ -235,7 +236,7 @@ def _dose(text: str) -> DoseText:
     amount = parse_amount(match[1], "mass", "volume")
     per = _in_digits(match[2] or "1", text)
     if not per:
-        raise AmountError("not-a-dose", f"{_quoted(text)} divides by nothing", "1 ml per 2 eggs")
+        raise AmountError("not-a-dose", f"{in_quotes(text)} divides by nothing", "1 ml per 2 eggs")
     if unit:
         return DoseText(_positive(amount, text), per, "eggs", unit)
     basis: Basis = "egg" if match[3].startswith("egg") else match[3]  # type: ignore[assignment]
@@ -253,7 +254,7 @@ def _unless_by_feel(read: Callable[[str], DoseText], text: str, usual: str) -> D
         hint = f"weigh ten of them once and write a tenth: 0.3 g {per}"
         if "drop" in text.casefold():
             hint = f"count them: 3 drops {per}"
-        raise AmountError("by-feel", f"{_quoted(text)} is taken by feel", hint) from error
+        raise AmountError("by-feel", f"{in_quotes(text)} is taken by feel", hint) from error
 
 
 def parse_dose(text: str) -> DoseText:
@@ -270,12 +271,12 @@ def _soak(text: str) -> DoseText:
     text = _folded(text)
     match = None if len(text) > _LONGEST else re.fullmatch(_SOAK, text)
     if match is None:
-        message = f"{_quoted(text)} is not a dose of finished bait"
+        message = f"{in_quotes(text)} is not a dose of finished bait"
         raise AmountError("not-a-soak", message, "30 ml per kg bait")
     amount = parse_amount(match[1], "mass", "volume")
     per = _in_digits(match[2] or "1", text)
     if not per or not amount.value:
-        raise AmountError("not-a-soak", f"{_quoted(text)} doses nothing", "30 ml per kg bait")
+        raise AmountError("not-a-soak", f"{in_quotes(text)} doses nothing", "30 ml per kg bait")
     return DoseText(amount, per, "lb bait" if match[3] == "lb" else "kg bait")
 
 
@@ -378,7 +379,7 @@ def _in_digits(digits: str, text: str) -> float:
     if number < _TOO_LARGE:
         return number
     raise AmountError(
-        "out-of-range", f"{_quoted(text)} is too large a number", "at most 999999999999999"
+        "out-of-range", f"{in_quotes(text)} is too large a number", "at most 999999999999999"
     )
 
 
@@ -389,7 +390,7 @@ def _folded(text: str) -> str:
 def _positive(amount: Amount, text: str) -> Amount:
     if amount.value > 0:
         return amount
-    raise AmountError("out-of-range", f"{_quoted(text)} doses nothing", "none")
+    raise AmountError("out-of-range", f"{in_quotes(text)} doses nothing", "none")
 
 
 def _not_an_amount(text: str, dimensions: tuple[Dimension, ...]) -> AmountError:
@@ -397,7 +398,7 @@ def _not_an_amount(text: str, dimensions: tuple[Dimension, ...]) -> AmountError:
     hint = _number_hint(text) or _bare_amount_hint(text, dimensions)
     own = "your own figure for the ?" if text.strip() == "?" else "a number and a unit"
     hint = hint or f"{own}, as in {example}"
-    return AmountError("not-an-amount", f"{_quoted(text)} is not an amount", hint)
+    return AmountError("not-an-amount", f"{in_quotes(text)} is not an amount", hint)
 
 
 _ABOUT = r"(?i)(?:about|around|approx\.?|ca\.?|circa|roughly|[~≈<>]) *(.*)"
@@ -419,11 +420,11 @@ def _wrong_unit(
     if not unit:
         meant = [[u for u in usual if u in UNITS[d]] or UNITS[d][:1] for d in dimensions]
         example = " or ".join(f"{text.strip()} {u}" for units in meant for u in units)
-        return AmountError("no-unit", f"{_quoted(text)} has no unit", example)
+        return AmountError("no-unit", f"{in_quotes(text)} has no unit", example)
     if clock := re.fullmatch(r"([0-9]{1,3}):([0-5][0-9])", text):
         hint = f"{int(clock[1])} min {int(clock[2])} s, or {int(clock[1])} h {int(clock[2])} min"
         if "time" in dimensions:
-            return AmountError("not-an-amount", f"{_quoted(text)} is not an amount", hint)
+            return AmountError("not-an-amount", f"{in_quotes(text)} is not an amount", hint)
     if not unit[0].isascii() or unit[0] in ",'./eE+-" or unit[0].isdigit() or len(unit) > 20:
         return _not_an_amount(text, dimensions)
     if unit in _DIMENSION_OF:
@@ -432,7 +433,7 @@ def _wrong_unit(
         hint = "did you mean min?" if minutes else f"one of {' '.join(wanted)}"
         return AmountError("wrong-dimension", message, hint)
     hint = _unit_hint(text, unit, wanted) or f"one of {' '.join(wanted)}"
-    return AmountError("unknown-unit", f"{_quoted(unit)} is not a unit known here", hint)
+    return AmountError("unknown-unit", f"{in_quotes(unit)} is not a unit known here", hint)
 
 
 def _unit_hint(text: str, unit: str, wanted: list[str]) -> str | None:
@@ -466,7 +467,7 @@ def _not_a_dose(text: str) -> AmountError:
     hint = _dose_of_nothing(text) or number or _dose_hint(text)
     if re.fullmatch(_SOAK, text):
         hint = f"soak: {text}, for finished bait, under soak in the recipe or in additives.yaml"
-    return AmountError("not-a-dose", f"{_quoted(text)} is not a dose", hint)
+    return AmountError("not-a-dose", f"{in_quotes(text)} is not a dose", hint)
 
 
 def _dose_of_nothing(text: str) -> str | None:
@@ -543,11 +544,6 @@ def comma_hint(whole: str, rest: str) -> str:
     if re.match(r"[1-9][0-9]{0,2},[0-9]{3}(?![0-9])", f"{whole},{rest}"):
         return f"{whole}.{rest} with a decimal point, or {whole}{rest} without the comma"
     return f"a decimal point: {whole}.{rest}"
-
-
-def _quoted(text: str) -> str:
-    shown = text if len(text) <= 40 else f"{text[:37]}..."
-    return f"'{shown}'"
 
 
 def counted(number: float | str, noun: str) -> str:

@@ -10,6 +10,15 @@ from eggfold.records import NamedTuple
 Severity = Literal["error", "warning"]
 
 
+LONGEST_QUOTED = 60
+
+
+def in_quotes(text: str) -> str:
+    """Return what somebody wrote in quotes, cut short where it is long."""
+    shown = text if len(text) <= LONGEST_QUOTED else f"{text[: LONGEST_QUOTED - 3]}..."
+    return f"'{shown}'"
+
+
 class Place(NamedTuple):
     """A place in a file: line and column from 1, in characters."""
 

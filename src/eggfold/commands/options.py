@@ -16,7 +16,7 @@ from eggfold.commands.completion import (
     complete_recipes_and_plans,
     complete_words,
 )
-from eggfold.errors import OptionError
+from eggfold.errors import OptionError, in_quotes
 from eggfold.tasks.surroundings import keep_quiet, today
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -136,7 +136,7 @@ def _one_of(
     from eggfold.nearest import did_you_mean, one_of
 
     hint = did_you_mean(value, known) or f"it is one of {one_of(known)}"
-    raise click.BadParameter(f"'{value[:40]}' is no {noun}; {hint}", ctx, param)
+    raise click.BadParameter(f"{in_quotes(value)} is no {noun}; {hint}", ctx, param)
 
 
 class OneOf(click.Choice[str]):

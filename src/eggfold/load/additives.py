@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal, get_args
 from pydantic import Field, model_validator
 
 from eggfold.amounts import AmountError, DoseText, Measures, parse_dose
-from eggfold.errors import Problem
+from eggfold.errors import Problem, in_quotes
 from eggfold.load.fields import (
     Density,
     Dose,
@@ -135,7 +135,7 @@ def named_additive(value: Any) -> Any:
     if isinstance(value, dict) and "name" not in value:
         for name in (key for key in value if key not in known):
             if (hint := _beside_its_name(name, value[name])) and not did_you_mean(name, known):
-                raise problem("unknown-key", f"'{name[:40]}' is not a key here", hint, key=name)
+                raise problem("unknown-key", f"{in_quotes(name)} is not a key here", hint, key=name)
     return value
 
 

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from eggfold.amounts import Amount, AmountError, parse_amount, parse_number
+from eggfold.errors import in_quotes
 from eggfold.load.fields import (
     DryingTime,
     Name,
@@ -46,7 +47,7 @@ def _an_hour(text: str, written: re.Pattern[str], usual: str, unit: str) -> str:
         return match[1]
     number = _NUMBER.match(text.strip())
     hint = " ".join((number[0] if number else usual, *unit.split(), "per hour"))
-    raise AmountError("not-a-pace", f"'{text[:40]}' is not a pace", hint)
+    raise AmountError("not-a-pace", f"{in_quotes(text)} is not a pace", hint)
 
 
 CorkPace = Annotated[

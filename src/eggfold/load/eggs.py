@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, model_validator
 
 from eggfold.amounts import NUMBER_WORDS, Amount, AmountError, parse_amount
+from eggfold.errors import in_quotes
 from eggfold.load.fields import Reads, StrictModel, a_whole, a_word, an_amount, in_range, problem
 from eggfold.nearest import fold_word
 from eggfold.reference.eggs import GRADES, GRADES_OF, LETTERS, STANDARDS
@@ -99,7 +100,7 @@ def eggs_in_words(value: Any) -> Any:
         return value
     found = re.fullmatch(_IN_WORDS, fold_word(value))
     if found is None or not value.strip():
-        text = f"'{value[:40]}' is not how eggs are written"
+        text = f"{in_quotes(value)} is not how eggs are written"
         raise problem("wrong-shape", text, _weighed_hint(value) or _EGGS)
     number, before, grade, behind = found.groups()
     count = str(NUMBER_WORDS.index(number) + 1) if number in NUMBER_WORDS else number

@@ -25,6 +25,7 @@ from eggfold.amounts import (
     parse_number,
     parse_soak,
 )
+from eggfold.errors import in_quotes
 from eggfold.load.gate import LONGEST_NAME
 from eggfold.nearest import did_you_mean, fold, fold_word, one_of
 from eggfold.units import NoSuchMeasureError, amount_in
@@ -194,7 +195,7 @@ def a_word(
         if chosen := known.get(fold_word(text)):
             return chosen
         hint = (hints or {}).get(fold_word(text)) or did_you_mean(text, choices)
-        message = f"'{text[:40]}' is not one of the words known here"
+        message = f"{in_quotes(text)} is not one of the words known here"
         raise AmountError(code, message, hint or one_of(choices))
 
     return Reads(read, ("word", *known), enum=list(choices))
@@ -266,7 +267,7 @@ def _boil_time(text: str) -> Amount:
     if fold(text) == "none":
         return NOT_BOILED
     if re.fullmatch(r"0(?:\.0+)? ?[a-z]*|no|not", fold(text)):
-        raise AmountError("not-an-amount", f"'{text[:40]}' is not a boiling time", "none")
+        raise AmountError("not-an-amount", f"{in_quotes(text)} is not a boiling time", "none")
     time: Amount = _TIME_IN_PAN.read(text)
     return time
 
@@ -302,7 +303,7 @@ def parse_date(text: str) -> str:
     if match is None:
         turned = _turned(text)
         hint = f"year first: {turned}" if turned else "year first, as in 2026-03-01"
-        raise AmountError("not-a-date", f"'{text[:40]}' is not a date", hint)
+        raise AmountError("not-a-date", f"{in_quotes(text)} is not a date", hint)
     year, month, day = (int(part) for part in match.group(1, 3, 4))
     if not (1 <= month <= 12 and 1 <= day <= _days_in(year, month)):
         raise AmountError("not-a-date", f"there is no {text}", "a day that the calendar has")
@@ -351,7 +352,7 @@ def parse_time(text: str) -> str:
     match = _TIME.fullmatch(text)
     if match is None or not (match[2] or match[3]):
         hint = f"{match[1]}:00" if match and int(match[1]) < 24 else "hours:minutes, as 14:20"
-        raise AmountError("not-a-time", f"'{text[:40]}' is not a time of day", hint)
+        raise AmountError("not-a-time", f"{in_quotes(text)} is not a time of day", hint)
     hour, minute = int(match[1]), int(match[2] or 0)
     if match[3]:
         hour = hour % 12 + 12 * (match[3] in "pP") if 1 <= hour <= 12 else 24
@@ -367,13 +368,13 @@ def parse_moment(text: str) -> str:
         day, time = parse_date(found[1]), found[2]
         if time:
             return f"{day} {parse_time(time)}"
-        raise AmountError("not-a-time", f"'{text[:40]}' has no time of day", f"{day} 09:00")
+        raise AmountError("not-a-time", f"{in_quotes(text)} has no time of day", f"{day} 09:00")
     timed = re.fullmatch(rf"(.+?),? +(?:at )?({TIME})", text, re.IGNORECASE)
     day, time = timed.groups() if timed else (text, "09:00")
     turned = _turned(day)
     days = [f"{one} {time}" for one in turned.split(" or ")] if turned else []
     hint = f"year first: {' or '.join(days)}" if days else "year first, as in 2026-03-14 09:00"
-    raise AmountError("not-a-date", f"'{day[:40]}' is not a date", hint)
+    raise AmountError("not-a-date", f"{in_quotes(day)} is not a date", hint)
 
 
 _MOMENT = re.compile(r"([0-9]{4}[-/.][0-9]{1,2}[-/.][0-9]{1,2})(?:(?:[Tt]|,? +(?:at )?)(.*))?")
@@ -387,9 +388,9 @@ def parse_zone(text: str) -> str:
     except (ZoneInfoNotFoundError, ValueError, OSError) as error:
         known = available_timezones()
         near = did_you_mean(name, known) or "Europe/London"
-        told = f"'{name[:40]}' is not a time zone"
+        told = f"{in_quotes(name)} is not a time zone"
         if not known:
-            told = f"'{name[:40]}' cannot be looked up: this system has no time zones"
+            told = f"{in_quotes(name)} cannot be looked up: this system has no time zones"
             near = "python -m pip install tzdata, or leave zone out"
         raise AmountError("unknown-zone", told, near) from error
     return name

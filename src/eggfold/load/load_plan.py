@@ -12,6 +12,7 @@ from eggfold.errors import (
     ProblemsError,
     UsageProblemError,
     errors_of,
+    in_quotes,
     tidy,
 )
 from eggfold.load.fields import is_on_clock, moment_of, zone_of
@@ -208,11 +209,11 @@ def _recipe_files(
             continue
         path = (*one.path, "recipe")
         if meant:
-            text = f"'{name[:60]}' is the name of {' and '.join(meant)}"
+            text = f"{in_quotes(name)} is the name of {' and '.join(meant)}"
             hint = f"the file: {Path(meant[0]).name}"
             problems.append(placed.problem(path, "shared-name", text, hint))
         else:
-            text = f"there is no recipe '{name[:60]}'"
+            text = f"there is no recipe {in_quotes(name)}"
             near = did_you_mean(name, [*known.values(), *(Path(file).name for file in known)])
             hint = near or f"the name or the file of a recipe in {folder}"
             problems.append(placed.problem(path, "unknown-recipe", text, hint))

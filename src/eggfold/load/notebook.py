@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal, TypeVar, get_args
 from pydantic import Field, PrivateAttr, ValidationError, model_validator
 
 from eggfold.amounts import Amount
-from eggfold.errors import Problem, ProblemsError
+from eggfold.errors import Problem, ProblemsError, in_quotes
 from eggfold.load.eggs import MOST_EGGS, EggMass
 from eggfold.load.fields import (
     Date,
@@ -355,7 +355,7 @@ def unknown_keys(placed: Placed) -> Iterator[Problem]:
         if key not in SECTIONS:
             hint = did_you_mean(key, SECTIONS) or one_of(SECTIONS)
             yield placed.problem(
-                (key,), "unknown-key", f"'{key[:40]}' is not a key here", hint, key=True
+                (key,), "unknown-key", f"{in_quotes(key)} is not a key here", hint, key=True
             )
 
 
@@ -454,7 +454,7 @@ def gone_recipes(
         if known is None:
             known = {fold(name): name for name in recipe_names(files_by_notebook(file)).values()}
         if fold(text) not in known:
-            message = f"no recipe here is called '{text[:60]}'; the entry is kept"
+            message = f"no recipe here is called {in_quotes(text)}; the entry is kept"
             hint = did_you_mean(text, known.values())
             yield placed.problem(path, "recipe-gone", message, hint, severity="warning")
 

@@ -19,7 +19,7 @@ from typing import (
 
 from pydantic import BaseModel, ValidationError
 
-from eggfold.errors import Problem, Severity
+from eggfold.errors import Problem, Severity, in_quotes
 from eggfold.load.fields import StrictModel
 from eggfold.load.gate import MOST_TOLD, Source
 from eggfold.load.yaml_tree import Mapping, Node, Scalar, Sequence, plain_data
@@ -204,7 +204,7 @@ def _problems(
             hint = _key_hint(key, sorted(_known_keys(model, e["loc"][:-1])), near)
             misspelt.add((*e["loc"][:-1], meant(hint) or key))
             yield placed.problem(
-                loc, "unknown-key", f"'{key[:40]}' is not a key here", hint, key=True
+                loc, "unknown-key", f"{in_quotes(key)} is not a key here", hint, key=True
             )
         elif kind == "missing":
             if e["loc"] not in misspelt:

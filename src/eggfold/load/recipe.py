@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from eggfold.amounts import Amount, AmountError, mass_in_words
 from eggfold.engine.paste import ball_volume_ml, measured_density_g_ml
+from eggfold.errors import in_quotes
 from eggfold.load.additives import (
     AdditiveEntry,
     Analysis,
@@ -146,7 +147,7 @@ def _sized(value: Any) -> Any:
     if not isinstance(value, str):
         return value
     if sizes := sizes_in(value):
-        raise problem("not-an-amount", f"'{value[:40]}' is more than one size", list_of(sizes))
+        raise problem("not-an-amount", f"{in_quotes(value)} is more than one size", list_of(sizes))
     return ({"size": value},)
 
 

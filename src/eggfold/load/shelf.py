@@ -19,7 +19,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, model_validator
 
 from eggfold.amounts import AmountError, Measures, in_our_digits, parse_amount, parse_number
-from eggfold.errors import Problem, ProblemsError
+from eggfold.errors import Problem, ProblemsError, in_quotes
 from eggfold.load.additives import Contains, MeasuresChoice, unknown_measure
 from eggfold.load.fields import Density, Name, Reads, StrictModel, parse_date, problem
 from eggfold.load.gate import MOST_TOLD, Source, read_source, room_for
@@ -82,7 +82,7 @@ def parse_stock(text: str) -> Stock:
         return _in_reach(Stock(Fraction(text), "piece"))
     if _PLAIN.fullmatch(text):
         hint = f"{text} kg, or a whole number of pieces"
-        raise AmountError("not-whole", f"'{text[:40]}' is not a whole number of pieces", hint)
+        raise AmountError("not-whole", f"{in_quotes(text)} is not a whole number of pieces", hint)
     amount = parse_amount(text, "mass", "volume")
     number = re.match(r"[0-9.]+", text)
     assert number  # noqa: S101 - parse_amount has read it
@@ -156,7 +156,7 @@ def _currency(text: str) -> str:
     text = text.strip()
     if _CURRENCY.fullmatch(text):
         return text
-    raise AmountError("not-a-currency", f"'{text[:40]}' is not a currency", "a code, as in EUR")
+    raise AmountError("not-a-currency", f"{in_quotes(text)} is not a currency", "a code, as in EUR")
 
 
 _STOCK = (("amount", "mass", "volume"), ("pieces",))

@@ -8,6 +8,7 @@ from itertools import chain
 from typing import TYPE_CHECKING, Literal
 
 from eggfold.amounts import Amount, AmountError, parse_amount
+from eggfold.errors import in_quotes
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.nearest import did_you_mean, fold_word, one_of
 from eggfold.records import NamedTuple
@@ -136,13 +137,13 @@ def parse_eggs(texts: Sequence[str]) -> tuple[AskedEgg, ...]:
     for text in texts:
         box = re.fullmatch(_BOX, text.strip())
         if box is None and len(texts) > 1:
-            message = f"'{text[:40]}' does not say how many of these"
+            message = f"{in_quotes(text)} does not say how many of these"
             raise AmountError("no-count", message, "12xeu-large and 6xeu-medium")
         egg = parse_egg(box[2] if box else text)
         number = int(box[1]) if box else None
         if number is not None and not 1 <= number <= MOST_EGGS:
             raise AmountError(
-                "out-of-range", f"'{text[:40]}' is not a box", f"1 to {MOST_EGGS} eggs"
+                "out-of-range", f"{in_quotes(text)} is not a box", f"1 to {MOST_EGGS} eggs"
             )
         found.append(egg._replace(number=number))
     return tuple(found)
@@ -165,7 +166,9 @@ def parse_egg(text: str) -> AskedEgg:
         graded = [name for name in known if name.partition("-")[2] == grade]
         near = one_of(graded) if graded else did_you_mean(text, known)
         near = near or "eu-medium, us-large or 52g; how many is --eggs"
-        raise AmountError("unknown-egg", f"'{text[:40]}' is not an egg known here", near) from error
+        raise AmountError(
+            "unknown-egg", f"{in_quotes(text)} is not an egg known here", near
+        ) from error
     return AskedEgg(each_g=_egg_mass(mass))
 
 

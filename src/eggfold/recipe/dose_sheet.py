@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.amounts import AmountError
 from eggfold.engine.powder import Rates, base_mix_g, dry_mix_g
+from eggfold.errors import in_quotes
 from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.load_recipe import Companion, Companions, OpenRecipe, each_once, read_with
 from eggfold.load.register import full_additive
@@ -311,7 +312,7 @@ def parse_columns(text: str) -> tuple[DoseColumn, ...]:
 def _column(text: str) -> DoseColumn:
     match = _COLUMN.fullmatch(text)
     if match is None:
-        raise AmountError("columns", f"'{text[:40]}' is not a column", _EXAMPLE)
+        raise AmountError("columns", f"{in_quotes(text)} is not a column", _EXAMPLE)
     number, kg, letter = float(match[1]), match[2], match[3]
     if kg and 0 < number <= MOST_KG:
         return DoseColumn(_strength(letter, "freebie"), None, number)
@@ -320,7 +321,7 @@ def _column(text: str) -> DoseColumn:
             _strength(letter, "hookbait" if number == 1 else "freebie"), int(number), None
         )
     wanted = f"up to {MOST_KG} kg" if kg else f"whole eggs from 1 to {MOST_EGGS}"
-    raise AmountError("columns", f"'{text[:40]}' is not a column", wanted)
+    raise AmountError("columns", f"{in_quotes(text)} is not a column", wanted)
 
 
 def _strength(letter: str, otherwise: Strength) -> Strength:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from eggfold.errors import OptionError
+from eggfold.errors import OptionError, in_quotes
 from eggfold.load.load_recipe import OpenRecipe, ingredient_hint
 from eggfold.nearest import nearest_few
 from eggfold.recipe.composition import KnownPowder, Powders, known_powder
@@ -76,17 +76,17 @@ def _with_another(
     old, equals, new = (part.strip() for part in swap.partition("="))
     if not (old and equals and new):
         raise OptionError(
-            f"--swap: '{swap[:60]}' is not a swap; write OLD=NEW, as in \"Semolina=Oats\""
+            f'--swap: {in_quotes(swap)} is not a swap; write OLD=NEW, as in "Semolina=Oats"'
         )
     found = known_powder(new, powders)
     if found is None:
         near = nearest_few(new, [*(own for own, _ in powders.values()), *known_names()])
         mend = ingredient_hint(new, near)
-        raise OptionError(f"--swap: '{new[:60]}' is not an ingredient known here; {mend}")
+        raise OptionError(f"--swap: {in_quotes(new)} is not an ingredient known here; {mend}")
     wanted = known_powder(old, powders)
     known = {name: one.name for name in blend if (one := known_powder(name, powders))}
     if wanted is None or wanted.name not in known.values():
-        raise OptionError(f"--swap: no '{old[:60]}' in {mix}, which is of {', '.join(blend)}")
+        raise OptionError(f"--swap: no {in_quotes(old)} in {mix}, which is of {', '.join(blend)}")
     shares: dict[str, float] = {}
     for name, share in blend.items():
         called = found.name if known.get(name) in (wanted.name, found.name) else name

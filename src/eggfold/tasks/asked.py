@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from eggfold.amounts import AmountError, Dimension, parse_amount
-from eggfold.errors import OptionError
+from eggfold.errors import OptionError, in_quotes
 from eggfold.load.eggs import LEAST_LIQUID, MOST_EGGS, MOST_LIQUID
 from eggfold.load.fields import in_range
 from eggfold.recipe.asked import NEAR_ENOUGH, Asked, AskedEgg, BatchSize, parse_egg, parse_eggs
@@ -52,7 +52,7 @@ def whole_option(name: str, text: str, most: int, *, least: int = 1) -> int:
     """Read a whole number given on the command line."""
     if text.isascii() and text.isdecimal() and len(text) < 12 and least <= int(text) <= most:
         return int(text)
-    raise OptionError(f"--{name}: '{text[:40]}' is not a whole number from {least} to {most}")
+    raise OptionError(f"--{name}: {in_quotes(text)} is not a whole number from {least} to {most}")
 
 
 def amount_error(where: str, error: AmountError) -> OptionError:

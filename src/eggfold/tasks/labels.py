@@ -7,7 +7,7 @@ from datetime import date
 from functools import partial
 from itertools import chain
 
-from eggfold.errors import NoAnswerError, OptionError
+from eggfold.errors import NoAnswerError, OptionError, in_quotes
 from eggfold.formats.json import Data, document
 from eggfold.load.lots import lot_problems, lots_of
 from eggfold.load.workspace import Findings, Workspace
@@ -127,6 +127,6 @@ def _grid(text: str) -> tuple[int, int]:
     if 1 <= columns <= MOST_COLUMNS and 1 <= rows <= MOST_ROWS:
         return columns, rows
     raise OptionError(
-        f"--grid: '{text[:40]}' is not a sheet of labels; write COLUMNSxROWS, as 3x8: "
+        f"--grid: {in_quotes(text)} is not a sheet of labels; write COLUMNSxROWS, as 3x8: "
         f"up to {MOST_COLUMNS} columns and {MOST_ROWS} rows fit on a sheet"
     )

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from eggfold.amounts import AmountError, in_our_digits
 from eggfold.edit.writing import open_draft
-from eggfold.errors import FileAccessError, OptionError, UsageProblemError
+from eggfold.errors import FileAccessError, OptionError, UsageProblemError, in_quotes
 from eggfold.load.folder import companion
 from eggfold.load.gate import LONGEST_NAME
 from eggfold.load.lots import LotLeft, LotState, lots_of, parse_left
@@ -150,7 +150,7 @@ def kind_and_amount(
     """Read ``RECIPE [STRENGTH]=AMOUNT``; a strength that is not said is the one that is there."""
     part, equals, amount = text.rpartition("=")
     if not equals or not part.strip():
-        raise OptionError(f"{option}: '{text[:60]}' says no amount; write RECIPE=AMOUNT")
+        raise OptionError(f"{option}: {in_quotes(text)} says no amount; write RECIPE=AMOUNT")
     left = _left(amount, option)
     words = part.split()
     said = next((s for s in STRENGTHS if fold(words[-1]).rstrip("s") == s), None)
@@ -177,4 +177,6 @@ def _recipe_name(part: str, books: Books) -> str:
     if len(found) == 1:
         return found[0]
     hint = did_you_mean(part, names)
-    raise UsageProblemError(f"no recipe here is called '{part[:60]}'{f'; {hint}' if hint else ''}")
+    raise UsageProblemError(
+        f"no recipe here is called {in_quotes(part)}{f'; {hint}' if hint else ''}"
+    )

@@ -9,7 +9,14 @@ from typing import Any, TypeVar
 
 from eggfold.amounts import Amount, AmountError
 from eggfold.edit.writing import make_folder, write_file
-from eggfold.errors import EggfoldError, NoAnswerError, OptionError, ProblemsError, errors_of
+from eggfold.errors import (
+    EggfoldError,
+    NoAnswerError,
+    OptionError,
+    ProblemsError,
+    errors_of,
+    in_quotes,
+)
 from eggfold.formats.ics import write_calendar
 from eggfold.formats.plans_json import campaign_document, rolling_document
 from eggfold.formats.registry import CALENDAR
@@ -115,7 +122,7 @@ def _what_if(plan: Campaign, given: Given) -> WhatIf | None:
     for text in given["more"]:
         name, equals, amount = text.rpartition("=")
         if not equals or not name.strip():
-            raise OptionError(f"--more: '{text[:60]}' says no amount; write TRIP=4kg")
+            raise OptionError(f"--more: {in_quotes(text)} says no amount; write TRIP=4kg")
         grams = amount_option("more", amount, "mass", "g", 1, 1_000_000, or_unit="kg")
         more.append((trip_of(plan, name), Amount(grams, "g")))
     skip = tuple(trip_of(plan, name) for name in given["skip"])
