@@ -77,13 +77,8 @@ def _open(file: str, model: type[P], kind: str, chosen: Chosen, today: str | Non
     own = kind_by_name(file) or kind_by_keys(placed.root.entries)
     if own != kind:
         raise UsageProblemError(_other_kind(file, kind, own))
-    reading = read_model(model, placed, SPARE[kind])
-    plan = reading.model
-    problems = problems + reading.problems
-    if not reading.broken and not problems:
-        problems = problems + plan_problems(placed, plan, today)
-    files, unknown = _recipe_files(file, placed, asked_of(plan))
-    problems = tidy(problems + unknown)
+    plan, files, problems = _read(file, model, kind, placed, problems, today)
+    problems = tidy(problems)
     if not files or errors_of(problems):
         return OpenPlan(file, plan, placed, problems, {}, Companions(), Findings())
     workspace = open_workspace(dict.fromkeys(files.values()), chosen)
@@ -91,6 +86,23 @@ def _open(file: str, model: type[P], kind: str, chosen: Chosen, today: str | Non
     opened = {one.file: one for one in found}
     recipes = {name: opened[path] for name, path in files.items() if path in opened}
     return OpenPlan(file, plan, placed, problems, recipes, workspace.companions, findings)
+
+
+def _read(
+    file: str,
+    model: type[P],
+    kind: str,
+    placed: Placed,
+    problems: list[Problem],
+    today: str | None,
+) -> tuple[P, dict[str, str], list[Problem]]:
+    """Return a plan, the files of the recipes that it names, and every problem of it by itself."""
+    reading = read_model(model, placed, SPARE[kind])
+    plan, problems = reading.model, problems + reading.problems
+    if not problems:
+        problems = plan_problems(placed, plan, today)
+    files, unknown = _recipe_files(file, placed, asked_of(plan))
+    return plan, files, problems + unknown
 
 
 def _other_kind(file: str, kind: str, found: str) -> str:
@@ -115,12 +127,8 @@ def plan_file_problems(
     file: str, kind: str, placed: Placed, problems: list[Problem], today: str | None
 ) -> list[Problem]:
     """Return every problem of a plan by itself, with the recipes it names but not inside them."""
-    reading = read_model(MODELS[kind], placed, SPARE[kind])
-    problems = problems + reading.problems
-    if not reading.broken and not problems:
-        problems = plan_problems(placed, reading.model, today)
-    _, unknown = _recipe_files(file, placed, asked_of(reading.model))
-    return tidy(map(_milder, problems + unknown))
+    *_, found = _read(file, MODELS[kind], kind, placed, problems, today)
+    return tidy(map(_milder, found))
 
 
 def _milder(problem: Problem) -> Problem:

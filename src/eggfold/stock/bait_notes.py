@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.errors import OptionError
 from eggfold.load.lots import Lot, LotLeft, LotState, lots_of
+from eggfold.nearest import fold
 from eggfold.records import NamedTuple
 from eggfold.reference.session import ENOUGH
 from eggfold.stock.baits import (
@@ -93,11 +94,10 @@ def _to_bag(lots: Sequence[Lot], asked: Bagged, day: date) -> int | None:
 
     Lots that nobody weighed come before those that were weighed and not bagged.
     """
-    name = asked.recipe.casefold()
     own = [
         i
         for i, lot in enumerate(lots)
-        if lot.recipe.casefold() == name
+        if fold(lot.recipe) == fold(asked.recipe)
         and asked.strength in (None, lot.strength)
         and (lot.made is None or lot.made <= day)
     ]
@@ -131,12 +131,12 @@ def note_count(
 ) -> Note:
     """Return the note of what bait is there: it beats all that was written before."""
     lots, today = lots_of(stock[1]), date.fromisoformat(day)
-    kinds = {(name.casefold(), strength): amount for (name, strength), amount in counted.items()}
-    after = [None if rest_none and _folded(lot) not in kinds else lot for lot in lots]
+    kinds = {(fold(name), strength) for name, strength in counted}
+    after = [None if rest_none and lot.kind not in kinds else lot for lot in lots]
     known = {"counted": today, "weighed": "yes"}
     added = []
     for (name, strength), amount in counted.items():
-        own = [i for i, lot in enumerate(lots) if _folded(lot) == (name.casefold(), strength)]
+        own = [i for i, lot in enumerate(lots) if lot.kind == (fold(name), strength)]
         if own:
             left = newest_that_are([lots[i] for i in own], amount)
             for i, lot in zip(own, left, strict=True):
@@ -159,10 +159,6 @@ def note_count(
         lots=made.changes,
         remarks=() if made.changes else ("The shelf held just that.",),
     )
-
-
-def _folded(lot: Lot) -> Kind:
-    return lot.recipe.casefold(), lot.strength
 
 
 class TripTaken(NamedTuple):

@@ -53,8 +53,7 @@ def travel(given: Given) -> int:
     if opened is None:
         return finish(findings)
     books = books_of(given, given["plan"])
-    lots = lots_of(shelf_of(books))
-    on_shelf = {(fold(lot.recipe), lot.strength) for lot in lots}
+    on_shelf = {lot.kind for lot in lots_of(shelf_of(books))}
     home: dict[Kind, LotLeft] = {}
     for text in given["home"]:
         kind, amount = kind_and_amount(text, books, on_shelf, "--home")
@@ -84,10 +83,9 @@ def _travelled(
     before = left[: left.index(number)] if trip.leave not in noted else []
     unnoted = [i for i in before if trips[i].leave not in noted]
     wants = build_wants(opened, [*unnoted, number] if trip.leave not in noted else [])
-    names = {(want.kind[0], want.kind[1]): "" for want in wants}
     spelt = {fold(one.recipe.name): one.recipe.name for one in opened.recipes.values()}
     spelt |= {fold(name): name for name, _ in home}
-    kinds = dict.fromkeys([*names, *((fold(n), s) for n, s in home)])
+    kinds = dict.fromkeys([*(want.kind for want in wants), *((fold(n), s) for n, s in home)])
     bench = build_bench(next(iter(opened.recipes.values())).companions.bench)
     asked = TripTaken(
         day,

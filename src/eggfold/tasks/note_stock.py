@@ -63,8 +63,7 @@ def count(given: Given) -> int:
     if not given["baits"] and not given["rest_none"]:
         raise OptionError("what is there? As in: caraway=3kg 'caraway hookbait=240'")
     books = books_of(given, None)
-    lots = lots_of(shelf_of(books))
-    on_shelf = {(fold(lot.recipe), lot.strength) for lot in lots}
+    on_shelf = {lot.kind for lot in lots_of(shelf_of(books))}
     counted: dict[Kind, LotLeft] = {}
     for text in given["baits"]:
         kind, amount = kind_and_amount(text, books, on_shelf, "BAIT")
