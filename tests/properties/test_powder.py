@@ -50,7 +50,9 @@ def test_a_blend_lies_between_its_ingredients(rows: list[Ingredient], share: flo
     one, other = rows
     result = powder_of({one.name: share, other.name: 100 - share})
     assert sum(result.analysis) == pytest.approx(100)
-    assert sum(line.g_per_egg for line in result.ingredients) == pytest.approx(result.base_mix_g)
+    assert sum(line.g_per_egg for line in result.ingredients) == pytest.approx(
+        result.powder.base_mix_g
+    )
     assert sum(line.percent for line in result.ingredients) == pytest.approx(100)
     for name, part in zip(PART_NAMES, result.analysis, strict=True):
         ends = sorted(getattr(percent(row), name) for row in rows)

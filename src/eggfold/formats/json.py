@@ -65,7 +65,8 @@ KEYS = {
         for=goes left_g until""",
     "IngredientLine": "name percent g_per_egg wet_per_dry sd_pct note",
     "Label": """
-        recipe file strength base_mix sizes_mm=diameters_mm made=keeping.made
+        recipe=batch.recipe file=batch.file strength=batch.strength base_mix=batch.powder.base_mix
+        sizes_mm=diameters_mm made=keeping.made
         frozen=keeping.frozen use_by=keeping.use_by use_by_origin=keeping.origin weight_g bag bags unboiled soak
         contains=declared.contains not_declared=declared.silent""",
     "Level": "moment freezer_l=litres",
@@ -79,7 +80,7 @@ KEYS = {
     "PowderResult": """
         name recipe strength analysis
         paste.protein paste.fat paste.carbohydrate paste.fibre paste.ash paste.water
-        paste.density_g_ml=density_g_ml paste.salt_in_water_pct=salt_in_water_pct
+        paste.density_g_ml=mixed.density_g_ml paste.salt_in_water_pct=salt_in_water_pct
         paste.sugar_in_water_pct=sugar_in_water_pct
         one_egg.base_mix_g=powder.base_mix_g one_egg.low_g=powder.base_mix_low_g
         one_egg.high_g=powder.base_mix_high_g

@@ -67,9 +67,7 @@ def size_of_batch(batch: Batch, units: Units, eggs: float | None = None) -> str:
 
 def trial_text(trial: Trial, units: Units) -> str:
     """Return how many eggs a trial had, or how much liquid egg."""
-    return (
-        f"{units.mass(trial.eggs * trial.egg_g)} of egg" if trial.liquid else eggs_text(trial.eggs)
-    )
+    return f"{units.mass(trial.shelled_g)} of egg" if trial.liquid else eggs_text(trial.eggs)
 
 
 def based_on(batch: Batch, units: Units) -> str:
@@ -140,7 +138,7 @@ def _trial(batch: Batch, units: Units) -> str:
 
 def _rows(batch: Batch, share: BowlShare, units: Units) -> Iterator[Weighed]:
     trial = batch.trial
-    of_trial = units.mass(trial.eggs * trial.egg_g)
+    of_trial = units.mass(trial.shelled_g)
     if share.poured:
         bag = "" if trial.amount_g is None else units.mass(trial.amount_g)
         yield Weighed(

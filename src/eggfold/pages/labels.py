@@ -25,7 +25,7 @@ def label_page(label: Label, units: Units) -> Page:
     """Return one label."""
     keeping = label.keeping
     rows = (
-        ("Mix", label.base_mix),
+        ("Mix", label.batch.powder.base_mix),
         ("Size", ", ".join(size_text(d) for d in label.diameters_mm) or "paste, not boiled"),
         ("Weight", units.mass(label.weight_g)),
         ("Bag", f"{label.bag} of {label.bags}"),
@@ -36,7 +36,9 @@ def label_page(label: Label, units: Units) -> Page:
         ("Contains", _contains(label)),
         ("Care", f"{_kept(label)}; {CARE}"),
     )
-    return Page(label.recipe, label.strength.upper(), (Facts("FISHING BAIT, NOT FOOD", rows),))
+    return Page(
+        label.batch.recipe, label.batch.strength.upper(), (Facts("FISHING BAIT, NOT FOOD", rows),)
+    )
 
 
 def _frozen(label: Label) -> str:
@@ -61,10 +63,9 @@ def _contains(label: Label) -> str:
 def label_sums(made: tuple[Label, ...]) -> Iterator[Page]:
     """Yield a page of sums for each batch."""
     for last in (label for label in made if label.bag == label.bags and not label.unboiled):
-        lines = (*why_lines(last.batch), *_bag_lines(last))
-        yield Page(
-            last.recipe, last.strength.upper(), (Lines("HOW EACH FIGURE CAME ABOUT", lines),)
-        )
+        batch, lines = last.batch, (*why_lines(last.batch), *_bag_lines(last))
+        sums = Lines("HOW EACH FIGURE CAME ABOUT", lines)
+        yield Page(batch.recipe, batch.strength.upper(), (sums,))
 
 
 def _bag_lines(last: Label) -> Iterator[str]:

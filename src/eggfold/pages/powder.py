@@ -129,7 +129,7 @@ def _ingredients(result: PowderResult, heading: str, units: Units) -> Table:
     ]
     if len(rows) > 1:
         blank = ("",) if told else ()
-        rows.append(("all", units.mass(result.base_mix_g), _percent(100), *blank, ""))
+        rows.append(("all", units.mass(result.powder.base_mix_g), _percent(100), *blank, ""))
     return Table(heading, columns, tuple(rows))
 
 
@@ -151,7 +151,7 @@ def _analysis(result: PowderResult) -> Table:
 
 def _holds(result: PowderResult) -> Facts:
     rows = [
-        ("Paste", f"{density_text(result.density_g_ml)}, fresh"),
+        ("Paste", f"{density_text(result.mixed.density_g_ml)}, fresh"),
         ("The powder holds", ", ".join(result.contains) or "no declared allergens"),
     ]
     rows += [
@@ -188,7 +188,7 @@ def _percent(value: float) -> str:
 def _why(result: PowderResult) -> Iterator[str]:
     for line in result.ingredients:
         yield (
-            f"{line.name} = base mix for one egg × share = {put(result.base_mix_g)} × "
+            f"{line.name} = base mix for one egg × share = {put(result.powder.base_mix_g)} × "
             f"{put(line.percent)} / 100 = {got(line.g_per_egg)} g"
         )
     taken = [

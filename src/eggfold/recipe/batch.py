@@ -428,7 +428,7 @@ def _doubtful(mixing: Mixing, baits: tuple[BaitLine, ...]) -> Iterator[Caution]:
     """Yield the figures that are hardly ever meant."""
     trial, own, recipe = mixing.trial, mixing.asked.strength, mixing.opened.recipe
     yield from (
-        Caution(doubt.code, f"{doubt.text}: {doubt.hint}.".replace("?.", "?"))
+        doubt.caution
         for doubt in (
             *recipe_doubts(recipe, trial, (own, trial.strength)),
             *boil_doubts(recipe, own, [bait.boil for bait in baits]),

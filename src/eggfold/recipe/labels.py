@@ -17,7 +17,6 @@ from eggfold.reference.paper import FROZEN_MONTHS, LEAST_REST, MOST_LABELS
 if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.lots import Lot
-    from eggfold.load.recipe import Strength
 
 
 class Keeping(NamedTuple):
@@ -43,19 +42,15 @@ class Keeping(NamedTuple):
 
 
 class Label(NamedTuple):
-    """One bag: ``bag`` of ``bags``, and what stands on it."""
+    """One bag: ``bag`` of ``bags``, and what stands on it beside its batch."""
 
-    recipe: str
-    file: str
-    strength: Strength
-    base_mix: str
+    batch: Batch
     diameters_mm: tuple[float, ...]
     keeping: Keeping
     weight_g: float
     bag: int
     bags: int
     declared: Declared
-    batch: Batch
     unboiled: bool = False
     """Whether it is paste that is neither rolled nor boiled."""
 
@@ -106,10 +101,10 @@ def _labels(
     opened: OpenRecipe, batch: Batch, keeping: Keeping, weights_g: tuple[float, ...]
 ) -> tuple[Label, ...]:
     sizes = tuple(sorted({bait.diameter_mm for bait in batch.baits}))
-    of = batch.recipe, batch.file, batch.strength, batch.powder.base_mix, sizes, keeping
     known = _declared(opened, batch)
     return tuple(
-        Label(*of, weight, i, len(weights_g), known, batch) for i, weight in enumerate(weights_g, 1)
+        Label(batch, sizes, keeping, weight, i, len(weights_g), known)
+        for i, weight in enumerate(weights_g, 1)
     )
 
 

@@ -67,11 +67,9 @@ class PowderResult(NamedTuple):
     recipe: str
     name: str
     strength: str
-    base_mix_g: float
     ingredients: tuple[IngredientLine, ...]
     analysis: Parts
     paste: Parts
-    density_g_ml: float
     mixed: Paste
     contains: tuple[str, ...]
     not_declared: tuple[str, ...]
@@ -127,11 +125,9 @@ def build_powder(opened: OpenRecipe, batch: Batch) -> PowderResult:
         batch.recipe,
         mix.name,
         batch.strength,
-        base_g,
         lines,
         analysis,
         _percent(batch.paste.parts),
-        batch.paste.density_g_ml,
         batch.paste,
         tuple(word for word in CONTAINS if word in contains),
         silent,

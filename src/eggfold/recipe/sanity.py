@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted, mass_in_words
+from eggfold.recipe.cautions import Caution
 from eggfold.recipe.trial import DEFAULT_ABSORBENCY, LARGE_EGG_WET_G, Additive, Trial
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULT_LIQUIDS_G, USUAL_DRY_G
@@ -35,6 +36,11 @@ class Doubt(NamedTuple):
     path: NodePath
     text: str
     hint: str
+
+    @property
+    def caution(self) -> Caution:
+        """It as a card says it, in one sentence."""
+        return Caution(self.code, f"{self.text}: {self.hint}.".replace("?.", "?"))
 
 
 def recipe_doubts(recipe: Recipe, trial: Trial, strengths: Iterable[Strength]) -> list[Doubt]:
@@ -84,7 +90,7 @@ def _powder_doubt(recipe: Recipe, trial: Trial) -> Doubt | None:
     low, high = USUAL_DRY_G
     egg = counted(round(trial.eggs), "egg")
     if trial.liquid:
-        egg = f"{mass_in_words(trial.eggs * trial.egg_g)} of egg"
+        egg = f"{mass_in_words(trial.shelled_g)} of egg"
     text = (
         f"The trial took {mass_in_words(trial.amount_g)} of base mix for {egg}: "
         f"{mass_in_words(dry_g)} of dry mix for each large egg, where {low:g} to {high:g} g is usual"

@@ -111,7 +111,7 @@ def soak_cautions(
     opened: OpenRecipe, soak: Iterable[SoakLine], baits: Iterable[BaitLine]
 ) -> Iterator[Caution]:
     """Yield doubtful doses, what to mind of neat liquids and of dogs, and baits that no longer float."""
-    yield from (Caution(one.code, f"{one.text}: {one.hint}.") for one in soak_doubts(opened))
+    yield from (doubt.caution for doubt in soak_doubts(opened))
     used = [line.dose.additive for line in soak]
     if alcohol := [a.name for a in used if a.carrier == "alcohol"]:
         text = (

@@ -291,8 +291,7 @@ def build_additive(
     ceiling, of_ceiling = _dose(a, "ceiling", bench)
     composition = additive_parts(a)
     of_parts = composition.assumptions if composition else ()
-    worked_out = a.freebie is None and hookbait is not None and bool(freebie_strength)
-    if worked_out and hookbait is not None and freebie_strength:
+    if a.freebie is None and hookbait and freebie_strength:
         freebie = hookbait.share(freebie_strength / 100)
     built = Additive(
         name=a.name,
@@ -307,7 +306,7 @@ def build_additive(
         ceiling_text=str(a.ceiling) if a.ceiling and a.ceiling.amount else None,
         contains=a.contains,
         parts=composition.parts if composition else None,
-        freebie_is_worked_out=worked_out,
+        freebie_is_worked_out=a.freebie is None and freebie is not None,
         written=_written(a),
         assumptions=joined(of_hookbait, of_freebie, of_ceiling, of_parts),
     )

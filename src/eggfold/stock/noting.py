@@ -187,7 +187,6 @@ def note_rolled(
     """
     asked = asked._replace(diameter=_rolled_size(batch, asked))
     fields = _bowl_fields("rolled", batch, asked)
-    figures = _bowl_figures(batch, asked)
     withdrawal = build_withdrawal(batch, asked.taken_g, stock[1]) if stock else Withdrawal()
     if not force:
         _refuse_shortage(withdrawal)
@@ -195,14 +194,14 @@ def note_rolled(
     lots: tuple[LotChange, ...] = ()
     if stock:
         fields |= _drawn_fields(withdrawal, stock[1])
-        made = _shelf_after(batch, asked, figures, withdrawal, stock[1])
+        made = _shelf_after(batch, asked, withdrawal, stock[1])
         changes, lots = (stock[0].change(made.text),), made.changes
         fields |= made.patch
     return Note(
         "rolled",
         batch.recipe,
         asked.date,
-        figures,
+        _bowl_figures(batch, asked),
         (*changes, entry_change(draft, "rolled", fields)),
         draft.file,
         stock[0].file if stock else None,
@@ -331,9 +330,7 @@ def _bowl_fields(name: SectionName, batch: Batch, asked: AskedBowl) -> Fields:
         "dry": _grams(_dry_g(batch, asked)),
     }
     if name == "rolled":
-        unexpected_g = _dry_g(batch, asked) - batch.powder.expected_g
-        unexpected_g += _wet_g(batch, asked) - batch.wet_g
-        computed["paste"] = _grams(batch.paste.mass_g + unexpected_g)
+        computed["paste"] = _grams(batch.paste.mass_g + _unexpected_g(batch, asked))
     return fields | computed
 
 
@@ -356,6 +353,17 @@ def _wet_g(batch: Batch, asked: AskedBowl) -> float:
     return batch.wet_g - batch.poured.expected_g + asked.liquid_g
 
 
+def _unexpected_g(batch: Batch, asked: AskedBowl) -> float:
+    """Return how much more went in than was expected."""
+    return _dry_g(batch, asked) - batch.powder.expected_g + _wet_g(batch, asked) - batch.wet_g
+
+
+def _finished_g(batch: Batch, asked: AskedBowl) -> float:
+    """Return what the baits of all that went in are expected to weigh dried."""
+    expected_g = batch.paste.finished_g
+    return expected_g + _unexpected_g(batch, asked) * expected_g / batch.paste.mass_g
+
+
 def _grams(g: float) -> str:
     digits = f"{g:.{GRAM_DIGITS}f}".rstrip("0").rstrip(".")
     return f"{digits} g"
@@ -364,10 +372,6 @@ def _grams(g: float) -> str:
 def _bowl_figures(batch: Batch, asked: AskedBowl) -> Figures:
     powder, dry_g, wet_g = batch.powder, _dry_g(batch, asked), _wet_g(batch, asked)
     weighed = asked.taken_g is not None
-
-    finished_g = batch.paste.finished_g
-    unexpected_g = dry_g - powder.expected_g + wet_g - batch.wet_g
-    finished_g += unexpected_g * finished_g / batch.paste.mass_g
 
     def grams(amount: Amount | None) -> float | None:
         return None if amount is None else amount_in(amount, "g")
@@ -389,7 +393,7 @@ def _bowl_figures(batch: Batch, asked: AskedBowl) -> Figures:
         "dry_g": dry_g,
         "absorbency": dry_g / wet_g if weighed else None,
         "finished_g": grams(asked.finished),
-        "expected_finished_g": finished_g,
+        "expected_finished_g": _finished_g(batch, asked),
         "hundred_g": grams(asked.hundred),
         "diameter_mm": amount_in(asked.diameter, "mm") if asked.diameter else None,
     }
@@ -443,12 +447,12 @@ def _drawn_fields(withdrawal: Withdrawal, shelf: OpenShelf) -> Fields:
 
 
 def _shelf_after(
-    batch: Batch, asked: AskedBowl, figures: Figures, withdrawal: Withdrawal, shelf: OpenShelf
+    batch: Batch, asked: AskedBowl, withdrawal: Withdrawal, shelf: OpenShelf
 ) -> LotsAfter:
     """Return the shelf without what the bowl drew, and with its bait."""
-    expected_g, finished_g = figures["expected_finished_g"], figures["finished_g"]
-    g = float((expected_g if finished_g is None else finished_g) or 0)
-    kind, weighed = (batch.recipe, batch.strength), finished_g is not None
+    weighed = asked.finished is not None
+    g = amount_in(asked.finished, "g") if asked.finished else _finished_g(batch, asked)
+    kind = batch.recipe, batch.strength
     splices = [left_splice(shelf, d.name, str(d.left)) for d in withdrawal.drawn]
     touched = frozenset(d.name for d in withdrawal.drawn)
     lots = with_rolled(shelf, kind, asked.date, g, asked.sizes, weighed=weighed)

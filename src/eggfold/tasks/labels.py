@@ -99,7 +99,7 @@ def _of_lots(
 
 
 def _stem(label: Label) -> str:
-    return f"{file_stem(label.file)}-{label.strength}-labels"
+    return f"{file_stem(label.batch.file)}-{label.batch.strength}-labels"
 
 
 def _keeping(given: Given) -> Keeping:
