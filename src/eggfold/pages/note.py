@@ -60,7 +60,7 @@ def _facts(note: Note, units: Units) -> Iterator[tuple[str, str]]:
     elif note.what == "bagged" and (before := note.lots[0].before):
         yield "Bagged", f"{note.figures['amount']}; expected {left_text(before, units)}"
     elif "took_back" in note.figures:
-        yield "Bought", f"{note.figures['took_back']}, taken back"
+        yield "Was noted", str(note.figures["took_back"])
     elif "took_g" in note.figures:
         yield "Took", units.mass(_number(note, "took_g"))
     if note.notebook:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
@@ -27,8 +27,10 @@ from eggfold.errors import NoAnswerError, ProblemsError, UsageProblemError
 from eggfold.load.notebook import (
     DEFAULT_SCALE,
     MODELS,
+    BaggedEntry,
     BoughtEntry,
     BowlEntry,
+    CountEntry,
     CutEntry,
     Dated,
     Fished,
@@ -515,11 +517,27 @@ def _figures(entry: Dated) -> Figures:
         return {"diameter_mm": size_mm, "after_s": time_s, "looked": entry.looked}
     if isinstance(entry, Fished):
         return {"rods": entry.rods, "hours": entry.hours, "takes": entry.takes}
+    return {"took_back": _noted(entry)}
+
+
+def _noted(entry: Dated) -> str:
+    """Return what a note of the shelf said."""
+    if isinstance(entry, BaggedEntry):
+        return f"{entry.amount}, {entry.strength}, {entry.state}"
     if isinstance(entry, BoughtEntry):
-        alone = len(entry.bought) == 1
-        things = (amount if alone else f"{amount} {name}" for name, amount in entry.bought.items())
-        return {"took_back": ", ".join(things)}
-    return {}
+        return (
+            next(iter(entry.bought.values())) if len(entry.bought) == 1 else _listed(entry.bought)
+        )
+    if isinstance(entry, CountEntry):
+        return ", ".join(filter(None, (_listed(entry.counted), entry.rest and "the rest none")))
+    if isinstance(entry, TripEntry):
+        home = f"; came home: {_listed(entry.home)}" if entry.home else ""
+        return f"took {_listed(entry.took) or 'nothing'}{home}"
+    return ""
+
+
+def _listed(amounts: Mapping[str, str]) -> str:
+    return ", ".join(f"{amount} {name}" for name, amount in amounts.items())
 
 
 def _last(name: SectionName, draft: Draft) -> Dated:

@@ -144,7 +144,7 @@ def test_undo_takes_back_the_last_of_its_kind_to_the_byte(
 def test_undo_says_what_was_bought(capsys: pytest.CaptureFixture[str]) -> None:
     note("bought", "Malt syrup", "450g")
     note("bought", "--undo")
-    assert "Bought    450 g, taken back" in capsys.readouterr().out
+    assert "Was noted  450 g\n" in capsys.readouterr().out
 
 
 def test_force_records_a_correction_that_undo_takes_back(folder: Path) -> None:

@@ -81,6 +81,20 @@ def test_every_note_is_taken_back_byte_for_byte(folder: Path, shelf: str) -> Non
     assert run_eggfold(["check", "shelf.yaml"], folder).exit == 0
 
 
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        (NOTES[5], "110, hookbait, frozen"),
+        (NOTES[7], "about 3 kg Osierfen Caraway freebie, the rest none"),
+        (NOTES[8], "took nothing; came home: 400 g Osierfen Caraway freebie"),
+    ],
+)
+def test_undo_says_what_was_noted(folder: Path, line: str, said: str) -> None:
+    (folder / "shelf.yaml").write_text("items: {}\n", "utf-8")
+    note(folder, line)
+    assert note(folder, f"{line.split(maxsplit=1)[0]} --undo")["took_back"] == said
+
+
 def lots(folder: Path) -> list[tuple[str, str, str]]:
     found = json.loads(run_eggfold(["shelf", "--format", "json"], folder).stdout)["baits"]
     return [(b["strength"], str(b["left_g"] or b["left_baits"]), b["state"]) for b in found]
