@@ -11,8 +11,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from eggfold.load.load_recipe import OpenRecipe
-from eggfold.recipe.asked import NEAR_ENOUGH, Asked, AskedEgg, BatchSize
+from eggfold.recipe.asked import Asked, AskedEgg, BatchSize
 from eggfold.recipe.batch import Batch, build_batch
+from eggfold.reference.session import ENOUGH
 from recipe_files import recipes_of
 
 BAG_G = 262.5
@@ -111,12 +112,12 @@ def test_a_bag_is_sure_for_no_more_eggs_than_are_expected(text: str, bag_g: floa
 @settings(deadline=None)
 @given(recipes(), st.integers(20, 3000))
 def test_baits_are_made_of_the_fewest_eggs_that_come_near(text: str, baits: int) -> None:
-    batch = batch_of(text, BatchSize("count", baits, enough=NEAR_ENOUGH))
+    batch = batch_of(text, BatchSize("count", baits, enough=ENOUGH))
     made = sum(line.count for line in batch.baits)
-    assert made >= NEAR_ENOUGH * baits
+    assert made >= ENOUGH * baits
     assume(batch.eggs > 1)
     fewer = batch_of(text, BatchSize("eggs", batch.eggs - 1))
-    assert sum(line.count for line in fewer.baits) < NEAR_ENOUGH * baits
+    assert sum(line.count for line in fewer.baits) < ENOUGH * baits
 
 
 @given(recipes(), st.integers(1, 30), st.integers(1, 30))

@@ -15,6 +15,7 @@ from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
 from eggfold.reference.learning import (
     BLEND_SD,
+    BLEND_SD_LIMITS,
     GRADED_EGG_SD,
     INGREDIENT_SD,
     LEAST_MIX_SD,
@@ -35,6 +36,8 @@ if TYPE_CHECKING:
 
 MOST_ROWS = 6
 """Mixes up to which every row of the system is shown; of more only what they do; house limit."""
+TAU2 = f"({INGREDIENT_SD:g} κ0)²"
+"""The variance between ingredients, as sums name it."""
 
 
 def blend_lines(estimate: BlendEstimate) -> Iterator[str]:
@@ -61,11 +64,12 @@ def blend_lines(estimate: BlendEstimate) -> Iterator[str]:
         f"Absorbency = 1 / wet of the blend = 1 / {put(taken.wet_per_dry)} = "
         f"{got(estimate.absorbency)} g of dry mix per g of wet"
     )
+    least, most = BLEND_SD_LIMITS
     yield without_sum(
         "Doubt about it, 1 sd",
         f"{100 * taken.sd:.3g} %",
-        f"the variance is (0.25 κ0)² × Σ share² − Σ pull × k + ({BLEND_SD:g} κ0)², "
-        "and its root over the wet is kept within 5 and 25 %",
+        f"the variance is {TAU2} × Σ share² − Σ pull × k + ({BLEND_SD:g} κ0)², "
+        f"and its root over the wet is kept within {100 * least:g} and {100 * most:g} %",
     )
 
 
@@ -80,12 +84,11 @@ def _mix_lines(one: Neighbour) -> Iterator[str]:
 
 def _system(estimate: BlendEstimate) -> Iterator[str]:
     """Yield K, k and the pulls, each row to be checked."""
-    tau2 = f"({INGREDIENT_SD:g} κ0)²"
     for row, one in zip(estimate.matrix, estimate.neighbours, strict=True):
         yield without_sum(
             f"{one.mix.name}: its row of K and its k",
             f"{', '.join(fine(value, 6) for value in row)} and {fine(one.shared, 6)}",
-            f"{tau2} × Σ share × share of each two mixes, σ² more with itself; k likewise with the "
+            f"{TAU2} × Σ share × share of each two mixes, σ² more with itself; k likewise with the "
             "blend",
         )
     for row, one in zip(estimate.matrix, estimate.neighbours, strict=True):

@@ -70,10 +70,6 @@ def joined(*parts: Iterable[Assumption]) -> tuple[Assumption, ...]:
     return tuple(found.values())
 
 
-NEAR_ENOUGH = 0.95
-"""What of the bait or the baits that were asked for is enough: powder is not known better."""
-
-
 class BatchSize(NamedTuple):
     """How big the batch is to be.
 

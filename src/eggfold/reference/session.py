@@ -49,7 +49,8 @@ THAW_S = 10 * 3600.0
 FREEZER_LIFE_DAYS = 180
 """How long bait keeps frozen [d]; common practice, about 6 months."""
 ENOUGH = 0.95
-"""Share of what is wanted that counts as all of it; house default, as for sizes by bait and count."""
+"""Share of what is wanted that counts as all of it [-], 0.8 to 1: of the bait or baits that a batch is sized
+by, and of what a trip has in hand; powder is not known better; house default."""
 THAWED_LIFE_DAYS = 3
 """How long bait keeps once it is thawed [d]; house default, 1 to 5 in the cool."""
 DRY_LIFE_DAYS = 7

@@ -9,7 +9,8 @@ from eggfold.amounts import AmountError, Dimension, parse_amount
 from eggfold.errors import OptionError, in_quotes
 from eggfold.load.eggs import LEAST_LIQUID, MOST_EGGS, MOST_LIQUID
 from eggfold.load.fields import in_range
-from eggfold.recipe.asked import NEAR_ENOUGH, Asked, AskedEgg, BatchSize, parse_egg, parse_eggs
+from eggfold.recipe.asked import Asked, AskedEgg, BatchSize, parse_egg, parse_eggs
+from eggfold.reference.session import ENOUGH
 from eggfold.units import amount_in, egg_mass_g
 
 Given = Mapping[str, Any]
@@ -130,7 +131,7 @@ def size_of(given: Given) -> BatchSize:
     if by == "eggs":
         return BatchSize("eggs", whole_option(by, text, MOST_EGGS))
     if by == "count":
-        return BatchSize("count", whole_option(by, text, 100_000_000), enough=NEAR_ENOUGH)
+        return BatchSize("count", whole_option(by, text, 100_000_000), enough=ENOUGH)
     if by == "liquid":
         grams, by_volume = liquid_option(text)
         return BatchSize("liquid", grams, by_volume=by_volume)
@@ -140,4 +141,4 @@ def size_of(given: Given) -> BatchSize:
     grams = amount_option(by, text, "mass", "g", 0.001, 1e9, or_unit="kg")
     if by == "powder":
         return BatchSize("powder", grams, whole_eggs=given["whole_eggs"])
-    return BatchSize("bait", grams, enough=NEAR_ENOUGH)
+    return BatchSize("bait", grams, enough=ENOUGH)
