@@ -146,7 +146,7 @@ def test_shown_units_lead_back_within_the_last_digit(
 
 
 @pytest.mark.parametrize(
-    ("system", "country"), [("imperial", "imperial fl oz"), ("us", "US fl oz")]
+    ("system", "country"), [("imperial", "imperial (UK)"), ("us", "US customary")]
 )
 def test_pages_in_other_units_name_the_country(system: System, country: str) -> None:
     for page in pages(system):

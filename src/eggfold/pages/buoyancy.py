@@ -35,7 +35,6 @@ def buoyancy_page(result: Buoyancy, units: Units, *, why: bool = False) -> Page:
     """Return the bait, the table around it and the curve."""
     bait = result.bait
     blocks: list[Block] = [
-        *units.lines(),
         _facts(result, units),
         _around(result, units),
         _curve(result, units),
@@ -43,7 +42,7 @@ def buoyancy_page(result: Buoyancy, units: Units, *, why: bool = False) -> Page:
     blocks.append(Lines("TAKE CARE", (SOAK,)))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
-    blocks += basis_blocks(result, why=why)
+    blocks += (*units.lines(), *basis_blocks(result, why=why))
     title = f"Bait on {size_text(bait.core_mm)} cork, {_called(result)}"
     return Page(title, result.paste, tuple(blocks))
 

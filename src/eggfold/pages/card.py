@@ -92,7 +92,7 @@ def card_page(
 
     The corner names the recipe as it was: the start of its file's SHA-256, and the day.
     """
-    blocks: list[Block] = [*units.lines(), *bowl_blocks(batch, units)]
+    blocks: list[Block] = [*bowl_blocks(batch, units)]
     if remarks := tuple(dose_remarks(batch)):
         blocks.append(Lines("MEASURE WITH CARE", remarks))
     blocks += [_makes(batch, units), _boil(batch), *_after_the_boil(batch, units)]
@@ -112,6 +112,7 @@ def card_page(
     shown = _most_moving(moves)
     if moves:
         blocks.append(_what_moves(moves if full else shown))
+    blocks += units.lines()
     blocks += basis_blocks(batch, why=why) if full or why else _afterwards(batch, units)
     alerts = (
         *(c.text for c in batch.cautions if c.code in FIRST),

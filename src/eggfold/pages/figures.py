@@ -110,20 +110,13 @@ class Units(NamedTuple):
         return f"{signed if float(signed) else signed[1:]} {self.mass_pair.small}"
 
     def lines(self) -> tuple[Lines, ...]:
-        """Return the lines that name the country of these units; none for metric."""
+        """Return the line that says whose spoons and ounces these are; none for metric."""
         if self.metric:
             return ()
-        spoon, ounce = ("US", "US") if self.measures == "us" else ("UK", "imperial")
-        mass, volume = self.mass_pair, self.volume_pair
-        text = (
-            f"Volumes in {spoon} tsp (1 tsp is {volume.small_size:.4g} ml) and {ounce} fl oz "
-            f"({volume.large_size:.4g} ml), pans and freezers in qt ({self.quart_ml:.4g} ml), "
-            f"trays in sq ft, weights in avoirdupois oz ({mass.small_size:.4g} g) and lb "
-            f"({mass.large_size:.4g} g). Readings stay in the tool's unit; sizes, temperatures, "
-            "densities, assumptions and sums stay metric."
-        )
+        tsp, fl_oz = self.volume_pair.small_size, self.volume_pair.large_size
+        sizes = f"1 tsp is {tsp:.4g} ml, 1 fl oz {fl_oz:.4g} ml, 1 qt {self.quart_ml:.4g} ml"
         name = "US customary" if self.measures == "us" else "imperial (UK)"
-        return (Lines(f"UNITS  {name}", (text,)),)
+        return (Lines(f"UNITS  {name}", (f"{sizes}. Sums stay metric.",)),)
 
 
 METRIC = Units("metric", Pair("g", 1, "kg", 1000), Pair("ml", 1, "l", 1000))

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 def powder_page(result: PowderResult, units: Units, *, why: bool = False) -> Page:
     """Return the page of a powder."""
     shown = result.swapped or result
-    blocks: list[Block] = [*units.lines()]
+    blocks: list[Block] = []
     if result.swapped:
         blocks += [
             _side_by_side(result, shown, units),
@@ -43,7 +43,7 @@ def powder_page(result: PowderResult, units: Units, *, why: bool = False) -> Pag
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(result))))
     if why and result.swapped:
         blocks.append(Lines("HOW EACH SWAPPED FIGURE CAME ABOUT", tuple(_why(shown))))
-    blocks += basis_blocks(shown, why=why)
+    blocks += (*units.lines(), *basis_blocks(shown, why=why))
     return Page(result.name, f"{result.recipe}, {result.strength}", tuple(blocks))
 
 

@@ -66,9 +66,10 @@ TIMES = {1: "once", 2: "twice"}
 def rolling_page(rolling: Rolling, units: Units, *, why: bool = False, full: bool = True) -> Page:
     """Return the clock sheet of a session: one screen, and where it is ``full`` all tables too."""
     full = full or why
-    blocks: list[Block] = [*units.lines(), *screen_blocks(rolling, units, full=full)]
+    blocks: list[Block] = [*screen_blocks(rolling, units, full=full)]
     if full:
         blocks += _full_blocks(rolling, units, why=why)
+    blocks += units.lines()
     people = len(rolling.people)
     aside = f"{dates_text(rolling)}, {people} {'person' if people == 1 else 'people'}"
     alerts = (*first_cautions(rolling.cautions), *unfit_sentences(rolling, units))

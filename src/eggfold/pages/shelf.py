@@ -34,13 +34,14 @@ def shelf_page(state: ShelfState, units: Units, *, why: bool = False) -> Page:
     if not state.rows:
         table = Lines("THERE", (NOTHING_THERE,))
     remarks = Lines("TO KNOW", tuple(_remarks(state)))
-    blocks: list[Block] = [*units.lines(), table]
+    blocks: list[Block] = [table]
     if state.baits:
         blocks.append(_baits(state, units))
     if remarks.items:
         blocks.append(remarks)
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_why(state))))
+    blocks += units.lines()
     return Page(f"Shelf {state.file}", str(state.day), tuple(blocks))
 
 
