@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from itertools import chain, islice, zip_longest
@@ -307,7 +308,7 @@ def side_by_side(
     if all(len(cell) <= w for cell, w in zip(cells, widths, strict=True)):
         yield _line(cells, widths, aligns, gap)
         return
-    columns = [_cell_lines(cell, w) for cell, w in zip(cells, widths, strict=True)]
+    columns = [list(wrapped(cell, w, "")) for cell, w in zip(cells, widths, strict=True)]
     height = max(len(column) for column in columns)
     for i in range(height):
         parts = tuple(column[i] if i < len(column) else "" for column in columns)
@@ -322,23 +323,24 @@ def _line(cells: tuple[str, ...], widths: list[int], aligns: list[str], gap: int
     return (" " * gap).join(padded).rstrip()
 
 
-def _cell_lines(text: str, width: int) -> list[str]:
-    """Wrap a cell without parting a figure from its unit."""
-    if len(text) <= width:
-        return [text]
-    held = hold_figures(text)
-    lines = textwrap.wrap(held, width, break_on_hyphens=False) or [""]
-    return [line.replace("\u00a0", " ") for line in lines]
+_COMMAND = re.compile("(?:^|: )(?=eggfold )")
 
 
 def wrapped(text: str, width: int, indent: str) -> Iterator[str]:
-    """Yield a text as lines, those after the first indented, without parting a figure from its unit."""
+    """Yield a text as lines, those after the first indented, without parting a figure from its unit.
+
+    A command to copy, which ends its sentence, stays in one piece on a line of its own.
+    """
     if len(text) <= width:
         yield text
         return
-    held = hold_figures(text)
+    command = _COMMAND.search(text)
+    words = text[: command.end()].rstrip() if command else text
+    held = hold_figures(words)
     for line in textwrap.wrap(held, width, subsequent_indent=indent, break_on_hyphens=False):
         yield line.replace("\u00a0", " ")
+    if command:
+        yield f"{indent if words else ''}{text[command.end() :]}"
 
 
 WIDTH = 80

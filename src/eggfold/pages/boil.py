@@ -49,8 +49,8 @@ COLD_WATER = "Tip them out to steam. Cooled in cold water they need about a tent
 COLD_ROOM = "A cold, damp garage dries about half as fast as a room: give them twice the hours."
 CORKED = "A bait on a cork ball boils as long as a solid one of its size: cut one open."
 CUT_FIRST = (
-    "Cut two of the first load of each size open: no raw, shiny core. Write down what you see: "
-    "eggfold note cut."
+    "Cut two of the first load of each size open: no raw, shiny core. Write down what you see "
+    "with eggfold note cut."
 )
 SMALLER_LOADS = (
     f"A pan that takes over {SHORTEST_WAIT_S:g} s to boil with a load in wants smaller loads."
@@ -66,7 +66,6 @@ def boil_page(table: BoilTable, units: Units, *, why: bool = False) -> Page:
     kitchen = table.kitchen
     targets = dict.fromkeys(row.until for row in table.rows)
     blocks: list[Block] = [
-        *units.lines(),
         _times(table) if len(targets) > 1 else _centres(table),
         Lines("AT THE PAN", (AFTER_THE_PAN, *_example(table), COLD_WATER, CORKED, SMALLER_LOADS)),
         Facts(
@@ -82,7 +81,7 @@ def boil_page(table: BoilTable, units: Units, *, why: bool = False) -> Page:
     if why:
         blocks += time_curve(table)
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dict.fromkeys(boil_sums(table)))))
-    blocks += basis_blocks(table, why=why)
+    blocks += (*units.lines(), *basis_blocks(table, why=why))
     alerts = (FROZEN,) if kitchen.start_c < 0 else ()
     return Page("Time in the pan", table.paste, tuple(blocks), alerts)
 

@@ -41,14 +41,14 @@ def campaign_page(
     season: SeasonPlan, units: Units, *, why: bool = False, full: bool = True
 ) -> Page:
     """Return a season: what comes next, what is in hand and every trip, where it is ``full`` all tables."""
-    blocks: list[Block] = [*units.lines()]
-    blocks += _full_blocks(season, units, why=why) if full or why else _screen_blocks(season, units)
+    shown = _full_blocks(season, units, why=why) if full or why else _screen_blocks(season, units)
     trips, over = len(season.trips), len(season.hand.over)
     skipped = len(season.compared.asked.skip) if season.compared else 0
     every = trips + over + skipped
     left = f"{trips} of {every} trips left" if every > trips else counted(trips, "trip")
     aside = f"{full_day_text(date.fromisoformat(season.today))}, {left}"
-    return Page(season.name, aside, tuple(blocks), first_cautions(season.cautions))
+    blocks = *shown, *units.lines()
+    return Page(season.name, aside, blocks, first_cautions(season.cautions))
 
 
 def _screen_blocks(season: SeasonPlan, units: Units) -> Iterator[Block]:
@@ -79,7 +79,7 @@ def _next(season: SeasonPlan, units: Units) -> Iterator[tuple[datetime, str, str
     zone = trip.leave.tzinfo
     for purchase in season.buying.purchases:
         by = datetime.fromisoformat(purchase.day).replace(tzinfo=zone)
-        if by < trip.leave and (short := short_text(purchase.items, "--full", units)):
+        if by < trip.leave and (short := short_text(purchase.items, units)):
             yield by, day_text(by), f"buy {short}"
     for day in season.days:
         if day.start >= trip.leave:

@@ -28,13 +28,13 @@ def doses_page(sheet: DoseSheet, units: Units, *, why: bool = False) -> Page:
     )
     rows = tuple(_cells(row, sheet, units, with_recipe=with_recipe) for row in sheet.rows)
     table = Table("DOSES", columns, rows)
-    blocks: list[Block] = [*units.lines(), table, *_eggs(sheet)]
+    blocks: list[Block] = [table, *_eggs(sheet)]
     if any(cell and cell.over_ceiling for row in sheet.rows for cell in row.cells):
         text = f"{OVER} marks a dose over its ceiling, in the column at most: check the dose."
         blocks.append(Lines("TAKE CARE", (text,)))
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dose_sums(sheet))))
-    blocks += basis_blocks(sheet, why=why)
+    blocks += (*units.lines(), *basis_blocks(sheet, why=why))
     return Page("Dose sheet", counted(len(sheet.rows), "additive"), tuple(blocks))
 
 
@@ -79,7 +79,7 @@ def column_title(column: DoseColumn) -> str:
     return f"{column.strength}, {column.kg_dry:g} kg dry mix"
 
 
-ABSORBENCY = "the card shows its sum: eggfold batch with --why"
+ABSORBENCY = "the card shows its sum, with eggfold batch --why"
 
 
 def dose_sums(sheet: DoseSheet) -> Iterator[str]:

@@ -170,11 +170,10 @@ def _check_text(shown: Shown, check: Check, days: tuple[Shown, ...]) -> str:
 
 def _first(rolling: Rolling, days: tuple[Shown, ...], units: Units) -> Iterator[str]:
     first, begins = days[0], rolling.rescue == START
-    if begins and (
-        bought := short_text(rolling.shopping, f"eggfold shopping {quote(rolling.file)}", units)
-    ):
+    if begins and (bought := short_text(rolling.shopping, units)):
         eve = weekday_text(first.start - timedelta(days=1))
         yield f"Buy {bought}. Weigh out the tubs on {eve}."
+        yield f"In whole packs: eggfold shopping {quote(rolling.file)}"
     mix, boil = first.first("mix"), first.first("boil")
     texts = []
     if mix:
@@ -210,8 +209,8 @@ def tally_text(batches: Sequence[Batch]) -> str:
     return f"{made.low:,} to {made.high:,}" if made.low != made.high else f"{made.expected:,}"
 
 
-def short_text(items: Iterable[ShoppingItem], rest: str, units: Units) -> str:
-    """Return the eggs and the heaviest things that are short, and where the ``rest`` stands."""
+def short_text(items: Iterable[ShoppingItem], units: Units) -> str:
+    """Return the eggs and the heaviest things that are short, and how many more are."""
     short = [item for item in items if item.need > (item.in_hand or 0.0)]
     eggs = [
         f"{(buy := item.need - (item.in_hand or 0)):g} {thing_name(item, buy)}"
@@ -225,7 +224,7 @@ def short_text(items: Iterable[ShoppingItem], rest: str, units: Units) -> str:
         for item in others[:MOST_NAMED]
     ]
     if len(others) > MOST_NAMED:
-        named.append(f"{counted(len(others) - MOST_NAMED, 'more thing')} ({rest})")
+        named.append(counted(len(others) - MOST_NAMED, "more thing"))
     return ", ".join([*eggs, *named])
 
 

@@ -164,7 +164,7 @@ def shopping_page(
 ) -> Page:
     """Return the merged list of several batches."""
     aside = "one batch" if len(batches) == 1 else f"{len(batches)} batches"
-    blocks: list[Block] = [*units.lines(), *shopping_blocks(items, units)]
+    blocks: list[Block] = [*shopping_blocks(items, units)]
     if swaps:
         blocks.append(
             Lines(
@@ -174,6 +174,7 @@ def shopping_page(
         )
     if why:
         blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(buying_lines(items))))
+    blocks += units.lines()
     blocks += companion_facts(each_once(batch.companions for batch in batches))
     alerts = (f"Not on this list, because it could not be worked out: {', '.join(missing)}.",)
     return Page("Shopping list", aside, tuple(blocks), alerts if missing else ())
@@ -194,7 +195,7 @@ def _swap(hint: SwapHint, units: Units) -> str:
 
 EACH_NEED = (
     "a need is what each batch takes: its eggs and cork balls, the high end of its base mix and its "
-    "doses; the card of each batch shows its sums: eggfold batch with --why"
+    "doses; the card of each batch shows its sums, with eggfold batch --why"
 )
 PACKS = (
     "all ways to cover what is to be bought are searched, and the cheapest wins, or the one that leaves "

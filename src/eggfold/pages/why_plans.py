@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from eggfold.plan.rolling import Rolling
 
 
-CARD = "the sums stand on its card: eggfold batch with --why"
+CARD = "the sums stand on its card, with eggfold batch --why"
 CLOCK = (
     "a short search tries who has the pan, when to mix, and the order of bowls and sizes; each step begins "
     "as soon as bowl, table, pan, trays and hands are free, first in, first out, and no paste or bait "
