@@ -45,20 +45,15 @@ EXAMPLES: dict[Dimension, str] = {
 Measures = Literal["metric", "imperial", "us"]
 
 _DIMENSION_OF = {unit: dimension for dimension, units in UNITS.items() for unit in units}
-_NUMBER = re.compile(r"[0-9]{1,15}(?:\.[0-9]{1,15})?")
-_AMOUNT = re.compile(r"([0-9]{1,15}(?:\.[0-9]{1,15})?) ?(.*)", re.DOTALL)
-_PER = re.compile(
-    r"(.+?) per (?:([0-9]{1,15}(?:\.[0-9]{1,15})?) )?(egg|eggs|kg mix|lb mix)", re.DOTALL
-)
-_SHARE = re.compile(r"([0-9]{1,15}(?:\.[0-9]{1,15})?) ?% of mix")
+_NUMBER = r"[0-9]{1,15}(?:\.[0-9]{1,15})?"
+_AMOUNT = re.compile(rf"({_NUMBER}) ?(.*)", re.DOTALL)
+_PER = re.compile(rf"(.+?) per (?:({_NUMBER}) )?(egg|eggs|kg mix|lb mix)", re.DOTALL)
+_SHARE = re.compile(rf"({_NUMBER}) ?% of mix")
 # These are compiled when a text asks for them: few do, and nobody should wait for the others.
 _PER_EGG_AMOUNT = (
-    r"(?s)(.+?) ?(?:\bper\b|/) ?([0-9]{1,15}(?:\.[0-9]{1,15})?)? ?([a-zA-Z ]+?) (?:of )?"
-    r"(?:beaten |liquid )?eggs?"
+    rf"(?s)(.+?) ?(?:\bper\b|/) ?({_NUMBER})? ?([a-zA-Z ]+?) (?:of )?(?:beaten |liquid )?eggs?"
 )
-_SOAK = (
-    r"(?s)(.+?) ?(?:\bper\b|/) ?(?:([0-9]{1,15}(?:\.[0-9]{1,15})?) ?)?(kg|kilo|lb) (?:of )?baits?"
-)
+_SOAK = rf"(?s)(.+?) ?(?:\bper\b|/) ?(?:({_NUMBER}) ?)?(kg|kilo|lb) (?:of )?baits?"
 _BARE_PER = r"(?s).* per (?:[0-9.]+ )?(kg|lb)"
 _GROUPED = (
     r"([1-9][0-9]{0,2}(?:(?:\.[0-9]{3})+(?=,[0-9])|(?:,[0-9]{3})+(?=\.[0-9])|(?:\.[0-9]{3}){2,}"
@@ -67,7 +62,7 @@ _GROUPED = (
 """Digits in groups of three, where nothing but thousands can be meant."""
 NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _LIKE_A_DOSE = (
-    rf"({_NUMBER.pattern}) ?([a-z]+)(?: ?(?:/|an?\b|each|for|in|to|to the|per|x) ?"
+    rf"({_NUMBER}) ?([a-z]+)(?: ?(?:/|an?\b|each|for|in|to|to the|per|x) ?"
     r"([0-9]{0,6}) ?(egg|kg|lb)s?(?: .*)?)?"
 )
 _LONGEST = 80
@@ -195,7 +190,7 @@ def parse_number(text: str, *, hours: bool = False) -> float:
     """Read a plain number: digits, optionally a decimal point and digits; of hours, say so."""
     text = _folded(text)
     written = in_our_digits(text)
-    if _NUMBER.fullmatch(written):
+    if re.fullmatch(_NUMBER, written):
         return _in_digits(written, text)
     hint = _bare_number_hint(text, hours=hours)
     raise AmountError("not-a-number", f"{in_quotes(text)} is not a plain number", hint)
@@ -480,7 +475,7 @@ def _dose_hint(text: str) -> str:
     """Say how a dose is written that has a slash for ``per``, or does not say of what it is."""
     mix = ", where mix is all dry powder"
     text = in_our_digits(text).removesuffix(" each")
-    if share := re.fullmatch(rf"({_NUMBER.pattern}) ?%.*", text):
+    if share := re.fullmatch(rf"({_NUMBER}) ?%.*", text):
         return f"{share[1]} % of mix{mix}"
     match = re.fullmatch(_LIKE_A_DOSE, text)
     unit = _our_unit(match[2], ("mass", "volume")) if match else ""
@@ -531,7 +526,7 @@ def _bare_number_hint(text: str, *, hours: bool) -> str | None:
         return f"in digits: {NUMBER_WORDS.index(text.casefold()) + 1}"
     if hours and (time := re.fullmatch(_HOURS, text)):
         return f"in hours: {float(time[1] or 0) + float(time[2] or 0) / 60:.4g}"
-    match = re.fullmatch(rf"({_NUMBER.pattern}) ?(h|hours?|hrs?|eggs?|x|pcs?|pieces?|rods?)", text)
+    match = re.fullmatch(rf"({_NUMBER}) ?(h|hours?|hrs?|eggs?|x|pcs?|pieces?|rods?)", text)
     if match:
         return f"the number alone: {match[1]}"
     return "a number without a unit" if text[-1:].isalpha() else _number_hint(text)

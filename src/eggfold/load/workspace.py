@@ -138,13 +138,15 @@ class Workspace(NamedTuple):
             return NoRecipe(file, Findings(notes=(_skipped(file, kind),)), (kind, placed, problems))
         opened = open_recipe(file, self.companions, placed, problems)
         if shelf := self.companions.shelf:
-            opened.additives[:] = map(shelf.declared, opened.additives)
-            opened = opened._replace(soak=tuple(map(shelf.declared, opened.soak)))
             lists = ("additives", opened.recipe.additives), ("soak", opened.recipe.soak)
             named = (
                 ((key, i), entry.name, entry) for key, one in lists for i, entry in enumerate(one)
             )
-            opened.problems.extend(density_conflicts(shelf, stated, placed, named))
+            return opened._replace(
+                additives=[*map(shelf.declared, opened.additives)],
+                soak=tuple(map(shelf.declared, opened.soak)),
+                problems=[*opened.problems, *density_conflicts(shelf, stated, placed, named)],
+            )
         return opened
 
     def _no_recipe(self, plans: dict[str, str]) -> str:

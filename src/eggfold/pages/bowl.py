@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from eggfold.recipe.batch import Batch, BowlShare
-    from eggfold.recipe.mixing import DoseLine, Poured, Powder
+    from eggfold.recipe.mixing import DoseLine, DryMix, Poured
     from eggfold.recipe.trial import Trial
 
 
@@ -253,7 +253,7 @@ def _scoops(start_g: float, end_g: float, step_g: float, units: Units) -> tuple[
     return tuple(Scoop(units.mass(n * step_g), n * step_g) for n in sorted(each))
 
 
-def _stiff(egg_g: float, powder: Powder, units: Units) -> str:
+def _stiff(egg_g: float, powder: DryMix, units: Units) -> str:
     """Return what to do where it is too stiff: egg by the spoon, and the mix that asks for."""
     egg = units.mass(egg_g)
     mix = units.mass(round(egg_g * powder.absorbency))

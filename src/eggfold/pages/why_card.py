@@ -27,9 +27,9 @@ from eggfold.reference.properties import PART_NAMES, Parts
 if TYPE_CHECKING:
     from eggfold.engine.powder import BlendEstimate, Neighbour
     from eggfold.load.recipe import Strength
-    from eggfold.recipe.baits import BaitLine, Wanted
+    from eggfold.recipe.baits import BaitLine, WantedBait
     from eggfold.recipe.batch import Batch
-    from eggfold.recipe.learning import Figure
+    from eggfold.recipe.learning import LearntFigure
     from eggfold.recipe.mixing import DoseLine, Paste, Poured
     from eggfold.recipe.trial import Additive, Egg
 
@@ -558,7 +558,7 @@ def _weight_lines(bait: BaitLine, density: float) -> Iterator[str]:
         )
 
 
-def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
+def _count_lines(bait: BaitLine, wanted: WantedBait, batch: Batch) -> Iterator[str]:
     """Yield the count as expected, and its low and high end."""
     size, left, keep = size_text(bait.diameter_mm), _left_g(batch), 1 - batch.roll.bowl_loss
     varies = batch.poured or batch.powder
@@ -590,7 +590,7 @@ def _count_lines(bait: BaitLine, wanted: Wanted, batch: Batch) -> Iterator[str]:
         )
 
 
-def _load_line(bait: BaitLine, wanted: Wanted, batch: Batch, most_g: float) -> str:
+def _load_line(bait: BaitLine, wanted: WantedBait, batch: Batch, most_g: float) -> str:
     """Return how many loads a size makes, and what each of them weighs."""
     each = put(bait.each_g)
     if wanted.count:
@@ -607,7 +607,7 @@ def _load_line(bait: BaitLine, wanted: Wanted, batch: Batch, most_g: float) -> s
     )
 
 
-def learned_lines(what: str, figure: Figure) -> Iterator[str]:
+def learned_lines(what: str, figure: LearntFigure) -> Iterator[str]:
     """Yield how the user's own notes moved a figure; nothing where there are none."""
     for i, noted in enumerate(figure.noted):
         over, doubt = ", over what was expected =", ""

@@ -42,11 +42,11 @@ if TYPE_CHECKING:
     from eggfold.engine.buoyancy import LiftRange
     from eggfold.load.recipe import Bait, Recipe
     from eggfold.recipe.buoyancy import Floating, Lake
-    from eggfold.recipe.learning import Figure
+    from eggfold.recipe.learning import LearntFigure
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
-class Wanted:
+class WantedBait:
     """One bait that is wanted: a fixed count, or a share of the paste left to roll."""
 
     diameter_mm: float
@@ -81,7 +81,7 @@ class Wanted:
 class Roll(NamedTuple):
     """Every bait of a batch, how it is boiled, and the lake where it floats."""
 
-    wanted: tuple[Wanted, ...]
+    wanted: tuple[WantedBait, ...]
     bowl_loss: float
     drying: Drying
     asked: Asked
@@ -189,18 +189,20 @@ def roll_of(
     return Roll(wanted, bowl_loss, drying, asked, kitchen, lake, assumptions, pastes, cuts)
 
 
-def wanted_of(recipe: Recipe, asked: Asked) -> tuple[tuple[Wanted, ...], tuple[Assumption, ...]]:
+def wanted_of(
+    recipe: Recipe, asked: Asked
+) -> tuple[tuple[WantedBait, ...], tuple[Assumption, ...]]:
     """Return what is rolled of a recipe, or the one size that was asked for."""
     stated = getattr(recipe.baits, asked.strength) if recipe.baits else None
     own_s = _own_s(getattr(recipe.boil, asked.strength) if recipe.boil else None, asked)
     if asked.diameter_mm is not None:
-        return (Wanted(asked.diameter_mm, None, 1.0, own_s=own_s),), ()
+        return (WantedBait(asked.diameter_mm, None, 1.0, own_s=own_s),), ()
     if stated:
         cork_g_ml = Defaults(recipe.assume).value("cork_density").value
         return tuple(_wanted(stated, own_s, cork_g_ml, asked)), ()
     size = DEFAULT_SIZE_MM[asked.strength]
     of_size = Assumption("bait size", f"{size:g} mm", "house default")
-    return (Wanted(size, None, 1.0, own_s=own_s),), (of_size,)
+    return (WantedBait(size, None, 1.0, own_s=own_s),), (of_size,)
 
 
 def _own_s(own: Amount | None, asked: Asked) -> float | None:
@@ -209,7 +211,7 @@ def _own_s(own: Amount | None, asked: Asked) -> float | None:
     return own_s if own_s == 0 or not asked.until else None
 
 
-def _time_assumptions(asked: Asked, wanted: tuple[Wanted, ...]) -> tuple[Assumption, ...]:
+def _time_assumptions(asked: Asked, wanted: tuple[WantedBait, ...]) -> tuple[Assumption, ...]:
     """Return what the times in the pan rest on: the user's own, or what the centre is to reach."""
     own = {w.own_s for w in wanted}
     times = sorted(time for time in own if time)
@@ -225,7 +227,7 @@ def _time_assumptions(asked: Asked, wanted: tuple[Wanted, ...]) -> tuple[Assumpt
 
 
 def _lake(
-    wanted: tuple[Wanted, ...], defaults: Defaults
+    wanted: tuple[WantedBait, ...], defaults: Defaults
 ) -> tuple[Lake | None, tuple[Assumption, ...]]:
     hooks = [w.hook_g for w in wanted if w.core_mm is not None]
     if not hooks:
@@ -238,7 +240,7 @@ def _lake(
 
 def _wanted(
     baits: tuple[Bait, ...], own_s: float | None, cork_g_ml: float, asked: Asked
-) -> Iterator[Wanted]:
+) -> Iterator[WantedBait]:
     for bait, share in zip(baits, _shares(baits), strict=True):
         if bait.kind == "paste":
             continue
@@ -264,16 +266,16 @@ def _paste_shares(recipe: Recipe, asked: Asked) -> tuple[float, ...]:
     return tuple(share for bait, share in shares if bait.kind == "paste")
 
 
-def _shaped(bait: Bait, share: float, cork_g_ml: float) -> Wanted:
+def _shaped(bait: Bait, share: float, cork_g_ml: float) -> WantedBait:
     if bait.core and bait.skin:
         core_mm, skin_mm = amount_in(bait.core, "mm"), amount_in(bait.skin, "mm")
         hook_g = amount_in(bait.hook, "g") if bait.hook else 0.0
         cork_g = cork_g_ml * ball_volume_ml(core_mm)
         whole_mm = core_mm + 2 * skin_mm
-        return Wanted(whole_mm, bait.count, share, bait.kind, core_mm, skin_mm, hook_g, cork_g)
+        return WantedBait(whole_mm, bait.count, share, bait.kind, core_mm, skin_mm, hook_g, cork_g)
     if bait.size is None:
         raise LookupError(bait.kind)
-    return Wanted(amount_in(bait.size, "mm"), bait.count, share)
+    return WantedBait(amount_in(bait.size, "mm"), bait.count, share)
 
 
 def count_of_all(roll: Roll, paste_of_one: Paste, eggs: int) -> int:
@@ -296,7 +298,7 @@ def refuse_more_than_counted(roll: Roll, asked: int) -> None:
         )
 
 
-def fixed_g(wanted: Iterable[Wanted], density_g_ml: float) -> float:
+def fixed_g(wanted: Iterable[WantedBait], density_g_ml: float) -> float:
     """Return the paste that goes into the baits with a count of their own."""
     return sum(w.count * density_g_ml * w.paste_ml for w in wanted if w.count)
 
@@ -305,14 +307,14 @@ def _whole(count: float) -> int:
     return math.floor(count + 1e-9)
 
 
-def pastes_g(wanted: Sequence[Wanted], left_g: float, density_g_ml: float) -> list[float]:
+def pastes_g(wanted: Sequence[WantedBait], left_g: float, density_g_ml: float) -> list[float]:
     """Return the paste of each bait: what its count takes, else its share of what is left."""
     left_g = max(0.0, left_g)
     return [w.count * density_g_ml * w.paste_ml if w.count else left_g * w.share for w in wanted]
 
 
 def expected_finished(
-    wanted: Sequence[Wanted],
+    wanted: Sequence[WantedBait],
     drying: Drying,
     bowl_loss: float,
     paste_g: float,
@@ -330,7 +332,7 @@ def expected_finished(
     return Finished(*masses)
 
 
-def finished_of(roll: Roll, paste: Paste, dried: Figure) -> Finished:
+def finished_of(roll: Roll, paste: Paste, dried: LearntFigure) -> Finished:
     """Return what a paste's baits weigh once they are dried, after the notes on finished weights.
 
     ``dried`` is finished bait over what was expected of the noted bowls.
@@ -387,7 +389,7 @@ def build_baits(
 
 
 def _counts(
-    w: Wanted, left: float, more: float, less: float, density: float, spread_mm: float
+    w: WantedBait, left: float, more: float, less: float, density: float, spread_mm: float
 ) -> tuple[int, int, int]:
     if w.count:
         return w.count, w.count, w.count
@@ -396,7 +398,7 @@ def _counts(
     return _whole(w.many(left * w.share, density)), _whole(low), _whole(high)
 
 
-def _floating(roll: Roll, w: Wanted, density: float) -> Floating | None:
+def _floating(roll: Roll, w: WantedBait, density: float) -> Floating | None:
     if roll.lake is None or w.core_mm is None or w.skin_mm is None:
         return None
     from eggfold.recipe.buoyancy import Floating  # noqa: PLC0415
@@ -407,7 +409,7 @@ def _floating(roll: Roll, w: Wanted, density: float) -> Floating | None:
 NO_LOADS = EvenLoads(0, 0.0)
 
 
-def _boil(roll: Roll, w: Wanted, heat: PasteHeat) -> Boil | None:
+def _boil(roll: Roll, w: WantedBait, heat: PasteHeat) -> Boil | None:
     if not w.boiled:
         return None
     target, cored = roll.target, w.core_mm is not None
@@ -427,7 +429,7 @@ def _too_many(roll: Roll, rolled_g: float, density: float) -> str:
     return f"the paste does not give {asked}: it gives {gives}; lower the count or take more eggs"
 
 
-def _called(w: Wanted) -> str:
+def _called(w: WantedBait) -> str:
     many = {"popup": "pop-ups", "wafter": "wafters"}.get(w.kind, "bottom baits")
     return f"{many} of {w.diameter_mm:g} mm"
 

@@ -19,7 +19,7 @@ from eggfold.recipe.baits import (
     Drying,
     PasteLine,
     Roll,
-    Wanted,
+    WantedBait,
     build_baits,
     count_of_all,
     drying_of,
@@ -31,8 +31,8 @@ from eggfold.recipe.baits import (
 )
 from eggfold.recipe.boil_times import Cut, custom_assumptions, noted_cut
 from eggfold.recipe.cautions import Caution, build_cautions, bulk_caution, raw_cautions
-from eggfold.recipe.learning import DriedBowl, Figure, Learnt, learned_yield, note_cautions
-from eggfold.recipe.mixing import Bowlful, DoseLine, Mixing, Paste, Poured, Powder, build_mixing
+from eggfold.recipe.learning import DriedBowl, Learnt, LearntFigure, learned_yield, note_cautions
+from eggfold.recipe.mixing import Bowlful, DoseLine, DryMix, Mixing, Paste, Poured, build_mixing
 from eggfold.recipe.sanity import boil_doubts, recipe_doubts
 from eggfold.recipe.trial import Egg, EggBox, Trial, mix_of, trial_eggs
 from eggfold.records import NamedTuple
@@ -53,7 +53,7 @@ class EggsAsked(NamedTuple):
     """Whether they are counted, so that a bowl holds whole ones."""
 
 
-def eggs_asked(mixing: Mixing, roll: Roll, paste_of_one: Paste, dried: Figure) -> EggsAsked:
+def eggs_asked(mixing: Mixing, roll: Roll, paste_of_one: Paste, dried: LearntFigure) -> EggsAsked:
     """Return the eggs of the size that is asked for; raises NoAnswerError where there are none."""
     size, egg = mixing.asked.size, mixing.egg
     if size.by == "trial":
@@ -68,7 +68,7 @@ def eggs_asked(mixing: Mixing, roll: Roll, paste_of_one: Paste, dried: Figure) -
     return EggsAsked(_not_too_many(_counted(size, roll, paste_of_one, dried)), whole=not egg.liquid)
 
 
-def _counted(size: BatchSize, roll: Roll, paste_of_one: Paste, dried: Figure) -> int:
+def _counted(size: BatchSize, roll: Roll, paste_of_one: Paste, dried: LearntFigure) -> int:
     """Return whole eggs: as many as are asked for, or the fewest that make what is."""
     if size.by == "eggs":
         return int(size.value)
@@ -127,7 +127,7 @@ def eggs_to_beat(asked: EggsAsked, mixing: Mixing, poured: Poured | None) -> int
     return max(1, math.ceil(most - 1e-9))
 
 
-def eggs_sure(mixing: Mixing, powder: Powder, eggs: int) -> int:
+def eggs_sure(mixing: Mixing, powder: DryMix, eggs: int) -> int:
     """Return the most whole eggs that a bag is enough for in 19 cases of 20: at their high end."""
     # a bowl's range is as wide in per cent, whatever its eggs
     most_g = powder.base_mix_high_g / eggs
@@ -145,7 +145,7 @@ class BowlShare(NamedTuple):
     eggs: float
     """Those that doses go by: of liquid egg or a whole bag they need not be whole."""
     doses: tuple[DoseLine, ...]
-    powder: Powder
+    powder: DryMix
     paste_g: float
     poured: Poured | None = None
 
@@ -163,12 +163,12 @@ class Batch(NamedTuple):
     """Eggs that doses go by."""
     trial: Trial
     learned: Learnt
-    dried: Figure
+    dried: LearntFigure
     """Finished bait over what was expected of the noted bowls."""
     rates: Rates
     doses: tuple[DoseLine, ...]
     wet_g: float
-    powder: Powder
+    powder: DryMix
     paste: Paste
     roll: Roll
     baits: tuple[BaitLine, ...]
@@ -256,7 +256,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     one = mixing.bowlful(1)
     paste_of_one = mixing.paste(one)
     cuts = cuts_of(opened, mixing.mix.name)
-    roll = roll_of(opened.recipe, asked, mixing.learned.bowl_loss, mixing.bench, cuts)
+    roll = roll_of(opened.recipe, asked, mixing.bowl_loss, mixing.bench, cuts)
     dried = _dried(mixing, paste_of_one)
     eggs = eggs_asked(mixing, roll, paste_of_one, dried)
     bowl = one if eggs.worth == 1 else mixing.bowlful(eggs.worth)
@@ -326,7 +326,7 @@ def _soaked(
     return soak, paste, tuple(soaked_baits(baits, soak))
 
 
-def _powder(mixing: Mixing, bowl: Bowlful, bowls: int = 1) -> tuple[Powder, Poured | None]:
+def _powder(mixing: Mixing, bowl: Bowlful, bowls: int = 1) -> tuple[DryMix, Poured | None]:
     """Return the dry mix of some bowls, and the egg that varies where the whole bag goes in."""
     if mixing.asked.size.is_bag:
         return mixing.bag(bowl, bowls=bowls)
@@ -355,7 +355,7 @@ def _recipes_read(mixing: Mixing) -> Iterator[Companion]:
         yield Companion("recipe", file, "here" if mixing.opened.file == "-" else "beside")
 
 
-def _dried(mixing: Mixing, paste: Paste) -> Figure:
+def _dried(mixing: Mixing, paste: Paste) -> LearntFigure:
     """Return what bowls weighed dried over what was expected of their recipes' sizes."""
     noted = mixing.learned.notes.dried
     of = {(bowl.recipe, bowl.strength): _drying_of(bowl, mixing) for bowl in noted}
@@ -363,7 +363,7 @@ def _dried(mixing: Mixing, paste: Paste) -> Figure:
     return learned_yield(noted, expected)
 
 
-def _drying_of(bowl: DriedBowl, mixing: Mixing) -> tuple[tuple[Wanted, ...], Drying]:
+def _drying_of(bowl: DriedBowl, mixing: Mixing) -> tuple[tuple[WantedBait, ...], Drying]:
     """Return a noted bowl's sizes and how they dried; this recipe's where its own is gone or broken."""
     found = find_recipe(bowl.recipe, mixing.opened)
     if found is None or errors_of(found.problems):
@@ -373,10 +373,10 @@ def _drying_of(bowl: DriedBowl, mixing: Mixing) -> tuple[tuple[Wanted, ...], Dry
 
 
 def _expected_g(
-    bowl: DriedBowl, sizes: tuple[Wanted, ...], drying: Drying, mixing: Mixing, paste: Paste
+    bowl: DriedBowl, sizes: tuple[WantedBait, ...], drying: Drying, mixing: Mixing, paste: Paste
 ) -> float:
     """Return what a noted bowl was to weigh dried; paste of one mix is much the same in all bowls."""
-    facts = mixing.learned.bowl_loss, bowl.paste_g, paste.density_g_ml, paste.water_share
+    facts = mixing.bowl_loss, bowl.paste_g, paste.density_g_ml, paste.water_share
     expected_g = expected_finished(sizes, drying, *facts).mass_g
     least, most = LEAST_FINISHED_SHARE * bowl.paste_g, MOST_FINISHED_SHARE * bowl.paste_g
     return min(max(expected_g, least), most)

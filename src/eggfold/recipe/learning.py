@@ -25,7 +25,7 @@ from eggfold.errors import NoAnswerError
 from eggfold.load.load_recipe import OpenRecipe, find_recipe
 from eggfold.load.recipe import Recipe, Strength, finished_fault
 from eggfold.nearest import fold
-from eggfold.recipe.asked import Assumption, Defaults, joined
+from eggfold.recipe.asked import Assumption, Defaults
 from eggfold.recipe.bench import build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.recipe.trial import (
@@ -93,7 +93,7 @@ class Notes(NamedTuple):
     lost: tuple[str, ...] = ()
 
 
-class Figure(NamedTuple):
+class LearntFigure(NamedTuple):
     """A figure as the notes leave it: what is expected, and all that is known of it.
 
     What is known is known of its ratio to what it was before the first note.
@@ -121,14 +121,12 @@ class Figure(NamedTuple):
 
 
 class Learnt(NamedTuple):
-    """Dry mix per gram of wet [g/g], what stays in bowl and gun [-], and the notes behind."""
+    """Dry mix per gram of wet [g/g] after the notes on a base mix, and these."""
 
-    absorbency: Figure
-    bowl_loss: float
+    absorbency: LearntFigure
     notes: Notes = Notes()
-    assumptions: tuple[Assumption, ...] = ()
 
-    def density(self, before_g_ml: float, *, once: bool) -> Figure:
+    def density(self, before_g_ml: float, *, once: bool) -> LearntFigure:
         """Return the paste density after the noted hundreds; ``once`` if it was measured itself."""
         setting = settings.DENSITY
         if once:
@@ -139,16 +137,7 @@ class Learnt(NamedTuple):
         return _told(figure, "density of the paste", text)
 
 
-def build_learnt(opened: OpenRecipe, notes: Notes, trial: Trial) -> Learnt:
-    """Return what the notes on a base mix say, on top of the trial and the house defaults."""
-    defaults = Defaults(opened.recipe.assume)
-    absorbency = learned_absorbency(opened.recipe, notes, trial)
-    bowl_loss = defaults.value("bowl_loss")
-    assumptions = joined(absorbency.assumptions, [bowl_loss.assumption])
-    return Learnt(absorbency, bowl_loss.share, notes, assumptions)
-
-
-def learned_yield(dried: Sequence[DriedBowl], expected_g: Sequence[float]) -> Figure:
+def learned_yield(dried: Sequence[DriedBowl], expected_g: Sequence[float]) -> LearntFigure:
     """Return finished bait over what was expected of each bowl, after those that were weighed dried."""
     noted = [
         MeasuredBowl(bowl.where, bowl.finished_g / bowl.paste_g, g / bowl.paste_g)
@@ -159,7 +148,7 @@ def learned_yield(dried: Sequence[DriedBowl], expected_g: Sequence[float]) -> Fi
     return _told(figure, "finished bait", text)
 
 
-def learned_absorbency(recipe: Recipe, notes: Notes, trial: Trial) -> Figure:
+def learned_absorbency(recipe: Recipe, notes: Notes, trial: Trial) -> LearntFigure:
     """Return the absorbency of a mix after its weighings; the trial itself is not counted again."""
     setting, bowl_sd = _setting(recipe, trial)
     weighed = tuple(w for w in notes.weighings if not _is_trial(w, recipe.name, trial))
@@ -197,10 +186,10 @@ def _is_trial(weighing: Weighing, recipe: str, trial: Trial) -> bool:
     )
 
 
-def _learned(began: float, noted: Sequence[MeasuredBowl], setting: Learning) -> Figure:
+def _learned(began: float, noted: Sequence[MeasuredBowl], setting: Learning) -> LearntFigure:
     """Return a figure after its notes, with those that lie far off named."""
     if not noted:
-        return Figure(began, began, _unlearned(setting), setting)
+        return LearntFigure(began, began, _unlearned(setting), setting)
     lesson = learn(1.0, [_seen(one) for one in noted], setting)
     far = tuple(
         f"{noted[f.position].where}: {noted[f.position].value:.3g}, the others say "
@@ -208,7 +197,7 @@ def _learned(began: float, noted: Sequence[MeasuredBowl], setting: Learning) -> 
         for f in lesson.far
     )
     expected = began * lesson.posterior.expected
-    return Figure(began, expected, lesson.posterior, setting, tuple(noted), (), far)
+    return LearntFigure(began, expected, lesson.posterior, setting, tuple(noted), (), far)
 
 
 @cache
@@ -220,7 +209,7 @@ def _seen(one: MeasuredBowl) -> SeenBowl:
     return SeenBowl(one.value / one.expected, one.reading_sd)
 
 
-def _count(figure: Figure, what: str) -> str:
+def _count(figure: LearntFigure, what: str) -> str:
     """Say how many notes a figure rests on, and from two on how much they scatter."""
     number = counted(figure.notes, what)
     if figure.notes < LEAST_SCATTERED:
@@ -228,7 +217,7 @@ def _count(figure: Figure, what: str) -> str:
     return f"{number}; they scatter {figure.ratio.scatter * 100:.0f} %"
 
 
-def _told(figure: Figure, what: str, text: str) -> Figure:
+def _told(figure: LearntFigure, what: str, text: str) -> LearntFigure:
     """Return a measured figure with what there is to say of it, where notes made it."""
     if not figure.notes:
         return figure
@@ -242,7 +231,7 @@ def _told(figure: Figure, what: str, text: str) -> Figure:
     return figure._replace(assumptions=(learned, doubts))
 
 
-def note_cautions(learnt: Learnt, dried: Figure, density: Figure) -> list[Caution]:
+def note_cautions(learnt: Learnt, dried: LearntFigure, density: LearntFigure) -> list[Caution]:
     """Return a caution for each note that lies far off the others, or says nothing any more."""
     far = [
         Caution(

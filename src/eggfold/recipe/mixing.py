@@ -33,10 +33,9 @@ from eggfold.recipe.composition import (
     mix_parts,
 )
 from eggfold.recipe.learning import (
-    Figure,
     Learnt,
+    LearntFigure,
     NotedMixes,
-    build_learnt,
     learned_absorbency,
     notes_of,
 )
@@ -259,7 +258,7 @@ def _room(additive: Additive, base_g: float) -> float:
     return base_g if additive.form == "powder" else PREMIX_ROOM
 
 
-class Powder(NamedTuple):
+class DryMix(NamedTuple):
     """The dry mix of a bowl, as a range, and the base mix in it [g]."""
 
     expected_g: float
@@ -306,7 +305,7 @@ class Paste(NamedTuple):
     mass_g: float
     density_g_ml: float
     parts: Parts
-    density: Figure
+    density: LearntFigure
     """The density with its doubt, after the notes on it."""
     portions: tuple[tuple[float, Parts], ...]
     """What was stirred together: mass [g] and composition."""
@@ -341,6 +340,9 @@ class Mixing(NamedTuple):
     learned: Learnt
     parts: Parts
     air: float
+    """Of the paste, by volume; 0 where its density was measured."""
+    bowl_loss: float
+    """What of the paste stays in bowl and gun."""
     bench: Bench
     assumptions: tuple[Assumption, ...]
 
@@ -359,12 +361,12 @@ class Mixing(NamedTuple):
         taken = tuple((a, amount) for a, amount in amounts if amount)
         return Bowlful(eggs, wet, dry_g, base_g, taken)
 
-    def powder(self, bowl: Bowlful, *, bowls: int = 1) -> Powder:
+    def powder(self, bowl: Bowlful, *, bowls: int = 1) -> DryMix:
         """Return the dry mix of a bowl as a range, or of many bowls together, which narrows it."""
         absorbency = self.learned.absorbency
         _, low, high = (bowl.wet_g * taken for taken in absorbency.next_bowls(bowls))
         fixed = bowl.dry_g - bowl.base_g
-        return Powder(
+        return DryMix(
             bowl.dry_g,
             low,
             high,
@@ -376,7 +378,7 @@ class Mixing(NamedTuple):
             absorbency.notes,
         )
 
-    def bag(self, bowl: Bowlful, *, bowls: int = 1) -> tuple[Powder, Poured]:
+    def bag(self, bowl: Bowlful, *, bowls: int = 1) -> tuple[DryMix, Poured]:
         """Return the dry mix of a bowl that takes a whole bag, and the egg it may ask for."""
         figure, mix = self.learned.absorbency, self.mix.name
         _, low, high = figure.next_bowls(bowls)
@@ -385,7 +387,7 @@ class Mixing(NamedTuple):
         poured = (max(0.0, bowl.dry_g / absorbs - others_g) for absorbs in (high, low))
         dry_g, base_g, bag_g = bowl.dry_g, bowl.base_g, self.asked.size.value
         base_g = bag_g if math.isclose(base_g, bag_g) else base_g  # not a last digit less
-        return Powder(
+        return DryMix(
             dry_g, dry_g, dry_g, mix, base_g, base_g, base_g, figure.expected, figure.notes
         ), Poured(expected_g, *poured)
 
@@ -460,9 +462,10 @@ def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
     noted = notes_of(opened)
     predicted = predicted_blend(opened, asked.strength, noted)
     trial = build_trial(recipe, additives, asked.strength, trial_egg, predicted)
-    learned = build_learnt(opened, noted.of(mix.name), trial)
+    notes, defaults = noted.of(mix.name), Defaults(recipe.assume)
+    absorbency = learned_absorbency(recipe, notes, trial)
     composition = mix_parts(mix, opened.companions.powders)
-    air = None if recipe.measured else Defaults(recipe.assume).value("air")
+    bowl_loss, air = defaults.value("bowl_loss"), defaults.value("air")
     return Mixing(
         opened,
         asked,
@@ -470,21 +473,23 @@ def build_mixing(opened: OpenRecipe, asked: Asked) -> Mixing:
         additives,
         rates_of(additives, asked.strength),
         trial,
-        learned,
+        Learnt(absorbency, notes),
         composition.parts,
-        air.share if air else 0.0,
+        0.0 if recipe.measured else air.share,
+        bowl_loss.share,
         bench,
         joined(
             trial_egg.assumptions,
             egg.assumptions,
             *(a.assumptions for a in additives),
             trial.assumptions,
-            learned.assumptions,
+            absorbency.assumptions,
+            (bowl_loss.assumption,),
             dose_assumptions(additives, asked.strength),
             bench.tool_assumptions,
             composition.assumptions,
             (EGG_PARTS, PASTE_TABLES),
-            (air.assumption,) if air else (),
+            () if recipe.measured else (air.assumption,),
         ),
     )
 

@@ -11,7 +11,7 @@ from eggfold.engine.powder import Rates, absorbency, base_mix_g, dry_mix_g
 from eggfold.engine.properties import boiling_point_c
 from eggfold.engine.scaling import Dose, dose_by_mass
 from eggfold.errors import NoAnswerError
-from eggfold.recipe.baits import Drying, Wanted, expected_finished, fixed_g
+from eggfold.recipe.baits import Drying, WantedBait, expected_finished, fixed_g
 from eggfold.recipe.boil_times import Kitchen, ball_of, paste_heat
 from eggfold.recipe.composition import FAT, TYPICAL_PARTS, WATER
 from eggfold.recipe.trial import Additive, rates_of
@@ -145,7 +145,7 @@ def build_moves(batch: Batch) -> tuple[Move, ...]:
     return tuple(sorted(found, key=lambda move: -move.change_pct)[:MOST_MOVES])
 
 
-def _move(batch: Batch, usual: _Usual, main: Wanted, doubt: _Doubt) -> Move | None:
+def _move(batch: Batch, usual: _Usual, main: WantedBait, doubt: _Doubt) -> Move | None:
     try:
         low, high = (_figures(batch, end, usual, main) for end in doubt.cases)
     except NoAnswerError:
@@ -179,7 +179,7 @@ def _case(batch: Batch) -> _Case:
     )
 
 
-def _figures(batch: Batch, case: _Case, usual: _Usual, main: Wanted) -> Figures:
+def _figures(batch: Batch, case: _Case, usual: _Usual, main: WantedBait) -> Figures:
     """Return those of the four figures that differ in a case: base mix, finished, baits, boil."""
     stirred, figures = usual.stirred, {}
     if other := case.stirs(usual.case):
@@ -214,7 +214,7 @@ def _dried(batch: Batch, case: _Case, paste: _Stirred) -> Figures:
     return {"finished": expected_finished(batch.roll.wanted, case.drying, *made).mass_g}
 
 
-def _rolled(batch: Batch, case: _Case, paste: _Stirred, main: Wanted) -> Figures:
+def _rolled(batch: Batch, case: _Case, paste: _Stirred, main: WantedBait) -> Figures:
     """Return the baits of the largest share, nothing where none has a share."""
     if not main.share:
         return {}
@@ -223,7 +223,7 @@ def _rolled(batch: Batch, case: _Case, paste: _Stirred, main: Wanted) -> Figures
     return {"baits": main.many(left_g * main.share, density, case.wider_mm)}
 
 
-def _boiled(batch: Batch, case: _Case, paste: _Stirred, main: Wanted) -> Figures:
+def _boiled(batch: Batch, case: _Case, paste: _Stirred, main: WantedBait) -> Figures:
     """Return the time of the largest share, nothing where it is the user's own."""
     seconds = _seconds(batch, case, main, paste.parts) if main.own_s is None else None
     return {"boil": seconds} if seconds else {}
@@ -298,7 +298,7 @@ def _density(batch: Batch, parts: Parts, air: float) -> float:
     return paste_density_g_ml(parts, air)
 
 
-def _seconds(batch: Batch, case: _Case, main: Wanted, parts: Parts) -> float | None:
+def _seconds(batch: Batch, case: _Case, main: WantedBait, parts: Parts) -> float | None:
     heat = paste_heat(parts, case.kitchen)
     heat = heat._replace(
         conductivity_w_mk=heat.conductivity_w_mk * case.conducts,

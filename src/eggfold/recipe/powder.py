@@ -9,7 +9,7 @@ from eggfold.engine.paste import mixed_parts
 from eggfold.recipe.batch import Batch, declared_mix
 from eggfold.recipe.cautions import SALT, Caution, declared_in
 from eggfold.recipe.composition import known_powder, label_parts
-from eggfold.recipe.mixing import Paste, Powder, ingredients_taken
+from eggfold.recipe.mixing import DryMix, Paste, ingredients_taken
 from eggfold.records import NamedTuple
 from eggfold.reference.boiling import TYPICAL_MIX
 from eggfold.reference.customary import PART_CUSTOMS, Custom, find_custom
@@ -80,7 +80,7 @@ class PowderResult(NamedTuple):
     salt_in_water_pct: float
     sugar_in_water_pct: float
     """What is named salt or sugar, in per cent of the paste's water."""
-    powder: Powder
+    powder: DryMix
     """What one egg takes, as a range."""
     price: MixPrice | None = None
     swapped: PowderResult | None = None
