@@ -152,6 +152,8 @@ class DoseText(NamedTuple):
     basis: Basis = "egg"
     unit: str = ""
     """What ``per`` is measured in where eggs are taken by mass or volume."""
+    measures: Measures | None = None
+    """Whose spoons, cups and pints it means: those of the file that states it."""
 
     @property
     def by_volume(self) -> bool:

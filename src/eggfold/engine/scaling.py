@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from eggfold.amounts import Amount, DoseText, Measures
+from eggfold.amounts import Amount, DoseText
 from eggfold.records import NamedTuple
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_EDIBLE_G
 from eggfold.reference.session import LONGEST_LOAD_S
@@ -88,7 +88,7 @@ class Measure(NamedTuple):
 
 
 @lru_cache(maxsize=4096)
-def dose_of(dose: DoseText, measures: Measures | None = None) -> Dose | None:
+def dose_of(dose: DoseText) -> Dose | None:
     """Return a written dose in plain numbers.
 
     ``number = amount / per``: for each egg, gram of shelled egg, or kilo of dry mix or finished bait; of a
@@ -98,8 +98,6 @@ def dose_of(dose: DoseText, measures: Measures | None = None) -> Dose | None:
     ----------
     dose : DoseText
         As read from a file.
-    measures : str, optional
-        Whose spoons, cups and pints.
 
     Returns
     -------
@@ -132,9 +130,9 @@ def dose_of(dose: DoseText, measures: Measures | None = None) -> Dose | None:
         return None
     if dose.basis == "share":
         return Dose(per_kg=10 * amount.value)
-    per = egg_mass_g(dose.of_egg, measures) if dose.of_egg else dose.per
+    per = egg_mass_g(dose.of_egg, dose.measures) if dose.of_egg else dose.per
     unit = "ml" if dose.by_volume else "g"
-    number = amount_in(Amount(amount.value / per, amount.unit), unit, measures)
+    number = amount_in(Amount(amount.value / per, amount.unit), unit, dose.measures)
     if dose.of_egg:
         return Dose(per_egg_g=number, by_volume=dose.by_volume)
     if dose.basis == "egg":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
-from typing import Literal
+from typing import Any, Literal
 
 from eggfold.amounts import Amount, DoseText, Measures
 from eggfold.errors import Problem
@@ -41,8 +41,6 @@ class FullAdditive(NamedTuple):
     analysis: Analysis | None
     soak: DoseText | None
     soak_time: Amount | None
-    measures: dict[str, Measures | None]
-    """Whose spoons each dose is written in: those of the file that states it."""
 
 
 class RegisterIndex(NamedTuple):
@@ -71,25 +69,16 @@ def index_register(placed: Placed, reading: Reading[Register]) -> RegisterIndex:
     return RegisterIndex(placed.source.file, entries, register.measures, bad, placed)
 
 
-def full_additive(
-    name: str,
-    own: AdditiveKeys,
-    own_measures: Measures | None,
-    register: AdditiveKeys | None,
-    register_measures: Measures | None,
-) -> FullAdditive:
-    """Return an additive's keys, its own over the register's."""
-
-    def key(k: str) -> object:
-        value = getattr(own, k)
-        return value if value is not None or register is None else getattr(register, k)
-
-    measures = {
-        k: own_measures if getattr(own, k) is not None else register_measures for k in DOSE_KEYS
-    }
-    keys = {k: key(k) for k in AdditiveKeys.model_fields}
-    keys["wetting"] = 1.0 if keys["wetting"] is None else keys["wetting"]
-    return FullAdditive(name=name, measures=measures, **keys)  # type: ignore[arg-type]
+def full_additive(name: str, *stated: tuple[AdditiveKeys, Measures | None]) -> FullAdditive:
+    """Return an additive's keys as files state them, each with whose spoons it means, the last over the first."""
+    keys: dict[str, Any] = dict.fromkeys(FullAdditive._fields) | {"wetting": 1.0}
+    for own, measures in stated:
+        keys |= {
+            key: value._replace(measures=measures) if isinstance(value, DoseText) else value
+            for key, value in own
+            if value is not None
+        }
+    return FullAdditive(**keys | {"name": name})
 
 
 def join_soak(
@@ -162,9 +151,8 @@ def _join(
 ) -> tuple[FullAdditive | None, list[Problem]]:
     found = register.find(entry.name)
     problems = measure_problems(placed, path, entry, recipe.measures)
-    joined = full_additive(
-        entry.name, entry, recipe.measures, found[1] if found else None, register.measures
-    )
+    stated = ((found[1], register.measures),) if found else ()
+    joined = full_additive(entry.name, *stated, (entry, recipe.measures))
     if joined.form is None:
         return None, [*problems, _formless(placed, path, entry, register)]
     told = found is not None and needs_density(found[1])

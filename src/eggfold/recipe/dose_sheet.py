@@ -146,7 +146,7 @@ def register_sheet(companions: Companions, columns: tuple[DoseColumn, ...]) -> D
     rows = []
     told = [egg.assumptions, (USUAL_ABSORBENCY, ONLY_ADDITIVE)]
     for name, keys in register.entries.values():
-        full = full_additive(name, keys, register.measures, None, None)
+        full = full_additive(name, (keys, register.measures))
         additive = build_additive(full, None, egg, bench)
         extent_of = partial(_extent, None, [additive], egg)
         row = _row(None, additive, counted, extent_of, bench)

@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from eggfold.engine.buoyancy import soaked_lift_range_g
-from eggfold.load.additives import DOSE_KEYS
 from eggfold.recipe.asked import Assumption
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
@@ -43,10 +42,7 @@ class SoakLine(NamedTuple):
 
 def soak_additive(full: FullAdditive, bench: Bench) -> Additive:
     """Return an additive whose dose, of either strength, is that of finished bait."""
-    measures = {str(key): full.measures["soak"] for key in DOSE_KEYS}
-    alone = full._replace(
-        hookbait=full.soak, freebie=full.soak, ceiling=None, wetting=1.0, measures=measures
-    )
+    alone = full._replace(hookbait=full.soak, freebie=full.soak, ceiling=None, wetting=1.0)
     return build_additive(alone, None, None, bench)
 
 

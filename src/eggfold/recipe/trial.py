@@ -286,9 +286,9 @@ def build_additive(
 ) -> Additive:
     """Return one additive, dosed with an egg; what is of no bowl needs none."""
     density = amount_in(a.density, "g/ml") if a.density else DENSITY_G_ML.get(a.form)
-    hookbait, of_hookbait = _dose(a, "hookbait", bench)
-    freebie, of_freebie = _dose(a, "freebie", bench)
-    ceiling, of_ceiling = _dose(a, "ceiling", bench)
+    hookbait, of_hookbait = _dose(a.hookbait, bench)
+    freebie, of_freebie = _dose(a.freebie, bench)
+    ceiling, of_ceiling = _dose(a.ceiling, bench)
     composition = additive_parts(a)
     of_parts = composition.assumptions if composition else ()
     if a.freebie is None and hookbait and freebie_strength:
@@ -323,18 +323,16 @@ def _written(a: FullAdditive) -> dict[Strength, ToolKind]:
 
 
 def _kind(dose: DoseText) -> ToolKind:
-    if dose.amount is None or dose.basis == "share" or dose.amount.dimension == "mass":
+    if dose.amount is None or not dose.by_volume:
         return "scale"
     return WRITTEN_WITH.get(dose.amount.unit, "syringe")
 
 
-def _dose(a: FullAdditive, key: str, bench: Bench) -> tuple[Dose | None, tuple[Assumption, ...]]:
+def _dose(dose: DoseText | None, bench: Bench) -> tuple[Dose | None, tuple[Assumption, ...]]:
     """Return a dose, None where there is none, and the size of the spoon or drop it is counted in."""
-    dose: DoseText | None = getattr(a, key)
     if dose is None or dose.amount is None:
         return None, ()
-    measures = a.measures[key]
-    unit = dose.amount.unit
+    unit, measures = dose.amount.unit, dose.measures
     assumptions: tuple[Assumption, ...] = ()
     if unit in KITCHEN_UNITS and (measure := kitchen_measure(unit, measures)):
         ml = amount_in(dose.amount, "ml", measures) / dose.amount.value
@@ -348,7 +346,7 @@ def _dose(a: FullAdditive, key: str, bench: Bench) -> tuple[Dose | None, tuple[A
         assumptions = (WATER_DROPS,)
     if dose.of_egg:
         assumptions += told_by_volume(dose.of_egg.dimension == "volume")
-    return dose_of(dose, measures), assumptions
+    return dose_of(dose), assumptions
 
 
 def dose_assumptions(additives: Iterable[Additive], strength: Strength) -> Iterator[Assumption]:
