@@ -14,8 +14,13 @@ if TYPE_CHECKING:
     from collections.abc import Generator, Iterable
     from types import CodeType, FrameType
 
-ASKED = ("unit", "golden", "problems", "reference", "properties", "repository/test_house.py")
-"""Where tests lie that may be asked to find a fault."""
+PAPER = ("drawn", "formats", "labels", "csv", "delivery", "names")
+ASKED = (
+    *("unit", "golden", "problems", "reference", "properties"),
+    *(f"paper/test_{name}.py" for name in PAPER),
+    *("fuzz/test_corpus.py", "repository/test_house.py"),
+)
+"""Where tests lie that may be asked to find a fault: those that start no other program."""
 
 
 class Called(NamedTuple):

@@ -6,6 +6,7 @@ stands alone in a copy of the package, and the tests that call its function run 
 first, until one fails, does not end, or SPENT_S of them have passed: then it survives. Which test calls
 what is found by one run of all of them, and kept until a file changes. Prints each survivor and what was
 killed of each room; ends with 1 where that is less than LEAST_PERCENT. Two mutants are tried at once.
+A fault in spared.txt changes no answer, for the reason given there, and is not tried.
 
 The room ``constants`` is every number of ``reference/``, each BY more: cases of golden/ and problems/ are not
 asked, for what was printed before is no reason why a figure is right.
@@ -39,6 +40,7 @@ from mutants.mutations import Mutant, constants, mutants
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "src" / "eggfold"
 KEPT = ROOT / ".mutants"
+SPARED = Path(__file__).with_name("spared.txt")
 CONSTANTS, REFERENCE = "constants", "reference"
 BY = 1.03
 """A constant that is tried alone becomes so many times as large; a whole number becomes one more."""
@@ -67,9 +69,11 @@ def rooms() -> dict[str, list[str]]:
 def sample(count: int, seed: int, room: str, modules: Iterable[str]) -> list[Mutant]:
     """Return mutants of a room, each as likely as the other, in the order of the text."""
     found: list[Mutant] = []
+    spared = {line.partition("  # ")[0] for line in SPARED.read_text("utf-8").splitlines()}
     for module in modules:
         text = (PACKAGE / f"{module}.py").read_text(encoding="utf-8")
-        found += constants(module, text, BY) if room == CONSTANTS else mutants(module, text)
+        of_module = constants(module, text, BY) if room == CONSTANTS else mutants(module, text)
+        found += [one for one in of_module if f"{module}.py: {one.change}" not in spared]
     chosen = random.Random(seed).sample(range(len(found)), min(count, len(found)))  # noqa: S311
     return [found[i] for i in sorted(chosen)]
 

@@ -88,8 +88,13 @@ def _all_changes(tree: ast.AST, changes: Changes) -> Iterator[tuple[int, str, Ch
 
 
 def _code(node: ast.AST) -> Iterator[ast.AST]:
-    """Yield the nodes that do something: no annotation, decorator, text or import for types alone."""
+    """Yield the nodes that do something: no annotation, decorator, text or import for types alone.
+
+    Nor ``strict`` of ``zip``, which makes sure of what holds.
+    """
     if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING":
+        return
+    if isinstance(node, ast.keyword) and node.arg == "strict":
         return
     yield node
     for name, value in ast.iter_fields(node):

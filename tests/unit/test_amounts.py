@@ -306,3 +306,26 @@ def test_a_hint_with_one_answer_is_no_error_itself(number: str, unit: str, per: 
     except AmountError as error:  # another thing may be wrong beside it, never the same one
         assert error.code != "unknown-unit" or not meant(hint)
         assert error.message != f"'{answer}' is not an amount"
+
+
+def hint_of(text: str, *, hours: bool = False) -> str | None:
+    with pytest.raises(AmountError) as caught:
+        parse_number(text, hours=hours)
+    return caught.value.hint
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [("1 h 30 min", "1.5"), ("45 min", "0.75"), ("2h15", "2.25"), ("1 h 3 m", "1.05")],
+)
+def test_a_time_where_hours_are_counted_is_turned_into_hours(text: str, hint: str) -> None:
+    assert hint_of(text, hours=True) == f"in hours: {hint}"
+    assert "in hours" not in (hint_of(text) or "")
+
+
+def test_a_question_mark_is_answered_with_what_to_write_for_it() -> None:
+    for text, begins in (("?", "your own figure for the ?"), ("a lot", "a number and a unit")):
+        with pytest.raises(AmountError) as caught:
+            parse_amount(text, "mass")
+        assert caught.value.hint
+        assert caught.value.hint.startswith(f"{begins}, as in ")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.nearest import is_slip
+from eggfold.nearest import is_slip, nearest
 
 
 @pytest.mark.parametrize(
@@ -34,3 +34,11 @@ def test_a_few_letters_off_are_a_slip(word: str, known: str) -> None:
 )
 def test_another_word_is_no_slip(word: str, known: str) -> None:
     assert not is_slip(word, known)
+
+
+def test_two_words_are_offered_where_either_may_be_meant() -> None:
+    assert set(nearest("Reed mix", ["Reed mix A", "Reed mix B", "Rye"])) == {
+        "Reed mix A",
+        "Reed mix B",
+    }
+    assert nearest("Reed mixa", ["Reed mix A", "Rye mix"]) == ["Reed mix A"]

@@ -178,7 +178,7 @@ def _label_width(labels: list[str], width: int) -> int:
     return min(max(map(len, cleaned)), max(width // 3, min(words, width // 2)))
 
 
-def sheet_text(sheet: LabelSheet, width: int = 80) -> str:
+def sheet_text(sheet: LabelSheet, width: int) -> str:
     """Return the sheets, one after the other; raises UsageProblemError where no label fits."""
     fit = (width + 1) // (LEAST_INSIDE + FRAME + 1)
     if sheet.columns > fit:

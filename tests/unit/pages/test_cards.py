@@ -161,7 +161,7 @@ def small_page(i: int) -> Page:
 
 
 def test_labels_stand_in_reading_order_sheet_by_sheet() -> None:
-    shown = sheet_text(LabelSheet(tuple(map(small_page, range(1, 9))), 3, 2))
+    shown = sheet_text(LabelSheet(tuple(map(small_page, range(1, 9))), 3, 2), 80)
     sheets = shown.split("Sheet ")[1:]
     assert [re.findall(r"Mix \d", sheet) for sheet in sheets] == [
         [f"Mix {i}" for i in range(1, 7)],

@@ -84,3 +84,13 @@ def test_a_late_day_says_whether_it_is_shifted_or_planned_again(
     copy_recipes(tmp_path)
     args = ["rolling", "recipes/weekend.yaml", *rescue.split()]
     assert f" behind the plan: {how}\n" in run_eggfold(args, tmp_path).stdout
+
+
+@pytest.mark.parametrize(("people", "who"), [("[Aster]", ""), ("[Aster, Rowan]", ": ")])
+def test_who_changes_the_water_is_named_where_there_are_two(
+    people: str, who: str, tmp_path: Path
+) -> None:
+    plan = f"start: 2027-03-27 09:00\nhours: 11 h\npeople: {people}\nbowls:\n"
+    shown = rolling_text(tmp_path, f"{plan}  - {{recipe: osierfen-caraway, bait: 10 kg}}\n")
+    table = shown.partition("DRYING")[0]
+    assert re.search(rf"new pan water{who}{'(Aster|Rowan)' if who else ''}$", table, re.MULTILINE)

@@ -34,10 +34,10 @@ MEANT = {
     "bantam-eggs": "eggs: {count: 4, liquid: 32 g}\n"
     + MIX % "270 g"
     + "additives:\n"
-    + FLAVOUR % ("Plum", "0.6 ml per egg", "6 ml per kg mix"),
+    + FLAVOUR % ("Quince", "0.6 ml per egg", "6 ml per kg mix"),
     "strong-hookbaits": MIX % "130 g"
     + "additives:\n"
-    + FLAVOUR % ("Plum", "3 ml per egg", "5 ml per kg mix"),
+    + FLAVOUR % ("Quince", "3 ml per egg", "5 ml per kg mix"),
     "oily": MIX % "135 g" + "additives:\n" + OIL % ("Reed oil", "8 ml per egg", "50 ml per kg mix"),
     "thirsty-bird-food": MIX % "165 g",
     "bare-mix": MIX % "100 g" + "boil: {hookbait: 3 min, freebie: 4 min}\n",
@@ -47,11 +47,11 @@ MEANT = {
     + POWDER % ("Ground seed", "20 g per egg", "150 g per kg mix"),
     "weak-freebies": "freebie_strength: 15 %\n"
     + MIX % "130 g"
-    + "additives:\n  - {name: Plum, form: liquid, carrier: alcohol, hookbait: 2 ml per egg}\n",
+    + "additives:\n  - {name: Quince, form: liquid, carrier: alcohol, hookbait: 2 ml per egg}\n",
     "duck-eggs": "eggs: {liquid: 75 g}\n"
     + MIX % "160 g"
     + "additives:\n"
-    + FLAVOUR % ("Plum", "4.8 ml per egg", "28 ml per kg mix"),
+    + FLAVOUR % ("Quince", "4.8 ml per egg", "28 ml per kg mix"),
     "small-and-quick": MIX % "130 g"
     + "baits: {hookbait: 10 mm, freebie: 12 mm}\nboil: {hookbait: 30 s, freebie: 45 s}\n",
 }
@@ -118,7 +118,7 @@ def test_a_kilos_dose_in_one_egg_is_told_with_both_doses(
 def test_a_dose_that_explains_the_bag_leaves_the_bag_alone(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    text = MIX % "130 g" + "additives:\n" + FLAVOUR % ("Plum", "50 ml per egg", "none")
+    text = MIX % "130 g" + "additives:\n" + FLAVOUR % ("Quince", "50 ml per egg", "none")
     assert doubts_of(write_recipe(text, tmp_path), capsys) == ["strong-dose"]
 
 
@@ -127,9 +127,24 @@ def test_an_ok_silences_one_code_only(tmp_path: Path, capsys: pytest.CaptureFixt
         "boil: {hookbait: 5 s}\n"
         + MIX % "130 g"
         + "additives:\n"
-        + FLAVOUR % ("Plum", "4.5 ml per egg", "none")
+        + FLAVOUR % ("Quince", "4.5 ml per egg", "none")
     )
     assert doubts_of(write_recipe(text, tmp_path), capsys) == ["strong-dose", "short-boil"]
     file = write_recipe(f"{text}ok: [strong-dose]\n", tmp_path)
     assert doubts_of(file, capsys) == ["short-boil"]
-    assert "Plum: the hookbait dose" not in top_of_card(file, capsys)
+    assert "Quince: the hookbait dose" not in top_of_card(file, capsys)
+
+
+@pytest.mark.parametrize(
+    ("hookbait", "freebie", "told"),
+    [
+        ("5 ml per egg", "5 ml per kg mix", "7.8 times"),
+        ("0.1 ml per egg", "7 ml per kg mix", "10 % of"),
+    ],
+)
+def test_doses_far_apart_are_told_as_times_or_as_a_share(
+    hookbait: str, freebie: str, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """5 ml on the mix of a large egg of 60.5 g, 128 to 138 g with what the liquid asks for, are 36 to 39 for a kilo."""
+    text = MIX % "130 g" + "additives:\n" + LIQUID % ("Syrup", 1, hookbait, freebie)
+    assert f", {told} the freebie dose" in top_of_card(write_recipe(text, tmp_path), capsys)
