@@ -15,7 +15,6 @@ from reportlab.pdfbase.ttfonts import TTFont
 from eggfold.formats.characters import clean, hold_figures
 from eggfold.formats.drawing import TYPE, Drawing, draw, draw_strip, rows_within
 from eggfold.pages.page import (
-    BLANK,
     TICK,
     Block,
     Bowl,
@@ -358,20 +357,16 @@ def _lines(block: Lines, frame: BlockFrame) -> Iterator[Band]:
 
 
 def _facts(block: Facts, frame: BlockFrame) -> Iterator[Band]:
-    """Yield rows of a label and a value; blanks to write on stand two abreast where they fit."""
+    """Yield rows of a label and a value."""
     rows = [tuple(map(frame.face.legible, row)) for row in block.rows]
-    labels, values = (max((width_of(row[i]) for row in rows), default=0.0) for i in (0, 1))
-    blanks = all(BLANK in value for _, value in rows)
-    abreast = 2 if blanks and labels + GAP + values <= frame.width / 2 else 1
-    share = frame.width / abreast
-    label_width = labels if abreast > 1 else min(labels, share * LABEL_SHARE)
-    for first in range(0, len(rows), abreast):
-        columns: list[Cell] = []
-        for i, (label, value) in enumerate(rows[first : first + abreast]):
-            x = i * share + label_width + GAP
-            room = (i + 1) * share - x
-            columns.append((i * share, label_width, False, wrap(label, label_width)))
-            columns.append((x, room, False, wrap(value, room)))
+    longest = max((width_of(label) for label, _ in rows), default=0.0)
+    label_width = min(longest, frame.width * LABEL_SHARE)
+    x = label_width + GAP
+    for label, value in rows:
+        columns = (
+            (0.0, label_width, False, wrap(label, label_width)),
+            (x, frame.width - x, False, wrap(value, frame.width - x)),
+        )
         yield _row(columns, frame)
 
 

@@ -150,10 +150,11 @@ def _write_down(batch: Batch, units: Units, *, full: bool) -> Iterator[Facts]:
     number = batch.bowls_number
     together = "" if number == 1 else f"of all {number} bowls together, "
     rows = (
-        ("Beaten egg poured" if batch.poured else "Left in the tub", mass),
-        ("100 baits weigh", f"{mass}, at {size}"),
-        ("Dried weight", mass),
-        ("Boiled", f"{BLANK} s"),
+        (
+            "Beaten egg poured" if batch.poured else "Left in the tub",
+            f"{mass}, dried baits {mass}",
+        ),
+        ("100 baits weigh", f"{mass}, at {size}, boiled {BLANK} s"),
     )
     yield Facts(f"WRITE DOWN  {together}for the notebook", rows)
 
