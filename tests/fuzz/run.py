@@ -1,7 +1,7 @@
 """Fuzz a target, guided by coverage, or make a corpus small.
 
-``python tests/fuzz/run.py TARGET SECONDS [FOLDER]`` puts new inputs into FOLDER (a temporary one
-without it); an input that breaks something is written there as ``crash-…``, and one that is slow as
+``python tests/fuzz/run.py TARGET SECONDS [FOLDER [SEED]]`` puts new inputs into FOLDER (a temporary one
+without it), with SEED much the same ones as before; an input that breaks something is written there as ``crash-…``, and one that is slow as
 ``slow-unit-…`` or ``timeout-…``. Move what it found into ``corpus/TARGET`` once it is mended.
 
 ``python tests/fuzz/run.py TARGET -merge=1 INTO FOLDER...`` copies to INTO the fewest inputs that reach
@@ -55,7 +55,7 @@ def main() -> None:
     atheris.Fuzz()
 
 
-def _fuzzing(target: str, seconds: str, folder: str | None = None) -> list[str]:
+def _fuzzing(target: str, seconds: str, folder: str | None = None, seed: str = "0") -> list[str]:
     found = Path(folder or mkdtemp(prefix=f"fuzz-{target}-"))
     found.mkdir(parents=True, exist_ok=True)
     write_seeds(target, found)
@@ -63,6 +63,7 @@ def _fuzzing(target: str, seconds: str, folder: str | None = None) -> list[str]:
     dictionary.write_text("".join(f'"{word}"\n' for word in words()), encoding="utf-8")
     return [
         f"-max_total_time={seconds}",
+        f"-seed={seed}",
         "-len_control=0",
         f"-dict={dictionary}",
         f"-artifact_prefix={found}/",

@@ -5,7 +5,7 @@ A room is a folder of the package, or ``eggfold`` for the modules beside them; a
 stands alone in a copy of the package, and the tests that call its function run against it, the quickest
 first, until one fails, does not end, or SPENT_S of them have passed: then it survives. Which test calls
 what is found by one run of all of them, and kept until a file changes. Prints each survivor and what was
-killed of each room; ends with 1 where that is less than LEAST_PERCENT. Two mutants are tried at once.
+killed of each room; ends with 1 where that is fewer than a room of LEAST_PERCENT shows in 19 samples of 20. Two mutants are tried at once.
 A fault in spared.txt changes no answer, for the reason given there, and is not tried.
 
 The room ``constants`` is every number of ``reference/``, each BY more: cases of golden/ and problems/ are not
@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import ast
 import hashlib
+import math
 import os
 import pickle
 import random
@@ -45,6 +46,8 @@ CONSTANTS, REFERENCE = "constants", "reference"
 BY = 1.03
 """A constant that is tried alone becomes so many times as large; a whole number becomes one more."""
 LEAST_PERCENT = 85
+CHANCE = 1.64
+"""Standard deviations that nineteen samples of twenty stay within, on one side."""
 SPENT_S = 10.0
 """Tests that take so long together, by the clock of the untouched package, are asked of one mutant."""
 SLOWEST = 3
@@ -280,6 +283,15 @@ def _import_what_all_need() -> None:
     import scipy.stats  # noqa: F401, PLC0415
 
 
+def fewest(tried: int) -> float:
+    """Return how many of a sample must be killed, so that the room may still be one of LEAST_PERCENT.
+
+    ``n p - CHANCE sqrt(n p (1 - p))``, the normal approximation of the binomial distribution.
+    """
+    share = LEAST_PERCENT / 100
+    return tried * share - CHANCE * math.sqrt(tried * share * (1 - share))
+
+
 def _room_is_held(room: str, trials: Sequence[Trial], verdicts: Iterable[bool]) -> bool:
     """Print who survives, and tell whether enough was killed."""
     killed = 0
@@ -289,7 +301,7 @@ def _room_is_held(room: str, trials: Sequence[Trial], verdicts: Iterable[bool]) 
             print(f"{mutant.module}.py:{mutant.line}: {mutant.change}", flush=True)
     percent = 100 * killed / len(trials) if trials else 100
     print(f"{room}: {killed} of {len(trials)} killed, {percent:.0f} %", flush=True)
-    return percent >= LEAST_PERCENT
+    return killed >= fewest(len(trials))
 
 
 def main() -> int:
