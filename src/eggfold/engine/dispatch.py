@@ -28,7 +28,8 @@ class Choices(NamedTuple):
     The others stand in the order in which bowls are made: who has the ``pan``; ``lead``, how many rollings
     and boils of earlier bowls are still to begin when the bowl is mixed; ``fill``, whether somebody with
     nothing else to do mixes it sooner; ``hold``, how many loads wait before the pan is served; ``first``,
-    whether who has the pan takes the next load to roll before the others do.
+    whether who has the pan takes the next load to roll before the others do; ``careful``, whether it is mixed
+    late enough to keep ``stand`` though each break takes a load's rolling more.
     """
 
     order: tuple[int, ...]

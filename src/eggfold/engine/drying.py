@@ -204,10 +204,12 @@ def freezer_l(finished_g: float, density_g_ml: float) -> float:
 def peak_m2(laid: Sequence[tuple[float, float, float]]) -> float:
     """Return the most tray in use at any moment.
 
+    The largest over t of the areas whose start <= t < end, of all that is laid.
+
     Parameters
     ----------
     laid : sequence of (float, float, float)
-        Start, end and area of each load.
+        Start [s], end [s] and area [m²] of each load, in any order; areas 0 or more.
 
     Returns
     -------

@@ -253,8 +253,9 @@ def fewest_days(
 
     Notes
     -----
-    Exact by the argument at the head of this file; no source. Bait is rolled in the order in which it is
-    fished: no later trip's bait before an earlier one's.
+    Bait is rolled in the order in which it is fished: no later trip's bait before an earlier one's. Then to
+    have come farther, with trays emptied farther along, never allows less on a later day, so a point that
+    another covers leads to nothing that the other does not: exact for this order; no source.
 
     Examples
     --------

@@ -44,7 +44,7 @@ WIDE = 4
 EDGE_MM = 3.5
 LABEL_SIZES_PT = (11.0, 10.0, 9.0, 8.0, 7.0, 6.5, 6.0, 5.5, 5.0)
 LABEL_LETTER, LABEL_LINE = 0.54, 1.28
-"""The same two of a label's text, which is short words and figures."""
+"""Width of a letter and height of a line of a label, as shares of its type, on the large side."""
 LABEL_TITLE = 1.3
 BOX = "\u2610"
 DRAWN_PT = 260.0

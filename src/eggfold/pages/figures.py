@@ -171,11 +171,6 @@ def said_range_text(boil: Boil) -> str:
     return f" ({around[0]:.0f} to {around[1]:.0f})" if around else ""
 
 
-def percent_text(percent: float) -> str:
-    """Return an error in per cent, two digits where it is small."""
-    return f"±{number_text(percent, 2)} %"
-
-
 def size_text(diameter_mm: float) -> str:
     """Return a bait's size."""
     return f"{diameter_mm:.4g} mm"

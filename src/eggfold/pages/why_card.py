@@ -1,4 +1,4 @@
-"""The system of equations that predicts a blend, for ``--why``."""
+"""The sums of a card, for ``--why``."""
 
 from __future__ import annotations
 

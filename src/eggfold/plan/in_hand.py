@@ -1,4 +1,4 @@
-"""What the trips of a season take, trip by trip, and which of them are over or have been noted."""
+"""The bait in hand: which trips are over, what the others take, and what of it goes to which."""
 
 from __future__ import annotations
 

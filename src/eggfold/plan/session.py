@@ -1,4 +1,4 @@
-"""How much one plan can hold: far above any real one, and little enough to be worked out at once."""
+"""What both plans are worked out from: who rolls on what and how fast, the clock, and how much one plan holds."""
 
 from __future__ import annotations
 
@@ -140,16 +140,10 @@ class Session(NamedTuple):
         todo: Sequence[int],
         hours: Sequence[Hours],
         lying: tuple[Lying, ...] = (),
-        place: Workplace | None = None,
     ) -> tuple[tuple[MadeDay, ...], tuple[Broken, ...]]:
-        """Plan bowls into days; another workplace may stand in for this one."""
-        days, left = plan_days(
-            [works[i] for i in todo],
-            place or self.place,
-            hours,
-            lying=lying,
-            frees_at=self.frees_at,
-        )
+        """Plan bowls into days."""
+        own = [works[i] for i in todo]
+        days, left = plan_days(own, self.place, hours, lying=lying, frees_at=self.frees_at)
         made = (day._replace(bowls=tuple(todo[i] for i in day.bowls)) for day in days)
         return tuple(made), tuple(one._replace(bowl=todo[one.bowl]) for one in left)
 

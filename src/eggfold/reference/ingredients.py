@@ -151,8 +151,6 @@ def _by_name() -> dict[str, Ingredient]:
     return {fold(name): row for row in INGREDIENTS for name in (row.name, *row.also)}
 
 
-ALLERGEN_SOURCE = "Regulation (EU) 1169/2011 Annex II"
-
 BIRD_FOOD = "bird food"
 
 ALLERGENS = (
@@ -171,6 +169,7 @@ ALLERGENS = (
     "lupin",
     "molluscs",
 )
+"""Regulation (EU) 1169/2011 Annex II."""
 
 CONTAINS = (*ALLERGENS, BIRD_FOOD)
 """Every word that ``contains`` may list."""

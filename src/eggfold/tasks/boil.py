@@ -10,7 +10,6 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import partial
-from typing import TYPE_CHECKING
 
 from eggfold.amounts import Dimension
 from eggfold.errors import OptionError
@@ -33,10 +32,6 @@ from eggfold.tasks.asked import Given, amount_option, whole_option
 from eggfold.tasks.delivery import Answer, Destination, deliver_alone, destination_of
 from eggfold.tasks.powder import paste_of
 from eggfold.tasks.run import answers, finish, need_strength, open_files
-
-if TYPE_CHECKING:
-    from eggfold.recipe.boil import PanClock
-
 
 MOST_LOADS = 200
 COLDEST_C = -40.0

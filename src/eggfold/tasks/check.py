@@ -43,8 +43,6 @@ from eggfold.tasks.run import begin, exit_code, report
 from eggfold.tasks.surroundings import last_past_day, say, show, today
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from eggfold.load.recipe import Strength
     from eggfold.load.shelf import OpenShelf
     from eggfold.recipe.sanity import Doubt

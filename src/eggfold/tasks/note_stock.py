@@ -1,4 +1,4 @@
-"""``note bagged``, ``count``, ``trip`` and ``bought``: what changes the shelf beside the notebook."""
+"""``note bagged``, ``count`` and ``bought``: what changes the shelf beside the notebook."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The outings to compare: recipes by name, what the notebook says they caught, and other recipes."""
+"""``trials``: recipes by name, what the notebook says they caught, and how they compare."""
 
 from __future__ import annotations
 
