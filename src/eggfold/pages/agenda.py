@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
-from eggfold.pages.campaign import frozen_for, portions_worth
+from eggfold.pages.campaign import frozen_for
 from eggfold.pages.figures import Units, eggs_text
 from eggfold.pages.rolling import clock_lines
 from eggfold.pages.rolling_screen import days_shown, list_of_bowls, worth_text
+from eggfold.plan.in_hand import trip_name
 from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
@@ -88,13 +89,15 @@ def _day_entries(season: SeasonPlan, rolled: RollingDay, units: Units) -> Iterat
 
 def _trip_entries(season: SeasonPlan, trip: TripPlan, units: Units) -> Iterator[AgendaEntry]:
     portions = [season.portions[j] for j in trip.portions]
-    lines = [f"{p.whole.recipe}, {p.kind.strength}: {portions_worth([p], units)}" for p in portions]
+    lines = [
+        f"{p.whole.recipe}, {p.kind.strength}: {worth_text([p.whole], units)}" for p in portions
+    ]
     lines += [
         f"{bring.whole.recipe}, {bring.kind.strength}: {units.mass(bring.in_hand_g)} in hand"
         for bring in trip.brings
         if bring.in_hand_g >= 1
     ]
-    name = trip.trip.name or f"the trip of {trip.trip.leave}"
+    name = trip_name(trip.trip)
     if out := [f"{what}: {amount}" for what, amount in frozen_for(season, trip, units)]:
         text = "\n".join([*out, "Thaw once, in the cool; never freeze it again."])
         title = f"Out of the freezer for {name}"

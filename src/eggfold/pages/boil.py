@@ -23,7 +23,18 @@ from eggfold.pages.figures import (
     temperature_text,
     without_sum,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table, basis_blocks
+from eggfold.pages.page import (
+    NONE,
+    TICK,
+    Block,
+    Column,
+    Facts,
+    Lines,
+    Page,
+    Plot,
+    Table,
+    basis_blocks,
+)
 from eggfold.recipe.boil_times import ball_of
 from eggfold.reference.boiling import CUSTOM, DEFAULT_TARGET, ROOM_C, TARGETS
 from eggfold.reference.defaults import PAN_FALL_K, SHORTEST_WAIT_S
@@ -102,7 +113,7 @@ def _times(table: BoilTable) -> Table:
 
 
 def _customary(boil: Boil) -> str:
-    return "–" if boil.customary_s is None else seconds_text(boil.customary_s)
+    return NONE if boil.customary_s is None else seconds_text(boil.customary_s)
 
 
 def _seconds(boil: Boil) -> str:
@@ -140,7 +151,7 @@ def _centres(table: BoilTable) -> Table:
 
 def centre_text(centre_c: float | None) -> str:
     """Return how warm a centre is, a dash where nothing is boiled."""
-    return "–" if centre_c is None else temperature_text(centre_c, 1)
+    return NONE if centre_c is None else temperature_text(centre_c, 1)
 
 
 def _example(table: BoilTable) -> Iterator[str]:
@@ -372,7 +383,7 @@ def _row(load: ClockLoad, units: Units) -> tuple[str, ...]:
         units.mass(load.bait.load_g),
         clock_text(load.in_s),
         clock_text(load.out_s),
-        "[ ]",
+        TICK,
     )
 
 

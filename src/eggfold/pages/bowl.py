@@ -14,7 +14,7 @@ from eggfold.pages.figures import (
     number_text,
     reading_text,
 )
-from eggfold.pages.page import Bowl, Column, Facts, Loads, Scoop, Table, Tub, Weighed
+from eggfold.pages.page import NONE, Bowl, Column, Facts, Loads, Scoop, Table, Tub, Weighed
 from eggfold.recipe.learning import LEAST_SCATTERED
 from eggfold.reference.defaults import DEFAULT_DRY_G
 from eggfold.reference.eggs import LIQUID_EGG_G_ML
@@ -160,7 +160,7 @@ def _rows(batch: Batch, share: BowlShare, units: Units) -> Iterator[Weighed]:
             units.measure(line.amount, by_volume=line.by_volume),
             line.additive.name,
             _how(line),
-            "–" if line.trial is None else units.measure(line.trial, by_volume=line.by_volume),
+            NONE if line.trial is None else units.measure(line.trial, by_volume=line.by_volume),
         )
 
 

@@ -20,10 +20,10 @@ from eggfold.pages.figures import (
     time_text,
 )
 from eggfold.pages.note import left_text
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Plot, Table, basis_blocks
+from eggfold.pages.page import NONE, Block, Column, Facts, Lines, Page, Plot, Table, basis_blocks
 from eggfold.pages.rolling import care_lines, first_cautions
 from eggfold.pages.rolling_screen import short_text, tally_text, worth_text
-from eggfold.pages.shopping import NONE, buy_heading, packs_text, stock_remarks, unpriced_remarks
+from eggfold.pages.shopping import buy_heading, packs_text, stock_remarks, unpriced_remarks
 from eggfold.plan.in_hand import trip_name
 from eggfold.reference.session import ENOUGH
 
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from eggfold.plan.campaign import RollingDay, SeasonCard, SeasonPlan, TripPlan
     from eggfold.plan.in_hand import HeldLot
     from eggfold.plan.purchases import DatedPurchase
-    from eggfold.plan.trip_demand import Bring, Portion
+    from eggfold.plan.trip_demand import Bring
     from eggfold.stock.shopping import BatchCost, ShoppingItem
 
 
@@ -361,13 +361,8 @@ def _full_blocks(season: SeasonPlan, units: Units, *, why: bool) -> Iterator[Blo
     yield from basis_blocks(season, why=why)
 
 
-def portions_worth(portions: list[Portion], units: Units) -> str:
-    """Return what some portions are as kilos, baits and eggs' worth together."""
-    return worth_text([p.whole for p in portions], units)
-
-
 def _facts(season: SeasonPlan, units: Units) -> Facts:
-    rows = [("To roll", portions_worth(list(season.portions), units))]
+    rows = [("To roll", worth_text([p.whole for p in season.portions], units))]
     if season.days:
         first, last = (date.fromisoformat(season.days[i].day) for i in (0, -1))
         span = (

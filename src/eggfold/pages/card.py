@@ -29,9 +29,11 @@ from eggfold.pages.figures import (
     said_range_text,
     seconds_text,
     size_text,
+    unit_text,
 )
 from eggfold.pages.page import (
     BLANK,
+    NONE,
     Block,
     Column,
     Facts,
@@ -308,8 +310,8 @@ def _counts(batch: Batch, units: Units) -> Table:
 
 
 def _bait_row(bait: BaitLine, units: Units, *, cut: bool, cored: bool) -> tuple[str, ...]:
-    lift = "–" if bait.floating is None else lift_range_text(bait.floating, units)
-    sausage = "–" if bait.sausage_mm is None else f"{bait.sausage_mm:.1f} mm"
+    lift = NONE if bait.floating is None else lift_range_text(bait.floating, units)
+    sausage = NONE if bait.sausage_mm is None else f"{bait.sausage_mm:.1f} mm"
     return (
         bait_text(bait.kind, bait.diameter_mm, bait.core_mm),
         f"{bait.count}",
@@ -393,14 +395,14 @@ def _boil_row(line: BaitLine) -> tuple[str, ...]:
     if line.core_mm is not None:
         size = _bait(line)
     if boil is None:
-        return size, "not boiled", "–", "–", "–", ""
+        return size, "not boiled", NONE, NONE, NONE, ""
     time = f"{seconds_text(boil.said_s)}{said_range_text(boil)}"
     return (
         size,
         f"{time}, yours" if boil.own else time,
         centre_text(boil.lifted_c),
         centre_text(boil.peak_c),
-        "–" if boil.customary_s is None else seconds_text(boil.customary_s),
+        NONE if boil.customary_s is None else seconds_text(boil.customary_s),
         loads_text(line),
     )
 
@@ -447,9 +449,6 @@ def cost_facts(batch: Batch, cost: BatchCost, units: Units) -> Facts:
     return Facts("COST  at least, of the material whose price is known", tuple(rows))
 
 
-UNITS = {"g": "g", "ml": "ml", "piece": "pieces"}
-
-
 def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
     """Return how the cost came about: thing by thing, in all, for a kilo and for one bait."""
     items, parts = [], []
@@ -457,7 +456,7 @@ def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
         whole = float(part.unit_price) * part.amount
         parts.append(put(whole))
         items.append(
-            f"{part.name} = {UNITS[part.unit]} × price of one = {put(part.amount)} × "
+            f"{part.name} = {unit_text(part.unit)} × price of one = {put(part.amount)} × "
             f"{put(float(part.unit_price))} = {got(whole)} {cost.currency}"
         )
     material = float(cost.material)

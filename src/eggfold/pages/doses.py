@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from eggfold.amounts import counted
 from eggfold.pages.figures import Units, eggs_text, got, put, without_sum
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table, basis_blocks
+from eggfold.pages.page import NONE, Block, Column, Facts, Lines, Page, Table, basis_blocks
 
 if TYPE_CHECKING:
     from eggfold.recipe.dose_sheet import Cell, DoseColumn, DoseRow, DoseSheet
@@ -47,7 +47,7 @@ def _cells(row: DoseRow, sheet: DoseSheet, units: Units, *, with_recipe: bool) -
 
 def _amount(cell: Cell | None, unit: str, units: Units) -> str:
     if cell is None:
-        return "–"
+        return NONE
     mark = f"{OVER} " if cell.over_ceiling else ""
     return f"{mark}{units.amount(cell.amount, unit)}"
 

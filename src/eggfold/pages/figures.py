@@ -138,6 +138,11 @@ def units_in(measures: Measures) -> Units:
     )
 
 
+def unit_text(unit: str) -> str:
+    """Return the unit of an amount as a sum names it."""
+    return "pieces" if unit == "piece" else unit
+
+
 def money_text(amount: Decimal, currency: str) -> str:
     """Return money as it is counted, every coin of it."""
     return f"{amount:f} {currency}"

@@ -13,7 +13,7 @@ from eggfold.pages.figures import (
     size_text,
     temperature_text,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table
+from eggfold.pages.page import NONE, Block, Column, Facts, Lines, Page, Table
 from eggfold.reference.measures import KITCHEN_UNITS
 
 if TYPE_CHECKING:
@@ -22,8 +22,6 @@ if TYPE_CHECKING:
     from eggfold.stock.baits import LotChange
     from eggfold.stock.noting import Note
     from eggfold.stock.withdraw import Withdrawal
-
-NONE = "–"
 
 
 def note_page(note: Note, units: Units) -> Page:

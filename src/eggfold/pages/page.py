@@ -18,6 +18,8 @@ TICK = "[ ]"
 """A box to tick by hand; formats that can draw make it one."""
 BLANK = "__________"
 """Room to write by hand."""
+NONE = "–"
+"""What stands in a cell that has nothing to say."""
 
 
 class Column(NamedTuple):

@@ -14,7 +14,7 @@ from eggfold.pages.figures import (
     put,
     without_sum,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table, basis_blocks
+from eggfold.pages.page import NONE, Block, Column, Facts, Lines, Page, Table, basis_blocks
 from eggfold.pages.why_card import density_lines, learned_lines
 from eggfold.reference.customary import NEVER_ALIKE
 from eggfold.reference.ingredients import SOURCE
@@ -136,7 +136,7 @@ def _ingredients(result: PowderResult, heading: str, units: Units) -> Table:
 def _wet(line: IngredientLine) -> str:
     """Return the wet that a gram seems to take with its doubt, a dash where nothing tells."""
     if line.taken is None:
-        return "–"
+        return NONE
     return f"{number_text(line.taken.wet_per_dry, 2)} g ±{100 * line.taken.sd:.0f} %"
 
 

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from eggfold.amounts import counted
 from eggfold.pages.figures import (
     Units,
-    bait_text,
     day_text,
     eggs_text,
     full_day_text,
@@ -36,7 +35,8 @@ from eggfold.pages.page import (
 )
 from eggfold.pages.rolling_screen import (
     OF_THE_TRAYS,
-    Shown,
+    ShownDay,
+    basket_text,
     dates_text,
     days_shown,
     list_of_bowls,
@@ -112,9 +112,10 @@ def unfit_sentences(rolling: Rolling, units: Units) -> Iterator[str]:
         yield f"Not enough eggs: {rolling.eggs_short} more would cover the plan."
     if rolling.left_out:
         ways = [_way(change, units, is_over=not rolling.days) for change in rolling.changes]
-        which = _bowl_numbers(rolling.left_out)
+        which = list_of_bowls(tuple(bowl.number for bowl in rolling.left_out))
         if rolling.made:
-            ways.append(f"{which} left out ({_mass(rolling.left_out, units)} of dried bait)")
+            mass = units.mass(sum(bowl.batch.paste.finished_g for bowl in rolling.left_out))
+            ways.append(f"{which} left out ({mass} of dried bait)")
         ways = ways or ["much less bait"]
         does = "does" if len(rolling.left_out) == 1 else "do"
         over = "" if rolling.days else ": the days of the plan are over"
@@ -157,24 +158,11 @@ def _way(change: Remedy, units: Units, *, is_over: bool) -> str:
     }[change.what]
 
 
-def _bowl_numbers(bowls: tuple[PlanBowl, ...]) -> str:
-    return list_of_bowls(tuple(bowl.number for bowl in bowls))
-
-
-def _mass(bowls: tuple[PlanBowl, ...], units: Units) -> str:
-    return units.mass(sum(b.batch.paste.finished_g for b in bowls))
-
-
-def worth(bowls: tuple[PlanBowl, ...], units: Units) -> str:
-    """Return bowls as kilos, baits and eggs' worth together."""
-    return worth_text([b.batch for b in bowls], units)
-
-
 def _session(rolling: Rolling, units: Units) -> Facts:
     rows = [
         (
             "What fits" if rolling.left_out and rolling.made else "In all",
-            worth(rolling.made, units) if rolling.made else _none(rolling),
+            worth_text([b.batch for b in rolling.made], units) if rolling.made else _none(rolling),
         )
     ]
     if rolling.rescue.done:
@@ -185,7 +173,9 @@ def _session(rolling: Rolling, units: Units) -> Facts:
         by_want.setdefault(bowl.want, []).append(bowl)
     for bowls in by_want.values():
         batch = bowls[0].batch
-        rows.append((f"{batch.recipe}, {batch.strength}", worth(tuple(bowls), units)))
+        rows.append(
+            (f"{batch.recipe}, {batch.strength}", worth_text([b.batch for b in bowls], units))
+        )
     for finish in rolling.finish:
         if finish:
             text = (
@@ -202,13 +192,13 @@ def _none(rolling: Rolling) -> str:
     return "nothing fits" if rolling.left_out or rolling.eggs_short else "nothing is left to roll"
 
 
-def clock_lines(rolling: Rolling, shown: Shown, units: Units) -> Iterator[str]:
+def clock_lines(rolling: Rolling, shown: ShownDay, units: Units) -> Iterator[str]:
     """Yield a day's clock as sentences, for a calendar."""
     for start, end, who, what in _clock(rolling, shown, units).rows:
         yield f"{start} to {end} {who}: {what}"
 
 
-def _clock(rolling: Rolling, shown: Shown, units: Units) -> Table:
+def _clock(rolling: Rolling, shown: ShownDay, units: Units) -> Table:
     """Return who does what when; the loads of a bowl at one station are one line, each cut one of its own."""
     columns = (Column("From"), Column("to"), Column("who"), Column("what"))
     spans: dict[tuple[str, tuple[int, ...], int | None], list[Step]] = {}
@@ -250,7 +240,7 @@ def _doing(
     return f"boil bowl {bowl.number}: {counted(len(bowl.baskets), 'load')}, {seconds} each, then lay out"
 
 
-def _loads(rolling: Rolling, shown: Shown, units: Units) -> Table:
+def _loads(rolling: Rolling, shown: ShownDay, units: Units) -> Table:
     """Return when each load goes into the pan, with a box to tick."""
     columns = (
         Column("Bowl", "right"),
@@ -265,12 +255,11 @@ def _loads(rolling: Rolling, shown: Shown, units: Units) -> Table:
     rows = []
     for number, parts in boils.items():
         bowl = next(b for b in rolling.made if b.number == number)
-        for (kind, diameter), group in groupby(bowl.baskets, key=lambda b: (b.kind, b.diameter_mm)):
+        for size, group in groupby(bowl.baskets, key=basket_text):
             baskets = list(group)
             first = baskets[0]
             times = [p for p in parts if any(p.load == b.number for b in baskets)]
             ticks = "  ".join(f"[_]{time_text(p.start)}" for p in times)
-            size = size_text(diameter) if kind == "bottom" else bait_text(kind, diameter, None)
             each = f"{units.mass(first.load_g)}, about {first.baits:.0f} of {size}"
             time = seconds_text(first.boil_s) if first.boil_s else "not boiled"
             rows.append((f"{number}", each, time, ticks))
@@ -383,7 +372,7 @@ HAND_GAP_H = 0.1
 """Work of one person closer than this is drawn as one span [h]."""
 
 
-def day_strip(rolling: Rolling, shown: Shown) -> Strip:
+def day_strip(rolling: Rolling, shown: ShownDay) -> Strip:
     """Return when each station works on which bowl, then when each person works."""
     steps = shown.steps
     zero = shown.start.replace(minute=0, second=0, microsecond=0)

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
     from datetime import datetime
 
-    from eggfold.plan.plan_bowls import PlanBowl
+    from eggfold.plan.plan_bowls import Basket, PlanBowl
     from eggfold.plan.rolling import BowlDay, Check, Rolling, Step
     from eggfold.plan.session import Finish
     from eggfold.recipe.batch import Batch
@@ -52,7 +52,7 @@ LATE = "25min"
 """A delay as an example."""
 
 
-class Shown(NamedTuple):
+class ShownDay(NamedTuple):
     """One day on which something is made: its bowls in order, with their times, and its steps."""
 
     bowls: tuple[PlanBowl, ...]
@@ -72,7 +72,7 @@ class Shown(NamedTuple):
         return next((step for step in self.steps if step.what == what), None)
 
 
-def days_shown(rolling: Rolling) -> tuple[Shown, ...]:
+def days_shown(rolling: Rolling) -> tuple[ShownDay, ...]:
     """Return the days on which something is made."""
     times, moment = rolling.times, rolling.session.clock.moment
     found = []
@@ -94,7 +94,7 @@ def days_shown(rolling: Rolling) -> tuple[Shown, ...]:
             if steps[0].start <= moment(start) < finish.expected
         )
         own = tuple(times[bowl.number] for bowl in bowls)
-        found.append(Shown(bowls, own, steps, finish, check, breaks))
+        found.append(ShownDay(bowls, own, steps, finish, check, breaks))
     return tuple(found)
 
 
@@ -119,7 +119,7 @@ def screen_blocks(rolling: Rolling, units: Units, *, full: bool) -> Iterator[Blo
 
 
 def _decisions(
-    rolling: Rolling, days: tuple[Shown, ...], units: Units
+    rolling: Rolling, days: tuple[ShownDay, ...], units: Units
 ) -> Iterator[tuple[str, str]]:
     """Yield when each day ends, what to decide during it, what to do first, and who does what."""
     if rolling.rescue.done:
@@ -155,12 +155,12 @@ def _listed(label: str, texts: Iterable[str]) -> Iterator[tuple[str, str]]:
         yield ("" if i else label), text
 
 
-def _on(moment: datetime, days: tuple[Shown, ...]) -> str:
+def _on(moment: datetime, days: tuple[ShownDay, ...]) -> str:
     """Return a time, with its day where the plan has several."""
     return f"{weekday_text(moment)} {time_text(moment)}" if len(days) > 1 else time_text(moment)
 
 
-def _check_text(shown: Shown, check: Check, days: tuple[Shown, ...]) -> str:
+def _check_text(shown: ShownDay, check: Check, days: tuple[ShownDay, ...]) -> str:
     """Return by when to begin a bowl or leave it, a little sooner so that it falls on a quarter."""
     after = next((other for other in days if other.start > shown.start), None)
     other = weekday_text(after.start) if after else "another day"
@@ -168,7 +168,7 @@ def _check_text(shown: Shown, check: Check, days: tuple[Shown, ...]) -> str:
     return f"{at}   bowl {check.bowl} not begun yet? Leave it for {other}."
 
 
-def _first(rolling: Rolling, days: tuple[Shown, ...], units: Units) -> Iterator[str]:
+def _first(rolling: Rolling, days: tuple[ShownDay, ...], units: Units) -> Iterator[str]:
     first, begins = days[0], rolling.rescue == START
     if begins and (bought := short_text(rolling.shopping, units)):
         eve = weekday_text(first.start - timedelta(days=1))
@@ -228,7 +228,7 @@ def short_text(items: Iterable[ShoppingItem], units: Units) -> str:
     return ", ".join([*eggs, *named])
 
 
-def _who(rolling: Rolling, shown: Shown) -> str:
+def _who(rolling: Rolling, shown: ShownDay) -> str:
     """Return who has the pan for which bowls, and who mixes."""
     people = rolling.people
     spans = [
@@ -267,7 +267,7 @@ def list_of_bowls(numbers: tuple[int, ...]) -> str:
     return f"bowls {_joined([*map(str, numbers)])}"
 
 
-def day_table(rolling: Rolling, shown: Shown, units: Units) -> Table:
+def day_table(rolling: Rolling, shown: ShownDay, units: Units) -> Table:
     """Return a day's bowls, one line each to tick, with its breaks and its pan water."""
     rows = [
         (times.mix_start, (f"{bowl.number}", TICK, *_bowl_times(times), _bowl_text(bowl, units)))
@@ -306,7 +306,7 @@ def _bowl_text(bowl: PlanBowl, units: Units) -> str:
     return f"{batch.recipe}, {batch.strength}, {eggs_text(batch.eggs)}, {units.mass(batch.paste.mass_g)}"
 
 
-def _break(shown: Shown, start: datetime) -> str:
+def _break(shown: ShownDay, start: datetime) -> str:
     """Return what waits through a break, and that nobody leaves a flame."""
     waits = [
         bowl.number
@@ -347,12 +347,8 @@ def _each_load(rolling: Rolling) -> str:
     for bowl in rolling.made:
         batch = bowl.batch
         for basket in bowl.baskets:
-            size = (
-                size_text(basket.diameter_mm)
-                if basket.kind == "bottom"
-                else bait_text(basket.kind, basket.diameter_mm, None)
-            )
-            times.setdefault((batch.recipe, batch.strength, basket.boil_s), {})[size] = None
+            key = (batch.recipe, batch.strength, basket.boil_s)
+            times.setdefault(key, {})[basket_text(basket)] = None
     several = len({key[:2] for key in times}) > 1
     texts = []
     for (recipe, strength, boil_s), sizes in times.items():
@@ -361,6 +357,12 @@ def _each_load(rolling: Rolling) -> str:
     first = "First load of each size: cut two open before the next."
     boiled = any(boil_s for _, _, boil_s in times)
     return "; ".join(texts) + (f". {first}" if boiled else "")
+
+
+def basket_text(basket: Basket) -> str:
+    """Return the size of a load's baits, with their kind where they are no bottom baits."""
+    size, kind = basket.diameter_mm, basket.kind
+    return size_text(size) if kind == "bottom" else bait_text(kind, size, None)
 
 
 def _slowest(rolling: Rolling) -> str:

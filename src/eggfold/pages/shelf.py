@@ -7,14 +7,13 @@ from typing import TYPE_CHECKING
 
 from eggfold.pages.figures import Units, eggs_text, got, put, without_sum
 from eggfold.pages.note import left_text
-from eggfold.pages.page import Block, Column, Lines, Page, Table
+from eggfold.pages.page import NONE, Block, Column, Lines, Page, Table
 from eggfold.reference.eggs import ANY_EGGS, WEIGHED_EGGS
 from eggfold.reference.measures import SOON_DAYS
 
 if TYPE_CHECKING:
     from eggfold.stock.shelf import ShelfRow, ShelfState
 
-NONE = "–"
 NOTHING_THERE = "Nothing yet. To put something there: eggfold note bought 'EU large eggs' 10"
 MOST_NAMED = 50
 """Names in one sentence; the table above it has them all."""

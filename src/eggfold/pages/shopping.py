@@ -15,18 +15,16 @@ from eggfold.pages.figures import (
     got,
     money_text,
     put,
+    unit_text,
     without_sum,
 )
-from eggfold.pages.page import Block, Column, Facts, Lines, Page, Table, companion_facts
+from eggfold.pages.page import NONE, Block, Column, Facts, Lines, Page, Table, companion_facts
 from eggfold.stock.shopping import total_of
 
 if TYPE_CHECKING:
     from eggfold.recipe.batch import Batch
     from eggfold.stock.shopping import ShoppingItem, Total
     from eggfold.stock.swaps import SwapHint
-
-
-NONE = "–"
 
 
 def shopping_table(items: tuple[ShoppingItem, ...], heading: str, units: Units) -> Table:
@@ -219,7 +217,7 @@ def buying_lines(items: tuple[ShoppingItem, ...]) -> Iterator[str]:
 def _item_lines(item: ShoppingItem) -> Iterator[str]:
     terms = [put(amount) for amount, _ in item.added]
     if len(terms) > 1:
-        yield f"{item.name}: need = {added(terms)} = {_amount(item.need, item.unit)}"
+        yield f"{item.name}: need = {added(terms)} = {got(item.need)} {unit_text(item.unit)}"
     if item.left is None or not item.need:
         return
     have = put(item.in_hand or 0)
@@ -228,11 +226,11 @@ def _item_lines(item: ShoppingItem) -> Iterator[str]:
     if item.buy:
         yield (
             f"{item.name}: to buy = need − in hand = {put(item.need)} − {have} = "
-            f"{got(item.need - (item.in_hand or 0))} {_unit(item.unit)}"
+            f"{got(item.need - (item.in_hand or 0))} {unit_text(item.unit)}"
         )
     yield (
         f"{item.name}: left over = in hand + packs − need = {stock} − {put(item.need)} = "
-        f"{_left(item.left)} {_unit(item.unit)}"
+        f"{_left(item.left)} {unit_text(item.unit)}"
     )
     if item.lasts_eggs is not None:
         eggs = [put(eggs) for _, eggs in item.added if eggs]
@@ -245,14 +243,6 @@ def _item_lines(item: ShoppingItem) -> Iterator[str]:
         yield f"{item.name}: cost = packs × price = {prices} = {item.cost:f} {item.currency}"
 
 
-def _amount(value: float, unit: str) -> str:
-    return f"{got(value)} {_unit(unit)}"
-
-
 def _left(value: float) -> str:
     """Return what a difference leaves, to a hundredth."""
     return f"{value:.2f}".rstrip("0").rstrip(".")
-
-
-def _unit(unit: str) -> str:
-    return "pieces" if unit == "piece" else unit

@@ -23,6 +23,7 @@ from eggfold.pages.figures import (
     without_sum,
 )
 from eggfold.pages.page import (
+    NONE,
     Block,
     Column,
     Lines,
@@ -100,12 +101,12 @@ def _mix_row(mix: TrialMix, *, alone: bool) -> tuple[str, ...]:
     name = o.recipe if mix.file else f"{o.recipe} (no recipe any more)"
     noted = (name, str(o.entries), str(o.takes), rod_hours_text(o.rod_hours))
     if rated is None:
-        return (*noted, "–", "–", "–")
+        return (*noted, NONE, NONE, NONE)
     return (
         *noted,
         rate_text(rated.rate),
         f"{rate_text(rated.low)} to {rate_text(rated.high)}",
-        "–" if alone else chance_text(rated.probability_best),
+        NONE if alone else chance_text(rated.probability_best),
     )
 
 
@@ -126,7 +127,7 @@ def _against_row(against: Against) -> tuple[str, ...]:
     found = against.found
     return (
         against.mix.recipe,
-        "–" if found.ratio is None else number_text(found.ratio, 2),
+        NONE if found.ratio is None else number_text(found.ratio, 2),
         number_text(found.ratio_shrunk, 2),
         evidence_text(found.evidence),
         str(found.days_together),
@@ -275,7 +276,7 @@ def _sessions(sessions: tuple[Fished, ...]) -> Table:
             str(one.rods),
             number_text(one.hours, 4),
             str(one.takes),
-            "–" if one.water_c is None else temperature_text(one.water_c),
+            NONE if one.water_c is None else temperature_text(one.water_c),
             "; ".join(filter(None, (one.swim, one.remark))),
         )
         for one in sorted(sessions, key=lambda one: one.date)
