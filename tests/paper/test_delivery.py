@@ -18,7 +18,7 @@ from eggfold.formats.registry import FORMATS
 from eggfold.pages.page import Page
 from eggfold.reference.paper import PAPERS
 from eggfold.tasks.delivery import Answer, file_names
-from eggfold.tasks.surroundings import bar_text, shown
+from eggfold.tasks.surroundings import bar_text, with_progress
 from running import RECIPES, Outcome, copy_recipes, environment, run_eggfold, run_python
 
 CARAWAY = "recipes/osierfen-caraway.yaml"
@@ -313,7 +313,7 @@ def test_a_bar_is_shown_after_a_second_only(monkeypatch: pytest.MonkeyPatch) -> 
     clock = iter([0.0, 0.5, 1.5, 1.5, 1.55, 1.7, 1.7])
     monkeypatch.setattr(sys, "stderr", screen)
     monkeypatch.setattr(time, "monotonic", lambda: next(clock))
-    assert list(shown("abcd", 4, "writing")) == list("abcd")
+    assert list(with_progress("abcd", 4, "writing")) == list("abcd")
     drawn = [part for part in screen.getvalue().split("\r") if part.strip()]
     assert drawn == [bar_text(1, 4, "writing"), bar_text(3, 4, "writing")]
     assert screen.getvalue().endswith(" \r")
@@ -322,7 +322,7 @@ def test_a_bar_is_shown_after_a_second_only(monkeypatch: pytest.MonkeyPatch) -> 
 def test_no_bar_where_nobody_looks(monkeypatch: pytest.MonkeyPatch) -> None:
     file = io.StringIO()
     monkeypatch.setattr(sys, "stderr", file)
-    assert list(shown("ab", 2, "writing")) == ["a", "b"]
+    assert list(with_progress("ab", 2, "writing")) == ["a", "b"]
     assert file.getvalue() == ""
 
 

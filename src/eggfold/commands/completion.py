@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import partial
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -52,50 +53,25 @@ def answer_shell(root: click.Group, instruction: str) -> int:
         return 1
 
 
-def complete_recipes(
+def _named(
+    kinds: tuple[str, ...],
     ctx: click.Context,  # noqa: ARG001 - click hands all three over
     param: click.Parameter,  # noqa: ARG001
     incomplete: str,
 ) -> list[CompletionItem[str]]:
-    """Offer recipes, each with its name, and folders."""
-    return _named({"recipe"}, incomplete)
-
-
-def complete_recipes_and_plans(
-    ctx: click.Context,  # noqa: ARG001 - click hands all three over
-    param: click.Parameter,  # noqa: ARG001
-    incomplete: str,
-) -> list[CompletionItem[str]]:
-    """Offer recipes, plans and folders."""
-    return _named({"recipe", "rolling plan", "campaign"}, incomplete)
-
-
-def complete_rolling(
-    ctx: click.Context,  # noqa: ARG001 - click hands all three over
-    param: click.Parameter,  # noqa: ARG001
-    incomplete: str,
-) -> list[CompletionItem[str]]:
-    """Offer rolling plans and folders."""
-    return _named({"rolling plan"}, incomplete)
-
-
-def complete_campaigns(
-    ctx: click.Context,  # noqa: ARG001 - click hands all three over
-    param: click.Parameter,  # noqa: ARG001
-    incomplete: str,
-) -> list[CompletionItem[str]]:
-    """Offer campaigns and folders."""
-    return _named({"campaign"}, incomplete)
-
-
-def _named(kinds: set[str], incomplete: str) -> list[CompletionItem[str]]:
-    """Offer the recipes and plans of some kinds, with their names."""
+    """Offer the recipes and plans of some kinds, with their names; and folders."""
     from eggfold.load.folder import kind_by_keys, kind_by_name
     from eggfold.load.names import own_name, read_keys
 
     read = ((f, read_keys(f)) for f in _yaml_files(incomplete) if not kind_by_name(f))
     named = ((file, own_name(root)) for file, root in read if kind_by_keys(root.entries) in kinds)
     return _items(named, incomplete)
+
+
+complete_recipes = partial(_named, ("recipe",))
+complete_recipes_and_plans = partial(_named, ("recipe", "rolling plan", "campaign"))
+complete_rolling = partial(_named, ("rolling plan",))
+complete_campaigns = partial(_named, ("campaign",))
 
 
 def complete_eggs(

@@ -28,6 +28,7 @@ from eggfold.amounts import (
 from eggfold.errors import in_quotes
 from eggfold.load.gate import LONGEST_NAME
 from eggfold.nearest import did_you_mean, fold, fold_word, one_of
+from eggfold.reference.boiling import LEAST_BAIT_MM, MOST_BAIT_MM
 from eggfold.units import NoSuchMeasureError, amount_in
 
 T = TypeVar("T")
@@ -280,7 +281,7 @@ BoilTime = Annotated[
     Reads(_boil_time, ("word", "none"), ("amount", "time"), examples=["90 s", "none"]),
 ]
 DryingTime = Annotated[Amount, an_amount("time", unit="h", low=0, high=14 * 24)]
-a_diameter = an_amount("length", unit="mm", low=3, high=80)
+a_diameter = an_amount("length", unit="mm", low=LEAST_BAIT_MM, high=MOST_BAIT_MM)
 Diameter = Annotated[Amount, a_diameter]
 
 

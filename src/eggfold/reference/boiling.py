@@ -75,7 +75,7 @@ to 0.24, and grain of light granules, with the air between them counted out, wei
 
 LEAST_CORE_MM, MOST_CORE_MM = 3.0, 60.0
 LEAST_SKIN_MM, MOST_SKIN_MM = 0.1, 30.0
-MOST_BAIT_MM = 80.0
+LEAST_BAIT_MM, MOST_BAIT_MM = 3.0, 80.0
 MOST_HOOK_G = 50.0
 MOST_LIFT_G = 100.0
 """What is still a bait; house default."""

@@ -10,6 +10,7 @@ from eggfold.errors import OptionError, in_quotes
 from eggfold.load.eggs import LEAST_LIQUID, MOST_EGGS, MOST_LIQUID
 from eggfold.load.fields import in_range
 from eggfold.recipe.asked import Asked, AskedEgg, BatchSize, parse_egg, parse_eggs
+from eggfold.reference.boiling import LEAST_BAIT_MM, MOST_BAIT_MM
 from eggfold.reference.session import ENOUGH
 from eggfold.units import amount_in, egg_mass_g
 
@@ -102,15 +103,28 @@ def asked_of(given: Given) -> Asked | None:
     strength = given["strength"] or ("hookbait" if one else None)
     if strength is None:
         return None
-    diameter, altitude, pan = given["diameter"], given["altitude"], given["pan"]
+    diameter = given["diameter"]
     return Asked(
         "freebie" if strength == "freebie" else "hookbait",
         size,
         eggs_option(given),
-        amount_option("diameter", diameter, "length", "mm", 3, 80) if diameter else None,
+        bait_size("diameter", diameter) if diameter else None,
         given["until"],
-        amount_option("altitude", altitude, "length", "m", 0, 5000) if altitude else None,
-        amount_option("pan", pan, "volume", "l", 0.5, 500) if pan else None,
+        *altitude_and_pan(given),
+    )
+
+
+def bait_size(name: str, text: str) -> float:
+    """Read the size of a bait [mm]."""
+    return amount_option(name, text, "length", "mm", LEAST_BAIT_MM, MOST_BAIT_MM)
+
+
+def altitude_and_pan(given: Given) -> tuple[float | None, float | None]:
+    """Return the height above the sea [m] and the water in the pan [l], None where they are not given."""
+    altitude, pan = given["altitude"], given["pan"]
+    return (
+        None if altitude is None else amount_option("altitude", altitude, "length", "m", 0, 5000),
+        None if pan is None else amount_option("pan", pan, "volume", "l", 0.5, 500),
     )
 
 

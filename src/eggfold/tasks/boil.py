@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import partial
 
-from eggfold.amounts import Dimension
 from eggfold.errors import OptionError
+from eggfold.load.eggs import MOST_EGGS
 from eggfold.pages.boil import CAUTIONS, bar_line, boil_page, clock_page, load_line
 from eggfold.pages.figures import Units, units_in
 from eggfold.recipe.asked import Asked, BatchSize
@@ -28,7 +28,7 @@ from eggfold.recipe.boil import (
     build_clock,
 )
 from eggfold.reference.boiling import DEFAULT_TARGET, TARGETS
-from eggfold.tasks.asked import Given, amount_option, whole_option
+from eggfold.tasks.asked import Given, altitude_and_pan, amount_option, bait_size, whole_option
 from eggfold.tasks.delivery import Answer, Destination, deliver_alone, destination_of
 from eggfold.tasks.powder import paste_of
 from eggfold.tasks.run import answers, finish, need_strength, open_files
@@ -79,41 +79,22 @@ def _table(given: Given) -> tuple[BoilTable | None, int]:
 
 def _asked(given: Given) -> AskedBoil:
     """Return what the options ask of the pan."""
-    until = given["until"]
-    sizes = [amount_option("SIZE", d, "length", "mm", 3, 80) for d in _sizes(given)]
+    until, time, start = given["until"], given["time"], given["start"]
+    sizes = [bait_size("SIZE", size) for size in _sizes(given)]
     return AskedBoil(
         tuple(dict.fromkeys(sizes)) or DEFAULT_DIAMETERS_MM,
         (until,) if until else tuple(TARGETS),
-        _for_s(given["time"]) if given["time"] else None,
-        _amount(given, "start", "temperature", "degC", COLDEST_C, 100, signed=True),
-        _amount(given, "altitude", "length", "m", 0, 5000),
-        _amount(given, "pan", "volume", "l", 0.5, 500),
+        amount_option("for", time, "time", "s", 1, 7200, or_unit="min") if time else None,
+        None
+        if start is None
+        else amount_option("start", start, "temperature", "degC", COLDEST_C, 100, signed=True),
+        *altitude_and_pan(given),
     )
 
 
 def _sizes(given: Given) -> tuple[str, ...]:
     """Return the sizes that were typed, as arguments or options."""
     return (*given["sizes"], *given["diameters"])
-
-
-def _for_s(text: str) -> float:
-    return amount_option("for", text, "time", "s", 1, 7200, or_unit="min")
-
-
-def _amount(
-    given: Given,
-    name: str,
-    dimension: Dimension,
-    unit: str,
-    low: float,
-    high: float,
-    *,
-    signed: bool = False,
-) -> float | None:
-    text = given[name]
-    if text is None:
-        return None
-    return amount_option(name, text, dimension, unit, low, high, signed=signed)
 
 
 def _show_clock(to: Destination, given: Given) -> int:
@@ -148,7 +129,7 @@ def _clock_of_sizes(given: Given) -> tuple[PanClock | None, int]:
 def _clock_of_batch(given: Given) -> tuple[PanClock | None, int]:
     if given["time"]:
         raise OptionError("--for goes with a size; a recipe's baits have times of their own")
-    eggs = whole_option("eggs", given["eggs"] or "1", 100_000)
+    eggs = whole_option("eggs", given["eggs"] or "1", MOST_EGGS)
     loads = whole_option("loads", given["loads"], MOST_LOADS) if given["loads"] else None
     sizes = _asked(given)
     workspace = open_files((given["recipe"],), given)

@@ -51,7 +51,11 @@ def _asked(given: Given) -> AskedBuoyancy:
     else:
         low, high = boiling.LEAST_SKIN_MM, boiling.MOST_SKIN_MM
         skin_mm = amount_option("skin", given["skin"], "length", "mm", low, high)
-        _refuse_wide(core_mm + 2 * skin_mm, boiling.MOST_BAIT_MM)
+        whole_mm, most_mm = core_mm + 2 * skin_mm, boiling.MOST_BAIT_MM
+        if whole_mm > most_mm:
+            raise OptionError(
+                f"--skin: core and skin make a bait of {whole_mm:g} mm; at most {most_mm:g} mm"
+            )
     water = given["water"]
     return AskedBuoyancy(
         core_mm,
@@ -61,13 +65,6 @@ def _asked(given: Given) -> AskedBuoyancy:
         None if water is None else amount_option("water", water, "temperature", "degC", 0, 40),
         _cork_density(given, core_mm),
     )
-
-
-def _refuse_wide(whole_mm: float, most_mm: float) -> None:
-    if whole_mm > most_mm:
-        raise OptionError(
-            f"--skin: core and skin make a bait of {whole_mm:g} mm; at most {most_mm:g} mm"
-        )
 
 
 def _cork_density(given: Given, core_mm: float) -> float | None:

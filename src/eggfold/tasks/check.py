@@ -30,7 +30,6 @@ from eggfold.load.load_recipe import (
 from eggfold.load.lots import lot_problems
 from eggfold.load.names import own_name
 from eggfold.load.notebook import check_notebook, gone_recipes
-from eggfold.load.reading import Placed
 from eggfold.load.recipe import STRENGTHS
 from eggfold.load.workspace import Chosen, Findings, Workspace, open_workspace
 from eggfold.nearest import fold
@@ -166,7 +165,9 @@ def _check_together(
             problems = [*map(_told_once, one.problems), *check_warnings(one), *doubt_problems(one)]
             found.append(Findings(problems + _shared_name(one, firsts)))
         elif one.plan:
-            found.append(Findings(_plan_problems(one.file, *one.plan, today)))
+            from eggfold.load.load_plan import plan_file_problems  # noqa: PLC0415 - dates and zones
+
+            found.append(Findings(plan_file_problems(one.file, *one.plan, today)))
         else:
             found.append(one.findings)
         seen += not found[-1].failures
@@ -204,14 +205,6 @@ def _shared_name(opened: OpenRecipe, firsts: dict[tuple[Path, str], str]) -> lis
 def _told_once(problem: Problem) -> Problem:
     """Return a broken additive as a warning: the register's own problem is the error."""
     return problem._replace(severity="warning") if problem.code == "broken-additive" else problem
-
-
-def _plan_problems(
-    file: str, kind: str, placed: Placed, problems: list[Problem], today: str | None
-) -> list[Problem]:
-    from eggfold.load.load_plan import plan_file_problems  # noqa: PLC0415 - dates and zones
-
-    return plan_file_problems(file, kind, placed, problems, today)
 
 
 def doubt_problems(opened: OpenRecipe) -> Iterator[Problem]:

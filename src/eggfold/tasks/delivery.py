@@ -18,7 +18,7 @@ from eggfold.formats.registry import FORMATS, Setting, ending_of, form_of_ending
 from eggfold.nearest import did_you_mean
 from eggfold.pages.page import Page
 from eggfold.tasks.asked import Given
-from eggfold.tasks.surroundings import Look, current_look, remark, show, shown
+from eggfold.tasks.surroundings import Look, current_look, remark, show, with_progress
 
 R = TypeVar("R")
 
@@ -155,7 +155,7 @@ def _into_folder(to: Destination, parts: Sequence[Part]) -> list[EggfoldError]:
         for part, name in named
         if name != f"{part.stem}{ending}"
     }
-    for part, name in shown(named, len(named), "writing"):
+    for part, name in with_progress(named, len(named), "writing"):
         try:
             content, told = _content(to, part)
             write_file(folder / name, _bytes(content), force=to.force)

@@ -7,6 +7,7 @@ from functools import partial
 from eggfold.amounts import AmountError
 from eggfold.errors import OptionError
 from eggfold.formats.json import Data, data_of, document
+from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.load_recipe import open_companions
 from eggfold.load.workspace import Findings
 from eggfold.pages.doses import doses_page
@@ -51,7 +52,7 @@ def run_doses(given: Given) -> int:
 
 def _columns(eggs: str | None, columns: str | None) -> tuple[DoseColumn, ...]:
     if columns is None:
-        return default_columns(whole_option("eggs", eggs, 100_000) if eggs else None)
+        return default_columns(whole_option("eggs", eggs, MOST_EGGS) if eggs else None)
     if eggs is not None:
         raise OptionError("--columns says all columns; leave --eggs out or add it to the list")
     try:

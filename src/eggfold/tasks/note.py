@@ -33,6 +33,7 @@ from eggfold.pages.note import note_page
 from eggfold.recipe.asked import Asked
 from eggfold.recipe.batch import Batch, build_batch
 from eggfold.records import NamedTuple
+from eggfold.reference.boiling import LEAST_BAIT_MM, MOST_BAIT_MM
 from eggfold.stock.baits import LotChange
 from eggfold.stock.noting import (
     AskedBowl,
@@ -117,7 +118,7 @@ def roll(given: Given) -> int:
 
 
 def _rolled(books: Books, batch: Batch, asked: AskedBowl, *, force: bool) -> Note:
-    return note_rolled(batch, asked, open_draft(books.notebook), stock_of(books), force=force)
+    return note_rolled(batch, asked, open_draft(books.notebook), _shelf_of(books), force=force)
 
 
 _ARGUMENTS = {
@@ -150,7 +151,7 @@ def undo(section: SectionName, given: Given) -> int:
 
 
 def _undone(books: Books, section: SectionName) -> Note:
-    return undo_last(section, open_draft(books.notebook), stock_of(books))
+    return undo_last(section, open_draft(books.notebook), _shelf_of(books))
 
 
 def fish(given: Given) -> int:
@@ -293,7 +294,13 @@ def _sizes(text: str | None) -> tuple[Amount, ...] | None:
     """Read the sizes that a bowl was rolled to."""
     try:
         parts = text.split(",") if text else ()
-        return tuple(in_range(parse_amount(p, "length"), "mm", 3, 80) for p in parts) or None
+        return (
+            tuple(
+                in_range(parse_amount(p, "length"), "mm", LEAST_BAIT_MM, MOST_BAIT_MM)
+                for p in parts
+            )
+            or None
+        )
     except AmountError as error:
         raise amount_error("--sizes", error) from error
 
@@ -329,12 +336,12 @@ def _notebook_for(recipe: str, given: Given) -> str:
     return companion("notebook", recipe, given["notebook"]) or str(folder / "notebook.yaml")
 
 
-def stock_of(books: Books) -> tuple[Draft, OpenShelf] | None:
+def _shelf_of(books: Books) -> tuple[Draft, OpenShelf] | None:
     """Return the shelf that a note changes, None where there is none."""
-    return open_stock(books.shelf) if books.shelf else None
+    return shelf_to_change(books.shelf) if books.shelf else None
 
 
-def open_stock(file: str) -> tuple[Draft, OpenShelf]:
+def shelf_to_change(file: str) -> tuple[Draft, OpenShelf]:
     """Open a shelf to change it; raises FileAccessError or ProblemsError where that cannot be."""
     draft = open_draft(file)
     if draft.old is None:

@@ -29,7 +29,7 @@ from eggfold.stock.buying import BoughtItem
 from eggfold.stock.noting import Note
 from eggfold.stock.shopping import ShoppingItem
 from eggfold.tasks.asked import Given
-from eggfold.tasks.note import Books, keep_note, open_stock, undo
+from eggfold.tasks.note import Books, keep_note, shelf_to_change, undo
 from eggfold.tasks.note_stock import (
     books_of,
     kind_and_amount,
@@ -68,7 +68,7 @@ def _travelled(
     home: dict[Kind, LotLeft],
     day: str,
 ) -> Note:
-    draft, stock = open_draft(books.notebook), open_stock(books.shelf)
+    draft, stock = open_draft(books.notebook), shelf_to_change(books.shelf)
     noted = noted_trips(open_notebook(books.notebook, ("trip",))[0] if draft.old else None)
     trips = opened.plan.trips
     left = [i for i in trips_in_order(opened.plan) if trips[i].leave <= day]

@@ -30,7 +30,7 @@ from eggfold.stock.baits import Kind
 from eggfold.stock.buying import BoughtItem, Price, note_bought
 from eggfold.stock.noting import Note
 from eggfold.tasks.asked import Given, amount_error
-from eggfold.tasks.note import Books, keep_note, meant_recipe, open_stock, undo
+from eggfold.tasks.note import Books, keep_note, meant_recipe, shelf_to_change, undo
 from eggfold.tasks.surroundings import past_day
 
 
@@ -53,7 +53,7 @@ def bag(given: Given) -> int:
 
 
 def _bagged(books: Books, asked: Bagged) -> Note:
-    return note_bagged(asked, open_draft(books.notebook), open_stock(books.shelf))
+    return note_bagged(asked, open_draft(books.notebook), shelf_to_change(books.shelf))
 
 
 def count(given: Given) -> int:
@@ -75,7 +75,7 @@ def count(given: Given) -> int:
 
 
 def _counted(books: Books, day: str, counted: dict[Kind, LotLeft], *, rest_none: bool) -> Note:
-    stock = open_stock(books.shelf)
+    stock = shelf_to_change(books.shelf)
     return note_count(day, counted, open_draft(books.notebook), stock, rest_none=rest_none)
 
 
@@ -103,7 +103,7 @@ def buy(given: Given) -> int:
 def put_on_shelf(books: Books, purchases: list[BoughtItem], plan: str | None) -> Note:
     """Return the note of purchases."""
     draft = open_draft(books.shelf)
-    stock = None if draft.old is None else open_stock(books.shelf)[1]
+    stock = None if draft.old is None else shelf_to_change(books.shelf)[1]
     used = names_beside(books.shelf)
     return note_bought(purchases, open_draft(books.notebook), (draft, stock), used, plan)
 

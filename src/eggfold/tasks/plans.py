@@ -20,6 +20,7 @@ from eggfold.errors import (
 from eggfold.formats.ics import write_calendar
 from eggfold.formats.plans_json import campaign_document, rolling_document
 from eggfold.formats.registry import CALENDAR
+from eggfold.load.eggs import MOST_EGGS
 from eggfold.load.fields import parse_moment, parse_time
 from eggfold.load.load_plan import OpenPlan, asked_of, open_campaign, open_rolling, plan_kind
 from eggfold.load.load_recipe import Companions, with_ending
@@ -242,6 +243,6 @@ def _rescue(given: Given) -> Rescue:
     return Rescue(
         whole_option("done", given["done"], 10_000, least=0),
         at or None,
-        None if eggs_left is None else whole_option("eggs-left", eggs_left, 100_000, least=0),
+        None if eggs_left is None else whole_option("eggs-left", eggs_left, MOST_EGGS, least=0),
         amount_option("late", late, "time", "min", 0, 24 * 60) * 60 if late else 0.0,
     )

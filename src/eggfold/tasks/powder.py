@@ -103,13 +103,9 @@ def one_egg(recipe: str, strength: str, given: Given, *, stocked: bool = False) 
     """Return a recipe with its batch of one egg, and the bench beside it."""
     asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=ANY_SIZE_MM)
     workspace = open_files((recipe,), given, stocked=stocked)
-    found, findings = answers(workspace, asked, _with_its_batch)
+    found, findings = answers(workspace, asked, lambda o, a: (o, build_batch(o, a)))
     code = finish(findings)
     bench = build_bench(workspace.companions.bench)
     if len(found) > 1:
         raise OptionError("give one recipe here, not a folder of them")
     return OneEgg(*found[0], bench) if found else OneEgg(None, None, bench, code or 1)
-
-
-def _with_its_batch(opened: OpenRecipe, asked: Asked) -> tuple[OpenRecipe, Batch]:
-    return opened, build_batch(opened, asked)

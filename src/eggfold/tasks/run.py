@@ -15,7 +15,7 @@ from eggfold.load.load_recipe import OpenRecipe, named_recipes
 from eggfold.load.workspace import Chosen, Findings, NoRecipe, Workspace, open_workspace
 from eggfold.recipe.asked import Asked
 from eggfold.tasks.asked import Given
-from eggfold.tasks.surroundings import remark, say, shown
+from eggfold.tasks.surroundings import remark, say, with_progress
 
 T = TypeVar("T")
 
@@ -52,7 +52,7 @@ def gather(
     """
     made, findings = list[T](), [workspace.findings]
     opened = workspace.opened(required=required)
-    for one in shown(opened, len(workspace.candidates), "working out"):
+    for one in with_progress(opened, len(workspace.candidates), "working out"):
         if isinstance(one, NoRecipe):
             findings.append(one.findings)
         elif problems := wrong(one):

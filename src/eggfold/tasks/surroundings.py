@@ -137,7 +137,7 @@ EVERY_S = 0.1
 BAR_WIDTH = 30
 
 
-def shown(items: Iterable[T], total: int, verb: str) -> Iterator[T]:
+def with_progress(items: Iterable[T], total: int, verb: str) -> Iterator[T]:
     """Yield the items, showing how many of the ``total`` are done."""
     if not sys.stderr.isatty():
         yield from items
