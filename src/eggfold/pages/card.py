@@ -243,11 +243,12 @@ def _of_asked(batch: Batch, units: Units) -> Iterator[tuple[str, str]]:
     """Yield how near a batch comes to the bait or the baits that were asked for."""
     size = batch.asked.size
     if size.by == "count":
-        yield "asked for", f"{sum(b.count for b in batch.baits)} of {size.value:.0f} baits"
+        count = sum(b.count for b in batch.baits)
+        yield "that is", f"{count} of {size.value:.0f} baits asked for"
     elif size.by == "bait":
         yield (
-            "asked for",
-            f"{units.mass(batch.paste.finished_g)} of {units.mass(size.value)} dried",
+            "that is",
+            f"{units.mass(batch.paste.finished_g)} of {units.mass(size.value)} asked for, dried",
         )
 
 

@@ -55,8 +55,9 @@ def _facts(note: Note, units: Units) -> Iterator[tuple[str, str]]:
         yield "Left now", _stock(left, units)
     elif "eggs" in note.figures:
         yield from _bowl(note, units)
-    elif note.what == "bagged" and (before := note.lots[0].before):
-        yield "Bagged", f"{note.figures['amount']}; expected {left_text(before, units)}"
+    elif note.what == "bagged" and all(note.lots[0]):
+        expected, bagged = (left_text(lot, units) for lot in note.lots[0] if lot)
+        yield "Bagged", f"{bagged}; expected {expected}"
     elif "took_back" in note.figures:
         yield "Was noted", str(note.figures["took_back"])
     elif "took_g" in note.figures:

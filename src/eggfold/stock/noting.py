@@ -523,7 +523,7 @@ def _figures(entry: Dated) -> Figures:
 def _noted(entry: Dated) -> str:
     """Return what a note of the shelf said."""
     if isinstance(entry, BaggedEntry):
-        return f"{entry.amount}, {entry.strength}, {entry.state}"
+        return f"{entry.amount} {entry.strength}, {entry.state}"
     if isinstance(entry, BoughtEntry):
         return (
             next(iter(entry.bought.values())) if len(entry.bought) == 1 else _listed(entry.bought)

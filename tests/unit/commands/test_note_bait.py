@@ -84,7 +84,7 @@ def test_every_note_is_taken_back_byte_for_byte(folder: Path, shelf: str) -> Non
 @pytest.mark.parametrize(
     ("line", "said"),
     [
-        (NOTES[5], "110, hookbait, frozen"),
+        (NOTES[5], "110 hookbait, frozen"),
         (NOTES[7], "about 3 kg Osierfen Caraway freebie, the rest none"),
         (NOTES[8], "took nothing; came home: 400 g Osierfen Caraway freebie"),
     ],
