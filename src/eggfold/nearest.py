@@ -49,12 +49,12 @@ def _nearest(wrong: str, known: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(by_fold[name] for name in close)
 
 
-def nearest_few(word: str, known: Iterable[str], most: int = 3) -> list[str]:
-    """Return the known words nearest to ``word``, the nearest first; none if none is near."""
+def nearest_few(word: str, known: Iterable[str]) -> list[str]:
+    """Return the three known words nearest to ``word``, the nearest first; none if none is near."""
     from difflib import get_close_matches  # noqa: PLC0415 - only a mistake needs it
 
     by_fold = {fold(k): k for k in known}
-    return [by_fold[close] for close in get_close_matches(fold(word)[:80], by_fold, n=most)]
+    return [by_fold[close] for close in get_close_matches(fold(word)[:80], by_fold, n=3)]
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str | None:

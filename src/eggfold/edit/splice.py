@@ -505,7 +505,7 @@ def lot_pairs(lot: Lot) -> dict[str, str]:
 
 
 def lot_splices(
-    shelf: OpenShelf, after: Iterable[Lot | None], added: Iterable[Lot] = ()
+    shelf: OpenShelf, after: Iterable[Lot | None], added: Iterable[Lot]
 ) -> list[Splice]:
     """Return the splices that make the lots of a shelf what they are after a note.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from datetime import UTC, datetime, timedelta, tzinfo
-from typing import Annotated, Any, TypeVar, get_args
+from typing import Annotated, Any, get_args
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler
@@ -31,8 +31,6 @@ from eggfold.nearest import did_you_mean, fold, fold_word, one_of
 from eggfold.reference.boiling import LEAST_BAIT_MM, MOST_BAIT_MM
 from eggfold.units import NoSuchMeasureError, amount_in
 
-T = TypeVar("T")
-
 
 class StrictModel(BaseModel):
     """Frozen, and nothing but the known keys."""
@@ -49,23 +47,6 @@ def problem(
     return PydanticCustomError(code, "{text}", {"text": message, "hint": hint, **context})
 
 
-def read_text(read: Callable[[str], T]) -> Callable[[Any], T]:
-    """Wrap a reader of text for pydantic: what is not text is a problem, and so are its errors."""
-
-    def validate(value: Any) -> T:
-        if value is None:
-            raise problem("no-value", "the value is missing", "write it behind the colon")
-        if not isinstance(value, str):
-            kind = "a list" if isinstance(value, tuple) else "a mapping"
-            raise problem("wrong-shape", f"one value is wanted here, not {kind}")
-        try:
-            return read(value)
-        except AmountError as error:
-            raise problem(error.code, error.message, error.hint) from error
-
-    return validate
-
-
 class Reads:
     """The mark on a field's type that says how its text is read, and its JSON Schema.
 
@@ -78,20 +59,30 @@ class Reads:
     ) -> None:
         self.read = read
         self._written = written
-        self._read = read_text(read)
         self._schema = schema
 
     def __get_pydantic_core_schema__(
         self, source: Any, handler: GetCoreSchemaHandler
     ) -> CoreSchema:
         """Validate by reading the text, and by nothing else."""
-        return core_schema.no_info_plain_validator_function(self._read)
+        return core_schema.no_info_plain_validator_function(self._validated)
+
+    def _validated(self, value: Any) -> Any:
+        """Return what is read; what is not text is a problem, and so is what cannot be read."""
+        if value is None:
+            raise problem("no-value", "the value is missing", "write it behind the colon")
+        if not isinstance(value, str):
+            kind = "a list" if isinstance(value, tuple) else "a mapping"
+            raise problem("wrong-shape", f"one value is wanted here, not {kind}")
+        try:
+            return self.read(value)
+        except AmountError as error:
+            raise problem(error.code, error.message, error.hint) from error
 
     def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
         """Describe the text."""
         if not self._written:
             return self._schema
-
         text = {"type": "string", "pattern": pattern_of(*self._written)}
         if "type" in self._schema or "enum" in self._schema:
             return {"anyOf": [self._schema, text]}

@@ -142,7 +142,7 @@ def open_placed(file: str) -> tuple[Placed, list[Problem]]:
 
 
 def open_companions(
-    recipes: Iterable[str], additives: str | None, bench: str | None = None
+    recipes: Iterable[str], additives: str | None, bench: str | None
 ) -> tuple[Companions, list[Problem]]:
     """Read the companions of all recipes of a run, and their problems."""
     recipes = list(recipes)

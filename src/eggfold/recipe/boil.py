@@ -199,7 +199,7 @@ def baits_of_table(table: BoilTable, loads: int) -> Iterator[Boiled]:
         yield Boiled("bottom", row.diameter_mm, None, row.said_s, loads, table.load_g, wait)
 
 
-def baits_of_batch(batch: Batch, loads: int | None = None) -> Iterator[Boiled]:
+def baits_of_batch(batch: Batch, loads: int | None) -> Iterator[Boiled]:
     """Yield each bait of a batch; an own number of loads beats the batch's."""
     for line in batch.baits:
         if not (line.count and line.boil):

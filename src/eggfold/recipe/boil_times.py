@@ -28,7 +28,7 @@ from eggfold.engine.properties import (
 from eggfold.engine.sphere import Sphere
 from eggfold.errors import NoAnswerError
 from eggfold.recipe.asked import Assumption, Defaults
-from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
+from eggfold.recipe.bench import Bench
 from eggfold.records import NamedTuple
 from eggfold.reference.boiling import CONDUCTIVITY_DOUBT_SHARE, ROOM_C, Target
 from eggfold.reference.defaults import PAN_FALL_K, SHORTEST_WAIT_S, WAIT_WITHOUT_BURNER_S
@@ -151,10 +151,10 @@ def rounded_s(seconds: float) -> float:
 
 def build_kitchen(
     defaults: Defaults,
-    altitude_m: float | None = None,
-    pan_l: float | None = None,
-    start_c: float | None = None,
-    bench: Bench = BUILT_IN_BENCH,
+    altitude_m: float | None,
+    pan_l: float | None,
+    start_c: float | None,
+    bench: Bench,
 ) -> Kitchen:
     """Return the kitchen, from what was asked, the bench, and what stands in for the rest.
 

@@ -101,7 +101,7 @@ class DoseSheet(NamedTuple):
         return self._replace(rows=tuple(rows), by_name=True)
 
 
-def default_columns(eggs: int | None = None) -> tuple[DoseColumn, ...]:
+def default_columns(eggs: int | None) -> tuple[DoseColumn, ...]:
     """Return the recipe's own trial, a bowl of so many eggs or a full one, and a kilo of dry mix."""
     return (
         DoseColumn("hookbait"),

@@ -18,7 +18,7 @@ from eggfold.engine.powder import (
 from eggfold.engine.scaling import Dose, Measure, dose_by_mass, dose_of, scale_dose, shelled_egg_g
 from eggfold.nearest import fold
 from eggfold.recipe.asked import HOUSE_DEFAULTS, Assumed, Assumption, Defaults, joined
-from eggfold.recipe.bench import BUILT_IN_BENCH, Bench
+from eggfold.recipe.bench import Bench
 from eggfold.recipe.composition import additive_parts
 from eggfold.records import NamedTuple
 from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G, DENSITY_G_ML, Origin
@@ -272,7 +272,7 @@ def graded_egg(standard: str, grade: str, defaults: Defaults = HOUSE_DEFAULTS) -
 
 
 def build_additives(
-    recipe: Recipe, full: list[FullAdditive], egg: Egg, bench: Bench = BUILT_IN_BENCH
+    recipe: Recipe, full: list[FullAdditive], egg: Egg, bench: Bench
 ) -> list[Additive]:
     """Return a recipe's additives with an egg; freebie_strength fills missing freebie doses."""
     return [build_additive(a, recipe.freebie_strength, egg, bench) for a in full]
@@ -282,7 +282,7 @@ def build_additive(
     a: FullAdditive,
     freebie_strength: float | None,
     egg: Egg | None,
-    bench: Bench = BUILT_IN_BENCH,
+    bench: Bench,
 ) -> Additive:
     """Return one additive, dosed with an egg; what is of no bowl needs none."""
     density = amount_in(a.density, "g/ml") if a.density else DENSITY_G_ML.get(a.form)

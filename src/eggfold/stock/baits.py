@@ -175,7 +175,7 @@ class LotsAfter(NamedTuple):
 def lots_after(
     shelf: OpenShelf,
     after: Sequence[Lot | None],
-    added: Sequence[Lot] = (),
+    added: Sequence[Lot],
     others: Iterable[Splice] = (),
     touched: frozenset[str] = frozenset(),
 ) -> LotsAfter:
@@ -199,7 +199,7 @@ def with_rolled(
     kind: Kind,
     day: str,
     finished_g: float,
-    sizes: tuple[Amount, ...] | None = None,
+    sizes: tuple[Amount, ...] | None,
     *,
     weighed: bool,
 ) -> tuple[list[Lot | None], list[Lot]]:

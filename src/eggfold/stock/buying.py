@@ -63,8 +63,8 @@ def note_bought(
     purchases: Sequence[BoughtItem],
     draft: Draft,
     stock: tuple[Draft, OpenShelf | None],
-    used: Iterable[str] = (),
-    plan: str | None = None,
+    used: Iterable[str],
+    plan: str | None,
 ) -> Note:
     """Return the note of purchases; a shelf that does not exist yet is begun with them.
 

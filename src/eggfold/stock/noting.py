@@ -181,7 +181,7 @@ def note_rolled(
     draft: Draft,
     stock: tuple[Draft, OpenShelf] | None,
     *,
-    force: bool = False,
+    force: bool,
 ) -> Note:
     """Return the note of a rolled bowl, and of what it takes off the shelf.
 

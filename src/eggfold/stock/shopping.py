@@ -97,7 +97,7 @@ class _Whole(NamedTuple):
 
 
 def items_by_need(
-    needs: Mapping[NeedKey, list[NeedOfBatch]], stock: ShelfToday | None = None
+    needs: Mapping[NeedKey, list[NeedOfBatch]], stock: ShelfToday | None
 ) -> dict[NeedKey, ShoppingItem]:
     """Return the item that serves each need; the shelf makes names one that it has as one."""
     merged: dict[tuple[str, str], list[NeedOfBatch]] = {}
