@@ -76,7 +76,7 @@ class Companion(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Companions:
-    """What lies beside the recipes: the register, the user's own powders, the bench."""
+    """What lies beside the recipes, and other recipes once they were asked for."""
 
     register: RegisterIndex = field(default_factory=RegisterIndex)
     powders: dict[str, tuple[str, OwnPowder]] = field(default_factory=dict)

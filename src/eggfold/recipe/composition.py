@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING, TypeAlias
 
 from eggfold.engine.paste import mixed_parts
@@ -101,7 +100,9 @@ def _blend_parts(name: str, blend: dict[str, float], powders: Powders) -> Compos
     for powder in own:
         called, keys = powders[fold(powder)]
         assumptions += _missing(called, keys.analysis)
-    return Composition(mixed_parts(_blend_portions(blend, powders)), tuple(assumptions))
+    known = ((share, known_powder(powder, powders)) for powder, share in blend.items())
+    parts = mixed_parts((share, powder.parts) for share, powder in known if powder)
+    return Composition(parts, tuple(assumptions))
 
 
 def _missing(name: str, analysis: Analysis) -> tuple[Assumption, ...]:
@@ -112,9 +113,3 @@ def _missing(name: str, analysis: Analysis) -> tuple[Assumption, ...]:
     rule = {"water": "water 9 %", "carbohydrate": "carbohydrate the rest"}
     text = ", ".join(rule.get(part, f"{part} 0 %") for part in missing)
     return (Assumption(f"not on the label of {name}", text, "house default"),)
-
-
-def _blend_portions(blend: dict[str, float], powders: Powders) -> Iterable[tuple[float, Parts]]:
-    for name, share in blend.items():
-        if known := known_powder(name, powders):
-            yield share, known.parts
