@@ -31,17 +31,13 @@ from eggfold.pages.page import (
     Table,
 )
 from eggfold.records import NamedTuple
-from eggfold.reference.paper import DEFAULT_SHEET, PAPERS
+from eggfold.reference.paper import DEFAULT_SHEET, LABEL_EDGE_MM, MM, PAPERS, front_pt
 
 MARGIN_MM = 10
-POINTS_PER_MM = 72 / 25.4
-BODY_PT, SMALL_BODY_PT, LARGE_PAPER_MM = 14.0, 11.0, 200.0
-"""Type of a card's front on paper at least so wide, and on smaller: legible at arm's length."""
 UNBROKEN = 20
 """Letters of a word after which it may be broken."""
 WIDE = 4
 """Columns from which a table is laid out row by row on a phone."""
-EDGE_MM = 3.5
 LABEL_SIZES_PT = (11.0, 10.0, 9.0, 8.0, 7.0, 6.5, 6.0, 5.5, 5.0)
 LABEL_LETTER, LABEL_LINE = 0.54, 1.28
 """Width of a letter and height of a line of a label, as shares of its type, on the large side."""
@@ -88,19 +84,6 @@ class _Place(NamedTuple):
     level: int
 
 
-class _Print(NamedTuple):
-    """A page's type, and the block where its back begins, which is overleaf."""
-
-    size_pt: float | None
-    front: int
-
-    def classes(self, block: int) -> str:
-        """Return what the style sheet calls a block."""
-        if block < self.front:
-            return "block"
-        return "block back overleaf" if block == self.front else "block back"
-
-
 def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return one document, each page an article that prints on a sheet of its own."""
     paper = setting.paper or DEFAULT_SHEET
@@ -110,7 +93,7 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     many = len(pages) > 1
     parts = [_head(pages, paper, MARGIN_MM), *(_contents(pages) if many else ()), "<main>\n"]
     for i, page in enumerate(pages, 1):
-        parts += _article(page, _Place(f"page-{i}", 2 if many else 1), PAPERS[paper])
+        parts += _article(page, _Place(f"page-{i}", 2 if many else 1), paper)
     if _has_bowl(pages):
         parts.append(f"<script>{_script()}</script>\n")
     return Written("".join((*parts, FOOT)))
@@ -147,11 +130,11 @@ def plain(text: str) -> str:
     return escape(hold_figures(clean(text)))
 
 
-def print_of(page: Page, paper_mm: tuple[float, float]) -> _Print:
-    """Return how a page should print: a card in large type, its back on a sheet of its own."""
-    if page.front is None:
-        return _Print(None, len(page.blocks))
-    return _Print(BODY_PT if min(paper_mm) >= LARGE_PAPER_MM else SMALL_BODY_PT, page.front)
+def _block_class(block: int, front: int | None) -> str:
+    """Return what the style sheet calls a block: the back of a card begins overleaf."""
+    if front is None or block < front:
+        return "block"
+    return "block back overleaf" if block == front else "block back"
 
 
 def _contents(pages: tuple[Page, ...]) -> Iterator[str]:
@@ -162,10 +145,9 @@ def _contents(pages: tuple[Page, ...]) -> Iterator[str]:
     yield "</ul>\n</nav>\n"
 
 
-def _article(page: Page, place: _Place, paper_mm: tuple[float, float]) -> Iterator[str]:
+def _article(page: Page, place: _Place, paper: str) -> Iterator[str]:
     level, name = place.level, place.page
-    printed = print_of(page, paper_mm)
-    style = f' style="--type: {printed.size_pt:g}pt"' if printed.size_pt else ""
+    style = "" if page.front is None else f' style="--type: {front_pt(paper):g}pt"'
     kept = f' data-card="{plain(f"{page.corner} {page.aside}")}"' if page.front else ""
     yield f'<article id="{name}" aria-labelledby="{name}-title"{style}{kept}>\n'
     yield f'<header>\n<h{level} class="title" id="{name}-title">{shown(page.title)}</h{level}>\n'
@@ -174,7 +156,7 @@ def _article(page: Page, place: _Place, paper_mm: tuple[float, float]) -> Iterat
     if page.front:
         yield BAR
     for i, block in enumerate(page.blocks):
-        yield f'<section class="{printed.classes(i)}">\n'
+        yield f'<section class="{_block_class(i, page.front)}">\n'
         yield from _block(block, f"{name}-{i + 1}", level + 1)
         yield "</section>\n"
     if page.corner:
@@ -346,7 +328,7 @@ def _label(page: Page, name: str) -> Iterator[str]:
 def _label_size_pt(pages: tuple[Page, ...], paper: str, grid: tuple[int, int]) -> float:
     """Return the largest type in which all labels should fit."""
     width, height = (
-        (side / count - 2 * EDGE_MM) * POINTS_PER_MM
+        (side / count - 2 * LABEL_EDGE_MM) * MM
         for side, count in zip(PAPERS[paper], grid, strict=True)
     )
     for size in LABEL_SIZES_PT:

@@ -35,22 +35,18 @@ from eggfold.formats.registry import Setting, Written
 from eggfold.nearest import one_of
 from eggfold.pages.page import Facts, Page
 from eggfold.records import NamedTuple
-from eggfold.reference.paper import DEFAULT_CARD, DEFAULT_SHEET, PAPERS
+from eggfold.reference.paper import DEFAULT_CARD, DEFAULT_SHEET, LABEL_EDGE_MM, MM, PAPERS, front_pt
 
-MM = 72 / 25.4
 MARGIN = 9 * MM
 FOOTER = 5 * MM
 FRONT_SIZES = tuple(size / 4 for size in range(44, 73))
-"""Types of a card's front [pt], from the least that is legible at arm's length on small paper."""
-LARGE_PAPER_MM, LARGE_PT = 200.0, 14.0
-"""From this width of paper on the least type of a front is this."""
+"""Types that a card's front may be set in [pt]."""
 FLOW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.5, 7.0)
 """Types of what flows on [pt]: the fewest sheets, then the largest type."""
 MANY_SHEETS = 30
 """Of more, the least type is taken at once: each further one would take seconds to lay out."""
 BACK_SIZES = (9.0, 8.0, 7.5, 7.0)
-EDGE = 3.5 * MM
-"""What stays free along a label's edges: printers pull a sheet in a little askew."""
+EDGE = LABEL_EDGE_MM * MM
 ROW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.0)
 """Types in which each fact has a row of its own [pt]."""
 RUN_SIZES = (8.0, 7.0, 6.5, 6.0, 5.5, 5.0)
@@ -90,8 +86,7 @@ def area_of(paper: str) -> Area:
 
 def _front_sizes(paper: str) -> tuple[float, ...]:
     """Return the types that a card's front may be set in on a paper, the least first."""
-    least = LARGE_PT if PAPERS[paper][0] >= LARGE_PAPER_MM else FRONT_SIZES[0]
-    return tuple(size for size in FRONT_SIZES if size >= least)
+    return tuple(size for size in FRONT_SIZES if size >= front_pt(paper))
 
 
 def lay_out(pages: tuple[Page, ...], face: Typeface, asked: str | None) -> tuple[str, list[Sheet]]:
@@ -289,7 +284,8 @@ def _groups(bands: Iterable[Band]) -> Iterator[list[Band]]:
         yield group
 
 
-Cell = tuple[float, float]
+CellSize = tuple[float, float]
+"""Width and height of a label with its edges [pt]."""
 
 
 def lay_out_labels(
@@ -309,13 +305,13 @@ def lay_out_labels(
     return paper, sheets
 
 
-def _cell(paper: str, grid: tuple[int, int]) -> Cell:
+def _cell(paper: str, grid: tuple[int, int]) -> CellSize:
     width, height = PAPERS[paper]
     return width * MM / grid[0], height * MM / grid[1]
 
 
 def _label_bands(
-    pages: tuple[Page, ...], face: Typeface, cell: Cell
+    pages: tuple[Page, ...], face: Typeface, cell: CellSize
 ) -> tuple[float, list[list[Band]]] | None:
     """Return the largest type that all labels fit in, and their bands."""
     width, height = (side - 2 * EDGE for side in cell)
@@ -348,7 +344,7 @@ def _lines_band(frame: BlockFrame, text: str, *, bold: bool = False) -> Band:
 
 
 def _placed_labels(
-    labels: Iterable[list[Band]], size: float, columns: int, cell: Cell
+    labels: Iterable[list[Band]], size: float, columns: int, cell: CellSize
 ) -> Iterator[PlacedBlock]:
     width, height = cell
     for i, bands in enumerate(labels):

@@ -370,12 +370,12 @@ def _facts(block: Facts, frame: BlockFrame) -> Iterator[Band]:
         yield _row(columns, frame)
 
 
-Cell = tuple[float, float, bool, list[str]]
+PlacedCell = tuple[float, float, bool, list[str]]
 """Where a cell begins, how wide it is, whether it stands right, its lines."""
 
 
 def _row(
-    cells: Iterable[Cell], frame: BlockFrame, *, bold: bool = False, scale: float = 1.0
+    cells: Iterable[PlacedCell], frame: BlockFrame, *, bold: bool = False, scale: float = 1.0
 ) -> Band:
     cells = list(cells)
     tallest = max(len(lines) for *_, lines in cells)
@@ -437,7 +437,9 @@ def _table(table: Table, heading: Band, frame: BlockFrame) -> Iterator[Band]:
     lefts = [sum(widths[:i]) + GAP * i for i in range(len(widths))]
     rights = [column.align == "right" for column in table.columns]
 
-    def cells(texts: Iterable[str], scale: float = 1.0, *, bold: bool = False) -> Iterator[Cell]:
+    def cells(
+        texts: Iterable[str], scale: float = 1.0, *, bold: bool = False
+    ) -> Iterator[PlacedCell]:
         for text, x, width, right in zip(texts, lefts, widths, rights, strict=True):
             yield x, width, right, wrap(text, width / scale, bold=bold)
 

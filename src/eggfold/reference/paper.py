@@ -12,6 +12,17 @@ DEFAULT_CARD = "a5"
 """House default: a card is half an A4 sheet where it fits."""
 DEFAULT_SHEET = "a4"
 """House default: the paper in a European printer."""
+MM = 72 / 25.4
+"""A millimetre [pt], of which an inch has 72."""
+LARGE_PAPER_MM = 200.0
+"""From this width on the front of a card is set in the larger type; house default."""
+LABEL_EDGE_MM = 3.5
+"""What stays free along a label's edges: printers pull a sheet in a little askew; house default."""
+
+
+def front_pt(paper: str) -> float:
+    """Return the least type of a card's front on a paper [pt], legible at arm's length; house default."""
+    return 14.0 if PAPERS[paper][0] >= LARGE_PAPER_MM else 11.0
 
 
 FROZEN_MONTHS = 6
