@@ -12,15 +12,15 @@ from eggfold.pages.rolling import clock_lines
 from eggfold.pages.rolling_screen import days_shown, list_of_bowls, worth_text
 from eggfold.plan.in_hand import trip_name
 from eggfold.records import NamedTuple
+from eggfold.reference.session import BAGGING_S, TAKING_OUT_S, TURNING_S
 
 if TYPE_CHECKING:
     from eggfold.plan.campaign import RollingDay, SeasonPlan, TripPlan
     from eggfold.plan.rolling import Rolling
 
-TURNING = timedelta(minutes=15)
-BAGGING = timedelta(minutes=30)
-TAKING_OUT = timedelta(minutes=15)
-"""How long the small jobs stand in the calendar; house default."""
+TURNING = timedelta(seconds=TURNING_S)
+BAGGING = timedelta(seconds=BAGGING_S)
+TAKING_OUT = timedelta(seconds=TAKING_OUT_S)
 
 
 class AgendaEntry(NamedTuple):

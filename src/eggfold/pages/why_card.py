@@ -11,6 +11,7 @@ from eggfold.pages.boil import pan_sums, row_sums, wait_sum
 from eggfold.pages.buoyancy import cored_lines
 from eggfold.pages.figures import added, bait_text, fine, got, put, size_text, without_sum
 from eggfold.recipe.boil_times import PasteHeat, pan_load_g
+from eggfold.recipe.trial import LARGE_EGG_WET_G
 from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
 from eggfold.reference.learning import (
@@ -214,7 +215,7 @@ def _absorbency_lines(batch: Batch) -> Iterator[str]:
     if t.amount_g is None:
         yield (
             f"Absorbency = usual dry mix / (one EU large egg + usual liquids) = {DEFAULT_DRY_G:g} / "
-            f"(60.52 + {DEFAULT_LIQUIDS_G:g}) = {got(t.absorbency)} g of dry mix per g of wet"
+            f"({put(LARGE_EGG_WET_G - DEFAULT_LIQUIDS_G)} + {DEFAULT_LIQUIDS_G:g}) = {got(t.absorbency)} g of dry mix per g of wet"
         )
         return
     r = t.rates

@@ -28,9 +28,11 @@ from eggfold.plan.in_hand import (
 )
 from eggfold.plan.plan_bowls import PlanBowl, own_baits
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
-from eggfold.plan.purchases import Buying, build_buying, explain_shortfall, fewest_boxes
+from eggfold.plan.purchases import Buying, build_buying, fewest_boxes
+from eggfold.plan.remedies import explain_shortfall
 from eggfold.plan.rolling import Room
 from eggfold.plan.session import (
+    DAY_S,
     Clock,
     Session,
     Workshop,
@@ -58,7 +60,7 @@ from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.records import NamedTuple
 from eggfold.reference import session as default
-from eggfold.reference.defaults import Origin
+from eggfold.reference.defaults import ANY_SIZE_MM, Origin
 from eggfold.stock.shopping import Total, build_cost, total_of
 from eggfold.units import amount_in
 
@@ -77,8 +79,6 @@ if TYPE_CHECKING:
     from eggfold.stock.shopping import BatchCost
 
 
-ANY_DENSITY = 1.1
-"""Density of bait of which nothing else is known [g/ml]; house default."""
 MOST_TRIES = 12
 """How often a day is given less to do until its bowls really fit its hours."""
 LESS = 0.95
@@ -358,7 +358,9 @@ def _with_hand(
     for one in hand.lots:
         g, unit = one.finished_g or 0.0, units.get(one.lot.kind)
         each_l = (
-            unit.freezer_l / unit.batch.paste.finished_g if unit else freezer_l(1.0, ANY_DENSITY)
+            unit.freezer_l / unit.batch.paste.finished_g
+            if unit
+            else freezer_l(1.0, default.ANY_BAIT_G_ML)
         )
         if one.lot.state == "drying" and one.lot.made and unit:
             area = g * unit.area_m2 / unit.batch.paste.finished_g
@@ -597,9 +599,6 @@ def _most_tray(frame: SeasonFrame, days: Sequence[RollingDay]) -> float:
     return most
 
 
-DAY_S = 86_400.0
-
-
 class SeasonFrame(NamedTuple):
     """The calendar of a season: days on which bait can be rolled, and when trips thaw and leave."""
 
@@ -626,7 +625,7 @@ def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) ->
     first_hours(hours[0], cleaning_s)
     last = max(first, *(trip.last_day for trip in plan.trips))
     length = (date.fromisoformat(last) - date.fromisoformat(first)).days
-    turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + 18)
+    turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + default.DRYING_DAYS)
     session = Session(clock, workshop, hours, tuple(turns))
     rolled = tuple(
         RollDay(h.opens_s, _bagged_s(session, h, workshop.drying_s)) for h in hours[: len(dates)]
@@ -718,5 +717,5 @@ def build_cards(portions: Sequence[Portion], pastes: Pastes) -> tuple[SeasonCard
 
 def _batch(pastes: Pastes, kind: Kind, eggs: int) -> Batch:
     """Return a batch for its doses; fixed counts of baits do not belong on the card."""
-    asked = Asked(kind.strength, BatchSize("eggs", float(eggs)), diameter_mm=16.0)
+    asked = Asked(kind.strength, BatchSize("eggs", float(eggs)), diameter_mm=ANY_SIZE_MM)
     return build_batch(pastes.recipe(kind), asked)

@@ -56,7 +56,7 @@ from eggfold.recipe.asked import Assumption
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.records import NamedTuple
-from eggfold.reference.session import SETTLE_S, TURN_AT
+from eggfold.reference.session import DRYING_DAYS, SETTLE_S, TURN_AT
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 
 if TYPE_CHECKING:
@@ -65,10 +65,6 @@ if TYPE_CHECKING:
     from eggfold.load.load_recipe import Companion
     from eggfold.load.plan import BowlsWanted, RollingPlan
     from eggfold.load.recipe import Bait, Strength
-
-
-DRYING_DAYS = 30
-"""Days after the last in which bait can still be seen to: 14 days of drying and of soaking at the most."""
 
 
 class Room(NamedTuple):

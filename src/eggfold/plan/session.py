@@ -44,6 +44,10 @@ MOST_SEASON_DAYS = 3660
 """Days of a season: ten years, five times as long as bait may be said to keep frozen."""
 
 
+DAY_S = 86_400.0
+"""A day without a clock change [s]."""
+
+
 class PlanSize(NamedTuple):
     """Bowls, and loads for the pan."""
 

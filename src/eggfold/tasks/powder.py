@@ -17,12 +17,10 @@ from eggfold.recipe.boil_times import Cut
 from eggfold.recipe.composition import Composition
 from eggfold.recipe.powder import PowderResult, build_powder, paste_assumptions
 from eggfold.records import NamedTuple
+from eggfold.reference.defaults import ANY_SIZE_MM
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
 from eggfold.tasks.run import answers, begin, finish, open_files
-
-ANY_SIZE_MM = 16.0
-"""Paste is the same whatever is rolled from it; no bait of the recipe can stand in its way."""
 
 
 class PasteFound(NamedTuple):
