@@ -267,7 +267,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
     whole = eggs_to_beat(eggs, mixing, poured)
     baits, pastes, unrolled = build_baits(roll, paste, (poured or powder).margin)
     soak, paste, baits = _soaked(opened, mixing, paste, baits)
-    first = BowlShare(1, eggs.worth, doses, powder, paste_of_one.mass_g, poured)
+    lone = BowlShare(1, eggs.worth, doses, powder, paste.mass_g, poured)
     batch = Batch(
         opened.recipe.name,
         opened.file,
@@ -286,7 +286,7 @@ def build_batch(opened: OpenRecipe, asked: Asked) -> Batch:
         roll,
         baits,
         unrolled,
-        _bowl_shares(mixing, first, bowls),
+        tuple(_bowl_shares(mixing, lone, bowls, paste_of_one.mass_g)),
         max(b.wait_s for b in baits),
         opened.placed.source.sha256,
         (*opened.companions.read_with(opened.file), *_recipes_read(mixing)),
@@ -383,18 +383,17 @@ def _expected_g(
 
 
 def _bowl_shares(
-    mixing: Mixing, whole: BowlShare, bowls: Iterable[tuple[int, float]]
-) -> tuple[BowlShare, ...]:
-    """Return the bowls of a batch; a lone one holds the ``whole`` of it, whose paste is one egg's."""
-    shares = []
+    mixing: Mixing, whole: BowlShare, bowls: Iterable[tuple[int, float]], paste_of_one_g: float
+) -> Iterator[BowlShare]:
+    """Yield the bowls of a batch; a lone one holds the ``whole`` of it."""
     for number, each in bowls:
-        share = whole._replace(paste_g=whole.paste_g * each)
-        if each != whole.eggs:
-            bowl = mixing.bowlful(each)
-            powder, poured = _powder(mixing, bowl)
-            share = BowlShare(number, each, mixing.doses(bowl), powder, share.paste_g, poured)
-        shares.append(share._replace(number=number))
-    return tuple(shares)
+        paste_g = paste_of_one_g * each
+        if each == whole.eggs:
+            yield whole._replace(number=number, paste_g=paste_g)
+            continue
+        bowl = mixing.bowlful(each)
+        powder, poured = _powder(mixing, bowl)
+        yield BowlShare(number, each, mixing.doses(bowl), powder, paste_g, poured)
 
 
 def cuts_of(opened: OpenRecipe, mix: str) -> tuple[Cut, ...]:

@@ -134,7 +134,7 @@ class Learnt(NamedTuple):
         noted = [one._replace(expected=before_g_ml) for one in self.notes.densities]
         figure = _learned(before_g_ml, noted, setting)
         text = f"{figure.expected:.3f} g/ml, from {_count(figure, 'hundred')}"
-        return _told(figure, "density of the paste", text)
+        return _explained(figure, "density of the paste", text)
 
 
 def learned_yield(dried: Sequence[DriedBowl], expected_g: Sequence[float]) -> LearntFigure:
@@ -145,7 +145,7 @@ def learned_yield(dried: Sequence[DriedBowl], expected_g: Sequence[float]) -> Le
     ]
     figure = _learned(1.0, noted, settings.YIELD)
     text = f"{figure.expected * 100:.3g} % of what was expected, from {_count(figure, 'weighing')}"
-    return _told(figure, "finished bait", text)
+    return _explained(figure, "finished bait", text)
 
 
 def learned_absorbency(recipe: Recipe, notes: Notes, trial: Trial) -> LearntFigure:
@@ -217,7 +217,7 @@ def _count(figure: LearntFigure, what: str) -> str:
     return f"{number}; they scatter {figure.ratio.scatter * 100:.0f} %"
 
 
-def _told(figure: LearntFigure, what: str, text: str) -> LearntFigure:
+def _explained(figure: LearntFigure, what: str, text: str) -> LearntFigure:
     """Return a measured figure with what there is to say of it, where notes made it."""
     if not figure.notes:
         return figure
@@ -248,7 +248,7 @@ def note_cautions(learnt: Learnt, dried: LearntFigure, density: LearntFigure) ->
     return far + lost
 
 
-class _Told(NamedTuple):
+class _Lesson(NamedTuple):
     """What one entry tells, and of which mix by its folded name; of none where all of it is lost."""
 
     mix: str = ""
@@ -261,24 +261,24 @@ class _Told(NamedTuple):
 class NotedMixes(NamedTuple):
     """What a notebook tells of every mix."""
 
-    by_mix: Mapping[str, Sequence[_Told]]
+    by_mix: Mapping[str, Sequence[_Lesson]]
 
     def of(self, mix: str) -> Notes:
         """Return the notes on one mix."""
-        told = self.by_mix.get(fold(mix), ())
+        lessons = self.by_mix.get(fold(mix), ())
         return Notes(
-            tuple(one.weighing for one in told if one.weighing),
-            tuple(one.dried for one in told if one.dried),
-            tuple(one.density for one in told if one.density),
-            tuple(one.lost for one in (*self.by_mix.get("", ()), *told) if one.lost),
+            tuple(one.weighing for one in lessons if one.weighing),
+            tuple(one.dried for one in lessons if one.dried),
+            tuple(one.density for one in lessons if one.density),
+            tuple(one.lost for one in (*self.by_mix.get("", ()), *lessons) if one.lost),
         )
 
 
 def notes_of(opened: OpenRecipe) -> NotedMixes:
     """Return what the notebook of a run tells of each mix, from bowls of any recipe with it."""
-    by_mix: dict[str, list[_Told]] = defaultdict(list)
-    for told in _told_by_day(opened):
-        by_mix[told.mix].append(told)
+    by_mix: dict[str, list[_Lesson]] = defaultdict(list)
+    for lesson in _lessons_by_day(opened):
+        by_mix[lesson.mix].append(lesson)
     return NotedMixes(by_mix)
 
 
@@ -314,7 +314,7 @@ class _Card(NamedTuple):
         return self._replace(known=after_bowls(self.known, seen), counted=len(weighings))
 
 
-def _told_by_day(opened: OpenRecipe) -> Iterator[_Told]:
+def _lessons_by_day(opened: OpenRecipe) -> Iterator[_Lesson]:
     """Yield what each bowl in the notebook tells; one without masses by the card of its day."""
     notebook = opened.companions.notebook
     if notebook is None:
@@ -328,26 +328,26 @@ def _told_by_day(opened: OpenRecipe) -> Iterator[_Told]:
             cards[which] = card = card and card.after(weighings[fold(card.mix)])
             bowl = card and _worked_out(entry, card)
         if bowl is not None:
-            yield (told := _told_by(entry, bowl))
-            weighings[told.mix] += [told.weighing] if told.weighing else []
+            yield (lesson := _lesson_of(entry, bowl))
+            weighings[lesson.mix] += [lesson.weighing] if lesson.weighing else []
         elif _tells(entry):
-            yield _Told(lost=f"{_where(entry)}: {_why_lost(entry, opened)}")
+            yield _Lesson(lost=f"{_where(entry)}: {_why_lost(entry, opened)}")
 
 
-def _told_by(entry: BowlEntry, bowl: _Bowl) -> _Told:
-    told = _Told(fold(bowl.base_mix), None if entry.taken_g is None else _weighing(entry, bowl))
+def _lesson_of(entry: BowlEntry, bowl: _Bowl) -> _Lesson:
+    lesson = _Lesson(fold(bowl.base_mix), None if entry.taken_g is None else _weighing(entry, bowl))
     rolled = _rolled(entry)
     if rolled and rolled.hundred and rolled.diameter:
         hundred, size = amount_in(rolled.hundred, "g"), amount_in(rolled.diameter, "mm")
         density = MeasuredBowl(_where(entry), measured_density_g_ml(hundred, size))
-        told = told._replace(density=density)
+        lesson = lesson._replace(density=density)
     if rolled and rolled.finished and bowl.paste_g > 0:
         if fault := finished_fault(rolled.finished, bowl.paste_g):
-            return told._replace(lost=f"{_where(entry)}: {fault}")
+            return lesson._replace(lost=f"{_where(entry)}: {fault}")
         finished_g = amount_in(rolled.finished, "g")
         dried = DriedBowl(_where(entry), entry.recipe, entry.strength, bowl.paste_g, finished_g)
-        told = told._replace(dried=dried)
-    return told
+        lesson = lesson._replace(dried=dried)
+    return lesson
 
 
 def _rolled(entry: BowlEntry) -> RolledEntry | None:

@@ -426,7 +426,7 @@ class Mixing(NamedTuple):
             tuple(portions),
             self.air,
             hundred,
-            (*_measured(hundred, density), *figure.assumptions),
+            (*_hundred_told(hundred, density), *figure.assumptions),
         )
 
     def _portions(self, bowl: Bowlful) -> list[tuple[float, Parts]]:
@@ -445,7 +445,9 @@ class Mixing(NamedTuple):
         return amount_in(measured.hundred_baits, "g"), amount_in(measured.diameter, "mm")
 
 
-def _measured(hundred: tuple[float, float] | None, density_g_ml: float) -> tuple[Assumption, ...]:
+def _hundred_told(
+    hundred: tuple[float, float] | None, density_g_ml: float
+) -> tuple[Assumption, ...]:
     if hundred is None:
         return ()
     text = f"{density_g_ml:.3f} g/ml: 100 baits of {hundred[1]:g} mm weigh {hundred[0]:g} g"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from eggfold.amounts import Amount, DoseText
 from eggfold.engine.learning import trial_sd
@@ -379,13 +379,13 @@ def build_trial(
 ) -> Trial:
     """Return the trial that gives a strength's mix its absorbency, or what was ``predicted`` of it."""
     weighed, own = weighed_mix(recipe, strength)
-    at: Strength = "freebie" if weighed == "freebie" else "hookbait"
+    at: Strength = weighed or "hookbait"
     if at == "hookbait" and not any(a.hookbait is not None for a in additives):
         at = "freebie" if any(a.freebie is not None for a in additives) else at
     eggs = trial_eggs(recipe)
     additives = [a.of_egg(egg.each_g) for a in additives]
     rates = rates_of(additives, at)
-    mix = recipe.mix("hookbait" if weighed == "both" else weighed) if weighed else None
+    mix = recipe.mix(weighed) if weighed else None
     amount = amount_in(mix.amount, "g") if mix and mix.amount else None
     dry = None if amount is None else trial_dry_g(amount, eggs, rates)
     seen = None if dry is None else absorbency(dry, eggs, egg.each_g, rates)
@@ -445,13 +445,14 @@ def _weighed_once(egg: Egg, eggs: int) -> Assumed:
     return Assumed(sd, Assumption(what, text, "house default"))
 
 
-def weighed_mix(
-    recipe: Recipe, strength: Strength
-) -> tuple[Literal["both", "hookbait", "freebie"] | None, bool]:
-    """Return which mix's bag weight counts for a strength, and whether it is that mix's own."""
+def weighed_mix(recipe: Recipe, strength: Strength) -> tuple[Strength | None, bool]:
+    """Return which mix's bag weight counts for a strength, and whether it is that mix's own.
+
+    One mix for both strengths was weighed with the hookbait doses.
+    """
     mix = recipe.mix(strength)
     if recipe.one_mix:
-        return ("both", True) if mix and mix.amount else (None, False)
+        return ("hookbait", True) if mix and mix.amount else (None, False)
     if mix and mix.amount:
         return strength, True
     other: Strength = "freebie" if strength == "hookbait" else "hookbait"
