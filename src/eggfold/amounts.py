@@ -255,12 +255,12 @@ def _unless_by_feel(read: Callable[[str], DoseText], text: str, usual: str) -> D
 
 
 def parse_dose(text: str) -> DoseText:
-    """Read a dose."""
+    """Read a dose of the bowl, as in ``4 g per egg``; AmountError otherwise."""
     return _unless_by_feel(_dose, text, "per egg")
 
 
 def parse_soak(text: str) -> DoseText:
-    """Read a dose of finished bait."""
+    """Read a dose of finished bait, as in ``30 ml per kg bait``; AmountError otherwise."""
     return _unless_by_feel(_soak, text, "per kg bait")
 
 

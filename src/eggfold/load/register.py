@@ -44,7 +44,7 @@ class FullAdditive(NamedTuple):
 
 
 class RegisterIndex(NamedTuple):
-    """The register by folded name."""
+    """The register by folded name, and the names of which nothing could be read."""
 
     file: str | None = None
     entries: Mapping[str, tuple[str, AdditiveKeys]] = MappingProxyType({})

@@ -154,7 +154,7 @@ class ClockLoad(NamedTuple):
 
 
 class PanClock(NamedTuple):
-    """A session at one pan."""
+    """A session at one pan: its loads in order, each with its times."""
 
     what: str
     loads: tuple[ClockLoad, ...]

@@ -87,7 +87,7 @@ class DoseRow(NamedTuple):
 
 
 class DoseSheet(NamedTuple):
-    """The whole sheet."""
+    """Additives in rows, a strength and its eggs or dry mix in columns."""
 
     columns: tuple[DoseColumn, ...]
     rows: tuple[DoseRow, ...]

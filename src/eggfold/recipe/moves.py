@@ -73,7 +73,7 @@ class _Added(NamedTuple):
 
 
 class _Case(NamedTuple):
-    """Everything that a doubt may touch."""
+    """Every figure of a batch that a doubt may touch, so that it can be worked out again."""
 
     egg_g: float
     trial_egg_g: float

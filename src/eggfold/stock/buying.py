@@ -49,7 +49,7 @@ class Price(NamedTuple):
 
 
 class BoughtItem(NamedTuple):
-    """One thing bought."""
+    """One thing bought, as it was typed."""
 
     item: str
     amount: Stock
