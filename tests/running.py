@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import json
 import os
 import shutil
@@ -89,13 +90,15 @@ def start_eggfold(
 @cache
 def _fork_server() -> subprocess.Popen[str]:
     """Start the process whose forks are the runs; it ends with the tests, as its input does."""
-    return subprocess.Popen(
+    server = subprocess.Popen(
         [sys.executable, str(TESTS / "fork_server.py")],
         env=environment(),
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         text=True,
     )
+    atexit.register(server.communicate)  # closes its input and waits
+    return server
 
 
 def run_eggfold(args: Sequence[str], cwd: Path, *, stdin: bytes = b"") -> Outcome:
