@@ -14,7 +14,7 @@ from pathlib import Path
 
 from eggfold.errors import FileAccessError
 from eggfold.load.folder import SUFFIXES
-from eggfold.load.gate import Source, encoded_like, read_bytes, read_source
+from eggfold.load.gate import Source, encoded_like, encoding_of, read_bytes, read_source
 from eggfold.records import NamedTuple
 
 
@@ -249,7 +249,8 @@ def _hunk(old: list[str], new: list[str], changed: list[int]) -> Iterator[str]:
 
 def _lines(data: bytes | None) -> list[str]:
     """Split at line feeds alone, so that a carriage return stays where it is."""
-    text = (data or b"").decode()
+    data = data or b""
+    text = data.decode(encoding_of(data)[0])
     parts = text.split("\n")
     return [f"{part}\n" for part in parts[:-1]] + ([parts[-1]] if parts[-1] else [])
 
