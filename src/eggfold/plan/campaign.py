@@ -222,7 +222,7 @@ def build_season(opened: OpenPlan[Campaign], today: str, asked: WhatIf | None = 
 
 def _season(opened: OpenPlan[Campaign], today: str, asked: WhatIf) -> SeasonPlan:
     opened = _with_what_if(opened, asked)
-    plan, companions = opened.plan, next(iter(opened.recipes.values())).companions
+    plan, companions = opened.plan, opened.companions
     bench = build_bench(companions.bench)
     workshop = build_workshop(plan, bench)
     workshop = workshop._replace(drying_s=_longest_drying_s(opened, workshop.drying_s))
@@ -319,7 +319,7 @@ def _brings(
 ) -> tuple[InHand, tuple[Bring, ...]]:
     """Return the bait in hand, and what the trips to come take."""
     trips = opened.plan.trips
-    noted = noted_trips(next(iter(opened.recipes.values())).companions.notebook)
+    noted = noted_trips(opened.companions.notebook)
     order = [i for i in trips_in_order(opened.plan) if i not in skip]
     left = [i for i in order if has_left(trips[i], today) or trips[i].leave in noted]
     brings = build_brings(opened, pastes, [i for i in order if i not in left])
@@ -337,7 +337,7 @@ def _brings(
         )
         for i in left
     ]
-    return hand._replace(over=tuple(over), kept=pastes.shelf is not None), brings
+    return hand._replace(over=tuple(over), kept=opened.companions.shelf is not None), brings
 
 
 Held = tuple[tuple[float, float], ...]

@@ -180,8 +180,7 @@ def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Roll
 
     Every recipe must be answerable; raises NoAnswerError where a bowl cannot be made at all.
     """
-    companions = next(iter(opened.recipes.values())).companions
-    bench = build_bench(companions.bench)
+    bench = build_bench(opened.companions.bench)
     session = _session(opened.plan, build_workshop(opened.plan, bench))
     wants = _wants(opened, session)
     bowls = _bowls(session, wants)
@@ -306,7 +305,7 @@ def _answer(
         build_changes(unfit, bench) if left else (),
         build_shopping(
             [b.batch for b in made],
-            stock_on(next(iter(opened.recipes.values())).companions.shelf, opened.plan.start[:10]),
+            stock_on(opened.companions.shelf, opened.plan.start[:10]),
         ),
         (*bulk_cautions(_eggs_by_want(wanted)), *plan_cautions(wanted)),
         plan_assumptions(session.workshop.assumptions, wanted),

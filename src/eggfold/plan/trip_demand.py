@@ -38,7 +38,6 @@ if TYPE_CHECKING:
     from eggfold.load.load_recipe import OpenRecipe
     from eggfold.load.plan import Campaign, Quantity
     from eggfold.load.recipe import Bait, Strength
-    from eggfold.load.shelf import OpenShelf
     from eggfold.plan.session import Session
     from eggfold.recipe.batch import Batch
     from eggfold.stock.baits import Want
@@ -81,17 +80,13 @@ class Pastes:
     def __init__(self, opened: OpenPlan[Campaign], session: Session) -> None:
         self._recipes = {recipe.file: recipe for recipe in opened.recipes.values()}
         self._drying = opened.plan.drying
+        self.shelf = opened.companions.shelf
         place = session.place._replace(area_m2=math.inf)
         self._session = session._replace(workshop=session.workshop._replace(place=place))
         self._wholes: dict[tuple[Kind, object], Batch] = {}
         self._wants: dict[Kind, Divisible] = {}
         self._unit: dict[Kind, PlanBowl] = {}
         self._days: dict[object, tuple[tuple[PlanBowl, ...], Choices] | None] = {}
-
-    @property
-    def shelf(self) -> OpenShelf | None:
-        """The shelf beside the recipes."""
-        return next(iter(self._recipes.values())).companions.shelf
 
     def recipe(self, kind: Kind) -> OpenRecipe:
         """Return a recipe with the sizes of a kind."""

@@ -86,7 +86,7 @@ def _travelled(
     spelt = {fold(one.recipe.name): one.recipe.name for one in opened.recipes.values()}
     spelt |= {fold(name): name for name, _ in home}
     kinds = dict.fromkeys([*(want.kind for want in wants), *((fold(n), s) for n, s in home)])
-    bench = build_bench(next(iter(opened.recipes.values())).companions.bench)
+    bench = build_bench(opened.companions.bench)
     asked = TripTaken(
         day,
         Path(opened.file).name,
