@@ -482,9 +482,8 @@ def _fourier_for(ball: Sphere, course: Course, target_c: float) -> float:
 
 def _in_the_pan(ball: Sphere, wanted: float) -> float:
     """Return the Fourier number at which the first term alone is there: never too early."""
-    (root,) = sphere_roots(ball.biot, 1)
-    first = 4 * (math.sin(root) - root * math.cos(root)) / (2 * root - math.sin(2 * root))
-    return (math.log(first) - wanted) / root**2
+    ((first, decay),) = ball.terms(1)
+    return (math.log(first) - wanted) / decay
 
 
 POINTS_BETWEEN = 4

@@ -138,8 +138,7 @@ def sphere_roots(biot: float, count: int) -> tuple[float, ...]:
 
 
 def _coefficient(root: float) -> float:
-    sine, cosine = math.sin(root), math.cos(root)
-    return 2 * (sine - root * cosine) / (root - sine * cosine)
+    return 4 * (math.sin(root) - root * math.cos(root)) / (2 * root - math.sin(2 * root))
 
 
 @lru_cache(maxsize=4096)
