@@ -16,7 +16,6 @@ from eggfold.pages.page import (
     Bowl,
     Column,
     Facts,
-    LabelSheet,
     Lines,
     Loads,
     Page,
@@ -46,7 +45,7 @@ LINES_AT_ONCE = 1000
 def write_pages(pages: Iterable[Page], setting: Setting) -> Written:
     """Return pages one under the other, an empty line between them; labels side by side."""
     if setting.grid:
-        return Written(sheet_text(LabelSheet(tuple(pages), *setting.grid), setting.width))
+        return Written(label_text(tuple(pages), setting.grid, setting.width))
     written = (page_text(page, setting.width, color=setting.color) for page in pages)
     return Written("\n".join(written))
 
@@ -178,26 +177,28 @@ def _label_width(labels: list[str], width: int) -> int:
     return min(max(map(len, cleaned)), max(width // 3, min(words, width // 2)))
 
 
-def sheet_text(sheet: LabelSheet, width: int) -> str:
-    """Return the sheets, one after the other; raises UsageProblemError where no label fits."""
+def label_text(pages: tuple[Page, ...], grid: tuple[int, int], width: int) -> str:
+    """Return sheets of labels, columns by rows, one after the other; UsageProblemError where none fits."""
+    columns, rows = grid
     fit = (width + 1) // (LEAST_INSIDE + FRAME + 1)
-    if sheet.columns > fit:
-        need = sheet.columns * (LEAST_INSIDE + FRAME + 1) - 1
+    if columns > fit:
+        need = columns * (LEAST_INSIDE + FRAME + 1) - 1
         raise UsageProblemError(
-            f"{sheet.columns} labels side by side are {need} characters wide and the text is {width}: "
-            f"{fit} fit, as in --grid {fit}x{sheet.rows}"
+            f"{columns} labels side by side are {need} characters wide and the text is {width}: "
+            f"{fit} fit, as in --grid {fit}x{rows}"
         )
-    inside = (width + 1) // sheet.columns - 1 - FRAME
-    return "\n".join(_sheet_lines(sheet, inside)) + "\n" if sheet.pages else ""
+    inside = (width + 1) // columns - 1 - FRAME
+    return "\n".join(_sheet_lines(pages, grid, inside)) + "\n" if pages else ""
 
 
-def _sheet_lines(sheet: LabelSheet, inside: int) -> Iterator[str]:
-    in_all = sheet.columns * sheet.rows
-    sheets = -(-len(sheet.pages) // in_all)
-    for start in range(0, len(sheet.pages), sheet.columns):
-        if sheets > 1 and start % in_all == 0:
-            yield f"{'' if start == 0 else chr(10)}Sheet {start // in_all + 1} of {sheets}"
-        yield from _row(sheet.pages[start : start + sheet.columns], inside)
+def _sheet_lines(pages: tuple[Page, ...], grid: tuple[int, int], inside: int) -> Iterator[str]:
+    columns, rows = grid
+    sheets = -(-len(pages) // (columns * rows))
+    for start in range(0, len(pages), columns):
+        if sheets > 1 and start % (columns * rows) == 0:
+            number = start // (columns * rows) + 1
+            yield f"{'' if start == 0 else chr(10)}Sheet {number} of {sheets}"
+        yield from _row(pages[start : start + columns], inside)
 
 
 def _row(pages: tuple[Page, ...], inside: int) -> Iterator[str]:

@@ -165,14 +165,6 @@ class Page(NamedTuple):
     """How many blocks stand on the front of a sheet of paper, the others on its back; None flows on."""
 
 
-class LabelSheet(NamedTuple):
-    """Small pages side by side on sheets: so many columns and rows to a sheet."""
-
-    pages: tuple[Page, ...]
-    columns: int
-    rows: int
-
-
 PLACES: dict[Location, str] = {
     "beside": "Beside the recipe",
     "here": "In the working folder",

@@ -39,9 +39,9 @@ from eggfold.plan.session import (
     build_workshop,
     clock_at,
     day_hours,
-    first_hours,
-    hold_season,
     moments_at,
+    refuse_cleaning_alone,
+    refuse_too_long_season,
 )
 from eggfold.plan.trip_demand import (
     Bring,
@@ -622,7 +622,7 @@ def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) ->
     dates = _possible(plan, first)
     hours = tuple(day_hours(clock, d, time, plan) for d in dates or (first,))
     cleaning_s = workshop.place.cleaning_s
-    first_hours(hours[0], cleaning_s)
+    refuse_cleaning_alone(hours[0], cleaning_s)
     last = max(first, *(trip.last_day for trip in plan.trips))
     length = (date.fromisoformat(last) - date.fromisoformat(first)).days
     turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + default.DRYING_DAYS)
@@ -662,7 +662,9 @@ def _assumptions(plan: Campaign, life: int, time: str) -> Iterator[Assumption]:
 def _possible(plan: Campaign, first: str) -> tuple[str, ...]:
     """Return the dates on which bait can be rolled: right weekday, at home, not ruled out."""
     last = max(trip.leave for trip in plan.trips)
-    hold_season(date.fromisoformat(first), max(date.fromisoformat(d) for d in (first, last)))
+    refuse_too_long_season(
+        date.fromisoformat(first), max(date.fromisoformat(d) for d in (first, last))
+    )
     ruled_out = frozenset(plan.not_on)
     days = []
     day = first

@@ -177,9 +177,9 @@ def _cost(
 
 
 def split_bowls(
-    want: Divisible, each: Sequence[int], workshop: Workshop, *, first: int, number: int
+    want: Divisible, each: Sequence[int], workshop: Workshop, *, first: int, place: int
 ) -> tuple[PlanBowl, ...]:
-    """Return the bowls of a want, so many eggs each, numbered from ``first``."""
+    """Return the bowls of a want, so many eggs each, numbered from ``first``; ``place`` is the want's own."""
     counts = _shared_counts(want.recipe, want.whole.strength, each)
     made: dict[tuple[int, tuple[int, ...]], Batch] = {}
     bowls = []
@@ -191,7 +191,7 @@ def split_bowls(
             made[n, own] = (
                 want.whole._replace(asked=asked) if alone else build_batch(counted, asked)
             )
-        bowls.append(build_bowl(first + i, number, made[n, own], workshop))
+        bowls.append(build_bowl(first + i, place, made[n, own], workshop))
     return tuple(bowls)
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Literal
 
 from eggfold.amounts import counted
 from eggfold.engine.day_plan import ROUGH_EVALUATIONS, MadeDay, fill_days, plan_day, run_day
@@ -299,7 +299,7 @@ def _with_eggs(
         elif eggs:
             want = wants[bowl.want]._replace(whole=bowl.batch)
             [made] = split_bowls(
-                want, (eggs,), session.workshop, first=bowl.number, number=bowl.want
+                want, (eggs,), session.workshop, first=bowl.number, place=bowl.want
             )
             still.append(len(kept))
             kept.append(made)
@@ -370,7 +370,8 @@ MOST_LIFE_DAYS = 730
 HOURS_SEARCHED = 24.0
 """How many times the hours of a day are tried at the most."""
 
-Try = Callable[[float], tuple[Sequence[Stretch], Limits]]
+Limit = Literal["litres", "area_m2", "hours", "life_s"]
+"""What holds a season back, as ``Limits`` calls it, and the hours of each day as a share of themselves."""
 
 
 def explain_shortfall(
@@ -411,81 +412,88 @@ def _too_early(days: Sequence[RollDay], stretches: Sequence[Stretch]) -> int | N
 def _ways(
     days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits, effort: Effort
 ) -> list[str]:
-    def litres(value: float) -> tuple[Sequence[Stretch], Limits]:
-        return stretches, limits._replace(litres=value)
+    """Return each limit that makes all fit where it alone is another."""
+    most: dict[Limit, float] = {
+        **_totals(stretches),
+        "hours": HOURS_SEARCHED,
+        "life_s": MOST_LIFE_DAYS * DAY_S,
+    }
+    found = [(what, _least(days, stretches, limits, what, most[what], effort)) for what in most]
+    return [_way(what, value, limits) for what, value in found if value is not None]
 
-    def area(value: float) -> tuple[Sequence[Stretch], Limits]:
-        return stretches, limits._replace(area_m2=value)
 
-    def life(value: float) -> tuple[Sequence[Stretch], Limits]:
-        return stretches, limits._replace(life_s=value)
+def _totals(stretches: Sequence[Stretch]) -> dict[Limit, float]:
+    """Return the freezer and the trays that are enough for everything at once."""
+    return {
+        "litres": sum(s.eggs * s.litres for s in stretches),
+        "area_m2": sum(s.eggs * s.area_m2 for s in stretches),
+    }
 
-    def hours(value: float) -> tuple[Sequence[Stretch], Limits]:
-        return [s._replace(share=s.share / value) for s in stretches], limits
 
-    total_l = sum(s.eggs * s.litres for s in stretches)
-    total_m2 = sum(s.eggs * s.area_m2 for s in stretches)
-    freezer = _least(days, litres, limits.litres, total_l, effort)
-    trays = _least(days, area, limits.area_m2, total_m2, effort)
-    longer = _least(days, hours, 1.0, HOURS_SEARCHED, effort)
-    keeping = _least(days, life, limits.life_s, MOST_LIFE_DAYS * DAY_S, effort)
-    ways: list[str] = []
-    if freezer is not None:
-        ways.append(f"a freezer of {math.ceil(freezer)} l instead of {limits.litres:g} l")
-    if trays is not None:
-        more = math.ceil(trays * 100) / 100
-        ways.append(f"trays of {more:g} m² instead of {limits.area_m2:.2f} m²")
-    if longer is not None:
-        more = math.ceil((longer - 1) * 100)
-        ways.append(f"{more} % more rolled in a day (hours, people or tables)")
-    if keeping is not None:
-        ways.append(f"bait that keeps {counted(math.ceil(keeping / DAY_S), 'day')} frozen")
-    return ways
+def _way(what: Limit, value: float, limits: Limits) -> str:
+    """Return what another limit is, in words."""
+    if what == "litres":
+        return f"a freezer of {math.ceil(value)} l instead of {limits.litres:g} l"
+    if what == "area_m2":
+        more = math.ceil(value * 100) / 100
+        return f"trays of {more:g} m² instead of {limits.area_m2:.2f} m²"
+    if what == "hours":
+        return f"{math.ceil((value - 1) * 100)} % more rolled in a day (hours, people or tables)"
+    return f"bait that keeps {counted(math.ceil(value / DAY_S), 'day')} frozen"
 
 
 def _both(
     days: Sequence[RollDay], stretches: Sequence[Stretch], limits: Limits, effort: Effort
 ) -> list[str]:
     """Return the least freezer, and the least trays beside it, where only both together help."""
-    total_l = sum(s.eggs * s.litres for s in stretches)
-    total_m2 = sum(s.eggs * s.area_m2 for s in stretches)
-
-    def litres(value: float) -> tuple[Sequence[Stretch], Limits]:
-        return stretches, limits._replace(litres=value, area_m2=total_m2)
-
     if math.isinf(limits.area_m2):
         return []
-    freezer = _least(days, litres, limits.litres, total_l, effort)
+    most = _totals(stretches)
+    roomy = limits._replace(area_m2=most["area_m2"])
+    freezer = _least(days, stretches, roomy, "litres", most["litres"], effort)
     if freezer is None:
         return []
-    whole = float(math.ceil(freezer))
-
-    def area(value: float) -> tuple[Sequence[Stretch], Limits]:
-        return stretches, limits._replace(litres=whole, area_m2=value)
-
-    trays = _least(days, area, limits.area_m2, total_m2, effort)
+    larger = limits._replace(litres=float(math.ceil(freezer)))
+    trays = _least(days, stretches, larger, "area_m2", most["area_m2"], effort)
     if trays is None:
         return []
-    more = math.ceil(trays * 100) / 100
-    return [
-        f"a freezer of {whole:g} l instead of {limits.litres:g} l together with "
-        f"trays of {more:g} m² instead of {limits.area_m2:.2f} m²"
-    ]
+    return [f"{_way('litres', freezer, limits)} together with {_way('area_m2', trays, limits)}"]
 
 
 def _least(
-    days: Sequence[RollDay], attempt: Try, have: float, most: float, effort: Effort
+    days: Sequence[RollDay],
+    stretches: Sequence[Stretch],
+    limits: Limits,
+    what: Limit,
+    most: float,
+    effort: Effort,
 ) -> float | None:
     """Return the least value of one limit with which all fits, None where it alone does not help."""
-    if math.isinf(have) or most <= have or fewest_days(days, *attempt(most), effort=effort) is None:
+    low, high = 1.0 if what == "hours" else getattr(limits, what), most
+    if math.isinf(low) or high <= low or not _holds(days, stretches, limits, what, high, effort):
         return None
-    low, high = have, most
     for _ in range(STEPS):
         middle = (low + high) / 2
-        if fewest_days(days, *attempt(middle), effort=effort) is None:
-            low = middle
-        else:
+        if _holds(days, stretches, limits, what, middle, effort):
             high = middle
+        else:
+            low = middle
         if high - low < 1e-3 * high:
             break
     return high
+
+
+def _holds(
+    days: Sequence[RollDay],
+    stretches: Sequence[Stretch],
+    limits: Limits,
+    what: Limit,
+    value: float,
+    effort: Effort,
+) -> bool:
+    """Tell whether all fits with another value of one limit."""
+    if what == "hours":
+        stretches = [s._replace(share=s.share / value) for s in stretches]
+    else:
+        limits = limits._replace(**{what: value})
+    return fewest_days(days, stretches, limits, effort=effort) is not None

@@ -41,14 +41,14 @@ from eggfold.plan.session import (
     PlanSize,
     Session,
     Workshop,
-    apart,
     build_workshop,
     clock_at,
     day_finish,
     day_hours,
-    first_hours,
-    hold_bowls,
+    days_apart,
     moments_at,
+    refuse_cleaning_alone,
+    refuse_too_many_bowls,
     size_in_bowls,
     standing_text,
 )
@@ -204,8 +204,10 @@ def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Roll
 def _session(plan: RollingPlan, workshop: Workshop) -> Session:
     day, time = plan.start.split(" ")
     clock = clock_at(day, time, plan.zone)
-    hours = apart(tuple(day_hours(clock, days_after(day, i), time, plan) for i in range(plan.days)))
-    first_hours(hours[0], workshop.place.cleaning_s)
+    hours = days_apart(
+        tuple(day_hours(clock, days_after(day, i), time, plan) for i in range(plan.days))
+    )
+    refuse_cleaning_alone(hours[0], workshop.place.cleaning_s)
     frees = moments_at(clock, plan.turn_at or TURN_AT, day, plan.days + DRYING_DAYS)
     return Session(clock, workshop, hours, tuple(frees))
 
@@ -213,7 +215,7 @@ def _session(plan: RollingPlan, workshop: Workshop) -> Session:
 def _wants(opened: OpenPlan[RollingPlan], session: Session) -> tuple[Divisible, ...]:
     """Return what is wanted, refusing more than one plan holds before any bowl is made."""
     wanted, workshop = opened.plan.bowls, session.workshop
-    hold_bowls(PlanSize(len(wanted), len(wanted)))
+    refuse_too_many_bowls(PlanSize(len(wanted), len(wanted)))
     wants: dict[BowlsWanted, Divisible] = {}
     grams: dict[tuple[str, Strength, tuple[Bait, ...] | None], float] = {}
     size = PlanSize()
@@ -221,7 +223,7 @@ def _wants(opened: OpenPlan[RollingPlan], session: Session) -> tuple[Divisible, 
         if one not in wants:
             recipe = opened.recipes[one.recipe]
             whole = whole_batch(recipe, one.strength, one, opened.plan.drying, workshop.pan_l)
-            hold_bowls(size.plus(size_in_bowls(whole, whole.eggs, workshop.bowl_g)))
+            refuse_too_many_bowls(size.plus(size_in_bowls(whole, whole.eggs, workshop.bowl_g)))
             kind = (recipe.file, one.strength, one.sizes)
             if kind not in grams:
                 grams[kind] = most_g(whole, workshop, longest_break_s(session.hours))
@@ -229,7 +231,7 @@ def _wants(opened: OpenPlan[RollingPlan], session: Session) -> tuple[Divisible, 
             wants[one] = Divisible(sized, whole, whole.eggs, grams[kind])
         want = wants[one]
         size = size.plus(size_in_bowls(want.whole, want.eggs, want.most_g))
-        hold_bowls(size)
+        refuse_too_many_bowls(size)
     return tuple(wants[one] for one in wanted)
 
 
@@ -242,7 +244,7 @@ def _bowls(session: Session, wants: tuple[Divisible, ...]) -> tuple[PlanBowl, ..
     ):
         key = (id(want), each)
         if key not in made:
-            made[key] = split_bowls(want, each, session.workshop, first=1, number=0)
+            made[key] = split_bowls(want, each, session.workshop, first=1, place=0)
         bowls += (b._replace(number=len(bowls) + n + 1, want=i) for n, b in enumerate(made[key]))
     return tuple(bowls)
 

@@ -67,7 +67,7 @@ def size_in_bowls(whole: Batch, eggs: int, bowl_g: float) -> PlanSize:
     return PlanSize(bowls, bowls * sum(lines))
 
 
-def hold_bowls(size: PlanSize) -> None:
+def refuse_too_many_bowls(size: PlanSize) -> None:
     """Refuse more bowls or loads than a plan holds, before any is made."""
     if size.bowls > MOST_BOWLS:
         raise NoAnswerError(
@@ -81,7 +81,7 @@ def hold_bowls(size: PlanSize) -> None:
         )
 
 
-def hold_portions(portions: int) -> None:
+def refuse_too_many_portions(portions: int) -> None:
     """Refuse more than the trips of a season can take."""
     if portions > MOST_PORTIONS:
         raise NoAnswerError(
@@ -89,13 +89,13 @@ def hold_portions(portions: int) -> None:
         )
 
 
-def hold_breaks(breaks: int) -> None:
+def refuse_too_many_breaks(breaks: int) -> None:
     """Refuse more breaks than a day of a plan holds."""
     if breaks > MOST_BREAKS:
         raise NoAnswerError(f"there are {breaks} breaks in a day, and one plan holds {MOST_BREAKS}")
 
 
-def hold_season(first: date, last: date) -> None:
+def refuse_too_long_season(first: date, last: date) -> None:
     """Refuse a season of more days than a plan holds."""
     if (last - first).days > MOST_SEASON_DAYS:
         raise NoAnswerError(
@@ -174,7 +174,7 @@ class Finish(NamedTuple):
 
 def build_workshop(plan: SessionKeys, bench: Bench) -> Workshop:
     """Return people, stages and stations, from the plan and the bench."""
-    hold_breaks(len(plan.breaks))
+    refuse_too_many_breaks(len(plan.breaks))
     people = plan.people or tuple(f"person {i + 1}" for i in range(bench.people))
     times = {key: _stage_s(plan, key, otherwise) for key, _, otherwise in STAGES}
     if plan.drying is None:
@@ -307,13 +307,13 @@ def _pace_assumptions(
     yield Assumption("baits on cork, moulded by hand", text, origin)
 
 
-def first_hours(hours: Hours, cleaning_s: float) -> None:
+def refuse_cleaning_alone(hours: Hours, cleaning_s: float) -> None:
     """Refuse a day that the cleaning takes whole."""
     if hours.closes_s - cleaning_s <= hours.opens_s:
         raise NoAnswerError("cleaning takes all the hours there are: more hours, or less cleaning")
 
 
-def apart(days: tuple[Hours, ...]) -> tuple[Hours, ...]:
+def days_apart(days: tuple[Hours, ...]) -> tuple[Hours, ...]:
     """Return days of which none lasts into the next: the night of a clock change may be short."""
     opens = [*(day.opens_s for day in days[1:]), math.inf]
     return tuple(

@@ -23,7 +23,7 @@ from eggfold.plan.plan_bowls import (
     whole_batch,
     with_sizes,
 )
-from eggfold.plan.session import hold_portions, standing_text
+from eggfold.plan.session import refuse_too_many_portions, standing_text
 from eggfold.records import NamedTuple
 from eggfold.reference.session import ENOUGH, SMALLER_BOWLS
 from eggfold.units import amount_in
@@ -144,7 +144,7 @@ class Pastes:
         for i, (want, each) in enumerate(
             zip(wants, split_evenly(self._session, wants, (hours,)), strict=True)
         ):
-            bowls += split_bowls(want, each, self._session.workshop, first=1, number=i)
+            bowls += split_bowls(want, each, self._session.workshop, first=1, place=i)
         run = plan_day([bowl.work for bowl in bowls], self._session.setting(hours))
         return (tuple(bowls), run.choices) if run and not run.broken else None
 
@@ -169,7 +169,7 @@ def build_brings(
 ) -> tuple[Bring, ...]:
     """Return everything that some trips take."""
     plan = opened.plan
-    hold_portions(sum(len(t.freebies) + len(t.hookbaits) for t in plan.trips))
+    refuse_too_many_portions(sum(len(t.freebies) + len(t.hookbaits) for t in plan.trips))
     found = []
     for i in trips:
         for strength, quantity in quantities_of(plan.trips[i]):
@@ -216,16 +216,20 @@ def _less(bring: Bring, g: float) -> Quantity:
 
 def day_eggs(want: Divisible, session: Session, hours: Hours) -> int:
     """Return how many eggs of one paste a day makes, its trays aside."""
-    full = bowl_work(want.whole, session.workshop, want.most_g / want.whole.paste.mass_g)
-    roll_s = sum(load.roll_s for load in full.loads)
-    place = session.place
-    bowl_s = max(full.hands_s(place.pans) / place.people, roll_s / place.tables)
-    bowls = (hours.closes_s - hours.opens_s) / bowl_s
+    bowls = (hours.closes_s - hours.opens_s) / _full_bowl_s(want, session)
     low, high = 0, math.ceil(bowls * want.most_g / want.paste_of_one_g) + 1
     while low < high:
         middle = (low + high + 1) // 2
         low, high = (middle, high) if _fits(want, middle, session, hours) else (low, middle - 1)
     return low
+
+
+def _full_bowl_s(want: Divisible, session: Session) -> float:
+    """Return how long a full bowl keeps the busier of hands and tables."""
+    full = bowl_work(want.whole, session.workshop, want.most_g / want.whole.paste.mass_g)
+    place = session.place
+    roll_s = sum(load.roll_s for load in full.loads)
+    return max(full.hands_s(place.pans) / place.people, roll_s / place.tables)
 
 
 def _fits(want: Divisible, eggs: int, session: Session, hours: Hours) -> bool:
@@ -371,8 +375,5 @@ def _days_of(
 
 def _least_share(want: Divisible, stretch: Stretch, session: Session, hours_s: float) -> float:
     """Return the least share of a day that one egg takes, by the hands or the tables alone."""
-    full = bowl_work(want.whole, session.workshop, want.most_g / want.whole.paste.mass_g)
-    place = session.place
-    roll_s = sum(load.roll_s for load in full.loads)
-    bowl_s = max(full.hands_s(place.pans) / place.people, roll_s / place.tables)
+    bowl_s = _full_bowl_s(want, session)
     return min(stretch.share, bowl_s / hours_s * want.paste_of_one_g / want.most_g)

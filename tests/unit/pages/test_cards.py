@@ -11,8 +11,8 @@ import pytest
 
 from eggfold.amounts import AmountError
 from eggfold.errors import UsageProblemError
-from eggfold.formats.plain_text import sheet_text
-from eggfold.pages.page import Facts, LabelSheet, Page
+from eggfold.formats.plain_text import label_text
+from eggfold.pages.page import Facts, Page
 from eggfold.recipe.dose_sheet import DoseColumn, parse_columns
 from running import RECIPES, copy_recipes, run_eggfold
 
@@ -161,7 +161,7 @@ def small_page(i: int) -> Page:
 
 
 def test_labels_stand_in_reading_order_sheet_by_sheet() -> None:
-    shown = sheet_text(LabelSheet(tuple(map(small_page, range(1, 9))), 3, 2), 80)
+    shown = label_text(tuple(map(small_page, range(1, 9))), (3, 2), 80)
     sheets = shown.split("Sheet ")[1:]
     assert [re.findall(r"Mix \d", sheet) for sheet in sheets] == [
         [f"Mix {i}" for i in range(1, 7)],
@@ -173,8 +173,8 @@ def test_labels_stand_in_reading_order_sheet_by_sheet() -> None:
 
 def test_too_many_labels_across_say_how_many_fit() -> None:
     with pytest.raises(UsageProblemError, match=r"3 fit, as in --grid 3x2"):
-        sheet_text(LabelSheet((small_page(1),), 4, 2), 80)
-    assert "Mix 1" in sheet_text(LabelSheet((small_page(1),), 4, 2), 107)
+        label_text((small_page(1),), (4, 2), 80)
+    assert "Mix 1" in label_text((small_page(1),), (4, 2), 107)
 
 
 def test_a_dose_over_its_ceiling_is_marked_on_the_sheet(tmp_path: Path) -> None:
