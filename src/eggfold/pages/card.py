@@ -113,7 +113,7 @@ def card_page(
     moves = build_moves(batch)
     shown = _most_moving(moves)
     if moves:
-        blocks.append(_what_moves(moves if full else shown))
+        blocks.append(_what_moves(moves if full else shown, units))
     blocks += units.lines()
     blocks += basis_blocks(batch, why=why) if full or why else _afterwards(batch, units)
     alerts = (
@@ -169,15 +169,17 @@ def _most_moving(moves: tuple[Move, ...]) -> tuple[Move, ...]:
     return tuple(first.values())[:SHOWN_MOVES]
 
 
-def _what_moves(moves: tuple[Move, ...]) -> Lines:
+def _what_moves(moves: tuple[Move, ...], units: Units) -> Lines:
     """Return what moves the card's figures most, and what to do about it."""
-    return Lines("WHAT MOVES IT", tuple(_moved(move) for move in moves))
+    return Lines("WHAT MOVES IT", tuple(_moved(move, units) for move in moves))
 
 
-def _moved(move: Move) -> str:
+def _moved(move: Move, units: Units) -> str:
     low, high = sorted((move.low_pct, move.high_pct))
     (start, unit), (end, other) = (one.split(" ", 1) for one in (move.low, move.high))
     ends = f"{start} to {end} {unit}" if unit == other else f"{move.low} to {move.high}"
+    if unit == "g" and not units.metric:
+        ends = f"{units.mass(float(start))} to {units.mass(float(end))}"
     return f"{move.what}, {ends}: {move.on} {low:+.0f} to {high:+.0f} %; {move.measure}"
 
 
