@@ -74,9 +74,9 @@ def based_on(batch: Batch, units: Units) -> str:
     """Return what the powder of a batch rests on."""
     figure, trial = batch.learned.absorbency, batch.trial
     bag = "" if trial.amount_g is None else units.mass(trial.amount_g)
-    if figure.notes:
-        weighed = f"{counted(figure.notes, 'bowl')} weighed"
-        if figure.notes >= LEAST_SCATTERED:
+    if figure.bowls:
+        weighed = f"{counted(figure.bowls, 'bowl')} weighed"
+        if figure.bowls >= LEAST_SCATTERED:
             weighed += f", they scatter {100 * figure.ratio.scatter:.0f} %"
         if trial.from_blend:
             return f"{weighed}; before, its blend"

@@ -138,7 +138,7 @@ def _care(batch: Batch, *, full: bool) -> Lines:
 
 def _first_bowl(batch: Batch) -> Iterator[str]:
     """Yield that a mix was never weighed, where nothing is known of it but another one."""
-    if not batch.learned.absorbency.notes and not batch.trial.own:
+    if not batch.learned.absorbency.bowls and not batch.trial.own:
         yield f"{batch.powder.base_mix} was never weighed: weigh your first bowl."
 
 

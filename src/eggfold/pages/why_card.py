@@ -435,12 +435,12 @@ def _dried_lines(batch: Batch) -> Iterator[str]:
             expected_g += bait.baits_g - bait.paste_g
             terms.append(f"{put(bait.baits_g - bait.paste_g)}")
     corks = " + corks" if any(w.cork_g for w in batch.roll.wanted) else ""
-    before = ", before the notes," if batch.dried.notes else ""
+    before = ", before the notes," if batch.dried.bowls else ""
     yield (
         f"Dried{before} = Σ paste of a size × (1 − its drying loss){corks} = {added(terms)} = "
         f"{got(expected_g)} g"
     )
-    if not batch.dried.notes:
+    if not batch.dried.bowls:
         return
     ratio = batch.dried.expected
     if expected_g * ratio > paste.finished.most_g:
@@ -626,7 +626,7 @@ def learned_lines(what: str, figure: LearntFigure) -> Iterator[str]:
             f"{what} of {noted.where}{over} {put(noted.value)} / {put(noted.expected)} = "
             f"{got(noted.value / noted.expected)}{doubt}"
         )
-    if not figure.notes:
+    if not figure.bowls:
         return
     setting = figure.setting
     yield without_sum(

@@ -339,7 +339,7 @@ def finished_of(roll: Roll, paste: Paste, dried: LearntFigure) -> Finished:
     """
     facts = roll.bowl_loss, paste.mass_g, paste.density_g_ml, paste.water_share
     expected = expected_finished(roll.wanted, roll.drying, *facts)
-    if not dried.notes:
+    if not dried.bowls:
         return expected
     most_g = expected.most_g
     mass_g, low_g, high_g = (min(most_g, expected.mass_g * r) for r in dried.next_bowls())

@@ -111,8 +111,8 @@ class LearntFigure(NamedTuple):
     assumptions: tuple[Assumption, ...] = ()
 
     @property
-    def notes(self) -> int:
-        """How many notes it rests on."""
+    def bowls(self) -> int:
+        """How many noted bowls it rests on."""
         return len(self.noted)
 
     def next_bowls(self, bowls: int = 1) -> BowlRange:
@@ -211,15 +211,15 @@ def _seen(one: MeasuredBowl) -> SeenBowl:
 
 def _count(figure: LearntFigure, what: str) -> str:
     """Say how many notes a figure rests on, and from two on how much they scatter."""
-    number = counted(figure.notes, what)
-    if figure.notes < LEAST_SCATTERED:
+    number = counted(figure.bowls, what)
+    if figure.bowls < LEAST_SCATTERED:
         return number
     return f"{number}; they scatter {figure.ratio.scatter * 100:.0f} %"
 
 
 def _explained(figure: LearntFigure, what: str, text: str) -> LearntFigure:
     """Return a measured figure with what there is to say of it, where notes made it."""
-    if not figure.notes:
+    if not figure.bowls:
         return figure
     level, bowl, drift = (
         f"{sd * 100:g} %"

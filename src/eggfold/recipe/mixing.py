@@ -375,7 +375,7 @@ class Mixing(NamedTuple):
             max(0.0, low - fixed),
             high - fixed,
             absorbency.expected,
-            absorbency.notes,
+            absorbency.bowls,
         )
 
     def bag(self, bowl: Bowlful, *, bowls: int = 1) -> tuple[DryMix, Poured]:
@@ -388,7 +388,7 @@ class Mixing(NamedTuple):
         dry_g, base_g, bag_g = bowl.dry_g, bowl.base_g, self.asked.size.value
         base_g = bag_g if math.isclose(base_g, bag_g) else base_g  # not a last digit less
         return DryMix(
-            dry_g, dry_g, dry_g, mix, base_g, base_g, base_g, figure.expected, figure.notes
+            dry_g, dry_g, dry_g, mix, base_g, base_g, base_g, figure.expected, figure.bowls
         ), Poured(expected_g, *poured)
 
     def doses(self, bowl: Bowlful) -> tuple[DoseLine, ...]:

@@ -293,7 +293,7 @@ def _added(batch: Batch, additives: Iterable[Additive], egg_g: float | None = No
 def _density(batch: Batch, parts: Parts, air: float) -> float:
     """Return the paste's density; one that was measured stays."""
     paste = batch.paste
-    if paste.measured or paste.density.notes:
+    if paste.measured or paste.density.bowls:
         return paste.density_g_ml
     return paste_density_g_ml(parts, air)
 
