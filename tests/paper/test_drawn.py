@@ -15,7 +15,7 @@ from pypdf.generic import ContentStream
 
 from eggfold.formats.registry import Setting, write_pages
 from eggfold.pages.page import Facts, Page
-from paper.sample import every_block
+from paper.sample import card_with, every_block
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -29,6 +29,8 @@ LONG = Page("Long", "two sheets", (Facts("FACTS", tuple((f"row {n}", "1 g") for 
 SHEETS = {
     "blocks": ((every_block(),), Setting("2026-01-01")),
     "blocks-a6": ((every_block(),), Setting("2026-01-01", "a6")),
+    "card": ((card_with("Reed bed mix"),), Setting("2026-01-01")),
+    "long-words": ((every_block("Reed bed mix of the far bank " * 4),), Setting("2026-01-01")),
     "continued": ((LONG,), Setting("2026-01-01")),
     "labels": (LABELS, Setting("2026-01-01", grid=(2, 3))),
 }

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from eggfold.amounts import (
     AmountError,
     Dimension,
+    mass_in_words,
     parse_amount,
     parse_dose,
     parse_number,
@@ -329,3 +330,17 @@ def test_a_question_mark_is_answered_with_what_to_write_for_it() -> None:
             parse_amount(text, "mass")
         assert caught.value.hint
         assert caught.value.hint.startswith(f"{begins}, as in ")
+
+
+@pytest.mark.parametrize("text", ["2 handfuls", "1 pinch"])
+def test_what_goes_by_feel_is_to_be_weighed_once(text: str) -> None:
+    with pytest.raises(AmountError) as caught:
+        parse_amount(text, "mass")
+    assert caught.value.hint == "weigh it once, and write it in g"
+
+
+@pytest.mark.parametrize(
+    ("g", "words"), [(999, "999 g"), (1000, "1 kg"), (12.34, "12.3 g"), (14239, "14.2 kg")]
+)
+def test_a_mass_in_a_sentence_is_in_kilos_from_a_kilo_on(g: float, words: str) -> None:
+    assert mass_in_words(g) == words

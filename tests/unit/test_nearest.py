@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from eggfold.nearest import is_slip, nearest
+from eggfold.nearest import MANY, is_slip, nearest
 
 
 @pytest.mark.parametrize(
@@ -42,3 +42,13 @@ def test_two_words_are_offered_where_either_may_be_meant() -> None:
         "Reed mix B",
     }
     assert nearest("Reed mixa", ["Reed mix A", "Rye mix"]) == ["Reed mix A"]
+
+
+def test_words_are_near_that_share_six_letters_of_ten() -> None:
+    assert nearest("abcxy", ["abcde"]) == ["abcde"]
+    assert nearest("abcxyz", ["abcdef"]) == []
+
+
+def test_of_many_words_those_are_looked_at_that_begin_alike() -> None:
+    known = [*(f"mix {number}" for number in range(MANY)), "barley meal", "parley meal"]
+    assert nearest("burley meal", known) == ["barley meal"]
