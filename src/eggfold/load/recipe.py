@@ -390,6 +390,15 @@ class Recipe(StrictModel):
         mix: Mix | None = getattr(self.base_mix, strength)
         return mix
 
+    def baits_of(self, strength: Strength) -> tuple[Bait, ...]:
+        """Return the baits of a strength, none where the recipe states none."""
+        return getattr(self.baits, strength, None) or ()
+
+    def own_boil(self, strength: Strength) -> Amount | None:
+        """Return the user's own time in the pan for a strength, None where it is worked out."""
+        time: Amount | None = getattr(self.boil, strength, None)
+        return time
+
     @property
     def one_mix(self) -> bool:
         """Whether one mix serves both strengths."""

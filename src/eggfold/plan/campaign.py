@@ -26,7 +26,7 @@ from eggfold.plan.in_hand import (
     quantities_of,
     trips_in_order,
 )
-from eggfold.plan.plan_bowls import PlanBowl, own_baits
+from eggfold.plan.plan_bowls import PlanBowl
 from eggfold.plan.plan_cautions import bulk_cautions, plan_assumptions, plan_cautions
 from eggfold.plan.purchases import Buying, build_buying, fewest_boxes
 from eggfold.plan.remedies import explain_shortfall
@@ -277,7 +277,7 @@ def _longest_drying_s(opened: OpenPlan[Campaign], usual_s: float) -> float:
         for trip in opened.plan.trips
         for strength, quantity in quantities_of(trip)
         for bait in quantity.sizes
-        or own_baits(opened.recipes[quantity.recipe], strength)
+        or opened.recipes[quantity.recipe].recipe.baits_of(strength)
         or (None,)
     )
     return max(own, default=usual_s)

@@ -195,19 +195,13 @@ def split_bowls(
     return tuple(bowls)
 
 
-def own_baits(opened: OpenRecipe, strength: Strength) -> tuple[Bait, ...]:
-    """Return the baits that a recipe states for a strength."""
-    baits = getattr(opened.recipe.baits, strength) if opened.recipe.baits else None
-    return tuple(baits or ())
-
-
 def _shared_counts(
     opened: OpenRecipe, strength: Strength, each: Sequence[int]
 ) -> list[tuple[int, ...]]:
     """Share every fixed count over the bowls by their eggs; the shares add up to it."""
     shared: list[list[int]] = [[] for _ in each]
     total = sum(each)
-    for bait in own_baits(opened, strength):
+    for bait in opened.recipe.baits_of(strength):
         if not bait.count:
             continue
         before = 0
@@ -223,7 +217,7 @@ def _with_counts(opened: OpenRecipe, strength: Strength, counts: tuple[int, ...]
         return opened
     left = iter(counts)
     baits = []
-    for bait in own_baits(opened, strength):
+    for bait in opened.recipe.baits_of(strength):
         count = next(left) if bait.count else None
         if count != 0:
             baits.append(bait.model_copy(update={"count": count}))

@@ -193,11 +193,10 @@ def wanted_of(
     recipe: Recipe, asked: Asked
 ) -> tuple[tuple[WantedBait, ...], tuple[Assumption, ...]]:
     """Return what is rolled of a recipe, or the one size that was asked for."""
-    stated = getattr(recipe.baits, asked.strength) if recipe.baits else None
-    own_s = _own_s(getattr(recipe.boil, asked.strength) if recipe.boil else None, asked)
+    own_s = _own_s(recipe.own_boil(asked.strength), asked)
     if asked.diameter_mm is not None:
         return (WantedBait(asked.diameter_mm, None, 1.0, own_s=own_s),), ()
-    if stated:
+    if stated := recipe.baits_of(asked.strength):
         cork_g_ml = Defaults(recipe.assume).value("cork_density").value
         return tuple(_wanted(stated, own_s, cork_g_ml, asked)), ()
     size = DEFAULT_SIZE_MM[asked.strength]
@@ -261,7 +260,7 @@ def _shares(baits: tuple[Bait, ...]) -> list[float]:
 
 
 def _paste_shares(recipe: Recipe, asked: Asked) -> tuple[float, ...]:
-    baits = (getattr(recipe.baits, asked.strength) if recipe.baits else None) or ()
+    baits = recipe.baits_of(asked.strength)
     shares = zip(baits, _shares(baits), strict=True)
     return tuple(share for bait, share in shares if bait.kind == "paste")
 

@@ -199,8 +199,7 @@ def _slips_between(recipe: Recipe, additives: Sequence[Additive], dry_g: float) 
 
 def _path_of_time(recipe: Recipe, strength: Strength, seconds: float) -> NodePath:
     """Return where an own time stands: with its bait, else for all baits of the strength."""
-    baits = getattr(recipe.baits, strength, None) or ()
-    for i, bait in enumerate(baits):
+    for i, bait in enumerate(recipe.baits_of(strength)):
         if bait.boil is not None and abs(amount_in(bait.boil, "s") - seconds) < SAME_TIME_S:
             return ("baits", strength, i, "boil")
     return ("boil", strength)

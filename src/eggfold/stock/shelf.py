@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from eggfold.load.lots import Lot, lots_of
+from eggfold.load.recipe import STRENGTHS
 from eggfold.load.register import all_mixes
 from eggfold.nearest import fold
 from eggfold.recipe.batch import Batch
@@ -80,8 +81,8 @@ def _names_of(opened: OpenRecipe) -> Iterator[str]:
     for _, mix in all_mixes(recipe):
         yield mix.name
         yield from mix.blend or ()
-    for strength in ("hookbait", "freebie"):
-        for bait in (getattr(recipe.baits, strength) if recipe.baits else None) or ():
+    for strength in STRENGTHS:
+        for bait in recipe.baits_of(strength):
             if bait.core:
                 yield f"cork balls {amount_in(bait.core, 'mm'):g} mm"
 

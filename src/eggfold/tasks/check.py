@@ -242,6 +242,5 @@ def _doubts(opened: OpenRecipe, strength: Strength) -> Iterator[Doubt]:
 
 def _has_own_time(opened: OpenRecipe, strength: Strength) -> bool:
     """Tell whether a recipe states a time in the pan for a strength."""
-    baits = getattr(opened.recipe.baits, strength, None) or ()
-    stated = getattr(opened.recipe.boil, strength, None)
-    return stated is not None or any(bait.boil is not None for bait in baits)
+    baits = opened.recipe.baits_of(strength)
+    return opened.recipe.own_boil(strength) is not None or any(bait.boil for bait in baits)
