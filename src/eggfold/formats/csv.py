@@ -96,12 +96,12 @@ def csv_text(data: Mapping[str, Any]) -> str:
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\r\n")
     writer.writerow(COLUMNS)
-    for row in rows_of(data):
+    for row in _rows_of(data):
         writer.writerow(map(cell_text, row))
     return stream.getvalue()
 
 
-def rows_of(data: Mapping[str, Any]) -> Iterator[Row]:
+def _rows_of(data: Mapping[str, Any]) -> Iterator[Row]:
     """Yield a row for each figure of an answer; what is null has none."""
     batches = data.get("batches", ())
     rest = {key: value for key, value in data.items() if key not in {"kind", "version", "batches"}}

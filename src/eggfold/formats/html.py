@@ -183,7 +183,7 @@ def _block(block: Block, name: str, level: int) -> Iterator[str]:
         yield from (f"<li>{shown(item)}</li>\n" for item in block.items)
         yield "</ul>\n"
     elif isinstance(block, Plot | Strip):
-        yield svg_text(draw(block, DRAWN_PT), clean(block.heading), f"{name}-figure") + "\n"
+        yield _svg_text(draw(block, DRAWN_PT), clean(block.heading), f"{name}-figure") + "\n"
 
 
 BAR = """\
@@ -267,7 +267,7 @@ def _side(column: Column) -> str:
     return ' class="right"' if column.align == "right" else ""
 
 
-def svg_text(drawing: Drawing, title: str, name: str) -> str:
+def _svg_text(drawing: Drawing, title: str, name: str) -> str:
     """Return a drawing; ``name`` makes its identifiers its own on the page."""
     shapes = "".join(_shape_text(shape) for shape in drawing.shapes)
     return (

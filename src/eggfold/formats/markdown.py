@@ -46,11 +46,11 @@ def _block_lines(block: Block) -> Iterator[str]:
     elif isinstance(block, Lines):
         yield from (f"- {escape(item)}" for item in block.items)
     elif isinstance(block, Plot | Strip):
-        heads, *rows = plot_records(block) if isinstance(block, Plot) else strip_records(block)
+        heads, *rows = _plot_records(block) if isinstance(block, Plot) else _strip_records(block)
         yield from _table_lines(tuple(Column(head) for head in heads), rows)
 
 
-def plot_records(plot: Plot) -> Iterator[tuple[str, ...]]:
+def _plot_records(plot: Plot) -> Iterator[tuple[str, ...]]:
     """Yield a curve's points, then its named points."""
     yield plot.x_title, plot.y_title, "point"
     for x, y in plot.points:
@@ -59,7 +59,7 @@ def plot_records(plot: Plot) -> Iterator[tuple[str, ...]]:
         yield number_text(x, 6), number_text(y, 6), name
 
 
-def strip_records(strip: Strip) -> Iterator[tuple[str, ...]]:
+def _strip_records(strip: Strip) -> Iterator[tuple[str, ...]]:
     """Yield a strip's spans, one after the other."""
     yield "row", f"from, {strip.axis_title}", "to", "point", "label"
     for row in strip.rows:

@@ -78,7 +78,7 @@ class Area(NamedTuple):
     height: float
 
 
-def area_of(paper: str) -> Area:
+def _area_of(paper: str) -> Area:
     """Return the room that a paper leaves."""
     width, height = PAPERS[paper]
     return Area(width * MM - 2 * MARGIN, height * MM - 2 * MARGIN - FOOTER)
@@ -130,7 +130,7 @@ class _SheetLayout:
         """Tell whether a page's tables fit across, those of a card's front in large type."""
         size = FLOW_SIZES[-1] if self.page.front is None else _front_sizes(paper)[0]
         try:
-            self.bands(slice(0, self.page.front), area_of(paper).width / size)
+            self.bands(slice(0, self.page.front), _area_of(paper).width / size)
         except NarrowError:
             return False
         return True
@@ -160,7 +160,7 @@ class _SheetLayout:
 
     def _front_size(self, paper: str) -> float | None:
         """Return the largest type in which the front stands on one sheet."""
-        area = area_of(paper)
+        area = _area_of(paper)
         fit = (
             s
             for s in reversed(_front_sizes(paper))
@@ -182,7 +182,7 @@ class _SheetLayout:
 
     def sheets(self, paper: str) -> Iterator[Bands]:
         """Yield what stands on each sheet: a card's front, on two where it must, then its back."""
-        area = area_of(paper)
+        area = _area_of(paper)
         if self.page.front is None:
             yield from self._flowing(area)
             return
@@ -288,7 +288,7 @@ CellSize = tuple[float, float]
 """Width and height of a label with its edges [pt]."""
 
 
-def lay_out_labels(
+def _lay_out_labels(
     pages: tuple[Page, ...], face: Typeface, paper: str, grid: tuple[int, int]
 ) -> tuple[str, list[Sheet]]:
     """Return the paper and its sheets, all labels in one type; NoAnswerError where none fits."""
@@ -462,7 +462,7 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     rl_config.useA85 = 0  # sheets stay bytes: text of them takes longer and is larger
     face = Typeface()
     if setting.grid:
-        paper, sheets = lay_out_labels(pages, face, setting.paper or DEFAULT_SHEET, setting.grid)
+        paper, sheets = _lay_out_labels(pages, face, setting.paper or DEFAULT_SHEET, setting.grid)
     else:
         paper, sheets = lay_out(pages, face, setting.paper)
     width, height = (side * MM for side in PAPERS[paper])

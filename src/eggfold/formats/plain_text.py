@@ -65,7 +65,7 @@ def _page_lines(page: Page, width: int, strong: Strong) -> Iterator[str]:
     yield from strong(_title(clean(page.title), clean(page.aside), width))
     yield "=" * width
     for alert in page.alerts:
-        yield from strong(wrapped(f"! {clean(alert)}", width, "  "))
+        yield from strong(_wrapped(f"! {clean(alert)}", width, "  "))
     for i, block in enumerate(page.blocks):
         if i or page.alerts or not isinstance(block, Bowl):
             yield ""
@@ -80,9 +80,9 @@ def _block_lines(block: Block, width: int, strong: Strong) -> Iterator[str]:
         yield from _bowl_lines(block, width, strong)
         return
     if block.heading:
-        yield from strong(wrapped(clean(block.heading), width, "  "))
+        yield from strong(_wrapped(clean(block.heading), width, "  "))
     if isinstance(block, Table):
-        yield from table_lines(block, width)
+        yield from _table_lines(block, width)
     elif isinstance(block, Facts):
         yield from _facts(block, width)
     elif isinstance(block, Loads):
@@ -112,15 +112,15 @@ def _bowl_lines(block: Bowl, width: int, strong: Strong) -> Iterator[str]:
     widths[3] = room - widths[2]
     aligns = ("left", "right", "left", "left", "right")
     for row in rows:
-        yield from side_by_side((tick[0], *row), widths, aligns)
+        yield from _side_by_side((tick[0], *row), widths, aligns)
     for line in (
         f"  {TICK} {tub.at_once.text}  {tub.start}:",
         f"  {_scoops(tub.to_expected)}  <- {tub.expected}, as expected",
         f"  {_scoops(tub.to_end)}  <- {tub.whole.text}, {tub.empty}",
     ):
-        yield from wrapped(_ticks_held(line, width), width, "  ")
+        yield from _wrapped(_ticks_held(line, width), width, "  ")
     for remark in filter(None, (tub.stiff, tub.sure)):
-        yield from wrapped(f"     {clean(remark)}", width, "     ")
+        yield from _wrapped(f"     {clean(remark)}", width, "     ")
 
 
 def _loads(block: Loads, width: int) -> Iterator[str]:
@@ -129,13 +129,13 @@ def _loads(block: Loads, width: int) -> Iterator[str]:
     label_width = _label_width([row.name for row in block.rows], width)
     for row in block.rows:
         told = f"{row.time}  {row.loads}{f'  {TICK}' if row.boxes == 1 else ''}".strip()
-        yield from side_by_side((clean(row.name), told), (label_width, width - label_width - GAP))
+        yield from _side_by_side((clean(row.name), told), (label_width, width - label_width - GAP))
         if row.boxes > 1:
             line = f"  {TICK} {words} {' '.join([TICK] * (row.boxes - 1))}"
-            yield from wrapped(_ticks_held(line, width), width, "  ")
+            yield from _wrapped(_ticks_held(line, width), width, "  ")
             words = block.cut
     if words != block.cut and any(row.boxes for row in block.rows):
-        yield from wrapped(f"{words[0].upper()}{words[1:]}.", width, "")
+        yield from _wrapped(f"{words[0].upper()}{words[1:]}.", width, "")
 
 
 def _ticks_held(line: str, width: int) -> str:
@@ -151,8 +151,8 @@ def _title(title: str, aside: str, width: int) -> Iterator[str]:
     if len(title) <= width - len(aside) - GAP:
         yield f"{title}{' ' * (width - len(title) - len(aside))}{aside}"
     else:
-        yield from wrapped(title, width, "")
-        yield from (line.rjust(width) for line in wrapped(aside, width, ""))
+        yield from _wrapped(title, width, "")
+        yield from (line.rjust(width) for line in _wrapped(aside, width, ""))
 
 
 def _lines(block: Lines, width: int) -> Iterator[str]:
@@ -160,13 +160,13 @@ def _lines(block: Lines, width: int) -> Iterator[str]:
         if item.startswith("eggfold "):  # a command is copied as it stands
             yield clean(item)
         else:
-            yield from wrapped(f"- {clean(item)}", width, "  ")
+            yield from _wrapped(f"- {clean(item)}", width, "  ")
 
 
 def _facts(block: Facts, width: int) -> Iterator[str]:
     label_width = _label_width([label for label, _ in block.rows], width)
     for label, value in block.rows:
-        yield from side_by_side(
+        yield from _side_by_side(
             (clean(label), clean(value)), (label_width, width - label_width - GAP)
         )
 
@@ -211,7 +211,7 @@ def _row(pages: tuple[Page, ...], inside: int) -> Iterator[str]:
     yield edge
 
 
-def table_lines(block: Table, width: int) -> Iterator[str]:
+def _table_lines(block: Table, width: int) -> Iterator[str]:
     """Yield the lines of a table; columns that do not fit go into a second table below."""
     rows = [tuple(clean(c) for c in row) for row in block.rows]
     widths, gap = _column_widths(block.columns, rows, width)
@@ -231,10 +231,10 @@ def _grid(
     columns: tuple[Column, ...], rows: list[tuple[str, ...]], widths: list[int], gap: int
 ) -> Iterator[str]:
     aligns = [column.align for column in columns]
-    yield from side_by_side(tuple(column.title for column in columns), widths, aligns, gap)
+    yield from _side_by_side(tuple(column.title for column in columns), widths, aligns, gap)
     yield "-" * _across(widths, gap)
     for row in rows:
-        yield from side_by_side(row, widths, aligns, gap)
+        yield from _side_by_side(row, widths, aligns, gap)
 
 
 def _across(widths: list[int], gap: int) -> int:
@@ -297,7 +297,7 @@ def _narrow(widths: list[int], least: list[int], room: int) -> None:
         widths[max(giving, key=lambda i: widths[i] - least[i])] -= 1
 
 
-def side_by_side(
+def _side_by_side(
     cells: tuple[str, ...],
     widths: Iterable[int],
     aligns: Iterable[str] | None = None,
@@ -309,7 +309,7 @@ def side_by_side(
     if all(len(cell) <= w for cell, w in zip(cells, widths, strict=True)):
         yield _line(cells, widths, aligns, gap)
         return
-    columns = [list(wrapped(cell, w, "")) for cell, w in zip(cells, widths, strict=True)]
+    columns = [list(_wrapped(cell, w, "")) for cell, w in zip(cells, widths, strict=True)]
     height = max(len(column) for column in columns)
     for i in range(height):
         parts = tuple(column[i] if i < len(column) else "" for column in columns)
@@ -327,7 +327,7 @@ def _line(cells: tuple[str, ...], widths: list[int], aligns: list[str], gap: int
 _COMMAND = re.compile("(?:^|: )(?=eggfold )")
 
 
-def wrapped(text: str, width: int, indent: str) -> Iterator[str]:
+def _wrapped(text: str, width: int, indent: str) -> Iterator[str]:
     """Yield a text as lines, those after the first indented, without parting a figure from its unit.
 
     A command to copy, which ends its sentence, stays in one piece on a line of its own.
@@ -361,4 +361,4 @@ def _problem_lines(problem: Problem) -> Iterator[str]:
         yield f"    {clean(problem.source)}"
         yield f"    {' ' * problem.caret}^"
     if problem.hint:
-        yield from wrapped(f"    try: {clean(problem.hint)}", WIDTH, " " * 9)
+        yield from _wrapped(f"    try: {clean(problem.hint)}", WIDTH, " " * 9)

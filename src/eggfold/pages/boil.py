@@ -90,8 +90,8 @@ def boil_page(table: BoilTable, units: Units, *, why: bool = False) -> Page:
         Lines("TAKE CARE", CAUTIONS),
     ]
     if why:
-        blocks += time_curve(table)
-        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dict.fromkeys(boil_sums(table)))))
+        blocks += _time_curve(table)
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dict.fromkeys(_boil_sums(table)))))
     blocks += (*units.lines(), *basis_blocks(table, why=why))
     alerts = (FROZEN,) if kitchen.start_c < 0 else ()
     return Page("Time in the pan", table.paste, tuple(blocks), alerts)
@@ -158,10 +158,10 @@ def _example(table: BoilTable) -> Iterator[str]:
     """Yield what happens to one of the sizes, where the table has no room for it."""
     reached = [row for row in table.rows if row.until == DEFAULT_TARGET and row.seconds]
     if reached and len({row.until for row in table.rows}) > 1:
-        yield centre_line(reached[len(reached) // 2])
+        yield _centre_line(reached[len(reached) // 2])
 
 
-def centre_line(boil: Boil) -> str:
+def _centre_line(boil: Boil) -> str:
     """Return what a time in the pan does to the centre of a size."""
     lifted, peak = centre_text(boil.lifted_c), number_text(boil.peak_c or 0.0, 2)
     return (
@@ -174,7 +174,7 @@ FEWEST_SIZES = 3
 CURVE_POINTS = 41
 
 
-def time_curve(table: BoilTable) -> tuple[Plot, ...]:
+def _time_curve(table: BoilTable) -> tuple[Plot, ...]:
     """Return the curve of time over size for the table's first target, where there are sizes."""
     sizes = sorted({row.diameter_mm for row in table.rows})
     first = table.rows[0]
@@ -215,7 +215,7 @@ FOURIER_OF_FOUR = 0.03
 """From this Fourier number on the terms after the fourth are under 0.002."""
 
 
-def boil_sums(table: BoilTable) -> Iterator[str]:
+def _boil_sums(table: BoilTable) -> Iterator[str]:
     """Yield the sums of a table: the pan, the paste, then each row."""
     yield from pan_sums(table.kitchen, table.heat, table.load_g)
     for row in table.rows:

@@ -65,7 +65,7 @@ def size_of_batch(batch: Batch, units: Units, eggs: float | None = None) -> str:
     return eggs_text(batch.eggs if eggs is None else eggs)
 
 
-def trial_text(trial: Trial, units: Units) -> str:
+def _trial_text(trial: Trial, units: Units) -> str:
     """Return how many eggs a trial had, or how much liquid egg."""
     return f"{units.mass(trial.shelled_g)} of egg" if trial.liquid else eggs_text(trial.eggs)
 
@@ -133,7 +133,7 @@ def _heading(batch: Batch, share: BowlShare, units: Units) -> str:
 
 def _trial(batch: Batch, units: Units) -> str:
     trial = batch.trial
-    return f"trial: {trial_text(trial, units)}, {trial.strength}"
+    return f"trial: {_trial_text(trial, units)}, {trial.strength}"
 
 
 def _rows(batch: Batch, share: BowlShare, units: Units) -> Iterator[Weighed]:

@@ -136,11 +136,11 @@ def _curve(result: Buoyancy, units: Units) -> Plot:
 
 def _why(result: Buoyancy) -> Iterator[str]:
     bait = result.bait
-    yield hook_line(bait)
+    yield _hook_line(bait)
     if result.wanted_g is not None:
         yield _skin_line(bait, result.wanted_g, "Diameter for the lift")
-    yield from volume_lines(bait)
-    yield from lift_lines(bait)
+    yield from _volume_lines(bait)
+    yield from _lift_lines(bait)
     if result.neutral_skin_mm is not None:
         yield _skin_line(bait._replace(skin_mm=result.neutral_skin_mm), 0.0, "Neutral diameter")
 
@@ -164,22 +164,22 @@ def _skin_line(bait: Floating, wanted_g: float, what: str) -> str:
 
 def cored_lines(bait: Floating, each_g: float) -> Iterator[str]:
     """Yield the sums of a cored bait on a card: its weight and its lift."""
-    yield from volume_lines(bait)
+    yield from _volume_lines(bait)
     d = bait.densities
     paste_ml = cored_volume_ml(bait.diameter_mm, bait.core_mm)
     yield (
         f"One {_name(bait)} = density × paste + cork's density × cork = {put(d.paste_g_ml)} × "
         f"{put(paste_ml)} + {put(d.cork_g_ml)} × {put(ball_volume_ml(bait.core_mm))} = {got(each_g)} g"
     )
-    yield hook_line(bait)
-    yield from lift_lines(bait)
+    yield _hook_line(bait)
+    yield from _lift_lines(bait)
 
 
 def _name(bait: Floating) -> str:
     return f"{size_text(bait.diameter_mm)} bait on {size_text(bait.core_mm)} cork"
 
 
-def volume_lines(bait: Floating) -> Iterator[str]:
+def _volume_lines(bait: Floating) -> Iterator[str]:
     """Yield the volumes of the bait, of its cork and of its paste."""
     whole, core = bait.diameter_mm, bait.core_mm
     whole_ml, core_ml = ball_volume_ml(whole), ball_volume_ml(core)
@@ -190,7 +190,7 @@ def volume_lines(bait: Floating) -> Iterator[str]:
     )
 
 
-def lift_lines(bait: Floating) -> Iterator[str]:
+def _lift_lines(bait: Floating) -> Iterator[str]:
     """Yield the sum of the lift, and those on heavy and on light cork where nobody weighed it."""
     yield _lift_line(bait, "Lift")
     if not bait.weighed:
@@ -210,7 +210,7 @@ def _lift_line(bait: Floating, what: str) -> str:
     )
 
 
-def hook_line(bait: Floating) -> str:
+def _hook_line(bait: Floating) -> str:
     """Return the sum of what the hook weighs under water."""
     water = bait.densities.water_g_ml
     return (

@@ -107,7 +107,7 @@ def card_page(
     if buy:
         blocks += shopping_blocks(buy, units) if full else buy_blocks(buy, units)
     if full and cost:
-        blocks.append(cost_facts(batch, cost, units))
+        blocks.append(_cost_facts(batch, cost, units))
     if why:
         blocks += _why_blocks(batch, cost)
     moves = build_moves(batch)
@@ -224,12 +224,12 @@ def _why_blocks(batch: Batch, cost: BatchCost | None) -> Iterator[Lines]:
 
     yield Lines("HOW EACH FIGURE CAME ABOUT", tuple(dict.fromkeys(why_lines(batch))))
     if cost:
-        yield cost_lines(batch, cost)
+        yield _cost_lines(batch, cost)
 
 
 def _makes(batch: Batch, units: Units) -> Facts:
     paste = batch.paste
-    heading = f"MAKES  {units.mass(paste.mass_g)} of paste, {finished_text(batch, units)}"
+    heading = f"MAKES  {units.mass(paste.mass_g)} of paste, {_finished_text(batch, units)}"
     rows = [(_bait(b), _made(b, units)) for b in batch.baits]
     rows += [
         ("paste, not boiled", f"{units.mass(line.mass_g)}: bag it at once, fridge or freezer")
@@ -254,7 +254,7 @@ def _of_asked(batch: Batch, units: Units) -> Iterator[tuple[str, str]]:
         )
 
 
-def finished_text(batch: Batch, units: Units) -> str:
+def _finished_text(batch: Batch, units: Units) -> str:
     """Return what the baits weigh once they are dried, with the range of what dries away."""
     finished, hours = batch.paste.finished, sorted({bait.drying_h for bait in batch.baits})
     around = ""
@@ -276,7 +276,7 @@ def _made(line: BaitLine, units: Units) -> str:
     if line.floating is None:
         return made
     return (
-        f"{number}, {units.mass(line.each_g)} each, lifts {lift_range_text(line.floating, units)}"
+        f"{number}, {units.mass(line.each_g)} each, lifts {_lift_range_text(line.floating, units)}"
     )
 
 
@@ -313,7 +313,7 @@ def _counts(batch: Batch, units: Units) -> Table:
 
 
 def _bait_row(bait: BaitLine, units: Units, *, cut: bool, cored: bool) -> tuple[str, ...]:
-    lift = NONE if bait.floating is None else lift_range_text(bait.floating, units)
+    lift = NONE if bait.floating is None else _lift_range_text(bait.floating, units)
     sausage = NONE if bait.sausage_mm is None else f"{bait.sausage_mm:.1f} mm"
     return (
         bait_text(bait.kind, bait.diameter_mm, bait.core_mm),
@@ -326,7 +326,7 @@ def _bait_row(bait: BaitLine, units: Units, *, cut: bool, cored: bool) -> tuple[
     )
 
 
-def lift_range_text(bait: Floating, units: Units) -> str:
+def _lift_range_text(bait: Floating, units: Units) -> str:
     """Return a lift, and from what to what it goes where nobody weighed the cork."""
     if bait.weighed:
         return units.lift(bait.lift_g)
@@ -376,7 +376,7 @@ def _in_the_pan(line: BaitLine) -> SizeInPan:
         return SizeInPan(_bait(line), "not boiled", "", 0)
     time = f"{seconds_text(boil.said_s)}{', yours' if boil.own else said_range_text(boil)}"
     wait = f"; {seconds_text(line.wait_s)} or more between" if line.loads > 1 else ""
-    return SizeInPan(_bait(line), time, f"{loads_text(line)}{wait}", min(line.loads, MOST_BOXES))
+    return SizeInPan(_bait(line), time, f"{_loads_text(line)}{wait}", min(line.loads, MOST_BOXES))
 
 
 def _times(batch: Batch) -> Table:
@@ -406,11 +406,11 @@ def _boil_row(line: BaitLine) -> tuple[str, ...]:
         centre_text(boil.lifted_c),
         centre_text(boil.peak_c),
         NONE if boil.customary_s is None else seconds_text(boil.customary_s),
-        loads_text(line),
+        _loads_text(line),
     )
 
 
-def loads_text(line: BaitLine) -> str:
+def _loads_text(line: BaitLine) -> str:
     """Return how many loads a size makes, and how many baits are in each."""
     if line.loads <= 1:
         return "one load"
@@ -426,16 +426,16 @@ def _boiling(batch: Batch) -> Lines:
     return Lines("AT THE PAN", (CUT_FIRST, AFTER_THE_PAN, COLD_WATER, *corked, *smaller, *own))
 
 
-def used_words(batch: Batch) -> str:
+def _used_words(batch: Batch) -> str:
     """Return what the material is used in."""
     number = batch.bowls_number
     return "Used in this bowl" if number == 1 else f"Used in these {number} bowls"
 
 
-def cost_facts(batch: Batch, cost: BatchCost, units: Units) -> Facts:
+def _cost_facts(batch: Batch, cost: BatchCost, units: Units) -> Facts:
     """Return the cost of a batch: its material, a kilo dried, one bait of each size."""
     heavy = cost.per_kg * Fraction(units.mass_pair.large_size) / 1000
-    rows = [(used_words(batch), price_text(cost.material, cost.currency))]
+    rows = [(_used_words(batch), price_text(cost.material, cost.currency))]
     if batch.powder.base_mix not in cost.unpriced:
         each = "kilo" if units.metric else "pound"
         rows.append((f"Each {each}, dried", price_text(heavy, cost.currency)))
@@ -452,7 +452,7 @@ def cost_facts(batch: Batch, cost: BatchCost, units: Units) -> Facts:
     return Facts("COST  at least, of the material whose price is known", tuple(rows))
 
 
-def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
+def _cost_lines(batch: Batch, cost: BatchCost) -> Lines:
     """Return how the cost came about: thing by thing, in all, for a kilo and for one bait."""
     items, parts = [], []
     for part in cost.parts:
@@ -464,7 +464,7 @@ def cost_lines(batch: Batch, cost: BatchCost) -> Lines:
         )
     material = float(cost.material)
     if len(parts) > 1:
-        items.append(f"{used_words(batch)} = {added(parts)} = {got(material)} {cost.currency}")
+        items.append(f"{_used_words(batch)} = {added(parts)} = {got(material)} {cost.currency}")
     if batch.powder.base_mix in cost.unpriced:
         return Lines("HOW THE COST CAME ABOUT", tuple(items))
     left_g = put(batch.unrolled_g + batch.paste_g)

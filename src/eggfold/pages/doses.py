@@ -33,7 +33,7 @@ def doses_page(sheet: DoseSheet, units: Units, *, why: bool = False) -> Page:
         text = f"{OVER} marks a dose over its ceiling, in the column at most: check the dose."
         blocks.append(Lines("TAKE CARE", (text,)))
     if why:
-        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(dose_sums(sheet))))
+        blocks.append(Lines("HOW EACH FIGURE CAME ABOUT", tuple(_dose_sums(sheet))))
     blocks += (*units.lines(), *basis_blocks(sheet, why=why))
     return Page("Dose sheet", counted(len(sheet.rows), "additive"), tuple(blocks))
 
@@ -56,7 +56,7 @@ def _titles(sheet: DoseSheet) -> Iterator[str]:
     """Yield what the columns stand for: so many eggs where all recipes have as many in it."""
     for place, column in enumerate(sheet.columns):
         of_rows = {row.columns[place] for row in sheet.rows}
-        yield column_title(of_rows.pop() if len(of_rows) == 1 else column)
+        yield _column_title(of_rows.pop() if len(of_rows) == 1 else column)
 
 
 def _eggs(sheet: DoseSheet) -> Iterator[Facts]:
@@ -64,13 +64,13 @@ def _eggs(sheet: DoseSheet) -> Iterator[Facts]:
     recipes = {row.recipe or "": row.columns for row in sheet.rows}
     if len(set(recipes.values())) > 1:
         told = (
-            (name, "; ".join(column_title(c) for c in columns if c.eggs))
+            (name, "; ".join(_column_title(c) for c in columns if c.eggs))
             for name, columns in recipes.items()
         )
         yield Facts("EGGS", tuple(told))
 
 
-def column_title(column: DoseColumn) -> str:
+def _column_title(column: DoseColumn) -> str:
     """Return what a column stands for."""
     if column.eggs is None and column.kg_dry is None:
         return "hookbait, trial" if column.strength == "hookbait" else "freebie, full bowl"
@@ -82,7 +82,7 @@ def column_title(column: DoseColumn) -> str:
 ABSORBENCY = "the card shows its sum, with eggfold batch --why"
 
 
-def dose_sums(sheet: DoseSheet) -> Iterator[str]:
+def _dose_sums(sheet: DoseSheet) -> Iterator[str]:
     """Yield the dry mix behind each column, then each amount."""
     if any(row.recipe for row in sheet.rows):
         yield without_sum("Absorbency", "recipe by recipe", ABSORBENCY)
@@ -122,6 +122,6 @@ def _cell_sum(row: DoseRow, column: DoseColumn, cell: Cell) -> str:
     )
     head = f"{row.recipe}: " if row.recipe else ""
     return (
-        f"{head}{row.name}, {column_title(column)} = {words} = {put(cell.dose)} × {put(times)} = "
+        f"{head}{row.name}, {_column_title(column)} = {words} = {put(cell.dose)} × {put(times)} = "
         f"{got(cell.amount)} {row.unit}"
     )

@@ -188,7 +188,7 @@ class WithBasis(Protocol):
 def basis_blocks(answer: WithBasis, *, why: bool = False) -> Iterator[Block]:
     """Yield the files that were read, what was assumed, and with ``why`` where that comes from."""
     yield from companion_facts(answer.companions)
-    yield assumption_table(answer.assumptions)
+    yield _assumption_table(answer.assumptions)
     if why:
         sources = tuple(f"{a.what}: {a.source}" for a in answer.assumptions if a.source)
         yield Lines("SOURCES", sources)
@@ -208,7 +208,7 @@ def _name(companion: Companion) -> str:
     return companion.file if companion.place == "elsewhere" else companion.file_name
 
 
-def assumption_table(assumptions: tuple[Assumption, ...]) -> Table:
+def _assumption_table(assumptions: tuple[Assumption, ...]) -> Table:
     """Return the table of what was assumed, with its origin."""
     columns = (Column("What"), Column("value"), Column("origin"))
     rows = tuple((a.what, a.value.replace("degC", "°C"), a.origin) for a in assumptions)

@@ -82,11 +82,11 @@ def _full_blocks(rolling: Rolling, units: Units, *, why: bool) -> Iterator[Block
     for shown in days_shown(rolling):
         yield _clock(rolling, shown, units)
         yield _loads(rolling, shown, units)
-        yield day_strip(rolling, shown)
+        yield _day_strip(rolling, shown)
     if rolling.made:
         yield _afterwards(rolling)
-        yield bowls_table(rolling.made, units)
-        yield from bowl_sheets(rolling.made, units)
+        yield _bowls_table(rolling.made, units)
+        yield from _bowl_sheets(rolling.made, units)
         yield from shopping_blocks(rolling.shopping, units)
     yield care_lines(rolling.cautions)
     if why:
@@ -281,7 +281,7 @@ def _afterwards(rolling: Rolling) -> Table:
     return Table(f"DRYING  one layer, turned {turned} a day", columns, tuple(rows))
 
 
-def bowls_table(bowls: tuple[PlanBowl, ...], units: Units) -> Table:
+def _bowls_table(bowls: tuple[PlanBowl, ...], units: Units) -> Table:
     """Return one line for each bowl, and their sum."""
     columns = (
         Column("Bowl", "right"),
@@ -316,7 +316,7 @@ def bowls_table(bowls: tuple[PlanBowl, ...], units: Units) -> Table:
     return Table("BOWLS", columns, (*rows, total))
 
 
-def bowl_sheets(bowls: tuple[PlanBowl, ...], units: Units) -> list[Table]:
+def _bowl_sheets(bowls: tuple[PlanBowl, ...], units: Units) -> list[Table]:
     """Return what goes into each bowl; equal bowls share a sheet."""
     groups: dict[tuple[int, int], list[PlanBowl]] = {}
     for bowl in bowls:
@@ -372,7 +372,7 @@ HAND_GAP_H = 0.1
 """Work of one person closer than this is drawn as one span [h]."""
 
 
-def day_strip(rolling: Rolling, shown: ShownDay) -> Strip:
+def _day_strip(rolling: Rolling, shown: ShownDay) -> Strip:
     """Return when each station works on which bowl, then when each person works."""
     steps = shown.steps
     zero = shown.start.replace(minute=0, second=0, microsecond=0)

@@ -114,7 +114,7 @@ def screen_blocks(rolling: Rolling, units: Units, *, full: bool) -> Iterator[Blo
     days = days_shown(rolling)
     yield Facts("FIRST OF ALL" if full else "", tuple(_decisions(rolling, days, units)))
     for shown in days:
-        yield day_table(rolling, shown, units)
+        yield _day_table(rolling, shown, units)
     yield Facts("FOR ALL OF IT" if full else "", tuple(_afterwards(rolling, units, full=full)))
 
 
@@ -267,7 +267,7 @@ def list_of_bowls(numbers: tuple[int, ...]) -> str:
     return f"bowls {_joined([*map(str, numbers)])}"
 
 
-def day_table(rolling: Rolling, shown: ShownDay, units: Units) -> Table:
+def _day_table(rolling: Rolling, shown: ShownDay, units: Units) -> Table:
     """Return a day's bowls, one line each to tick, with its breaks and its pan water."""
     rows = [
         (times.mix_start, (f"{bowl.number}", TICK, *_bowl_times(times), _bowl_text(bowl, units)))

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from eggfold.stock.swaps import SwapHint
 
 
-def shopping_table(items: tuple[ShoppingItem, ...], heading: str, units: Units) -> Table:
+def _shopping_table(items: tuple[ShoppingItem, ...], heading: str, units: Units) -> Table:
     """Return what to have in the house before the first egg is broken."""
     if not any(item.on_shelf for item in items):
         plain = tuple((item.name, units.amount(item.need, item.unit)) for item in items)
@@ -72,7 +72,7 @@ def shopping_blocks(items: tuple[ShoppingItem, ...], units: Units) -> Iterator[B
     total = total_of(items)
     remarks = [remark for item in items for remark in stock_remarks(item, units)]
     remarks += unpriced_remarks(total)
-    yield shopping_table(items, buy_heading(total), units)
+    yield _shopping_table(items, buy_heading(total), units)
     if remarks:
         yield Lines("ON THE SHELF", tuple(remarks))
 

@@ -41,7 +41,7 @@ TAU2 = f"({INGREDIENT_SD:g} κ0)²"
 """The variance between ingredients, as sums name it."""
 
 
-def blend_lines(estimate: BlendEstimate) -> Iterator[str]:
+def _blend_lines(estimate: BlendEstimate) -> Iterator[str]:
     """Yield what each mix takes, what it shares, how far it pulls, and what follows."""
     k0 = put(estimate.default)
     yield (
@@ -103,19 +103,19 @@ def _system(estimate: BlendEstimate) -> Iterator[str]:
 def why_lines(batch: Batch) -> Iterator[str]:
     """Yield a sum for each figure of a card, checkable with a pocket calculator."""
     yield from bowl_sums(batch)
-    yield from paste_lines(batch)
-    yield from bait_lines(batch)
-    yield from soak_lines(batch)
+    yield from _paste_lines(batch)
+    yield from _bait_lines(batch)
+    yield from _soak_lines(batch)
 
 
 def bowl_sums(batch: Batch) -> Iterator[str]:
     """Yield a sum for each figure of what goes into the bowl."""
-    yield from egg_lines(batch.egg)
+    yield from _egg_lines(batch.egg)
     if not batch.poured:
         yield from _eggs_line(batch)
     yield from _absorbency_lines(batch)
     yield from learned_lines("Absorbency", batch.learned.absorbency)
-    yield from rate_lines(_dosed(batch), batch.strength, "")
+    yield from _rate_lines(_dosed(batch), batch.strength, "")
     if batch.poured:
         yield from _bag_lines(batch)
     yield from _powder_lines(batch)
@@ -125,7 +125,7 @@ def bowl_sums(batch: Batch) -> Iterator[str]:
         yield from _dose_lines(line, eggs, batch.powder.expected_g / 1000, "dry mix")
 
 
-def soak_lines(batch: Batch) -> Iterator[str]:
+def _soak_lines(batch: Batch) -> Iterator[str]:
     """Yield a sum for each thing that finished bait takes up, for its weight then, and for its lift."""
     if not batch.soak or batch.paste.soaked_g is None:
         return
@@ -189,11 +189,11 @@ def _bag_lines(batch: Batch) -> Iterator[str]:
     )
 
 
-def egg_lines(egg: Egg) -> Iterator[str]:
+def _egg_lines(egg: Egg) -> Iterator[str]:
     """Yield the sum of one egg of a grade, or the mean of mixed ones; one that was weighed needs none."""
     if egg.boxes:
         for box in egg.boxes:
-            yield from egg_lines(box.egg)
+            yield from _egg_lines(box.egg)
         eggs = added(f"{box.number} × {put(box.egg.each_g)}" for box in egg.boxes)
         number = added(str(box.number) for box in egg.boxes)
         yield f"One mixed egg = all eggs / number = ({eggs}) / ({number}) = {got(egg.each_g)} g"
@@ -210,7 +210,7 @@ def egg_lines(egg: Egg) -> Iterator[str]:
 def _absorbency_lines(batch: Batch) -> Iterator[str]:
     t = batch.trial
     if t.predicted and t.predicted.estimate.learned:
-        yield from blend_lines(t.predicted.estimate)
+        yield from _blend_lines(t.predicted.estimate)
         return
     if t.amount_g is None:
         yield (
@@ -219,7 +219,7 @@ def _absorbency_lines(batch: Batch) -> Iterator[str]:
         )
         return
     r = t.rates
-    yield from rate_lines(t.additives, t.strength, "Trial: ")
+    yield from _rate_lines(t.additives, t.strength, "Trial: ")
     yield (
         "Trial: dry mix = (bag + eggs × powders per egg) / (1 − powders per g of mix) = "
         f"({put(t.amount_g)} + {put(t.eggs)} × {put(r.powder_per_egg_g)}) / (1 − {put(r.powder_per_dry)}) "
@@ -232,7 +232,7 @@ def _absorbency_lines(batch: Batch) -> Iterator[str]:
     )
 
 
-def rate_lines(additives: Iterable[Additive], strength: Strength, head: str) -> Iterator[str]:
+def _rate_lines(additives: Iterable[Additive], strength: Strength, head: str) -> Iterator[str]:
     """Yield what all liquids and all powders add up to, per egg and per gram of dry mix."""
     sums: dict[str, list[tuple[str, str, float]]] = {}
     for a in additives:
@@ -397,7 +397,7 @@ def _reading_lines(line: DoseLine) -> Iterator[str]:
     )
 
 
-def paste_lines(batch: Batch) -> Iterator[str]:
+def _paste_lines(batch: Batch) -> Iterator[str]:
     """Yield the paste's mass, what it is made of, its density, and what it weighs dried."""
     paste = batch.paste
     yield (
@@ -463,9 +463,9 @@ def density_lines(paste: Paste) -> Iterator[str]:
             f"(3.14159 × {put(diameter_mm / 10)}³ / 6) = {got(before)} g/ml"
         )
         return
-    yield from mixed_lines(paste.portions, paste.parts)
+    yield from _mixed_lines(paste.portions, paste.parts)
     terms = added(
-        f"{put(share)} / {put(alone_g_ml(name))}"
+        f"{put(share)} / {put(_alone_g_ml(name))}"
         for name, share in zip(PART_NAMES, paste.parts, strict=True)
         if share
     )
@@ -475,7 +475,7 @@ def density_lines(paste: Paste) -> Iterator[str]:
     )
 
 
-def mixed_lines(portions: tuple[tuple[float, Parts], ...], whole: Parts) -> Iterator[str]:
+def _mixed_lines(portions: tuple[tuple[float, Parts], ...], whole: Parts) -> Iterator[str]:
     """Yield the share of each part in what was stirred together."""
     mass = added(put(g) for g, _ in portions)
     for name, share in zip(PART_NAMES, whole, strict=True):
@@ -491,12 +491,12 @@ def mixed_lines(portions: tuple[tuple[float, Parts], ...], whole: Parts) -> Iter
             )
 
 
-def alone_g_ml(name: str) -> float:
+def _alone_g_ml(name: str) -> float:
     """Return the density of one part by itself at the temperature of a kitchen."""
     return density_kg_m3(Parts(**{n: float(n == name) for n in PART_NAMES}), DENSITY_AT_C) / 1000
 
 
-def bait_lines(batch: Batch) -> Iterator[str]:
+def _bait_lines(batch: Batch) -> Iterator[str]:
     """Yield weights, counts, lifts and times, bait by bait."""
     kitchen, heat = batch.roll.kitchen, batch.roll.heat(batch.paste)
     most_g = pan_load_g(heat, kitchen)

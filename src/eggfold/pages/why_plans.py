@@ -32,7 +32,7 @@ def rolling_sums(rolling: Rolling) -> Iterator[str]:
     if rolling.made:
         yield from _work_sums(rolling)
     for bowl in rolling.made:
-        yield from room_sums(f"Bowl {bowl.number}", bowl)
+        yield from _room_sums(f"Bowl {bowl.number}", bowl)
     yield from buying_lines(rolling.shopping)
 
 
@@ -80,7 +80,7 @@ def _rolled(rolling: Rolling) -> str:
     return f"{rolled} + {corks} / {put(workshop.cork_pace_h)}" if corks else rolled
 
 
-def room_sums(head: str, bowl: PlanBowl) -> Iterator[str]:
+def _room_sums(head: str, bowl: PlanBowl) -> Iterator[str]:
     """Yield the tray and the room in the freezer that a bowl takes."""
     paste, lines = bowl.batch.paste, bowl.batch.baits
     areas = [
@@ -130,7 +130,7 @@ def _day_sums(day: RollingDay) -> Iterator[str]:
         "the bowls are run through the stations step by step",
     )
     for i, bowl in enumerate(day.bowls, 1):
-        yield from room_sums(f"{name}, bowl {i}", bowl)
+        yield from _room_sums(f"{name}, bowl {i}", bowl)
     if len(day.bowls) > 1:
         eggs = added(str(b.batch.eggs) for b in day.bowls)
         area = added(put(b.area_m2) for b in day.bowls)

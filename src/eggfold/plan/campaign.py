@@ -227,7 +227,7 @@ def _season(opened: OpenPlan[Campaign], today: str, asked: WhatIf) -> SeasonPlan
     workshop = build_workshop(plan, bench)
     workshop = workshop._replace(drying_s=_longest_drying_s(opened, workshop.drying_s))
     lots, life = lots_of(companions.shelf), life_of(plan, bench.drying_h)
-    frame = build_frame(plan, workshop, today, bench)
+    frame = _build_frame(plan, workshop, today, bench)
     pastes = Pastes(opened, frame.session)
     hand, brings = _brings(opened, pastes, today, asked.skip, lots, life)
     late = _too_late(frame, brings) if hand.lots or hand.over else frozenset()
@@ -260,7 +260,7 @@ def _season(opened: OpenPlan[Campaign], today: str, asked: WhatIf) -> SeasonPlan
         trays_m2=Room(_most_tray(frame, days), None if math.isinf(trays) else trays),
         buying=buying,
         costs=tuple(build_cost(portion.whole, buying.by_need) for portion in portions),
-        cards=build_cards(portions, pastes),
+        cards=_build_cards(portions, pastes),
         cautions=(
             *bulk_cautions((p.whole.recipe, p.kind.strength, p.eggs) for p in portions),
             *plan_cautions(bowls),
@@ -614,7 +614,7 @@ class SeasonFrame(NamedTuple):
     assumptions: tuple[Assumption, ...]
 
 
-def build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) -> SeasonFrame:
+def _build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) -> SeasonFrame:
     """Return the calendar of a plan, from today or its first rolling day to its last trip."""
     first = max(plan.roll_from or today, today)
     time = plan.start_at or default.ROLLING_STARTS_AT
@@ -697,7 +697,7 @@ class SeasonCard(NamedTuple):
         return (None if ml is None else ml / kilos), line.amount.g / kilos
 
 
-def build_cards(portions: Sequence[Portion], pastes: Pastes) -> tuple[SeasonCard, ...]:
+def _build_cards(portions: Sequence[Portion], pastes: Pastes) -> tuple[SeasonCard, ...]:
     """Return a card for each recipe and strength; sizes do not matter to it."""
     eggs: dict[tuple[str, Strength], int] = {}
     first: dict[tuple[str, Strength], Portion] = {}

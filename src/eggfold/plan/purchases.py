@@ -60,7 +60,7 @@ def build_buying(days: Sequence[Made], egg_life: int, shelf: OpenShelf | None) -
     by_need = items_by_need(_needs(days), stock_on(shelf, days[0][0]) if days else None)
     once = dict.fromkeys(item for item in by_need.values() if not _is_eggs(item, days))
     purchases = []
-    for group in group_days(days, egg_life, _egg_dates(days, shelf)):
+    for group in _group_days(days, egg_life, _egg_dates(days, shelf)):
         first, last = group[0][0], group[-1][0]
         needs = _needs(group)
         whole = listed(items_by_need(needs, stock_on(shelf, first)))
@@ -108,7 +108,7 @@ def _egg_dates(days: Sequence[Made], shelf: OpenShelf | None) -> frozenset[str]:
     return frozenset(str(one[1].use_by) for one in found if one and one[1].left and one[1].use_by)
 
 
-def group_days(
+def _group_days(
     days: Sequence[Made], egg_life: int, dates: frozenset[str] = frozenset()
 ) -> list[list[Made]]:
     """Return rolling days whose eggs are in date when they are bought together.
@@ -223,7 +223,7 @@ def _coins(
     used: dict[str, int] = {}
     coins = 0
     by_day = dict(_eggs_by_day(plan, stretches, labels, dates))
-    for group in group_days([(day, ()) for day in by_day], egg_life):
+    for group in _group_days([(day, ()) for day in by_day], egg_life):
         stock = stock_on(shelf, group[0][0])
         for label in dict.fromkeys(label for day, _ in group for label in by_day[day]):
             holding = holding_of(stock, label, "piece", None) if stock else None

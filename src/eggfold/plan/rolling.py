@@ -138,7 +138,7 @@ class Rolling(NamedTuple):
 
     def made_on(self, day: MadeDay) -> tuple[PlanBowl, ...]:
         """Return the bowls of a day in the order in which they are made."""
-        return tuple(self.bowls[i] for i in made_order(day))
+        return tuple(self.bowls[i] for i in _made_order(day))
 
     @property
     def times(self) -> dict[int, BowlDay]:
@@ -170,7 +170,7 @@ class Rolling(NamedTuple):
         return max(self.bounds, key=lambda bound: bound.work_s)
 
 
-def made_order(day: MadeDay) -> tuple[int, ...]:
+def _made_order(day: MadeDay) -> tuple[int, ...]:
     """Return the bowls of a day in the order in which they are made."""
     return tuple(day.bowls[one.bowl] for one in day.run.bowls) if day.run else ()
 
@@ -263,7 +263,7 @@ def _numbered(
     bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...], left: tuple[Broken, ...]
 ) -> tuple[PlanBowl, ...]:
     """Return bowls numbered in the order in which they are made; those left out come last."""
-    order = [i for day in days for i in made_order(day)]
+    order = [i for day in days for i in _made_order(day)]
     order += [one.bowl for one in left]
     numbers = {bowl: n + 1 for n, bowl in enumerate(order)}
     return tuple(bowl._replace(number=numbers[i]) for i, bowl in enumerate(bowls))
@@ -281,7 +281,7 @@ def _answer(
     works = [b.work for b in rest.bowls]
     each_m2 = bench.trays.each_m2 if bench.trays else 0.0
     unfit = Unfit(session, works, rest.todo, rest.hours, rest.lying, each_m2, rest.now_s)
-    made = [rest.bowls[i] for day in days for i in made_order(day)]
+    made = [rest.bowls[i] for day in days for i in _made_order(day)]
     left_out = sorted((rest.bowls[one.bowl] for one in left), key=lambda bowl: bowl.number)
     wanted = [*made, *left_out]
     area = session.place.area_m2
@@ -296,7 +296,7 @@ def _answer(
         days=days,
         left_out=tuple(left_out),
         eggs_short=rest.eggs_short,
-        steps=build_steps(session, rest.bowls, days),
+        steps=_build_steps(session, rest.bowls, days),
         finish=tuple(day_finish(session, works, day, hours) for day, hours in own),
         checks=tuple(_check(session, rest.bowls, day, hours) for day, hours in own),
         bounds=station_loads([bowl.work for bowl in made], session.place),
@@ -377,7 +377,7 @@ class Step(NamedTuple):
     end: datetime
 
 
-def build_steps(
+def _build_steps(
     session: Session, bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...]
 ) -> tuple[Step, ...]:
     """Return all steps by time."""

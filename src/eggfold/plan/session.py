@@ -89,7 +89,7 @@ def refuse_too_many_portions(portions: int) -> None:
         )
 
 
-def refuse_too_many_breaks(breaks: int) -> None:
+def _refuse_too_many_breaks(breaks: int) -> None:
     """Refuse more breaks than a day of a plan holds."""
     if breaks > MOST_BREAKS:
         raise NoAnswerError(f"there are {breaks} breaks in a day, and one plan holds {MOST_BREAKS}")
@@ -174,7 +174,7 @@ class Finish(NamedTuple):
 
 def build_workshop(plan: SessionKeys, bench: Bench) -> Workshop:
     """Return people, stages and stations, from the plan and the bench."""
-    refuse_too_many_breaks(len(plan.breaks))
+    _refuse_too_many_breaks(len(plan.breaks))
     people = plan.people or tuple(f"person {i + 1}" for i in range(bench.people))
     times = {key: _stage_s(plan, key, otherwise) for key, _, otherwise in STAGES}
     if plan.drying is None:
@@ -333,14 +333,14 @@ def day_finish(
     )
     ends = [day.run.clean_s]
     for factor in (session.workshop.fast, session.workshop.slow):
-        paced = [at_pace(works[i], factor) for i in day.bowls]
+        paced = [_at_pace(works[i], factor) for i in day.bowls]
         run = run_day(paced, setting, day.run.choices)
         ends.append(run.clean_s if run else day.run.clean_s)
     seconds = (ends[0], min(ends), max(ends), hours.closes_s)
     return Finish(*(session.clock.moment(s) for s in seconds))
 
 
-def at_pace(work: BowlWork, factor: float) -> BowlWork:
+def _at_pace(work: BowlWork, factor: float) -> BowlWork:
     """Return a bowl whose rolling goes so many times as fast."""
     loads = tuple(load._replace(roll_s=load.roll_s / factor) for load in work.loads)
     return work._replace(loads=loads)

@@ -214,7 +214,7 @@ def _less(bring: Bring, g: float) -> Quantity:
     return quantity.model_copy(update={key: max(1, math.ceil(whole * left - 1e-6))})
 
 
-def day_eggs(want: Divisible, session: Session, hours: Hours) -> int:
+def _day_eggs(want: Divisible, session: Session, hours: Hours) -> int:
     """Return how many eggs of one paste a day makes, its trays aside."""
     bowls = (hours.closes_s - hours.opens_s) / _full_bowl_s(want, session)
     low, high = 0, math.ceil(bowls * want.most_g / want.paste_of_one_g) + 1
@@ -274,7 +274,7 @@ def build_stretches(
         whole = unit.batch
         if portion.kind not in shares:
             want = pastes.want(portion)
-            made = day_eggs(want, session, hours)
+            made = _day_eggs(want, session, hours)
             by_mass = whole.paste.finished_g / whole.eggs / day_most_g
             if not made or by_mass > 1:
                 raise NoAnswerError(_too_short(want, session))

@@ -105,8 +105,8 @@ def _show_clock(to: Destination, given: Given) -> int:
     if clock is None:
         return code
     units = units_in(given["units"])
-    if to.form == "text" and to.output is None and can_run_live():
-        run_live(clock, units)
+    if to.form == "text" and to.output is None and _can_run_live():
+        _run_live(clock, units)
     else:
         deliver_alone(to, Answer("clock", clock, partial(clock_page, units=units)))
     return 0
@@ -157,7 +157,7 @@ TICK_S = 0.2
 """How often the countdown is drawn; house default."""
 
 
-def can_run_live() -> bool:
+def _can_run_live() -> bool:
     """Tell whether there is a terminal to draw on and a keyboard to listen to."""
     try:
         import termios  # noqa: F401, PLC0415 - only where there are such terminals
@@ -229,7 +229,7 @@ class Terminal:
             termios.tcsetattr(self._keyboard, termios.TCSAFLUSH, before)
 
 
-def run_live(clock: PanClock, units: Units) -> None:
+def _run_live(clock: PanClock, units: Units) -> None:
     """Run a clock on this process's terminal."""
     sys.stdout.flush()
     run_clock(clock, Terminal(sys.stdin.fileno(), sys.stdout.fileno(), time.monotonic), units)

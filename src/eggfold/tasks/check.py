@@ -106,7 +106,7 @@ def _mend(
     return [one for one in mended if one not in unmended], findings
 
 
-def check_shelf(file: str, workspace: Workspace) -> list[Problem]:
+def _check_shelf(file: str, workspace: Workspace) -> list[Problem]:
     """Return all problems of a shelf that are not told yet, also those with the register beside it."""
     register = workspace.companions.register
     if register.file is None and (beside := companion("additives", file, None)):
@@ -162,7 +162,7 @@ def _check_together(
     firsts: dict[tuple[Path, str], str] = {}
     for one in workspace.opened(required=False):
         if isinstance(one, OpenRecipe):
-            problems = [*map(_told_once, one.problems), *check_warnings(one), *doubt_problems(one)]
+            problems = [*map(_told_once, one.problems), *check_warnings(one), *_doubt_problems(one)]
             found.append(Findings(problems + _shared_name(one, firsts)))
         elif one.plan:
             from eggfold.load.load_plan import plan_file_problems  # noqa: PLC0415 - dates and zones
@@ -183,7 +183,7 @@ def _companion_problems(
 ) -> list[Problem]:
     """Return the problems of a companion that are not told yet."""
     if kind == "shelf":
-        return check_shelf(file, workspace)
+        return _check_shelf(file, workspace)
     if file in workspace.told:
         return []
     if kind == "notebook":
@@ -207,7 +207,7 @@ def _told_once(problem: Problem) -> Problem:
     return problem._replace(severity="warning") if problem.code == "broken-additive" else problem
 
 
-def doubt_problems(opened: OpenRecipe) -> Iterator[Problem]:
+def _doubt_problems(opened: OpenRecipe) -> Iterator[Problem]:
     """Yield a warning for each doubtful figure of a recipe, at its place."""
     strengths = [s for s in STRENGTHS if not opened.answerable(s)]
     found = [doubt for s in strengths for doubt in _doubts(opened, s)]

@@ -135,7 +135,7 @@ SCHEMAS = ".schemas"
 def run_new(given: Given) -> int:
     """Make the folder and say what to type next; return the exit code."""
     system, place = SYSTEMS[given["units"]], Path(given["folder"])
-    files = build_starter(system, egg_option(given["egg"]) or own_egg(system), today())
+    files = _build_starter(system, egg_option(given["egg"]) or own_egg(system), today())
     write_folder(given["folder"], files)
     shown = "" if given["units"] == "metric" else f" --units {given['units']}"
     lines = [
@@ -164,7 +164,7 @@ def _line_of(files: dict[str, str], name: str, key: str) -> str:
     return f"{name}:{at + 1}  {lines[at].partition('#')[0].strip()}"
 
 
-def build_starter(system: System, egg: AskedEgg, day: str) -> dict[str, str]:
+def _build_starter(system: System, egg: AskedEgg, day: str) -> dict[str, str]:
     """Return the files of a starter folder by name, and the schemas that they name."""
     values = {**STARTERS[system], **_egg_values(system, egg), **_days(day)}
     files = {
