@@ -43,7 +43,7 @@ the reader's trouble; house default."""
 
 
 def run_day(bowls: Sequence[BowlWork], setting: DaySetting, choices: Choices) -> DayRun | None:
-    """Return a day by given choices, as those of a day that begins later than it was planned to.
+    """Return the day that given choices make.
 
     Whoever is free mixes if it is time for the next bowl, then boils if he has the pan, then rolls.
 

@@ -1,4 +1,4 @@
-"""Drying: what a bait loses, and how many trays are in use."""
+"""Drying and freezing: what a bait loses, the trays in use, and the room it takes frozen."""
 
 from __future__ import annotations
 

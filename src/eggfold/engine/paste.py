@@ -1,4 +1,4 @@
-"""From a bowl of paste to finished baits."""
+"""Paste: what it is made of, how dense it is, and the baits that it gives."""
 
 from __future__ import annotations
 

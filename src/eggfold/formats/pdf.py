@@ -1,4 +1,4 @@
-"""Bands laid onto sheets of paper: which paper, which type, what stands on which sheet; and labels."""
+"""Pages as a PDF: which paper, which type, what stands on which sheet; and labels."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The boil table."""
+"""The boil table, the sums of a boil, and the clock at the pan."""
 
 from __future__ import annotations
 

@@ -117,14 +117,14 @@ def whole_batch(
     return build_batch(sized, Asked(strength, size_of(quantity), drying_h=drying_h, pan_l=pan_l))
 
 
-def most_g(whole: Batch, workshop: Workshop, longest_break_s: float) -> float:
+def most_paste_g(whole: Batch, workshop: Workshop, break_s: float) -> float:
     """Return the paste that a bowl may take: what it holds, and what is rolled and boiled in time.
 
-    A bowl may stand through a break, unless that is longer than half the time it may stand for.
+    A bowl may stand through the longest break, unless that is longer than half the time it may stand for.
     """
     place = workshop.place
-    if longest_break_s <= place.stand_s / 2:
-        place = place._replace(stand_s=place.stand_s - longest_break_s)
+    if break_s <= place.stand_s / 2:
+        place = place._replace(stand_s=place.stand_s - break_s)
     full = bowl_work(whole, workshop, workshop.bowl_g / whole.paste.mass_g)
     return workshop.bowl_g * largest_share(full, place)
 

@@ -17,7 +17,7 @@ from eggfold.plan.plan_bowls import (
     bowl_work,
     build_bowl,
     longest_break_s,
-    most_g,
+    most_paste_g,
     split_bowls,
     split_evenly,
     whole_batch,
@@ -109,7 +109,9 @@ class Pastes:
         """Return all of the first portion of a kind, as what is split into bowls."""
         kind, whole = portion.kind, portion.whole
         if kind not in self._wants:
-            grams = most_g(whole, self._session.workshop, longest_break_s(self._session.hours))
+            grams = most_paste_g(
+                whole, self._session.workshop, longest_break_s(self._session.hours)
+            )
             self._wants[kind] = Divisible(self.recipe(kind), whole, whole.eggs, grams)
         return self._wants[kind]
 

@@ -29,7 +29,7 @@ INGREDIENT_CUSTOMS = (
     Custom("Krill meal", 5, 15, MEMORY, ("krill", "krillmeal", "krill powder")),
     Custom("Betaine", 0.3, 1, MEMORY, ("betaine hcl", "betaine hydrochloride")),
 )
-"""Salt is 20 g per kg dry, from 5 to 30."""
+"""Of one ingredient; salt from 5 to 30 g for a kilo of dry mix."""
 
 PART_CUSTOMS = (
     Custom("protein", 30, 38, PRACTICE),

@@ -1,4 +1,4 @@
-"""What surrounds a run: its streams and what they can show, and the day; nothing else looks there."""
+"""What surrounds a run: its streams and what they can show, and the day."""
 
 from __future__ import annotations
 
