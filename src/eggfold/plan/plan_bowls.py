@@ -117,21 +117,17 @@ def whole_batch(
     return build_batch(sized, Asked(strength, size_of(quantity), drying_h=drying_h, pan_l=pan_l))
 
 
-def most_paste_g(whole: Batch, workshop: Workshop, break_s: float) -> float:
+def most_paste_g(whole: Batch, session: Session) -> float:
     """Return the paste that a bowl may take: what it holds, and what is rolled and boiled in time.
 
     A bowl may stand through the longest break, unless that is longer than half the time it may stand for.
     """
-    place = workshop.place
+    workshop, place = session.workshop, session.place
+    break_s = max((end - start for day in session.hours for start, end in day.breaks), default=0.0)
     if break_s <= place.stand_s / 2:
         place = place._replace(stand_s=place.stand_s - break_s)
     full = bowl_work(whole, workshop, workshop.bowl_g / whole.paste.mass_g)
     return workshop.bowl_g * largest_share(full, place)
-
-
-def longest_break_s(hours: Sequence[Hours]) -> float:
-    """Return the longest break of some days."""
-    return max((end - start for day in hours for start, end in day.breaks), default=0.0)
 
 
 def split_evenly(

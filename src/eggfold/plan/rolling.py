@@ -15,7 +15,6 @@ from eggfold.load.load_recipe import each_once
 from eggfold.plan.plan_bowls import (
     Divisible,
     PlanBowl,
-    longest_break_s,
     most_paste_g,
     split_bowls,
     split_evenly,
@@ -226,7 +225,7 @@ def _wants(opened: OpenPlan[RollingPlan], session: Session) -> tuple[Divisible, 
             refuse_too_many_bowls(size.plus(size_in_bowls(whole, whole.eggs, workshop.bowl_g)))
             kind = (recipe.file, one.strength, one.sizes)
             if kind not in grams:
-                grams[kind] = most_paste_g(whole, workshop, longest_break_s(session.hours))
+                grams[kind] = most_paste_g(whole, session)
             sized = with_sizes(recipe, one.strength, one.sizes)
             wants[one] = Divisible(sized, whole, whole.eggs, grams[kind])
         want = wants[one]

@@ -16,7 +16,6 @@ from eggfold.plan.plan_bowls import (
     PlanBowl,
     bowl_work,
     build_bowl,
-    longest_break_s,
     most_paste_g,
     split_bowls,
     split_evenly,
@@ -109,9 +108,7 @@ class Pastes:
         """Return all of the first portion of a kind, as what is split into bowls."""
         kind, whole = portion.kind, portion.whole
         if kind not in self._wants:
-            grams = most_paste_g(
-                whole, self._session.workshop, longest_break_s(self._session.hours)
-            )
+            grams = most_paste_g(whole, self._session)
             self._wants[kind] = Divisible(self.recipe(kind), whole, whole.eggs, grams)
         return self._wants[kind]
 
@@ -122,7 +119,7 @@ class Pastes:
         return self._unit[portion.kind]
 
     def day(self, eggs: dict[Kind, int], hours: Hours) -> DayBowls | None:
-        """Return a day with so many eggs of some kinds; None where its hours do not hold them."""
+        """Return a day with so many eggs of some kinds, each wanted before; None where its hours do not hold them."""
         opens = hours.opens_s
         breaks = tuple((start - opens, end - opens) for start, end in hours.breaks)
         key = (tuple(eggs.items()), hours.closes_s - opens, breaks)
