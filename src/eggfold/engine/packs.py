@@ -16,7 +16,15 @@ class Pack(NamedTuple):
     price: int | None = None
 
 
-class _Kind(NamedTuple):
+class PackRow(NamedTuple):
+    """A kind of pack: a whole size, its price, and its place among the caller's packs."""
+
+    size: int
+    price: int
+    at: int
+
+
+class _PackKind(NamedTuple):
     """A kind of pack in whole units, with what the search knows of it and of the kinds after it."""
 
     size: int
@@ -34,6 +42,9 @@ class _Kind(NamedTuple):
 
 
 Key = tuple[int, int, int, int]
+"""What covers are compared by: price, what is over, count, and how small the packs are."""
+NEVER = 1 << 200
+"""The price of a total that no packs come to."""
 
 MOST_STEPS = 10_000
 """Steps of a search after which the tables are quicker; found by timing, no answer depends on it."""
@@ -153,7 +164,7 @@ def _undominated(rows: list[PackRow]) -> list[PackRow]:
     return kept
 
 
-def _described(rows: list[PackRow], need: int) -> list[_Kind]:
+def _described(rows: list[PackRow], need: int) -> list[_PackKind]:
     """Order the kinds for the search and work out what it knows of each."""
     base = need + 2  # no cover needs more packs than units
     ranks = {row: base**rank for rank, row in enumerate(sorted(rows))}
@@ -164,14 +175,14 @@ def _described(rows: list[PackRow], need: int) -> list[_Kind]:
         # by the exchange in cover's notes
         bounds = [better.size // math.gcd(better.size, row.size) - 1 for better in order[:i]]
         most = min([need, *bounds])
-        kinds.append(_Kind(*row, ranks[row], most, math.gcd(*rest), max(rest)))
+        kinds.append(_PackKind(*row, ranks[row], most, math.gcd(*rest), max(rest)))
     return kinds
 
 
 class _Search:
     """Depth first through the kinds; keeps the best cover and what reached each rest best."""
 
-    def __init__(self, kinds: list[_Kind], need: int) -> None:
+    def __init__(self, kinds: list[_PackKind], need: int) -> None:
         self._kinds = kinds
         self._need = need
         self._taken = dict.fromkeys((kind.at for kind in kinds), 0)
@@ -237,17 +248,6 @@ LONGEST_TABLE = 2_000_000
 FINEST_STEP = 10_000
 """Most steps in the smallest size of a family. Both limits were found by timing; they change how long
 the answer takes, never the answer."""
-
-NEVER = 1 << 200
-"""The price of a total that no packs come to."""
-
-
-class PackRow(NamedTuple):
-    """A kind of pack: a whole size, its price, and its place among the caller's packs."""
-
-    size: int
-    price: int
-    at: int
 
 
 class _Family(NamedTuple):

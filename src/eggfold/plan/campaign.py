@@ -45,7 +45,7 @@ from eggfold.plan.session import (
 )
 from eggfold.plan.trip_demand import (
     Bring,
-    Kind,
+    PasteKind,
     Pastes,
     Portion,
     alternating_line,
@@ -538,9 +538,11 @@ def _pieces(
     return tuple(pieces)
 
 
-def _eggs_of_kinds(portions: tuple[Portion, ...], pieces: tuple[Piece, ...]) -> dict[Kind, int]:
+def _eggs_of_kinds(
+    portions: tuple[Portion, ...], pieces: tuple[Piece, ...]
+) -> dict[PasteKind, int]:
     """Return the eggs of a day by kind; pieces of one kind share bowls."""
-    eggs: dict[Kind, int] = {}
+    eggs: dict[PasteKind, int] = {}
     for piece in pieces:
         kind = portions[piece.portion].kind
         eggs[kind] = eggs.get(kind, 0) + piece.eggs
@@ -717,7 +719,7 @@ def _build_cards(portions: Sequence[Portion], pastes: Pastes) -> tuple[SeasonCar
     return tuple(cards)
 
 
-def _batch(pastes: Pastes, kind: Kind, eggs: int) -> Batch:
+def _batch(pastes: Pastes, kind: PasteKind, eggs: int) -> Batch:
     """Return a batch for its doses; fixed counts of baits do not belong on the card."""
     asked = Asked(kind.strength, BatchSize("eggs", float(eggs)), diameter_mm=ANY_SIZE_MM)
     return build_batch(pastes.recipe(kind), asked)

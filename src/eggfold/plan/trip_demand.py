@@ -42,7 +42,7 @@ if TYPE_CHECKING:
     from eggfold.stock.baits import Want
 
 
-class Kind(NamedTuple):
+class PasteKind(NamedTuple):
     """One paste rolled to one set of sizes: what can share a bowl."""
 
     file: str
@@ -54,7 +54,7 @@ class Portion(NamedTuple):
     """One thing that one trip takes."""
 
     trip: int
-    kind: Kind
+    kind: PasteKind
     whole: Batch
 
     @property
@@ -82,16 +82,16 @@ class Pastes:
         self.shelf = opened.companions.shelf
         place = session.place._replace(area_m2=math.inf)
         self._session = session._replace(workshop=session.workshop._replace(place=place))
-        self._wholes: dict[tuple[Kind, object], Batch] = {}
-        self._wants: dict[Kind, Divisible] = {}
-        self._unit: dict[Kind, PlanBowl] = {}
+        self._wholes: dict[tuple[PasteKind, object], Batch] = {}
+        self._wants: dict[PasteKind, Divisible] = {}
+        self._unit: dict[PasteKind, PlanBowl] = {}
         self._days: dict[object, tuple[tuple[PlanBowl, ...], Choices] | None] = {}
 
-    def recipe(self, kind: Kind) -> OpenRecipe:
+    def recipe(self, kind: PasteKind) -> OpenRecipe:
         """Return a recipe with the sizes of a kind."""
         return with_sizes(self._recipes[kind.file], kind.strength, kind.sizes)
 
-    def whole(self, kind: Kind, quantity: Quantity) -> Batch:
+    def whole(self, kind: PasteKind, quantity: Quantity) -> Batch:
         """Return a quantity as one batch."""
         key = (kind, (quantity.bait, quantity.count, quantity.eggs))
         if key not in self._wholes:
@@ -118,7 +118,7 @@ class Pastes:
             self._unit[portion.kind] = build_bowl(0, 0, portion.whole, self._session.workshop)
         return self._unit[portion.kind]
 
-    def day(self, eggs: dict[Kind, int], hours: Hours) -> DayBowls | None:
+    def day(self, eggs: dict[PasteKind, int], hours: Hours) -> DayBowls | None:
         """Return a day with so many eggs of some kinds, each wanted before; None where its hours do not hold them."""
         opens = hours.opens_s
         breaks = tuple((start - opens, end - opens) for start, end in hours.breaks)
@@ -136,7 +136,7 @@ class Pastes:
         return DayBowls(tuple(b._replace(number=n + 1) for n, b in enumerate(ordered)), run)
 
     def _planned(
-        self, eggs: dict[Kind, int], hours: Hours
+        self, eggs: dict[PasteKind, int], hours: Hours
     ) -> tuple[tuple[PlanBowl, ...], Choices] | None:
         wants = [self._wants[kind]._replace(eggs=n) for kind, n in eggs.items()]
         bowls: list[PlanBowl] = []
@@ -152,7 +152,7 @@ class Bring(NamedTuple):
     """One thing that a trip takes: all of it as one batch, and what of it is in hand [g]."""
 
     trip: int
-    kind: Kind
+    kind: PasteKind
     quantity: Quantity
     whole: Batch
     want: Want
@@ -172,7 +172,7 @@ def build_brings(
     found = []
     for i in trips:
         for strength, quantity in quantities_of(plan.trips[i]):
-            kind = Kind(opened.recipes[quantity.recipe].file, strength, quantity.sizes)
+            kind = PasteKind(opened.recipes[quantity.recipe].file, strength, quantity.sizes)
             whole = pastes.whole(kind, quantity)
             found.append(Bring(i, kind, quantity, whole, want_of(plan, i, quantity, whole)))
     return tuple(found)
@@ -265,7 +265,7 @@ def build_stretches(
     times: Sequence[tuple[float, float]],
 ) -> tuple[Stretch, ...]:
     """Return the season's line of eggs; ``times`` are when each trip thaws and leaves [s]."""
-    shares: dict[Kind, float] = {}
+    shares: dict[PasteKind, float] = {}
     day_most_g = amount_in(plan.most, "g") if plan.most else math.inf
     stretches = []
     for portion in portions:
