@@ -131,6 +131,7 @@ OTHERS = {
         f"| `soak_time` | {defaults.SOAK_H:g} h |",
         f"a pop-up or wafter, {boiling.LEAST_CORE_MM:g} to {boiling.MOST_CORE_MM:g} mm,",
         f"the paste around it, {boiling.LEAST_SKIN_MM:g} to {boiling.MOST_SKIN_MM:g} mm:",
+        f"a bottom bait, {boiling.LEAST_BAIT_MM:g} to {boiling.MOST_BAIT_MM:g} mm",
         f"its size is core + 2 × skin, at most {boiling.MOST_BAIT_MM:g} mm",
         f"the hook it is fished with, up to {boiling.MOST_HOOK_G:g} g",
         f"| `bowl` | {measures.BOWL_G / 1000:g} kg |",
@@ -168,6 +169,10 @@ OTHERS = {
         f"at most {learning.MOST_MIXES} mixes",
         f"(√r₁ − √r₂) / {learning.POWER_Z:g})²",
     ],
+    "paper": [
+        f"{paper.front_pt('a4'):g} points or more on A4 and letter, {paper.front_pt('a5'):g} or more on A5",
+        f"{paper.LABEL_EDGE_MM:g} mm along the edges of each label",
+    ],
     "notebook": [
         f"less than {WORDS.get(defaults.LEAST_FINISHED_SHARE)} of it",
         "{:g} to {:g} g/ml".format(*defaults.PASTE_DENSITY_RANGE_G_ML),
@@ -181,6 +186,8 @@ OTHERS = {
         f"| `egg_life` | {session.EGG_LIFE_DAYS} |",
         f"| `freezer_life` | {session.FREEZER_LIFE_DAYS} |",
         f"| `thaw` | {session.THAW_S / 3600:g} h |",
+        f"stand there for {session.SHORT_JOB_S / 60:g} min, bagging for {session.BAGGING_S / 60:g} min",
+        f"bait that no trip takes counts as {session.ANY_BAIT_G_ML:g} g/ml",
     ],
 }
 
@@ -289,6 +296,10 @@ def test_customary_shares_are_those_of_the_trade() -> None:
     rows = (*customary.PART_CUSTOMS, *customary.INGREDIENT_CUSTOMS)
     spread = {row.name: (row.low, row.high) for row in rows}
     assert spread == CUSTOMS
+
+
+def test_an_inch_has_72_points() -> None:
+    assert pytest.approx(72) == paper.MM * 25.4  # PDF, ISO 32000-1:2008, 8.3.2.3
 
 
 def test_papers_have_their_standard_sizes() -> None:

@@ -12,15 +12,13 @@ from eggfold.pages.rolling import clock_lines
 from eggfold.pages.rolling_screen import days_shown, list_of_bowls, worth_text
 from eggfold.plan.in_hand import trip_name
 from eggfold.records import NamedTuple
-from eggfold.reference.session import BAGGING_S, TAKING_OUT_S, TURNING_S
+from eggfold.reference.session import BAGGING_S, SHORT_JOB_S
 
 if TYPE_CHECKING:
     from eggfold.plan.campaign import RollingDay, SeasonPlan, TripPlan
     from eggfold.plan.rolling import Rolling
 
-TURNING = timedelta(seconds=TURNING_S)
-BAGGING = timedelta(seconds=BAGGING_S)
-TAKING_OUT = timedelta(seconds=TAKING_OUT_S)
+SHORT_JOB, BAGGING = timedelta(seconds=SHORT_JOB_S), timedelta(seconds=BAGGING_S)
 
 
 class AgendaEntry(NamedTuple):
@@ -43,7 +41,7 @@ def rolling_entries(rolling: Rolling, units: Units) -> Iterator[AgendaEntry]:
     for step in rolling.steps:
         if step.what == "turn":
             title = f"Turn the trays: {list_of_bowls(step.bowls)}"
-            yield AgendaEntry("turn", step.start, step.start + TURNING, title)
+            yield AgendaEntry("turn", step.start, step.start + SHORT_JOB, title)
         elif step.what == "soak":
             title = f"Into the soak: {list_of_bowls(step.bowls)}"
             yield AgendaEntry("soak", step.start, step.start + BAGGING, title)
@@ -76,7 +74,7 @@ def _day_entries(season: SeasonPlan, rolled: RollingDay, units: Units) -> Iterat
     yield AgendaEntry("roll", rolled.start, rolled.end, f"Roll {worth}", "\n".join(lines))
     for moment in season.turnings(rolled):
         yield AgendaEntry(
-            "turn", moment, moment + TURNING, f"Turn the trays rolled on {rolled.day}"
+            "turn", moment, moment + SHORT_JOB, f"Turn the trays rolled on {rolled.day}"
         )
     bagged = rolled.bagged
     if rolled.soaked:
@@ -101,6 +99,6 @@ def _trip_entries(season: SeasonPlan, trip: TripPlan, units: Units) -> Iterator[
     if out := [f"{what}: {amount}" for what, amount in frozen_for(season, trip, units)]:
         text = "\n".join([*out, "Thaw once, in the cool; never freeze it again."])
         title = f"Out of the freezer for {name}"
-        yield AgendaEntry("thaw", trip.thaw, trip.thaw + TAKING_OUT, title, text)
+        yield AgendaEntry("thaw", trip.thaw, trip.thaw + SHORT_JOB, title, text)
     leave, back = date.fromisoformat(trip.trip.leave), date.fromisoformat(trip.trip.last_day)
     yield AgendaEntry("trip", leave, back, trip.trip.name or "Fishing trip", "\n".join(lines))

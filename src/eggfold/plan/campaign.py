@@ -33,6 +33,7 @@ from eggfold.plan.remedies import explain_shortfall
 from eggfold.plan.rolling import Room
 from eggfold.plan.session import (
     DAY_S,
+    DRYING_DAYS,
     Clock,
     Session,
     Workshop,
@@ -60,7 +61,7 @@ from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.records import NamedTuple
 from eggfold.reference import session as default
-from eggfold.reference.defaults import ANY_SIZE_MM, Origin
+from eggfold.reference.defaults import DEFAULT_SIZE_MM, Origin
 from eggfold.stock.shopping import Total, build_cost, total_of
 from eggfold.units import amount_in
 
@@ -627,7 +628,7 @@ def _build_frame(plan: Campaign, workshop: Workshop, today: str, bench: Bench) -
     refuse_cleaning_alone(hours[0], cleaning_s)
     last = max(first, *(trip.last_day for trip in plan.trips))
     length = (date.fromisoformat(last) - date.fromisoformat(first)).days
-    turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + default.DRYING_DAYS)
+    turns = moments_at(clock, plan.turn_at or default.TURN_AT, first, length + DRYING_DAYS)
     session = Session(clock, workshop, hours, tuple(turns))
     rolled = tuple(
         RollDay(h.opens_s, _bagged_s(session, h, workshop.drying_s)) for h in hours[: len(dates)]
@@ -720,6 +721,8 @@ def _build_cards(portions: Sequence[Portion], pastes: Pastes) -> tuple[SeasonCar
 
 
 def _batch(pastes: Pastes, kind: PasteKind, eggs: int) -> Batch:
-    """Return a batch for its doses; fixed counts of baits do not belong on the card."""
-    asked = Asked(kind.strength, BatchSize("eggs", float(eggs)), diameter_mm=ANY_SIZE_MM)
+    """Return a batch for its doses, of any size; fixed counts of baits do not belong on the card."""
+    asked = Asked(
+        kind.strength, BatchSize("eggs", float(eggs)), diameter_mm=DEFAULT_SIZE_MM["hookbait"]
+    )
     return build_batch(pastes.recipe(kind), asked)

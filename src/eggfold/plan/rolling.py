@@ -36,6 +36,7 @@ from eggfold.plan.remedies import (
     later_days,
 )
 from eggfold.plan.session import (
+    DRYING_DAYS,
     Finish,
     PlanSize,
     Session,
@@ -55,7 +56,7 @@ from eggfold.recipe.asked import Assumption
 from eggfold.recipe.bench import Bench, build_bench
 from eggfold.recipe.cautions import Caution
 from eggfold.records import NamedTuple
-from eggfold.reference.session import DRYING_DAYS, SETTLE_S, TURN_AT
+from eggfold.reference.session import SETTLE_S, TURN_AT
 from eggfold.stock.shopping import ShoppingItem, build_shopping, stock_on
 
 if TYPE_CHECKING:

@@ -44,6 +44,8 @@ MOST_SEASON_DAYS = 3660
 """Days of a season: ten years, five times as long as bait may be said to keep frozen."""
 
 
+DRYING_DAYS = 30
+"""Days after the last in which bait can still be seen to: 14 of drying and of soaking at the most."""
 DAY_S = 86_400.0
 """A day without a clock change [s]."""
 

@@ -87,9 +87,6 @@ DENSITY_G_ML = {"liquid": 1.00, "oil": 0.92}
 DEFAULT_SIZE_MM = {"hookbait": 16.0, "freebie": 18.0}
 """Bait diameter [mm] of a recipe without baits; house default."""
 
-ANY_SIZE_MM = 16.0
-"""Bait diameter [mm] where doses or paste alone are asked for, which no size changes; house default."""
-
 DEFAULT_ALTITUDE_M = 0.0
 """Height above the sea [m]; house default."""
 

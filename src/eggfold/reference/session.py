@@ -60,12 +60,10 @@ EGG_LIFE_DAYS = 21
 eggs may be sold in the EU until the 28th day after laying (from memory), and a week of that may have
 gone before they are bought."""
 
-DRYING_DAYS = 30
-"""Days after the last rolling day in which trays are seen to [d]: drying and soaking take 14 at the most, each."""
-TURNING_S = 15 * 60.0
+SHORT_JOB_S = 15 * 60.0
+"""How long turning the trays, or taking bait out of the freezer, stands in a calendar [s]."""
 BAGGING_S = 30 * 60.0
-TAKING_OUT_S = 15 * 60.0
-"""How long turning the trays, bagging and taking bait out of the freezer stand in a calendar [s]."""
+"""How long bagging, or putting bait into its soak, stands there [s]."""
 ANY_BAIT_G_ML = 1.1
 """Density of bait of which nothing else is known [g/ml]; 0.9 to 1.3."""
 

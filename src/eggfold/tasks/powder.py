@@ -17,7 +17,7 @@ from eggfold.recipe.boil_times import Cut
 from eggfold.recipe.composition import Composition
 from eggfold.recipe.powder import PowderResult, build_powder, paste_assumptions
 from eggfold.records import NamedTuple
-from eggfold.reference.defaults import ANY_SIZE_MM
+from eggfold.reference.defaults import DEFAULT_SIZE_MM
 from eggfold.tasks.asked import Given
 from eggfold.tasks.delivery import Answer, deliver_alone, destination_of
 from eggfold.tasks.run import answers, begin, finish, open_files
@@ -99,7 +99,9 @@ def paste_of(recipe: str | None, strength: str, given: Given) -> PasteFound:
 
 def one_egg(recipe: str, strength: str, given: Given, *, stocked: bool = False) -> OneEgg:
     """Return a recipe with its batch of one egg, and the bench beside it."""
-    asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=ANY_SIZE_MM)
+    # paste is the same whatever is rolled from it; no bait of the recipe can stand in its way
+    any_mm = DEFAULT_SIZE_MM["hookbait"]
+    asked = Asked("freebie" if strength == "freebie" else "hookbait", diameter_mm=any_mm)
     workspace = open_files((recipe,), given, stocked=stocked)
     found, findings = answers(workspace, asked, lambda o, a: (o, build_batch(o, a)))
     code = finish(findings)
