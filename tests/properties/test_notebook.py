@@ -120,6 +120,11 @@ def test_a_name_reads_as_it_was(name: str) -> None:
 
 
 @given(TEXTS, ENTRIES, st.sampled_from([block_entry, flow_entry]))
+@example(
+    'weighed:\n  - notes: "unclosed\n     - closed: now"\n',
+    {"date": "2025-06-01", "recipe": "0", "drew": {"\xa0": "0"}},
+    block_entry,
+)
 def test_an_entry_is_added_and_nothing_else_changes(
     text: str, fields: dict[str, str | dict[str, str]], style: type
 ) -> None:

@@ -318,7 +318,8 @@ class _Builder:
                 node.size = event.end_mark.index - node.start
                 return node
             key = self._key(event, level)
-            if key.text[:1] in _STRAY and not node.flow and re.match(_STRAY_KEY, key.text):
+            is_doubtful = key.plain and key.text[:1] in _STRAY and not node.flow
+            if is_doubtful and re.match(_STRAY_KEY, key.text):
                 self.is_astray = True
             entry = Entry(key, self._value(key, next(self._events), level))
             split = last is not None and node.flow and _is_empty(entry.value)
