@@ -5,7 +5,7 @@ A room is a folder of the package, or ``eggfold`` for the modules beside them; a
 stands alone in a copy of the package, and the tests that call its function run against it, the quickest
 first, until one fails, does not end, or SPENT_S of them have passed: then it survives. Which test calls
 what is found by one run of all of them, and kept until a file changes. Prints each survivor and what was
-killed of each room; ends with 1 where that is fewer than a room of LEAST_PERCENT shows in 19 samples of 20. Two mutants are tried at once.
+killed of each room; ends with 1 where that is fewer than a room of LEAST_PERCENT shows in 99 samples of 100. Two mutants are tried at once.
 A fault in spared.txt changes no answer, for the reason given there, and is not tried.
 
 The room ``constants`` is every number of ``reference/``, each BY more: cases of golden/ and problems/ are not
@@ -46,8 +46,8 @@ CONSTANTS, REFERENCE = "constants", "reference"
 BY = 1.03
 """A constant that is tried alone becomes so many times as large; a whole number becomes one more."""
 LEAST_PERCENT = 85
-CHANCE = 1.64
-"""Standard deviations that nineteen samples of twenty stay within, on one side."""
+CHANCE = 2.33
+"""Standard deviations that ninety-nine samples of a hundred stay within, on one side."""
 SPENT_S = 10.0
 """Tests that take so long together, by the clock of the untouched package, are asked of one mutant."""
 SLOWEST = 3
