@@ -97,14 +97,16 @@ _OF_THE_PASTE = (
     "analysis",
     "not on the label",
     "composition",
-    "air",
+    "air in the paste",
     "density",
 )
 
 
 def paste_assumptions(batch: Batch) -> tuple[Assumption, ...]:
     """Return what the paste alone rests on, without bowl, bench and pan."""
-    return tuple(a for a in batch.assumptions if a.what.startswith(_OF_THE_PASTE))
+    lake = batch.roll.lake.assumptions if batch.roll.lake else ()
+    listed = (a for a in batch.assumptions if a.what.startswith(_OF_THE_PASTE))
+    return tuple(a for a in listed if a not in lake)
 
 
 SUGAR = re.compile(r"\bsugar|dextrose|glucose|fructose|sucrose|maltose|lactose", re.IGNORECASE)
