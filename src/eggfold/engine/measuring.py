@@ -187,6 +187,9 @@ def reading_as_written(
 def scale_for(dose_g: float, *, room: float = PREMIX_ROOM) -> float | None:
     """Return the coarsest division of a scale that shows a dose within 5 %, None where none does.
 
+    The first of 0.1, 0.01 and 0.001 g at which ``best_reading`` of dose_g and room, on a scale up to 50 g, has
+    an error of 5 % or less.
+
     Parameters
     ----------
     dose_g : float

@@ -32,7 +32,7 @@ class Rates(NamedTuple):
 
 
 def sum_rates(parts: Iterable[Rates]) -> Rates:
-    """Add the rates of several additives.
+    """Add the rates of several additives: ``sum(r)`` of each of the four.
 
     Parameters
     ----------

@@ -12,12 +12,12 @@ from eggfold.engine.sphere import roots_needed
 from eggfold.pages.figures import (
     Units,
     bait_text,
+    boil_text,
     clock_text,
     fine,
     got,
     number_text,
     put,
-    said_range_text,
     seconds_text,
     size_text,
     temperature_text,
@@ -107,19 +107,18 @@ def _times(table: BoilTable) -> Table:
     for diameter, group in groupby(table.rows, key=lambda row: row.diameter_mm):
         boils = list(group)
         cells = [size_text(diameter), *(_seconds(b) for b in boils)]
-        rows.append((*cells, *((_customary(boils[0]),) if customary else ())))
+        rows.append((*cells, *((customary_text(boils[0]),) if customary else ())))
     heading = "SECONDS  about (from to); the clock starts when the load goes in"
     return Table(heading, tuple(columns), tuple(rows))
 
 
-def _customary(boil: Boil) -> str:
+def customary_text(boil: Boil) -> str:
+    """Return the customary time of a size, a dash where there is none."""
     return NONE if boil.customary_s is None else seconds_text(boil.customary_s)
 
 
 def _seconds(boil: Boil) -> str:
-    if boil.seconds is None:
-        return "not here"
-    return f"{seconds_text(boil.said_s)}{said_range_text(boil)}"
+    return "not here" if boil.seconds is None else boil_text(boil)
 
 
 def _centres(table: BoilTable) -> Table:
@@ -137,7 +136,7 @@ def _centres(table: BoilTable) -> Table:
             size_text(row.diameter_mm),
             _seconds(row),
             *(centre_text(c) for c in (row.lifted_c, row.peak_c)),
-            *((_customary(row),) if customary else ()),
+            *((customary_text(row),) if customary else ()),
         )
         for row in table.rows
     )

@@ -1,4 +1,4 @@
-"""The card: bowl, powder, what it makes, boil, buy, cautions, assumptions, in that order."""
+"""The card: bowl, what it makes, boil, cautions, buying, what moves it, what was assumed, in that order."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from eggfold.pages.boil import (
     CUT_FIRST,
     SMALLER_LOADS,
     centre_text,
+    customary_text,
 )
 from eggfold.pages.bowl import based_on, bowl_blocks, dose_remarks, size_of_batch
 from eggfold.pages.figures import (
@@ -22,11 +23,11 @@ from eggfold.pages.figures import (
     Units,
     added,
     bait_text,
+    boil_text,
     got,
     price_text,
     put,
     reading_text,
-    said_range_text,
     seconds_text,
     size_text,
     unit_text,
@@ -54,6 +55,7 @@ if TYPE_CHECKING:
 
     from eggfold.recipe.baits import BaitLine
     from eggfold.recipe.batch import Batch
+    from eggfold.recipe.boil_times import Boil
     from eggfold.recipe.buoyancy import Floating
     from eggfold.stock.shopping import BatchCost, ShoppingItem
 
@@ -374,9 +376,14 @@ def _in_the_pan(line: BaitLine) -> SizeInPan:
     boil = line.boil
     if boil is None:
         return SizeInPan(_bait(line), "not boiled", "", 0)
-    time = f"{seconds_text(boil.said_s)}{', yours' if boil.own else said_range_text(boil)}"
     wait = f"; {seconds_text(line.wait_s)} or more between" if line.loads > 1 else ""
-    return SizeInPan(_bait(line), time, f"{_loads_text(line)}{wait}", min(line.loads, MOST_BOXES))
+    return SizeInPan(
+        _bait(line), _time_in_pan(boil), f"{_loads_text(line)}{wait}", min(line.loads, MOST_BOXES)
+    )
+
+
+def _time_in_pan(boil: Boil) -> str:
+    return f"{boil_text(boil)}, yours" if boil.own else boil_text(boil)
 
 
 def _times(batch: Batch) -> Table:
@@ -399,13 +406,12 @@ def _boil_row(line: BaitLine) -> tuple[str, ...]:
         size = _bait(line)
     if boil is None:
         return size, "not boiled", NONE, NONE, NONE, ""
-    time = f"{seconds_text(boil.said_s)}{said_range_text(boil)}"
     return (
         size,
-        f"{time}, yours" if boil.own else time,
+        _time_in_pan(boil),
         centre_text(boil.lifted_c),
         centre_text(boil.peak_c),
-        NONE if boil.customary_s is None else seconds_text(boil.customary_s),
+        customary_text(boil),
         _loads_text(line),
     )
 

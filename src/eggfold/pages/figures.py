@@ -170,10 +170,10 @@ def seconds_text(seconds: float) -> str:
     return f"{seconds:.0f} s"
 
 
-def said_range_text(boil: Boil) -> str:
-    """Return from when to when a worked out time may lie, in brackets; nothing for an own time."""
+def boil_text(boil: Boil) -> str:
+    """Return a time in the pan as it is said, a worked out one with from when to when it may lie."""
     around = boil.said_range_s
-    return f" ({around[0]:.0f} to {around[1]:.0f})" if around else ""
+    return seconds_text(boil.said_s) + (f" ({around[0]:.0f} to {around[1]:.0f})" if around else "")
 
 
 def size_text(diameter_mm: float) -> str:
