@@ -39,101 +39,114 @@ class Remedy(NamedTuple):
     days: int = 0
 
 
-class Unfit(NamedTuple):
-    """The bowls to fit, and what they have to fit into."""
+class Rest(NamedTuple):
+    """What is left of a session; ``late`` where the same bowls are only made later."""
 
-    session: Session
-    works: list[BowlWork]
     todo: tuple[int, ...]
+    bowls: tuple[PlanBowl, ...]
     hours: tuple[Hours, ...]
     lying: tuple[Lying, ...]
-    tray_m2: float
+    eggs_short: int
     now_s: float = -math.inf
+    late: bool = False
+
+    @property
+    def works(self) -> list[BowlWork]:
+        """What is to be done with each bowl, whether it is still to be made or not."""
+        return [bowl.work for bowl in self.bowls]
+
+
+class ToFit(NamedTuple):
+    """What is left to be made of a session, and how large one of its trays is [m²], 0 without any."""
+
+    session: Session
+    rest: Rest
+    tray_m2: float
 
     def days(self, place: Workplace, hours: tuple[Hours, ...]) -> tuple[MadeDay, ...] | None:
         """Return the days if everything fits by the plain rules."""
         there_s = sum(day.closes_s - day.opens_s for day in hours) * place.people
-        if sum(self.works[i].hands_s(place.pans) for i in self.todo) > there_s:
+        works, todo = self.rest.works, self.rest.todo
+        if sum(works[i].hands_s(place.pans) for i in todo) > there_s:
             return None
-        days, left = fill_days(
-            self.works,
-            self.todo,
-            place,
-            hours,
-            self.lying,
-            self.session.frees_at,
-            ROUGH_EVALUATIONS,
-        )
+        frees_at, lying = self.session.frees_at, self.rest.lying
+        days, left = fill_days(works, todo, place, hours, lying, frees_at, ROUGH_EVALUATIONS)
         return None if left else days
 
     def endless(self) -> tuple[Hours, ...]:
         """Return the hours with a last day that does not end."""
-        hours = self.hours or self.session.hours[-1:]
+        hours = self.rest.hours or self.session.hours[-1:]
         return (*hours[:-1], hours[-1]._replace(closes_s=math.inf))
 
     def changed(self, change: Remedy) -> tuple[Hours, ...]:
         """Return the hours with more time on the last day, or more days like it."""
         longer = tuple(
-            day._replace(closes_s=day.closes_s + change.seconds) for day in self.hours[-1:]
+            day._replace(closes_s=day.closes_s + change.seconds) for day in self.rest.hours[-1:]
         )
         whole = self.session.hours[-1]
         more = (_later(whole, (self._gone + i + 1) * DAY_S) for i in range(change.days))
-        clipped = (day._replace(opens_s=max(day.opens_s, self.now_s)) for day in more)
-        return (*self.hours[:-1], *longer, *clipped)
+        clipped = (day._replace(opens_s=max(day.opens_s, self.rest.now_s)) for day in more)
+        return (*self.rest.hours[:-1], *longer, *clipped)
 
     @property
     def _gone(self) -> int:
         """How many days after the last one are over by now."""
-        over_s = self.now_s - self.session.hours[-1].closes_s
+        over_s = self.rest.now_s - self.session.hours[-1].closes_s
         return math.floor(over_s / DAY_S) if over_s > 0 else 0
 
     def peak_m2(self, days: tuple[MadeDay, ...]) -> float:
         """Return the most tray that is in use at once."""
-        before = [(0.0, tray.until_s, tray.area_m2) for tray in self.lying]
+        before = [(0.0, tray.until_s, tray.area_m2) for tray in self.rest.lying]
         laid = [trays for day in days if day.run for trays in day.run.laid]
         return peak_m2(before + laid)
 
 
-def build_changes(unfit: Unfit, bench: Bench) -> tuple[Remedy, ...]:
+def build_changes(to_fit: ToFit, bench: Bench) -> tuple[Remedy, ...]:
     """Return every single change that makes all bowls fit; where none does, time with trays."""
-    place = unfit.session.place
+    place = to_fit.session.place
     roomy = place._replace(area_m2=math.inf)
-    changes = [*_hours(unfit, place), *_trays(unfit, roomy, unfit.hours), *_days(unfit, place)]
+    changes = [
+        *_hours(to_fit, place),
+        *_trays(to_fit, roomy, to_fit.rest.hours),
+        *_days(to_fit, place),
+    ]
     more = {
         "people": place._replace(people=place.people + 1),
         "tables": place._replace(tables=place.tables + 1),
         "pans": place._replace(pans=place.pans + 1),
     }
-    changes += [Remedy(what) for what, larger in more.items() if unfit.days(larger, unfit.hours)]
+    changes += [
+        Remedy(what) for what, larger in more.items() if to_fit.days(larger, to_fit.rest.hours)
+    ]
     if changes or not bench.trays:
         return tuple(changes)
-    return tuple(_with_trays(unfit, roomy))
+    return tuple(_with_trays(to_fit, roomy))
 
 
-def _with_trays(unfit: Unfit, roomy: Workplace) -> Iterator[Remedy]:
+def _with_trays(to_fit: ToFit, roomy: Workplace) -> Iterator[Remedy]:
     """Yield more time or more days, each with the fewest trays that go with it."""
-    for change in (*_hours(unfit, roomy), *_days(unfit, roomy)):
-        for trays in _trays(unfit, roomy, unfit.changed(change)):
+    for change in (*_hours(to_fit, roomy), *_days(to_fit, roomy)):
+        for trays in _trays(to_fit, roomy, to_fit.changed(change)):
             both = trays._replace(seconds=change.seconds, days=change.days)
             yield both._replace(what=f"{change.what}-and-trays")
 
 
-def _hours(unfit: Unfit, place: Workplace) -> list[Remedy]:
-    if not unfit.hours:
+def _hours(to_fit: ToFit, place: Workplace) -> list[Remedy]:
+    if not to_fit.rest.hours:
         return []
-    days = unfit.days(place, unfit.endless())
-    last = unfit.hours[-1]
+    days = to_fit.days(place, to_fit.endless())
+    last = to_fit.rest.hours[-1]
     run = days[-1].run if days else None
     if run is None or run.clean_s - last.opens_s > LONGEST_DAY_S:
         return []
     return [Remedy("hours", seconds=run.clean_s - last.closes_s)]
 
 
-def _days(unfit: Unfit, place: Workplace) -> list[Remedy]:
+def _days(to_fit: ToFit, place: Workplace) -> list[Remedy]:
     """Return the fewest more days like the last one with which all fits."""
     for more in range(1, MOST_MORE_DAYS + 1):
         change = Remedy("days", days=more)
-        if unfit.days(place, unfit.changed(change)):
+        if to_fit.days(place, to_fit.changed(change)):
             return [change]
     return []
 
@@ -143,17 +156,17 @@ def _later(hours: Hours, seconds: float) -> Hours:
     return Hours(hours.opens_s + seconds, hours.closes_s + seconds, breaks)
 
 
-def _trays(unfit: Unfit, roomy: Workplace, hours: tuple[Hours, ...]) -> list[Remedy]:
+def _trays(to_fit: ToFit, roomy: Workplace, hours: tuple[Hours, ...]) -> list[Remedy]:
     """Return the fewest more trays with which all fits, found by halving."""
-    have = unfit.session.place.area_m2
-    days = None if math.isinf(have) else unfit.days(roomy, hours)
+    have = to_fit.session.place.area_m2
+    days = None if math.isinf(have) else to_fit.days(roomy, hours)
     if days is None:
         return []
-    each = unfit.tray_m2
-    low, high = 1, max(1, math.ceil((unfit.peak_m2(days) - have) / each - 1e-9))
+    each = to_fit.tray_m2
+    low, high = 1, max(1, math.ceil((to_fit.peak_m2(days) - have) / each - 1e-9))
     while low < high:
         middle = (low + high) // 2
-        fits = unfit.days(roomy._replace(area_m2=have + middle * each), hours)
+        fits = to_fit.days(roomy._replace(area_m2=have + middle * each), hours)
         low, high = (low, middle) if fits else (middle + 1, high)
     return [Remedy("trays", area_m2=low * each, trays=low)]
 
@@ -168,18 +181,6 @@ class Rescue(NamedTuple):
 
 
 START = Rescue()
-
-
-class Rest(NamedTuple):
-    """What is left of a session; ``late`` where the same bowls are only made later."""
-
-    todo: tuple[int, ...]
-    bowls: tuple[PlanBowl, ...]
-    hours: tuple[Hours, ...]
-    lying: tuple[Lying, ...]
-    eggs_short: int
-    now_s: float = -math.inf
-    late: bool = False
 
 
 def build_rest(
@@ -216,12 +217,12 @@ def build_rest(
 
 
 def later_days(
-    session: Session, works: Sequence[BowlWork], days: tuple[MadeDay, ...], rest: Rest
+    session: Session, days: tuple[MadeDay, ...], rest: Rest
 ) -> tuple[MadeDay, ...] | None:
     """Return the same days in the hours that are left, None where that breaks a limit."""
     if len(rest.hours) < len(days) or sum(len(day.bowls) for day in days) < len(rest.todo):
         return None
-    lying, found = rest.lying, []
+    works, lying, found = rest.works, rest.lying, []
     for day, hours in zip(days, rest.hours, strict=True):
         run = day.run
         if run:
@@ -314,13 +315,7 @@ class Saving(NamedTuple):
     seconds: float
 
 
-def build_savings(
-    session: Session,
-    works: Sequence[BowlWork],
-    days: Sequence[MadeDay],
-    hours: Sequence[Hours],
-    lying: tuple[Lying, ...],
-) -> tuple[Saving, ...]:
+def build_savings(session: Session, rest: Rest, days: Sequence[MadeDay]) -> tuple[Saving, ...]:
     """Return the savings, each alone: the bowls of each day planned again in its hours."""
     if not any(day.run for day in days):
         return ()
@@ -333,28 +328,21 @@ def build_savings(
     }
     if not math.isinf(place.area_m2):
         more["set of trays"] = place._replace(area_m2=2 * place.area_m2)
-    now_s = _ends_s(session, works, days, hours, lying, place)
+    now_s = _ends_s(session, rest, days, place)
     return tuple(
-        Saving(what, max(0.0, now_s - _ends_s(session, works, days, hours, lying, changed)))
+        Saving(what, max(0.0, now_s - _ends_s(session, rest, days, changed)))
         for what, changed in more.items()
     )
 
 
-def _ends_s(
-    session: Session,
-    works: Sequence[BowlWork],
-    days: Sequence[MadeDay],
-    hours: Sequence[Hours],
-    lying: tuple[Lying, ...],
-    place: Workplace,
-) -> float:
+def _ends_s(session: Session, rest: Rest, days: Sequence[MadeDay], place: Workplace) -> float:
     """Return the ends of all days added up, with the same bowls in another workplace."""
-    ends_s = 0.0
-    for day, open_s in zip(days, hours, strict=True):
+    ends_s, works, lying = 0.0, rest.works, rest.lying
+    for day, hours in zip(days, rest.hours, strict=True):
         if not day.run:
             continue
         own = [works[i] for i in day.bowls]
-        setting = session.setting(open_s, lying, place)
+        setting = session.setting(hours, lying, place)
         run = plan_day(own, setting, evaluations=ROUGH_EVALUATIONS)
         if run is None:
             return math.inf

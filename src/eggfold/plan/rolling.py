@@ -28,7 +28,7 @@ from eggfold.plan.remedies import (
     Rescue,
     Rest,
     Saving,
-    Unfit,
+    ToFit,
     build_changes,
     build_rest,
     build_savings,
@@ -192,11 +192,12 @@ def build_rolling(opened: OpenPlan[RollingPlan], rescue: Rescue = START) -> Roll
     rest = Rest(todo, bowls, session.hours, (), 0)
     if rescue != START:
         rest = build_rest(wants, session, bowls, days, rescue)
-        works = [b.work for b in rest.bowls]
-        shifted = later_days(session, works, days, rest) if rest.late else None
+        shifted = later_days(session, days, rest) if rest.late else None
         rest = rest._replace(late=bool(shifted))
         days, left = (
-            (shifted, ()) if shifted else session.plan(works, rest.todo, rest.hours, rest.lying)
+            (shifted, ())
+            if shifted
+            else session.plan(rest.works, rest.todo, rest.hours, rest.lying)
         )
     return _answer(opened, session, rest, days, left, bench, rescue)
 
@@ -278,9 +279,9 @@ def _answer(
     bench: Bench,
     rescue: Rescue,
 ) -> Rolling:
-    works = [b.work for b in rest.bowls]
+    works = rest.works
     each_m2 = bench.trays.each_m2 if bench.trays else 0.0
-    unfit = Unfit(session, works, rest.todo, rest.hours, rest.lying, each_m2, rest.now_s)
+    to_fit = ToFit(session, rest, each_m2)
     made = [rest.bowls[i] for day in days for i in _made_order(day)]
     left_out = sorted((rest.bowls[one.bowl] for one in left), key=lambda bowl: bowl.number)
     wanted = [*made, *left_out]
@@ -300,11 +301,11 @@ def _answer(
         finish=tuple(day_finish(session, works, day, hours) for day, hours in own),
         checks=tuple(_check(session, rest.bowls, day, hours) for day, hours in own),
         bounds=station_loads([bowl.work for bowl in made], session.place),
-        savings=build_savings(session, works, days, rest.hours, rest.lying),
-        trays_m2=Room(_needed_m2(unfit, days, left), None if math.isinf(area) else area),
+        savings=build_savings(session, rest, days),
+        trays_m2=Room(_needed_m2(to_fit, days, left), None if math.isinf(area) else area),
         trays_free=_trays_free(session, days, rest.lying),
         freezer_l=Room(sum(b.freezer_l for b in wanted), bench.freezer_l),
-        changes=build_changes(unfit, bench) if left else (),
+        changes=build_changes(to_fit, bench) if left else (),
         shopping=build_shopping(
             [b.batch for b in made],
             stock_on(opened.companions.shelf, opened.plan.start[:10]),
@@ -340,12 +341,12 @@ def _as_made(bowls: tuple[PlanBowl, ...], days: tuple[MadeDay, ...]) -> tuple[Pl
     return tuple(bowl.made_as(orders[i]) if i in orders else bowl for i, bowl in enumerate(bowls))
 
 
-def _needed_m2(unfit: Unfit, days: tuple[MadeDay, ...], left: tuple[Broken, ...]) -> float:
+def _needed_m2(to_fit: ToFit, days: tuple[MadeDay, ...], left: tuple[Broken, ...]) -> float:
     """Return the most tray in use at once, of everything that is wanted where it does not fit."""
     if left:
-        roomy = unfit.session.place._replace(area_m2=math.inf)
-        days = unfit.days(roomy, unfit.endless()) or days
-    return unfit.peak_m2(days)
+        roomy = to_fit.session.place._replace(area_m2=math.inf)
+        days = to_fit.days(roomy, to_fit.endless()) or days
+    return to_fit.peak_m2(days)
 
 
 def _trays_free(
