@@ -30,7 +30,7 @@ from eggfold.reference.session import ENOUGH
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from eggfold.plan.campaign import RollingDay, SeasonCard, SeasonPlan, TripPlan
+    from eggfold.plan.campaign import Compared, RollingDay, SeasonCard, SeasonPlan, TripPlan
     from eggfold.plan.in_hand import HeldLot
     from eggfold.plan.purchases import DatedPurchase
     from eggfold.plan.trip_demand import Bring
@@ -43,18 +43,18 @@ def campaign_page(
     """Return a season: what comes next, what is in hand and every trip, where it is ``full`` all tables."""
     shown = _full_blocks(season, units, why=why) if full or why else _screen_blocks(season, units)
     trips, over = len(season.trips), len(season.hand.over)
-    skipped = len(season.compared.asked.skip) if season.compared else 0
+    compared = season.compared
+    skipped = len(compared.asked.skip) if compared else 0
+    changes = (Lines("WHAT IF", tuple(_what_if(season, compared, units))),) if compared else ()
     every = trips + over + skipped
     left = f"{trips} of {every} trips left" if every > trips else counted(trips, "trip")
     aside = f"{full_day_text(date.fromisoformat(season.today))}, {left}"
-    blocks = *shown, *units.lines()
+    blocks = *changes, *shown, *units.lines()
     return Page(season.name, aside, blocks, first_cautions(season.cautions))
 
 
 def _screen_blocks(season: SeasonPlan, units: Units) -> Iterator[Block]:
     """Yield the first screen: what to do up to the next trip, what is in hand, the trips, what to watch."""
-    if season.compared:
-        yield Lines("WHAT IF", tuple(_what_if(season, units)))
     if coming := sorted(_next(season, units)):
         yield Facts("NEXT", tuple((when, what) for _, when, what in coming))
     yield from _hand_blocks(season, units)
@@ -305,11 +305,9 @@ def _right(season: SeasonPlan, units: Units) -> Iterator[tuple[str, str]]:
         yield "SKIP?", f"A trip that falls out: eggfold campaign {quote(season.file)} --skip {name}"
 
 
-def _what_if(season: SeasonPlan, units: Units) -> Iterator[str]:
+def _what_if(season: SeasonPlan, compared: Compared, units: Units) -> Iterator[str]:
     """Yield what is asked beside the plan, and what it changes."""
-    compared, now = season.compared, season.instead
-    assert compared is not None  # noqa: S101 - it is asked where there is one
-    plain = compared.plain
+    plain, now = compared.plain, season.instead
     if plain is None:
         yield "As it stands, the plan has no answer."
         return
@@ -344,8 +342,6 @@ def _days_change(before: tuple[str, ...], after: tuple[str, ...]) -> str:
 
 def _full_blocks(season: SeasonPlan, units: Units, *, why: bool) -> Iterator[Block]:
     """Yield all tables."""
-    if season.compared:
-        yield Lines("WHAT IF", tuple(_what_if(season, units)))
     yield from _hand_blocks(season, units)
     yield from (_facts(season, units), _days(season, units), _trips(season, units))
     if season.levels:

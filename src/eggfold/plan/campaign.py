@@ -389,21 +389,21 @@ def _days_that_hold(
     typical = frame.hours[0]
     stretches = build_stretches(portions, pastes, frame.session, typical, frame.plan, frame.times)
     least = least_days(portions, pastes, frame.session, stretches, frame.roll_days, frame.limits)
-    in_order = tuple(range(len(portions)))
-    found = _fitted(frame, portions, pastes, stretches, in_order)
-    if isinstance(found, NoAnswerError) or len(found) > least:
+    found = _fitted(frame, portions, pastes, stretches, tuple(range(len(portions))))
+    if _number(found) > least and math.isfinite(frame.limits.area_m2):
         line = alternating_line(portions, pastes)
-        mixed = found
-        if len(line) > len(portions) and math.isfinite(frame.limits.area_m2):
+        if len(line) > len(portions):
             own = tuple(stretches[i]._replace(eggs=eggs) for i, eggs in line)
             mixed = _fitted(frame, portions, pastes, own, tuple(i for i, _ in line))
-        if not isinstance(mixed, NoAnswerError) and (
-            isinstance(found, NoAnswerError) or len(mixed) < len(found)
-        ):
-            found = mixed
+            found = min(found, mixed, key=_number)
     if isinstance(found, NoAnswerError):
         raise found
     return stretches, found, len(found) <= least
+
+
+def _number(days: tuple[RollingDay, ...] | NoAnswerError) -> float:
+    """Return how many rolling days there are, endless where there is no answer."""
+    return math.inf if isinstance(days, NoAnswerError) else len(days)
 
 
 def _fitted(
