@@ -80,9 +80,9 @@ def _travelled(
         raise NoAnswerError(
             f"{trip_name(trip)} is noted already: take that back with eggfold note trip --undo"
         )
-    before = left[: left.index(number)] if trip.leave not in noted else []
-    unnoted = [i for i in before if trips[i].leave not in noted]
-    wants = build_wants(opened, [*unnoted, number] if trip.leave not in noted else [])
+    taken = [] if trip.leave in noted else left[: left.index(number) + 1]
+    taken = [i for i in taken if trips[i].leave not in noted]
+    wants = build_wants(opened, taken)
     spelt = {fold(one.recipe.name): one.recipe.name for one in opened.recipes.values()}
     spelt |= {fold(name): name for name, _ in home}
     kinds = dict.fromkeys([*(want.kind for want in wants), *((fold(n), s) for n, s in home)])
@@ -96,7 +96,7 @@ def _travelled(
         wants,
         {kind: spelt[kind[0]] for kind in kinds},
         {(fold(name), strength): amount for (name, strength), amount in home.items()},
-        {trips[i].leave: trip_name(trips[i]) for i in unnoted},
+        {trips[i].leave: trip_name(trips[i]) for i in taken if i != number},
         number,
     )
     return note_trip(asked, life_of(opened.plan, bench.drying_h), draft, stock)
