@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from eggfold.engine.paste import DENSITY_AT_C
-from eggfold.engine.properties import density_kg_m3
+from eggfold.engine.paste import DENSITY_AT_C, paste_density_g_ml
 from eggfold.pages.boil import pan_sums, row_sums, wait_sum
 from eggfold.pages.buoyancy import cored_lines
 from eggfold.pages.figures import added, bait_text, fine, got, put, size_text, without_sum
-from eggfold.recipe.boil_times import PasteHeat, pan_load_g
+from eggfold.recipe.baits import fixed_g
+from eggfold.recipe.boil_times import pan_load_g
 from eggfold.recipe.trial import LARGE_EGG_WET_G
 from eggfold.reference.defaults import DEFAULT_DRY_G, DEFAULT_LIQUIDS_G
 from eggfold.reference.eggs import EU_GRADE_MID_WEIGHT_G, US_SOURCE
@@ -493,7 +493,7 @@ def _mixed_lines(portions: tuple[tuple[float, Parts], ...], whole: Parts) -> Ite
 
 def _alone_g_ml(name: str) -> float:
     """Return the density of one part by itself at the temperature of a kitchen."""
-    return density_kg_m3(Parts(**{n: float(n == name) for n in PART_NAMES}), DENSITY_AT_C) / 1000
+    return paste_density_g_ml(Parts(**{n: float(n == name) for n in PART_NAMES}), 0.0)
 
 
 def _bait_lines(batch: Batch) -> Iterator[str]:
@@ -510,19 +510,14 @@ def _bait_lines(batch: Batch) -> Iterator[str]:
             continue
         yield from row_sums(kitchen, heat, bait.boil)
         yield _load_line(bait, wanted, batch, most_g)
-        yield from _wait_lines(bait, batch, heat)
-
-
-def _wait_lines(bait: BaitLine, batch: Batch, heat: PasteHeat) -> Iterator[str]:
-    if bait.boil and (bait is batch.baits[0] or batch.roll.kitchen.burner_w is not None):
-        yield wait_sum(batch.roll.kitchen, heat, bait.boil, bait.load_g, bait.wait_s)
+        if bait is batch.baits[0] or kitchen.burner_w is not None:
+            yield wait_sum(kitchen, heat, bait.boil, bait.load_g, bait.wait_s)
 
 
 def _left_g(batch: Batch) -> float:
     """Return the paste left to roll by share, once those with a count are taken."""
     rolled = batch.paste.mass_g * (1 - batch.roll.bowl_loss)
-    density = batch.paste.density_g_ml
-    return rolled - sum((w.count or 0) * density * w.paste_ml for w in batch.roll.wanted)
+    return rolled - fixed_g(batch.roll.wanted, batch.paste.density_g_ml)
 
 
 def _roll_lines(batch: Batch) -> Iterator[str]:
