@@ -30,7 +30,6 @@ from eggfold.pages.page import (
     Strip,
     Table,
 )
-from eggfold.records import NamedTuple
 from eggfold.reference.paper import DEFAULT_SHEET, LABEL_EDGE_MM, MM, PAPERS, front_pt
 
 MARGIN_MM = 10
@@ -77,13 +76,6 @@ def _has_bowl(pages: tuple[Page, ...]) -> bool:
     return any(isinstance(block, Bowl) for page in pages for block in page.blocks)
 
 
-class _Place(NamedTuple):
-    """Where an element stands: the page's identifier and the level of its heading."""
-
-    page: str
-    level: int
-
-
 def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     """Return one document, each page an article that prints on a sheet of its own."""
     paper = setting.paper or DEFAULT_SHEET
@@ -93,7 +85,7 @@ def write_pages(pages: tuple[Page, ...], setting: Setting) -> Written:
     many = len(pages) > 1
     parts = [_head(pages, paper, MARGIN_MM), *(_contents(pages) if many else ()), "<main>\n"]
     for i, page in enumerate(pages, 1):
-        parts += _article(page, _Place(f"page-{i}", 2 if many else 1), paper)
+        parts += _article(page, f"page-{i}", 2 if many else 1, paper)
     if _has_bowl(pages):
         parts.append(f"<script>{_script()}</script>\n")
     return Written("".join((*parts, FOOT)))
@@ -145,8 +137,8 @@ def _contents(pages: tuple[Page, ...]) -> Iterator[str]:
     yield "</ul>\n</nav>\n"
 
 
-def _article(page: Page, place: _Place, paper: str) -> Iterator[str]:
-    level, name = place.level, place.page
+def _article(page: Page, name: str, level: int, paper: str) -> Iterator[str]:
+    """Yield a page under its identifier, its title a heading of some level."""
     style = "" if page.front is None else f' style="--type: {front_pt(paper):g}pt"'
     kept = f' data-card="{plain(f"{page.corner} {page.aside}")}"' if page.front else ""
     yield f'<article id="{name}" aria-labelledby="{name}-title"{style}{kept}>\n'

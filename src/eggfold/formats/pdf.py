@@ -51,10 +51,10 @@ ROW_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.0)
 """Types in which each fact has a row of its own [pt]."""
 RUN_SIZES = (8.0, 7.0, 6.5, 6.0, 5.5, 5.0)
 """Types in which the facts of a small label run on [pt]."""
-Bands = tuple["PlacedBlock", ...]
+Bands = tuple["PlacedBand", ...]
 
 
-class PlacedBlock(NamedTuple):
+class PlacedBand(NamedTuple):
     """A band on a sheet: its top below the margin, and the size of its type [pt]."""
 
     y: float
@@ -187,12 +187,16 @@ class _SheetLayout:
             yield from self._flowing(area)
             return
         size = self._front_size(paper) or _front_sizes(paper)[0]
-        top = continued_band(self.page, BlockFrame(self.face, area.width / size))
-        yield from _paginate(self._front(area.width, size), size, area.height, top)
+        yield from self._paginated(self._front(area.width, size), size, area)
         if self.page.blocks[self.page.front :]:
             size, back = self._back(area.width)
-            top = continued_band(self.page, BlockFrame(self.face, area.width / size))
-            yield from _paginate(back, size, area.height, top, begun=True)
+            yield from self._paginated(back, size, area, begun=True)
+
+    def _paginated(
+        self, bands: Iterable[Band], size: float, area: Area, *, begun: bool = False
+    ) -> Iterator[Bands]:
+        top = continued_band(self.page, BlockFrame(self.face, area.width / size))
+        return _paginate(bands, size, area.height, top, begun=begun)
 
     def _back(self, width: float) -> tuple[float, list[Band]]:
         for size in BACK_SIZES:
@@ -212,8 +216,7 @@ class _SheetLayout:
                 bands = self.bands(slice(None), area.width / size)
             except NarrowError:
                 continue
-            top = continued_band(self.page, BlockFrame(self.face, area.width / size))
-            sheets = list(_paginate(bands, size, area.height, top))
+            sheets = list(self._paginated(bands, size, area))
             if not best or len(sheets) < len(best):
                 best = sheets
             if len(best) > MANY_SHEETS:
@@ -227,10 +230,10 @@ def _height(bands: Iterable[Band]) -> float:
     return sum(band.height for band in bands)
 
 
-def _stacked(bands: Iterable[Band], size: float) -> Iterator[PlacedBlock]:
+def _stacked(bands: Iterable[Band], size: float) -> Iterator[PlacedBand]:
     y = 0.0
     for band in bands:
-        yield PlacedBlock(y, size, band)
+        yield PlacedBand(y, size, band)
         y += band.height * size
 
 
@@ -345,14 +348,14 @@ def _lines_band(frame: BlockFrame, text: str, *, bold: bool = False) -> Band:
 
 def _placed_labels(
     labels: Iterable[list[Band]], size: float, columns: int, cell: CellSize
-) -> Iterator[PlacedBlock]:
+) -> Iterator[PlacedBand]:
     width, height = cell
     for i, bands in enumerate(labels):
         x, y = (i % columns) * width - MARGIN, (i // columns) * height - MARGIN
-        yield PlacedBlock(y, 1.0, Band(0.0, rules=(Rule(0, width, 0, 0.25, height),)), x)
+        yield PlacedBand(y, 1.0, Band(0.0, rules=(Rule(0, width, 0, 0.25, height),)), x)
         y += EDGE
         for band in bands:
-            yield PlacedBlock(y, size, band._replace(mark=""), x + EDGE)
+            yield PlacedBand(y, size, band._replace(mark=""), x + EDGE)
             y += band.height * size
 
 
@@ -499,7 +502,7 @@ def _describe(canvas: Canvas, pages: tuple[Page, ...], date: str) -> None:
     canvas.showOutline()
 
 
-def _draw(pen: _Pen, placed: PlacedBlock, key: str) -> None:
+def _draw(pen: _Pen, placed: PlacedBand, key: str) -> None:
     y, size, band, x = placed
     if band.mark:
         _bookmark(pen.canvas, key, band.mark, 1)
