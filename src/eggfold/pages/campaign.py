@@ -22,7 +22,7 @@ from eggfold.pages.figures import (
 from eggfold.pages.note import left_text
 from eggfold.pages.page import NONE, Block, Column, Facts, Lines, Page, Plot, Table, basis_blocks
 from eggfold.pages.rolling import care_lines, first_cautions
-from eggfold.pages.rolling_screen import short_text, tally_text, worth_text
+from eggfold.pages.rolling_screen import of_text, short_text, tally_text, worth_text
 from eggfold.pages.shopping import buy_heading, packs_text, stock_remarks, unpriced_remarks
 from eggfold.plan.in_hand import trip_name
 from eggfold.reference.session import ENOUGH
@@ -250,8 +250,7 @@ def _freezer_line(season: SeasonPlan, units: Units) -> str:
     is_cold = any(one.lot.state in ("frozen", "drying") for one in season.hand.lots)
     cold_l = season.levels[0].litres if is_cold else 0.0
     now = units.room(cold_l) if cold_l else "empty"
-    have = season.freezer_l.have
-    of = "" if have is None else f" of {units.litres(have)}"
+    of = of_text(season.freezer_l.have, units.litres)
     late = [one for one in season.hand.lots if one.until and (one.left_g or 0) >= 1 and one.gives]
     ends = min((one.until for one in late if one.until), default=None)
     keeps = f" What is spare keeps until {day_text(ends)}." if ends else ""
@@ -261,7 +260,7 @@ def _freezer_line(season: SeasonPlan, units: Units) -> str:
 def _watched(season: SeasonPlan, units: Units) -> Iterator[tuple[str, str]]:
     """Yield how full freezer and trays get, what nobody weighed, the usual care, and where more stands."""
     trays = season.trays_m2
-    have = "" if trays.have is None else f" of {units.area(trays.have)}"
+    have = of_text(trays.have, units.area)
     yield "FREEZER", _freezer_line(season, units)
     if trays.needed:
         yield "TRAYS", f"{units.area(trays.needed)}{have} at once"
@@ -367,9 +366,9 @@ def _facts(season: SeasonPlan, units: Units) -> Facts:
         proved = "the fewest there can be" if season.fewest else "the fewest found"
         rows.append(("Rolling days", f"{len(season.days)}, {proved}: {span}"))
     freezer, trays = season.freezer_l, season.trays_m2
-    have = "" if freezer.have is None else f" of {units.litres(freezer.have)}"
+    have = of_text(freezer.have, units.litres)
     rows.append(("Freezer", f"{units.room(freezer.needed)}{have} at its fullest"))
-    have = "" if trays.have is None else f" of {units.area(trays.have)}"
+    have = of_text(trays.have, units.area)
     rows.append(("Trays", f"{units.area(trays.needed)}{have} at once"))
     return Facts("SEASON", tuple(rows))
 

@@ -29,7 +29,7 @@ from eggfold.recipe.batch import tally
 from eggfold.records import NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
     from datetime import datetime
 
     from eggfold.plan.plan_bowls import Basket, PlanBowl
@@ -393,14 +393,18 @@ def _trays(rolling: Rolling, units: Units) -> str:
     if rolling.left_out:
         have = "" if room.have is None else f"; there are {units.area(room.have)}"
         return f"Trays {units.area(room.needed)} for everything at once, {ALL_WANTED}{have}"
-    have = "" if room.have is None else f" of {units.area(room.have)}"
     free = f"; the last are free on {moment_text(rolling.trays_free)}" if rolling.trays_free else ""
-    return f"Trays {units.area(room.needed)}{have} in use at once{free}"
+    return f"Trays {units.area(room.needed)}{of_text(room.have, units.area)} in use at once{free}"
+
+
+def of_text(have: float | None, written: Callable[[float], str]) -> str:
+    """Return how much of a room there is, behind what is needed of it; nothing where nobody stated it."""
+    return "" if have is None else f" of {written(have)}"
 
 
 def _freezer(rolling: Rolling, units: Units) -> str:
     room = rolling.freezer_l
-    have = "" if room.have is None else f" of {units.litres(room.have)}"
+    have = of_text(room.have, units.litres)
     wanted = f", {ALL_WANTED}" if rolling.left_out else ""
     return f"{units.room(room.needed)}{have} when everything is bagged{wanted}"
 
