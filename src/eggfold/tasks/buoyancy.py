@@ -56,13 +56,15 @@ def _asked(given: Given) -> AskedBuoyancy:
             raise OptionError(
                 f"--skin: core and skin make a bait of {whole_mm:g} mm; at most {most_mm:g} mm"
             )
-    water = given["water"]
+    water, lake = given["water"], DEFAULTS["water_temperature"]
     return AskedBuoyancy(
         core_mm,
         skin_mm,
         lift,
         amount_option("hook", given["hook"], "mass", "g", 0, boiling.MOST_HOOK_G),
-        None if water is None else amount_option("water", water, "temperature", "degC", 0, 40),
+        None
+        if water is None
+        else amount_option("water", water, "temperature", "degC", lake.low, lake.high),
         _cork_density(given, core_mm),
     )
 
