@@ -430,7 +430,7 @@ def pack_splice(shelf: OpenShelf, name: str, pack: str) -> Splice:
             return Splice(packs.start + 1, packs.start + 1, pack)
         end = packs.items[-1].end
         return Splice(end, end, f", {pack}")
-    dash = text.rindex("-", 0, packs.items[0].start)
+    dash = text[: packs.items[0].start].rindex("-")
     return Splice(dash, dash, f"- {pack}{newline_of(text)}{' ' * _column(text, dash)}")
 
 

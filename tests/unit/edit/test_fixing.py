@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from eggfold.edit.fix import Mended, write_mended
+from eggfold.edit.fix import Mended, mend_files, write_mended
 from eggfold.edit.writing import Change
+from eggfold.errors import Problem
+from eggfold.load.gate import read_bytes
 from running import Outcome, run_eggfold
 
 NOTHING_ELSE = "name: T\nbase_mix: M\n"
@@ -121,3 +123,24 @@ def test_a_slip_that_hides_another_error_is_left(tmp_path: Path) -> None:
     outcome = fix(tmp_path)
     assert "amount: 130 gg" in recipe.read_text("utf-8")
     assert outcome.stdout.endswith("1 error, 0 warnings, 0 mended\n")
+
+
+def test_a_correction_after_which_the_problem_still_stands_is_left(tmp_path: Path) -> None:
+    """Two slips, of which one is told again once it is mended."""
+    file = tmp_path / "t.yaml"
+    file.write_text("measures: imprial\neggs: {grade: larg}\n", "utf-8")
+    gone, stays = problems = [
+        Problem(str(file), line, column, "unknown-word", "error", f"line {line}", hint)
+        for line, column, hint in (
+            (1, 11, "did you mean imperial?"),
+            (2, 15, "did you mean large?"),
+        )
+    ]
+
+    def check() -> list[Problem]:
+        return [stays] if b"imperial" in read_bytes(str(file), 1000) else problems
+
+    [mended], left = mend_files(problems, check)
+    assert mended.change.new == b"measures: imperial\neggs: {grade: larg}\n"
+    assert mended.problems == (gone,)
+    assert left == [stays]
