@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -84,3 +85,55 @@ def test_a_lot_that_cannot_be_read_is_told_and_not_passed_over(folder: Path, com
     outcome = run_eggfold([*command.split(), "--date", "2027-03-01"], folder)
     assert outcome.exit == 1
     assert "shelf.yaml:3:" in outcome.stderr
+
+
+@pytest.mark.parametrize(
+    ("state", "made", "lying_kg"),
+    [
+        ("drying", "2027-03-19", 3),
+        ("drying", "2027-03-17", 0),  # off the trays on the 19th
+        ("frozen", "2027-03-19", 0),
+    ],
+)
+def test_bait_in_hand_takes_trays_until_it_is_dry(
+    folder: Path, state: str, made: str, lying_kg: int
+) -> None:
+    """Rolled on Saturday the 20th; what dries beside it lies as closely as what is rolled."""
+    plan = PLAN.replace("hours", "roll_on: saturday\nroll_from: 2027-03-20\nhours").replace(
+        "people: 2\n", ""
+    )
+    plan = plan.replace("2027-04-02, back: 2027-04-04", "2027-03-26, back: 2027-03-28")
+    lot = (
+        f"{{recipe: Osierfen Caraway, strength: freebie, left: 3 kg, made: {made}, state: {state}}}"
+    )
+    (folder / "shelf.yaml").write_text(f"items: {{}}\nbaits: [{lot}]\n", "utf-8")
+    bench = "trays: {count: 40, length: 60 cm, width: 40 cm}\n"
+    found = build_season(stocked_plan(folder, plan, "2027-03-20", bench), "2027-03-20")
+    first = found.days[0]
+    rolled_g = sum(bowl.batch.paste.finished_g for bowl in first.bowls)
+    rolled_m2 = sum(bowl.area_m2 for bowl in first.bowls)
+    assert first.day == "2027-03-20"
+    per_kg = rolled_m2 / (rolled_g / 1000)
+    assert found.trays_m2.needed == pytest.approx(rolled_m2 + lying_kg * per_kg, rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("wanted", "left", "key", "rest"),
+    [("eggs: 20", "half", "eggs", 10), ("count: 200", "80", "count", 120)],
+)
+def test_what_is_in_hand_is_not_rolled_again(
+    folder: Path, wanted: str, left: str, key: str, rest: int
+) -> None:
+    """Half of what twenty eggs make leaves ten to roll, and 80 baits of 200 leave 120."""
+    plan = f"hours: 9 h\ntrips: [{{leave: 2027-04-02, freebies: {{recipe: osierfen-caraway, {wanted}}}}}]\n"
+    whole = build_season(campaign_plan(folder, plan, "2027-03-01"), "2027-03-01")
+    half_g = whole.portions[0].whole.paste.finished_g / 2
+    amount = f"{math.ceil(half_g)} g" if left == "half" else left
+    lot = f"{{recipe: Osierfen Caraway, strength: freebie, left: {amount}, made: 2027-02-20}}"
+    (folder / "shelf.yaml").write_text(f"items: {{}}\nbaits: [{lot}]\n", "utf-8")
+    found = build_season(stocked_plan(folder, plan, "2027-03-01"), "2027-03-01")
+    [portion] = found.portions
+    if key == "eggs":
+        assert portion.eggs == rest
+    else:
+        assert portion.whole.asked.size.value == rest
