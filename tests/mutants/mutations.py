@@ -28,6 +28,7 @@ _COMPARISONS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
     ast.In: (ast.NotIn,),
     ast.NotIn: (ast.In,),
 }
+_NOTHING = ("None", "False")
 Change = tuple[str, Callable[[], None]]
 Changes = Callable[[ast.AST], Iterator[Change]]
 
@@ -90,8 +91,12 @@ def _all_changes(tree: ast.AST, changes: Changes) -> Iterator[tuple[int, str, Ch
 def _code(node: ast.AST) -> Iterator[ast.AST]:
     """Yield the nodes that do something: no annotation, decorator, text or import for types alone.
 
-    Nor ``strict`` of ``zip``, which makes sure of what holds.
+    Nor ``strict`` of ``zip``, which makes sure of what holds, nor what only Windows does.
     """
+    if isinstance(node, ast.If) and ast.unparse(node.test) == "sys.platform == 'win32'":
+        for other in node.orelse:
+            yield from _code(other)
+        return
     if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING":
         return
     if isinstance(node, ast.keyword) and node.arg == "strict":
@@ -116,7 +121,7 @@ def _changes(node: ast.AST) -> Iterator[Change]:
         yield f"operator to {flipped.__name__}", lambda: setattr(node, "op", flipped())
     elif isinstance(node, ast.Constant):
         yield from _constants(node)
-    elif isinstance(node, ast.Return) and node.value and ast.unparse(node.value) != "None":
+    elif isinstance(node, ast.Return) and node.value and ast.unparse(node.value) not in _NOTHING:
         yield "return nothing", lambda: setattr(node, "value", None)
     elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
         yield "sign dropped", lambda: setattr(node, "op", ast.UAdd())

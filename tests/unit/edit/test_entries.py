@@ -29,3 +29,15 @@ def test_a_notebook_that_ends_on_any_other_line_break_takes_a_note_and_gives_it_
     new = add_entry(Source("notebook.yaml", text), "weighed", block_entry(FIELDS), FIELDS)
     assert new == f"{text}weighed:{newline}  - recipe: Reed Bed{newline}"
     assert drop_last(Source("notebook.yaml", new), "weighed", None) == text
+
+
+@pytest.mark.parametrize("entries", [1, 2, 3, 5])
+def test_a_list_in_one_line_stays_as_it_is_beside_an_entry(entries: int) -> None:
+    listed = f"fished: [{', '.join(['{recipe: Reed Bed}'] * entries)}]  # mine\n"
+    text = f"{listed}weighed:\n" + "  - recipe: Weir\n" * entries
+    source = Source("notebook.yaml", text)
+    with pytest.raises(FileAccessError, match="lines that begin with '- '"):
+        add_entry(source, "fished", block_entry(FIELDS), FIELDS)
+    new = add_entry(source, "weighed", block_entry(FIELDS), FIELDS)
+    assert new == f"{text}  - recipe: Reed Bed\n"
+    assert drop_last(Source("notebook.yaml", new), "weighed", None) == text

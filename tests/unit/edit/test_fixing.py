@@ -125,6 +125,20 @@ def test_a_slip_that_hides_another_error_is_left(tmp_path: Path) -> None:
     assert outcome.stdout.endswith("1 error, 0 warnings, 0 mended\n")
 
 
+def test_a_slip_that_can_be_mended_is_where_another_cannot(tmp_path: Path) -> None:
+    recipe = tmp_path / "t.yaml"
+    recipe.write_text(
+        "name: T\nbase_mix:\n  name: M\n  amount: 130 gg\n  blend: {Fishmeal: 100 %}\n"
+        "baits: {hookbait: 16 mmm}\n",
+        encoding="utf-8",
+    )
+    outcome = fix(tmp_path)
+    text = recipe.read_text("utf-8")
+    assert "amount: 130 gg" in text
+    assert "16 mm}" in text
+    assert outcome.stdout.endswith("1 error, 0 warnings, 1 mended\n")
+
+
 def test_a_correction_after_which_the_problem_still_stands_is_left(tmp_path: Path) -> None:
     """Two slips, of which one is told again once it is mended."""
     file = tmp_path / "t.yaml"
