@@ -111,3 +111,45 @@ def test_a_trip_before_the_first_bait_is_dry_is_named() -> None:
     trips = [Stretch(4, 1 / 16, 0.0, 0.0, 0.0, leave) for leave in (9.0, 900.0)]
     text = explain_shortfall(DAYS, trips, Limits(), ["2027-03-06"], ["Reed Bed", "Weir"])
     assert text.startswith("no rolling day is early enough for Reed Bed: the first is 2027-03-06;")
+
+
+def test_trays_are_asked_for_that_hold_what_one_day_rolls() -> None:
+    """30 eggs at 0.1 m² each."""
+    trip = Stretch(30, 1 / 100, 0.1, 0.0, 900.0, 1000.0)
+    text = explain_shortfall(DAYS[:1], [trip], Limits(area_m2=1.0), ["2027-03-06"], ["Reed Bed"])
+    assert text.endswith("what makes it fit: trays of 3 m² instead of 1.00 m²")
+
+
+def test_a_freezer_and_trays_are_asked_for_where_neither_alone_is_enough() -> None:
+    trip = Stretch(30, 1 / 100, 0.1, 1.0, 900.0, 1000.0)
+    limits = Limits(area_m2=1.0, litres=10.0)
+    text = explain_shortfall(DAYS[:1], [trip], limits, ["2027-03-06"], ["Reed Bed"])
+    assert text.endswith(
+        "what makes it fit: a freezer of 30 l instead of 10 l together with trays of 3 m² instead of "
+        "1.00 m²"
+    )
+
+
+def test_bait_is_asked_to_keep_until_its_trip() -> None:
+    """Bagged on the second day and taken out at noon of day 149: 147.5 days, so 148."""
+    day_s = 86_400.0
+    trip = Stretch(10, 1 / 100, 0.0, 1.0, 149.5 * day_s, 150 * day_s)
+    text = explain_shortfall(
+        [RollDay(0.0, 2 * day_s)], [trip], Limits(life_s=100 * day_s), ["2027-03-06"], ["Reed Bed"]
+    )
+    assert text.endswith("what makes it fit: bait that keeps 148 days frozen")
+
+
+def test_what_is_left_begins_so_much_after_the_bowl_that_is_done(folder: Path) -> None:
+    bowls = "  - {recipe: osierfen-caraway, eggs: 6}\n" * 3
+    opened = rolling_plan(folder, f"start: 2027-03-27 09:00\nhours: 9 h\nbowls:\n{bowls}")
+    [planned] = build_rolling(opened).days
+    assert planned.run
+    first = planned.run.bowls[0].bowl
+    done_s = max(step.end_s for step in planned.run.steps if step.bowl == first)
+    [late] = build_rolling(opened, Rescue(done=1, late_s=1800.0)).days
+    assert late.run
+    assert late.run.steps[0].start_s == pytest.approx(done_s + 1800)
+    [begun] = build_rolling(opened, Rescue(late_s=1800.0)).days
+    assert begun.run
+    assert begun.run.steps[0].start_s == pytest.approx(1800)
