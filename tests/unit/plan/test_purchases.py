@@ -8,7 +8,9 @@ import pytest
 
 from eggfold.engine.season import Limits, RollDay, Rolled, Stretch
 from eggfold.load.shelf import open_shelf
+from eggfold.plan.campaign import build_season
 from eggfold.plan.purchases import build_buying, fewest_boxes
+from plan_files import lay_out, stocked_plan
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -60,3 +62,34 @@ def test_eggs_are_bought_the_day_before_for_as_long_as_they_keep(
 ) -> None:
     found = build_buying([(day, ()) for day in DATES], egg_life, None).purchases
     assert [(one.day, one.upto) for one in found] == bought
+
+
+PLAN = """\
+hours: 9 h
+people: 2
+tables: 2
+roll_on: saturday
+egg_life: 10
+freezer_life: 30
+trips:
+  - {leave: 2027-04-02, freebies: {recipe: osierfen-caraway, eggs: 13}}
+  - {leave: 2027-06-04, freebies: {recipe: osierfen-caraway, eggs: 22}}
+"""
+EGGS = "currency: EUR\nitems:\n  EU large eggs: {left: 4, sold_in: [{size: 10, price: 2.79}]}\n"
+
+
+def test_eggs_in_hand_are_rolled_first_and_none_past_its_date(tmp_path: Path) -> None:
+    """4 and a box of 10 are 13 and one over, two months later too old: three boxes are 22 and 8."""
+    lay_out(tmp_path)
+    (tmp_path / "shelf.yaml").write_text(EGGS, encoding="utf-8")
+    season = build_season(stocked_plan(tmp_path, PLAN, "2027-03-01"), "2027-03-01")
+    assert [day.day for day in season.days] == ["2027-03-27", "2027-05-29"]
+    bought = [
+        (purchase.day, item.need, sum(line.packs for line in item.buy))
+        for purchase in season.buying.purchases
+        for item in purchase.items
+        if item.name == "EU large eggs"
+    ]
+    assert bought == [("2027-03-26", 13, 1), ("2027-05-28", 22, 3)]
+    left = [{name: amount for name, amount, _ in level.left} for level in season.buying.levels]
+    assert [level["EU large eggs"] for level in left] == [1, 8]
