@@ -59,3 +59,13 @@ def test_liquids_that_wet_more_than_they_belong_to_have_no_bowl(per_kg: float, s
 def test_powders_that_fill_the_bowl_leave_no_base_mix(each_g: float) -> None:
     with pytest.raises(NoAnswerError, match=f"{2 * each_g:.0f} g.* in 130 g of dry mix"):
         base_mix_g(130, 2, Rates(powder_per_egg_g=each_g))
+
+
+def test_the_least_room_is_room() -> None:
+    assert base_mix_g(3.5, 1, Rates(powder_per_egg_g=3.0)) == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize("dry_g", [3.0, 2.0])
+def test_without_room_there_is_no_answer(dry_g: float) -> None:
+    with pytest.raises(NoAnswerError, match="leave no room"):
+        base_mix_g(dry_g, 1, Rates(powder_per_egg_g=3.0))
