@@ -14,7 +14,7 @@ from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
 from eggfold.formats.registry import Setting, write_pages
-from eggfold.pages.page import Facts, Page
+from eggfold.pages.page import Facts, Lines, Loads, Page, SizeInPan
 from paper.sample import card_with, every_block
 
 if TYPE_CHECKING:
@@ -26,12 +26,29 @@ LABELS = tuple(
     for n in range(1, 8)
 )
 LONG = Page("Long", "two sheets", (Facts("FACTS", tuple((f"row {n}", "1 g") for n in range(90))),))
+TALL = Page("Tall", "two sheets", (Lines("LINES", ("Reed bed mix. " * 3000,)),))
+PAN = Page(
+    "Pan",
+    "many loads",
+    (
+        Loads(
+            "BOIL",
+            tuple(
+                SizeInPan(f"{n} mm", "110 s", f"{n} loads of 80", n) for n in (1, 11, 12, 13, 60)
+            ),
+            "cut two open",
+            "no raw core",
+        ),
+    ),
+)
 SHEETS = {
     "blocks": ((every_block(),), Setting("2026-01-01")),
     "blocks-a6": ((every_block(),), Setting("2026-01-01", "a6")),
     "card": ((card_with("Reed bed mix"),), Setting("2026-01-01")),
     "long-words": ((every_block("Reed bed mix of the far bank " * 4),), Setting("2026-01-01")),
     "continued": ((LONG,), Setting("2026-01-01")),
+    "tall": ((TALL,), Setting("2026-01-01")),
+    "pan": ((PAN,), Setting("2026-01-01", "a5")),
     "labels": (LABELS, Setting("2026-01-01", grid=(2, 3))),
 }
 SAME = 0.011

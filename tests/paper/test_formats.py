@@ -12,6 +12,8 @@ from pypdf import PdfReader
 
 from eggfold.errors import NoAnswerError
 from eggfold.formats.json import data_of
+from eggfold.formats.pdf_blocks import NAMED_AT_MOST
+from eggfold.formats.plain_text import page_text
 from eggfold.formats.registry import FORMATS
 from eggfold.pages.page import Block, Bowl, Column, Facts, Lines, Page, Span, Strip, StripRow, Table
 from paper.reading import (
@@ -276,3 +278,21 @@ def test_a_figure_that_names_its_row_stands_under_its_head() -> None:
     body = write("html", Page("Bowls", "", (Table("BOWLS", columns, (("1", "mix"),)),))).body
     assert '<th role="columnheader" scope="col" class="right">Bowl</th>' in body
     assert '<th role="rowheader" scope="row" class="right">1</th>' in body
+
+
+@pytest.mark.parametrize(
+    ("letters", "more"), [(1, ""), (NAMED_AT_MOST, ""), (NAMED_AT_MOST + 1, " and 1 more")]
+)
+def test_a_note_names_some_missing_letters_and_counts_the_rest(letters: int, more: str) -> None:
+    name = "".join(chr(0x4E00 + n) for n in range(letters))
+    (note,) = write("pdf", Page(name, "", ())).notes
+    assert f"{more}; a replacement" in note
+    assert note.count("U+4E0") == min(letters, NAMED_AT_MOST)
+
+
+@pytest.mark.parametrize("more", [0, 1])
+def test_a_command_leaves_its_sentence_only_where_both_do_not_fit(more: int) -> None:
+    words = "Then: eggfold batch recipes/reed.yaml"
+    said = f"{'x' * (78 - len(words) - 1 + more)} {words}"
+    shown = page_text(Page("Reed", "", (Lines("NEXT", (said,)),)))
+    assert ("\n  eggfold batch" in shown) is bool(more)

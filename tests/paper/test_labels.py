@@ -79,6 +79,11 @@ def test_labels_that_are_too_small_are_refused(form: str) -> None:
     assert written(form, (2, 4), long)
 
 
+def test_html_names_the_grid_that_is_too_fine() -> None:
+    with pytest.raises(NoAnswerError, match="labels 5 by 60 on A4 are too small"):
+        written("html", (5, 60))
+
+
 def test_the_sentence_names_a_grid_that_fits() -> None:
     long = (LABELS[0]._replace(title="Reed bed mix of a very long name " * 4),)
     with pytest.raises(NoAnswerError) as refused:
