@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from calendar import monthrange
 from collections.abc import Callable, Iterable, Mapping
 from datetime import UTC, datetime, timedelta, tzinfo
 from typing import Annotated, Any, get_args
@@ -285,7 +286,6 @@ _IN_WORDS = (
 _OTHER_WAY = r"(?:([0-9]{1,2})[./-] ?)?([0-9]{1,2})[./-] ?([0-9]{4})"
 FIRST_YEAR, LAST_YEAR = 1900, 2999
 """Years that a day may lie in: weeks before and years after it are in the calendar too."""
-_MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
 def parse_date(text: str) -> str:
@@ -297,7 +297,7 @@ def parse_date(text: str) -> str:
         hint = f"year first: {turned}" if turned else "year first, as in 2026-03-01"
         raise AmountError("not-a-date", f"{in_quotes(text)} is not a date", hint)
     year, month, day = (int(part) for part in match.group(1, 3, 4))
-    if not (1 <= month <= 12 and 1 <= day <= _days_in(year, month)):
+    if not (1 <= month <= 12 and 1 <= day <= monthrange(year, month)[1]):
         raise AmountError("not-a-date", f"there is no {text}", "a day that the calendar has")
     if not FIRST_YEAR <= year <= LAST_YEAR:
         hint = f"a year from {FIRST_YEAR} to {LAST_YEAR}"
@@ -320,14 +320,9 @@ def _turned(text: str) -> str | None:
     days = [
         f"{year}-{month:02}-{day:02}"
         for day, month in dict.fromkeys([(one, two), (two, one)])
-        if 1 <= month <= 12 and 1 <= day <= _days_in(year, month)
+        if 1 <= month <= 12 and 1 <= day <= monthrange(year, month)[1]
     ]
     return " or ".join(days) or f"{year}-MM-DD"
-
-
-def _days_in(year: int, month: int) -> int:
-    leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
-    return 29 if month == 2 and leap else _MONTH_DAYS[month - 1]
 
 
 Date = Annotated[str, Reads(parse_date, ("date",), examples=["2026-03-01"])]

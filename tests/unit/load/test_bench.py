@@ -67,3 +67,21 @@ def test_only_the_tools_that_the_file_lists_are_yours(
     assert told.pop("tools")["origin"] == "house default"
     yours = [(what, a["value"]) for what, a in told.items() if a["origin"] == "yours"]
     assert yours == ([own] if own else [])
+
+
+@pytest.mark.parametrize(("pace", "code"), [("4", 1), ("5", 0), ("1000", 0), ("1001", 1)])
+def test_baits_on_cork_are_rolled_at_a_pace_that_hands_have(
+    pace: str, code: int, tmp_path: Path
+) -> None:
+    (tmp_path / "bench.yaml").write_text(f"cork_pace: {pace} per hour\n", encoding="utf-8")
+    checked = run_eggfold(["check", "bench.yaml"], tmp_path)
+    assert checked.exit == code
+    assert ("5 to 1000" in checked.stdout) is bool(code)
+
+
+def test_a_folder_without_a_recipe_says_how_to_begin(tmp_path: Path) -> None:
+    said = run_eggfold(["batch"], tmp_path)
+    assert (said.stdout, said.exit) == ("", 2)
+    assert said.stderr.endswith(
+        "there is no recipe in this folder: eggfold new makes one to begin with\n"
+    )
