@@ -55,6 +55,8 @@ SLOWEST = 3
 GRACE_S = 15
 MOST_MEMORY = 4 << 30
 WORKERS = 2
+PARTS = 8
+"""The first run of all tests is handed out in so many parts."""
 
 Calls = dict[str, Called]
 
@@ -235,13 +237,11 @@ def all_calls(folder: Path, workers: ProcessPoolExecutor) -> Calls:
             for file in sorted([ROOT / "tests" / place, *(ROOT / "tests" / place).rglob("*.py")])
             if file.name.startswith("test_")
         ]
-        halves = workers.map(
-            partial(_recorded, folder), [files[i::WORKERS] for i in range(WORKERS)]
-        )
+        parts = workers.map(partial(_recorded, folder), [files[i::PARTS] for i in range(PARTS)])
         shutil.rmtree(KEPT, ignore_errors=True)
         KEPT.mkdir()
         kept.write_bytes(
-            pickle.dumps({test: called for half in halves for test, called in half.items()})
+            pickle.dumps({test: called for part in parts for test, called in part.items()})
         )
     calls: Calls = pickle.loads(kept.read_bytes())  # noqa: S301 - written above
     return calls
