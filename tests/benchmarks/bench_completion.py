@@ -15,6 +15,10 @@ sys.path.append(str(Path(__file__).resolve().parents[1]))
 from benchmarks.timing import Check, interpreter, program, report, run_in_turns
 
 ROUNDS = 25
+LIMIT = 1.3
+LIMIT_IN_FILES = 1.8
+"""For names that stand in files: ruamel.yaml's import alone takes half as long as click's."""
+IN_FILES = ("a recipe", "an item")
 
 TABS = {
     "a command": ["eggfold", "ba"],
@@ -42,7 +46,11 @@ def main() -> None:
     click, *answered = run_in_turns([["env", python, "-c", "import click"], *tabs], ROUNDS)
     report(
         [
-            Check(f"TAB for {what} / import click, time", tab.seconds / click.seconds, 1.6)
+            Check(
+                f"TAB for {what} / import click, time",
+                tab.seconds / click.seconds,
+                LIMIT_IN_FILES if what in IN_FILES else LIMIT,
+            )
             for what, tab in zip(TABS, answered, strict=True)
         ]
     )
